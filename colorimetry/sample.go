@@ -1,0 +1,27 @@
+package colorimetry
+
+// Sample is the colour of one region of one photo, measured in linear light.
+type Sample struct {
+	// Place is the centre of the pixels used, in upright photo pixels.
+	Place Point
+	// XYZ is the robust centre of the pixels, relative to D50, not clipped.
+	XYZ XYZ
+	// Cov is the covariance of one pixel about the centre (robust), in XYZ.
+	Cov [3][3]float64
+	// Pixels is how many pixels the centre was taken over.
+	Pixels int
+	// Effective is how many independent pixels they are worth: fewer than
+	// Pixels, since compression and interpolation tie neighbours together.
+	Effective float64
+	// Clipped is the share (0-1) of the region's pixels with a channel at its highest code.
+	Clipped float64
+	// Floor is the share (0-1) with a channel at its lowest code.
+	Floor float64
+	// Glare is the share (0-1) of pixels left out as bright outliers.
+	Glare float64
+	// Slope is the change of XYZ per pixel along x and along y within the region.
+	Slope [2]XYZ
+	// InsetShift is the CIELAB distance by which the centre moves when the
+	// margin kept from the region's edge is doubled (both against the same white).
+	InsetShift float64
+}
