@@ -1,0 +1,53 @@
+package charts
+
+import (
+	"fmt"
+	"time"
+)
+
+// ParseExpiry returns the last day, at 00:00 UTC, on which a kit may be used:
+// of "2027-05" the month's last day, of "2027-05-31" that day. The kit is good
+// to the end of that day.
+func ParseExpiry(text string) (time.Time, error) {
+	if day, err := time.Parse(time.DateOnly, text); err == nil {
+		return day, nil
+	}
+	month, err := time.Parse("2006-01", text)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("%s is no month such as 2027-05 and no day such as 2027-05-31", quote(text))
+	}
+	return month.AddDate(0, 1, -1), nil
+}
+
+// expiry returns a field that ParseExpiry reads, "" when absent or empty.
+func (f fields) expiry(name string) string {
+	text := f.label(name)
+	if text == "" {
+		return ""
+	}
+	if _, err := ParseExpiry(text); err != nil {
+		f.fail(f.by[name].path(), "write the month or the day", "%v", err)
+	}
+	return text
+}
+
+// day returns a field that holds a day, "" when absent or empty.
+func (f fields) day(name string) string {
+	return f.time(name, time.DateOnly, "a day such as 2026-09-01")
+}
+
+// moment returns a field that holds an RFC 3339 time, "" when absent or empty.
+func (f fields) moment(name string) string {
+	return f.time(name, time.RFC3339, "a time with its offset such as 2026-11-25T14:03:10-05:00")
+}
+
+func (f fields) time(name, layout, example string) string {
+	text := f.label(name)
+	if text == "" {
+		return ""
+	}
+	if _, err := time.Parse(layout, text); err != nil {
+		f.fail(f.by[name].path(), "write "+example, "is %s", quote(text))
+	}
+	return text
+}

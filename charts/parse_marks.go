@@ -1,0 +1,167 @@
+package charts
+
+import (
+	"strings"
+
+	"padband/colorimetry"
+)
+
+// Caps on what a marks file may hold.
+const (
+	maxRegions = 4096
+	maxPixels  = 1_000_000 // a photo's width or height
+)
+
+// ParseMarks reads a marks file (format 1). Part is 1 where a pad or a swatch
+// says none. It is as strict as [ParseChart], and its errors are
+// [*FileError] too. What only the chart or the photo can tell is checked by
+// [Marks.Place] and [Marks.CheckPhoto].
+func ParseMarks(data []byte) (Marks, error) {
+	root, err := readJSON(data)
+	if err != nil {
+		return Marks{}, err
+	}
+	d := &decoder{}
+	m := d.marks(root)
+	if d.err != nil {
+		return Marks{}, d.err
+	}
+	return m, nil
+}
+
+func (d *decoder) marks(v *value) Marks {
+	f := d.object(v, "format", "photo", "chart", "corners", "regions", "sample")
+	m := Marks{Format: f.format()}
+	if p := f.by["photo"]; p != nil {
+		m.Photo = d.photo(p)
+	}
+	if f.by["chart"] != nil {
+		m.Chart = f.fileName("chart")
+	}
+	if c := f.by["corners"]; c != nil {
+		m.Corners = d.corners(c)
+	}
+	for _, item := range f.list("regions", maxRegions) {
+		m.Regions = append(m.Regions, d.mark(item))
+	}
+	if d.err == nil {
+		d.repeats(m.Regions)
+	}
+	if s := f.by["sample"]; s != nil {
+		m.Sample = d.sample(s)
+	}
+	return m
+}
+
+func (d *decoder) photo(v *value) PhotoRef {
+	f := d.object(v, "width", "height", "sha256")
+	p := PhotoRef{Width: f.whole("width", 1, maxPixels, 0), Height: f.whole("height", 1, maxPixels, 0)}
+	if s := f.by["sha256"]; s != nil {
+		p.SHA256 = strings.ToLower(d.text(s, maxName))
+		if len(p.SHA256) != 64 || strings.Trim(p.SHA256, "0123456789abcdef") != "" {
+			d.fail(s.path(), "write the photo's SHA-256 in 64 hexadecimal digits, or remove it", "is %s", quote(s.text))
+		}
+	}
+	return p
+}
+
+// mark reads one region with what it marks.
+func (d *decoder) mark(v *value) Mark {
+	f := d.object(v, "role", "analyte", "part", "value", "material", "polygon", "rect", "circle")
+	f.need("role")
+	m := Mark{Role: Role(f.choice("role", "", string(RolePad), string(RoleSwatch), string(RoleWhite)))}
+	switch m.Role {
+	case RoleWhite:
+		f.without("analyte", "part", "value")
+		m.Material = f.label("material")
+	case RolePad:
+		f.without("value", "material")
+	case RoleSwatch:
+		f.without("material")
+		m.Value = f.concentration("value")
+	}
+	if m.Role != RoleWhite {
+		m.Analyte = d.name(f.need("analyte"))
+		m.Part = f.whole("part", 1, maxParts, 1)
+	}
+	m.Region = f.region()
+	return m
+}
+
+// without refuses fields that mean nothing for the region's role.
+func (f fields) without(names ...string) {
+	for _, name := range names {
+		if v := f.by[name]; v != nil {
+			f.fail(v.path(), "remove it or mend the role", "is no field of a %s", f.by["role"].text)
+		}
+	}
+}
+
+// repeats refuses marks that mark the same thing.
+func (d *decoder) repeats(marks []Mark) {
+	for i, m := range marks {
+		for j, other := range marks[:i] {
+			if m.Role != RoleWhite && m.Role == other.Role && m.Analyte == other.Analyte && m.Part == other.Part && sameValue(m.Value, other.Value) {
+				d.fail(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
+				return
+			}
+		}
+	}
+}
+
+func (d *decoder) sample(v *value) SampleInfo {
+	f := d.object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note")
+	s := SampleInfo{
+		Place: f.line("place"), Reader: f.line("reader"), Strip: f.line("strip"), Dilution: f.line("dilution"), Note: f.prose("note"),
+		Taken: f.moment("taken"), Dipped: f.moment("dipped"),
+	}
+	s.Point = f.choice("point", "", append([]string{""}, points...)...)
+	if k := f.by["kit"]; k != nil {
+		g := d.object(k, "lot", "expires", "opened")
+		s.Kit = Kit{Lot: g.label("lot"), Expires: g.expiry("expires"), Opened: g.day("opened")}
+	}
+	return s
+}
+
+// corners reads the chart's four corners, clockwise from its top left. None is allowed.
+func (d *decoder) corners(v *value) []colorimetry.Point {
+	var points []colorimetry.Point
+	for _, item := range d.items(v, 4) {
+		points = append(points, d.point(item))
+	}
+	if len(points) == 0 || d.err != nil {
+		return nil
+	}
+	if len(points) != 4 {
+		d.fail(v.path(), "give all four, clockwise from the chart's top left", "holds %d points", len(points))
+		return nil
+	}
+	if why := cornerFault(points); why != "" {
+		d.fail(v.path(), "give the chart's top left, top right, bottom right and bottom left, in this order", "%s", why)
+	}
+	return points
+}
+
+// cornerFault says what is wrong with the order of four corners; with y down,
+// clockwise turns have positive cross products.
+func cornerFault(p []colorimetry.Point) string {
+	left, right := 0, 0
+	for i := range 4 {
+		a, b, c := p[i], p[(i+1)%4], p[(i+2)%4]
+		cross := (b.X-a.X)*(c.Y-b.Y) - (b.Y-a.Y)*(c.X-b.X)
+		if cross > 0 {
+			right++
+		} else if cross < 0 {
+			left++
+		}
+	}
+	switch {
+	case right == 4:
+		return ""
+	case left == 4:
+		return "run anticlockwise, so that the chart would be mirrored"
+	case left == 2 && right == 2:
+		return "are crossed: their sides cut each other"
+	}
+	return "make no four-cornered outline: three lie on a line, or one lies within the others"
+}

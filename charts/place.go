@@ -1,0 +1,242 @@
+package charts
+
+import "fmt"
+
+// Placed is a photo's marks checked against its chart: what can be read.
+type Placed struct {
+	Whites []Mark
+	Pads   []PlacedAnalyte // in the chart's order
+	Notes  []string        // such as an analyte with no pad marked
+}
+
+// PlacedAnalyte is one analyte's marks. Pad[k] is part k+1; Swatches[i][k] is
+// swatch i (in order of value), part k+1.
+type PlacedAnalyte struct {
+	Analyte  Analyte
+	Pad      []Mark
+	Swatches [][]Mark
+}
+
+// cell names what one mark stands for: a pad, or the swatch of an index.
+type cell struct {
+	role    Role
+	analyte string
+	swatch  int // 0 for a pad
+	part    int
+}
+
+// CheckPhoto compares what the marks say of their photo with the photo at
+// hand: its upright size in pixels and its SHA-256 in hexadecimal (not compared
+// when either is empty). The error is a [*FileError].
+func (m Marks) CheckPhoto(width, height int, sha256 string) error {
+	w, h := m.Photo.Width, m.Photo.Height
+	if (w != 0 && w != width) || (h != 0 && h != height) {
+		return at("photo", "mark this photo", "these marks are for another photo: %s x %s, this one is %d x %d", size(w), size(h), width, height)
+	}
+	if m.Photo.SHA256 != "" && sha256 != "" && m.Photo.SHA256 != sha256 {
+		return at("photo.sha256", "mark this photo", "these marks are for another photo: its hash begins %.12s, this one's %.12s", m.Photo.SHA256, sha256)
+	}
+	return nil
+}
+
+// size prints a width or height that the marks may leave out.
+func size(n int) string {
+	if n == 0 {
+		return "?"
+	}
+	return fmt.Sprint(n)
+}
+
+// Place checks the marks against the chart and a photo of the given upright
+// size in pixels, and puts the layout's cells where the corners say; a swatch
+// marked by hand wins over its cell. An analyte with no pad marked is left out
+// with a note. What keeps the photo from being read (a mark outside it or of
+// another chart, a part or a swatch that is missing) is a [*FileError].
+func (m Marks) Place(c Chart, width, height int) (Placed, error) {
+	if err := m.CheckPhoto(width, height, ""); err != nil {
+		return Placed{}, err
+	}
+	if m.Chart != "" && m.Chart != c.Name {
+		return Placed{}, at("chart", "give the chart that was marked", "these marks are for the chart %s, not for %s", quote(m.Chart), quote(c.Name))
+	}
+	p := &placer{marks: m, chart: c, cells: map[cell]Mark{}, from: map[cell]int{}}
+	steps := []func() error{
+		func() error { return p.byHand(float64(width), float64(height)) },
+		func() error { return p.byCorners(float64(width), float64(height)) },
+		p.gather,
+	}
+	for _, step := range steps {
+		if err := step(); err != nil {
+			return Placed{}, err
+		}
+	}
+	return p.out, nil
+}
+
+// placer collects the marks of one photo by what they stand for.
+type placer struct {
+	marks    Marks
+	chart    Chart
+	cells    map[cell]Mark
+	from     map[cell]int // the region of a cell that was marked by hand
+	swatches int
+	out      Placed
+}
+
+// byHand takes the marks of the file's regions.
+func (p *placer) byHand(width, height float64) error {
+	for i, m := range p.marks.Regions {
+		if !within(m.Region, width, height) {
+			return at(region(i), "move it inside", "%s reaches outside the photo of %s x %s pixels", m.label(), figure(width), figure(height))
+		}
+		if m.Role == RoleWhite {
+			p.out.Whites = append(p.out.Whites, m)
+			continue
+		}
+		k, err := p.chart.cell(m, region(i))
+		if err != nil {
+			return err
+		}
+		if j, twice := p.from[k]; twice {
+			return at(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
+		}
+		if err := p.apart(i); err != nil {
+			return err
+		}
+		p.from[k] = i
+		p.put(k, m)
+	}
+	return nil
+}
+
+// apart refuses a pad or swatch that lies on another one marked before it.
+func (p *placer) apart(i int) error {
+	m := p.marks.Regions[i]
+	for j, other := range p.marks.Regions[:i] {
+		if other.Role != RoleWhite && onOneSpot(m.Region, other.Region) {
+			return at(region(i), "mark each where it is", "%s lies on %s, which is %s", m.label(), region(j), other.label())
+		}
+	}
+	return nil
+}
+
+func (p *placer) put(k cell, m Mark) {
+	p.cells[k] = m
+	if k.role == RoleSwatch {
+		p.swatches++
+	}
+}
+
+// cell finds what a pad or swatch mark stands for on the chart.
+func (c Chart) cell(m Mark, path string) (cell, *FileError) {
+	a, ok := c.Analyte(m.Analyte)
+	if !ok {
+		return cell{}, at(path+".analyte", "write one of "+c.names(), "is %s, which the chart %s does not have", quote(m.Analyte), quote(c.Name))
+	}
+	if m.Part < 1 || m.Part > a.Parts {
+		return cell{}, at(path+".part", "mend it", "is %d, and %s has %s", m.Part, quote(a.Name), count(a.Parts, "part"))
+	}
+	if m.Role == RolePad {
+		return cell{RolePad, a.Name, 0, m.Part}, nil
+	}
+	i := a.swatch(m.Value)
+	if i < 0 {
+		return cell{}, at(path+".value", "write one of "+a.values(), "is %s, which %s has no swatch for", figure(m.Value), quote(a.Name))
+	}
+	return cell{RoleSwatch, a.Name, i, m.Part}, nil
+}
+
+// byCorners puts the layout's cells into the photo.
+func (p *placer) byCorners(width, height float64) error {
+	corners := p.marks.Corners
+	if len(corners) == 0 {
+		return nil
+	}
+	if len(p.chart.Layout) == 0 {
+		return at("corners", "remove them and mark each swatch", "the chart %s has no layout to place by its corners", quote(p.chart.Name))
+	}
+	for i, c := range corners {
+		if !(c.X >= 0 && c.X <= width && c.Y >= 0 && c.Y <= height) {
+			return at(fmt.Sprintf("corners[%d]", i), "move it inside", "lies outside the photo of %s x %s pixels", figure(width), figure(height))
+		}
+	}
+	toPhoto, err := fromUnitSquare(corners)
+	if err != nil {
+		return at("corners", "mark the chart's corners anew", "%v", err)
+	}
+	for i, m := range p.chart.Layout {
+		m.Region = mapRegion(m.Region, toPhoto)
+		if m.Role == RoleWhite {
+			p.out.Whites = append(p.out.Whites, m)
+			continue
+		}
+		k, err := p.chart.cell(m, fmt.Sprintf("layout.cells[%d]", i))
+		if err != nil {
+			return err
+		}
+		if _, hand := p.from[k]; !hand {
+			p.put(k, m)
+		}
+	}
+	return nil
+}
+
+// gather puts the cells in the chart's order and names what is missing.
+func (p *placer) gather() error {
+	for _, a := range p.chart.Analytes {
+		pad, missing := p.parts(a, cell{role: RolePad, analyte: a.Name})
+		if len(missing) == a.Parts {
+			p.out.Notes = append(p.out.Notes, fmt.Sprintf("no pad is marked for %s: skipped", a.Name))
+			continue
+		}
+		if len(missing) > 0 {
+			return at("regions", "mark it", "part %d of the pad %s is not marked", missing[0], quote(a.Name))
+		}
+		if p.swatches == 0 {
+			return at("regions", "mark its swatches", "no swatch is marked: the chart must be in the same photo")
+		}
+		rows, err := p.rows(a)
+		if err != nil {
+			return err
+		}
+		p.out.Pads = append(p.out.Pads, PlacedAnalyte{Analyte: a, Pad: pad, Swatches: rows})
+	}
+	if len(p.out.Pads) == 0 {
+		return at("regions", "mark the strip's pads, as "+p.chart.names(), "no pad is marked")
+	}
+	return nil
+}
+
+// rows returns the marks of an analyte's swatches, or says which are missing.
+func (p *placer) rows(a Analyte) ([][]Mark, error) {
+	var rows [][]Mark
+	var first string
+	lacking := 0
+	for i, s := range a.Swatches {
+		row, missing := p.parts(a, cell{role: RoleSwatch, analyte: a.Name, swatch: i})
+		if lacking == 0 && len(missing) > 0 {
+			first = Mark{Role: RoleSwatch, Analyte: a.Name, Value: s.Value, Part: missing[0]}.label()
+		}
+		lacking += len(missing)
+		rows = append(rows, row)
+	}
+	switch lacking {
+	case 0:
+		return rows, nil
+	case 1:
+		return nil, at("regions", "mark it", "%s is not marked", first)
+	}
+	return nil, at("regions", "mark them", "%s is not marked, nor are %d more of %s", first, lacking-1, quote(a.Name))
+}
+
+// parts returns the marks of all parts of a cell, and the parts not marked.
+func (p *placer) parts(a Analyte, k cell) (marks []Mark, missing []int) {
+	for k.part = 1; k.part <= a.Parts; k.part++ {
+		if m, ok := p.cells[k]; ok {
+			marks = append(marks, m)
+		} else {
+			missing = append(missing, k.part)
+		}
+	}
+	return marks, missing
+}

@@ -1,0 +1,66 @@
+package charts
+
+import "padband/colorimetry"
+
+const maxPoints = 1000 // of one polygon
+
+// region reads the one shape that a mark or a cell must have.
+func (f fields) region() colorimetry.Region {
+	var shape *value
+	for _, name := range []string{"polygon", "rect", "circle"} {
+		v := f.by[name]
+		if v != nil && shape != nil {
+			f.fail(v.path(), "keep one of them", "stands beside %s, and a region has one shape", shape.name)
+		}
+		if v != nil {
+			shape = v
+		}
+	}
+	if shape == nil {
+		f.fail(f.at.path(), "add polygon, rect or circle", "has no shape")
+	}
+	if f.err != nil {
+		return colorimetry.Region{}
+	}
+	r, err := f.shape(shape)
+	if err != nil && f.err == nil {
+		f.fail(shape.path(), "draw it anew", "%v", err)
+	}
+	return r
+}
+
+func (d *decoder) shape(v *value) (colorimetry.Region, error) {
+	switch v.name {
+	case "rect":
+		n := d.numbers(v, "x, y, width, height", 4)
+		return newRect(n[0], n[1], n[2], n[3])
+	case "circle":
+		n := d.numbers(v, "x and y of the centre, radius", 3)
+		return newCircle(colorimetry.Point{X: n[0], Y: n[1]}, n[2])
+	}
+	var points []colorimetry.Point
+	for _, item := range d.items(v, maxPoints) {
+		points = append(points, d.point(item))
+	}
+	return newPolygon(points)
+}
+
+// point reads [x, y].
+func (d *decoder) point(v *value) colorimetry.Point {
+	n := d.numbers(v, "x, y", 2)
+	return colorimetry.Point{X: n[0], Y: n[1]}
+}
+
+// numbers reads a list of exactly count numbers; zeros after an error.
+func (d *decoder) numbers(v *value, what string, count int) []float64 {
+	all := make([]float64, count)
+	items := d.items(v, maxPoints)
+	if len(items) != count {
+		d.fail(v.path(), "write ["+what+"]", "holds %d numbers, not %d", len(items), count)
+		return all
+	}
+	for i, item := range items {
+		all[i] = d.number(item)
+	}
+	return all
+}
