@@ -25,3 +25,19 @@ type Sample struct {
 	// margin kept from the region's edge is doubled (both against the same white).
 	InsetShift float64
 }
+
+// MeanCov is the covariance of the centre itself, in XYZ: that of one pixel
+// over the number of independent pixels, which counts as at least 1.
+func (s Sample) MeanCov() [3][3]float64 {
+	n := s.Effective
+	if !(n > 1) {
+		n = 1
+	}
+	out := s.Cov
+	for i := range out {
+		for j := range out[i] {
+			out[i][j] /= n
+		}
+	}
+	return out
+}
