@@ -1,7 +1,5 @@
 package charts
 
-import "padband/colorimetry"
-
 // layout reads the cells of a chart's layout, which must be the chart's own
 // and lie in the unit square.
 func (d *decoder) layout(v *value, c Chart) []Mark {
@@ -38,10 +36,4 @@ func (d *decoder) layout(v *value, c Chart) []Mark {
 		seen[k] = i
 	}
 	return all
-}
-
-// onOneSpot reports whether two regions mark one place: the centre of each
-// lies in the other.
-func onOneSpot(a, b colorimetry.Region) bool {
-	return contains(a, centre(b)) && contains(b, centre(a))
 }

@@ -10,7 +10,7 @@ const (
 	maxAnalytes = 64
 	maxSwatches = 64
 	maxParts    = 16
-	maxCells    = 4096
+	maxCells    = 2048
 )
 
 // ParseChart reads a chart file (format 1). Swatches come back sorted by value,

@@ -8,7 +8,7 @@ import (
 
 // Caps on what a marks file may hold.
 const (
-	maxRegions = 4096
+	maxRegions = 2048
 	maxPixels  = 1_000_000 // a photo's width or height
 )
 
@@ -132,19 +132,20 @@ func (d *decoder) corners(v *value) []colorimetry.Point {
 	if len(points) == 0 || d.err != nil {
 		return nil
 	}
-	if len(points) != 4 {
-		d.fail(v.path(), "give all four, clockwise from the chart's top left", "holds %d points", len(points))
-		return nil
-	}
 	if why := cornerFault(points); why != "" {
-		d.fail(v.path(), "give the chart's top left, top right, bottom right and bottom left, in this order", "%s", why)
+		d.fail(v.path(), cornerOrder, "%s", why)
 	}
 	return points
 }
 
-// cornerFault says what is wrong with the order of four corners; with y down,
-// clockwise turns have positive cross products.
+const cornerOrder = "give the chart's top left, top right, bottom right and bottom left, in this order"
+
+// cornerFault says what is wrong with four corners or their order; with y
+// down, clockwise turns have positive cross products.
 func cornerFault(p []colorimetry.Point) string {
+	if len(p) != 4 {
+		return "are " + count(len(p), "point") + ", not four"
+	}
 	left, right := 0, 0
 	for i := range 4 {
 		a, b, c := p[i], p[(i+1)%4], p[(i+2)%4]

@@ -1,6 +1,10 @@
 package charts
 
-import "fmt"
+import (
+	"fmt"
+
+	"padband/colorimetry"
+)
 
 // Placed is a photo's marks checked against its chart: what can be read.
 type Placed struct {
@@ -79,6 +83,7 @@ type placer struct {
 	chart    Chart
 	cells    map[cell]Mark
 	from     map[cell]int // the region of a cell that was marked by hand
+	spots    []spot
 	swatches int
 	out      Placed
 }
@@ -86,6 +91,9 @@ type placer struct {
 // byHand takes the marks of the file's regions.
 func (p *placer) byHand(width, height float64) error {
 	for i, m := range p.marks.Regions {
+		if err := checkRegion(m.Region, region(i)); err != nil {
+			return err
+		}
 		if !within(m.Region, width, height) {
 			return at(region(i), "move it inside", "%s reaches outside the photo of %s x %s pixels", m.label(), figure(width), figure(height))
 		}
@@ -100,31 +108,36 @@ func (p *placer) byHand(width, height float64) error {
 		if j, twice := p.from[k]; twice {
 			return at(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
 		}
-		if err := p.apart(i); err != nil {
+		p.from[k] = i
+		if err := p.put(k, m, region(i)); err != nil {
 			return err
 		}
-		p.from[k] = i
-		p.put(k, m)
 	}
 	return nil
 }
 
-// apart refuses a pad or swatch that lies on another one marked before it.
-func (p *placer) apart(i int) error {
-	m := p.marks.Regions[i]
-	for j, other := range p.marks.Regions[:i] {
-		if other.Role != RoleWhite && onOneSpot(m.Region, other.Region) {
-			return at(region(i), "mark each where it is", "%s lies on %s, which is %s", m.label(), region(j), other.label())
+// spot is where a pad or a swatch was put, and what put it there.
+type spot struct {
+	mark   Mark
+	centre colorimetry.Point
+	by     string
+}
+
+// put places a pad or a swatch, unless it lies where another one does: the
+// centre of each in the other.
+func (p *placer) put(k cell, m Mark, by string) error {
+	c := m.Region.Centroid()
+	for _, s := range p.spots {
+		if s.mark.Region.Contains(c) && m.Region.Contains(s.centre) {
+			return at(by, "mark each where it is", "%s lies on %s, which is %s", m.label(), s.by, s.mark.label())
 		}
 	}
-	return nil
-}
-
-func (p *placer) put(k cell, m Mark) {
+	p.spots = append(p.spots, spot{m, c, by})
 	p.cells[k] = m
 	if k.role == RoleSwatch {
 		p.swatches++
 	}
+	return nil
 }
 
 // cell finds what a pad or swatch mark stands for on the chart.
@@ -152,6 +165,9 @@ func (p *placer) byCorners(width, height float64) error {
 	if len(corners) == 0 {
 		return nil
 	}
+	if why := cornerFault(corners); why != "" {
+		return at("corners", cornerOrder, "%s", why)
+	}
 	if len(p.chart.Layout) == 0 {
 		return at("corners", "remove them and mark each swatch", "the chart %s has no layout to place by its corners", quote(p.chart.Name))
 	}
@@ -160,12 +176,13 @@ func (p *placer) byCorners(width, height float64) error {
 			return at(fmt.Sprintf("corners[%d]", i), "move it inside", "lies outside the photo of %s x %s pixels", figure(width), figure(height))
 		}
 	}
-	toPhoto, err := fromUnitSquare(corners)
+	square := [4]colorimetry.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 1}, {X: 0, Y: 1}}
+	toPhoto, err := colorimetry.NewHomography(square, [4]colorimetry.Point(corners))
 	if err != nil {
-		return at("corners", "mark the chart's corners anew", "%v", err)
+		return at("corners", "mark the chart's corners anew", "make no chart: %v", err)
 	}
 	for i, m := range p.chart.Layout {
-		m.Region = mapRegion(m.Region, toPhoto)
+		m.Region = m.Region.Map(toPhoto.Apply)
 		if m.Role == RoleWhite {
 			p.out.Whites = append(p.out.Whites, m)
 			continue
@@ -175,7 +192,9 @@ func (p *placer) byCorners(width, height float64) error {
 			return err
 		}
 		if _, hand := p.from[k]; !hand {
-			p.put(k, m)
+			if err := p.put(k, m, "corners"); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

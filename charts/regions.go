@@ -1,8 +1,10 @@
 package charts
 
-import "padband/colorimetry"
+import (
+	"errors"
 
-const maxPoints = 1000 // of one polygon
+	"padband/colorimetry"
+)
 
 // region reads the one shape that a mark or a cell must have.
 func (f fields) region() colorimetry.Region {
@@ -23,8 +25,9 @@ func (f fields) region() colorimetry.Region {
 		return colorimetry.Region{}
 	}
 	r, err := f.shape(shape)
-	if err != nil && f.err == nil {
-		f.fail(shape.path(), "draw it anew", "%v", err)
+	var fault *colorimetry.RegionError
+	if errors.As(err, &fault) {
+		f.fail(shape.path(), fault.Do, "%s", fault.What)
 	}
 	return r
 }
@@ -33,16 +36,16 @@ func (d *decoder) shape(v *value) (colorimetry.Region, error) {
 	switch v.name {
 	case "rect":
 		n := d.numbers(v, "x, y, width, height", 4)
-		return newRect(n[0], n[1], n[2], n[3])
+		return colorimetry.NewRect(n[0], n[1], n[2], n[3])
 	case "circle":
 		n := d.numbers(v, "x and y of the centre, radius", 3)
-		return newCircle(colorimetry.Point{X: n[0], Y: n[1]}, n[2])
+		return colorimetry.NewCircle(colorimetry.Point{X: n[0], Y: n[1]}, n[2])
 	}
 	var points []colorimetry.Point
-	for _, item := range d.items(v, maxPoints) {
+	for _, item := range d.items(v, colorimetry.MaxPoints) {
 		points = append(points, d.point(item))
 	}
-	return newPolygon(points)
+	return colorimetry.NewPolygon(points...)
 }
 
 // point reads [x, y].
@@ -54,7 +57,7 @@ func (d *decoder) point(v *value) colorimetry.Point {
 // numbers reads a list of exactly count numbers; zeros after an error.
 func (d *decoder) numbers(v *value, what string, count int) []float64 {
 	all := make([]float64, count)
-	items := d.items(v, maxPoints)
+	items := d.items(v, colorimetry.MaxPoints)
 	if len(items) != count {
 		d.fail(v.path(), "write ["+what+"]", "holds %d numbers, not %d", len(items), count)
 		return all
@@ -63,4 +66,21 @@ func (d *decoder) numbers(v *value, what string, count int) []float64 {
 		all[i] = d.number(item)
 	}
 	return all
+}
+
+// within reports whether a region lies in a picture of that size, its edges
+// included; a billionth beyond is rounding.
+func within(r colorimetry.Region, width, height float64) bool {
+	least, most := r.Bounds()
+	slack := 1e-9 * max(width, height)
+	return least.X >= -slack && least.Y >= -slack && most.X <= width+slack && most.Y <= height+slack
+}
+
+// checkRegion returns what is wrong with a region as an error about its place.
+func checkRegion(r colorimetry.Region, path string) error {
+	var fault *colorimetry.RegionError
+	if errors.As(r.Check(), &fault) {
+		return at(path, fault.Do, "%s", fault.What)
+	}
+	return nil
 }
