@@ -128,8 +128,10 @@ func (r Region) fault() *RegionError {
 // flat reports whether the area is nothing beside the extent.
 func (r Region) flat() bool {
 	least, most := r.Bounds()
-	area := r.Area()
-	return !(area > 0 && area >= minShare*sq(most.Distance(least)) || r.Shape != Polygon && area > 0)
+	if r.Shape != Polygon {
+		return !(r.Area() > 0)
+	}
+	return !(r.Area() >= minShare*sq(most.Distance(least))) || most == least
 }
 
 // wellFormed reports whether the shape is known and has the points it needs.
