@@ -1,0 +1,110 @@
+package calib
+
+import "math"
+
+// budget names each source of error with the standard deviation, in steps, that
+// it alone gives to the place on the scale: the generalised least-squares
+// estimate along the curve's tangent, each source carried through it (JCGM 101
+// names the model; to first order this is JCGM 100, 5.2).
+func (g *grid) budget(size []float64) []Share {
+	s := g.scale
+	n := 3 * s.parts
+	i := g.place(size)
+	t := g.step(i)
+	unit := make([]float64, n*n)
+	s.addMismatch(unit, s.at(t))
+	scale := meanSize(g, size, i)
+	for k := range unit {
+		unit[k] *= sq(scale)
+	}
+	e := g.fixed[i]
+	total := e.total()
+	for k := range total {
+		total[k] += unit[k]
+	}
+	w := s.gain(t, total)
+	if w == nil {
+		return nil
+	}
+	out := []Share{
+		{"colour mismatch", through(w, unit)},
+		{"printing", through(w, e.print)},
+		{"light", through(w, e.light)},
+		{"gloss", through(w, e.gloss)},
+		{"noise and marking", through(w, e.noise)},
+		{"curve between swatches", through(w, e.bend)},
+	}
+	if t >= 0 && t <= s.top() {
+		out = append(out, Share{"values between swatches", spacingError * s.bend(t)})
+	}
+	return out
+}
+
+// place is the cell with the highest posterior before the spacing is added.
+func (g *grid) place(size []float64) int {
+	best, peak := 0, math.Inf(-1)
+	for i := range g.prior {
+		for k := range sizes {
+			if v := g.like[k][i] + size[k] + math.Log(g.prior[i]); v > peak {
+				best, peak = i, v
+			}
+		}
+	}
+	return best
+}
+
+// meanSize is the posterior mean size of the mismatch at a place.
+func meanSize(g *grid, size []float64, i int) float64 {
+	peak := math.Inf(-1)
+	for k := range sizes {
+		peak = math.Max(peak, g.like[k][i]+size[k])
+	}
+	var sum, mean float64
+	for k, v := range sizes {
+		w := math.Exp(g.like[k][i] + size[k] - peak)
+		sum += w
+		mean += w * v
+	}
+	return mean / sum
+}
+
+// gain is the row that turns a small colour error at t into steps, nil where
+// the curve does not move.
+func (s Scale) gain(t float64, total []float64) []float64 {
+	n := 3 * s.parts
+	i, _, _ := s.weights(t)
+	tangent := make([]float64, n)
+	for k := range tangent {
+		tangent[k] = s.nodes[i+1].lab[k] - s.nodes[i].lab[k]
+	}
+	m := append([]float64(nil), total...)
+	if _, ok := cholesky(m, n); !ok {
+		return nil
+	}
+	w := append([]float64(nil), tangent...)
+	forward(m, n, w)
+	backward(m, n, w)
+	info := 0.0
+	for k := range w {
+		info += w[k] * tangent[k]
+	}
+	if !(info > 1e-12) {
+		return nil
+	}
+	for k := range w {
+		w[k] /= info
+	}
+	return w
+}
+
+// through is the standard deviation of w'x for x with covariance m.
+func through(w, m []float64) float64 {
+	n := len(w)
+	v := 0.0
+	for r := range n {
+		for c := range n {
+			v += w[r] * m[r*n+c] * w[c]
+		}
+	}
+	return math.Sqrt(math.Max(v, 0))
+}

@@ -1,0 +1,278 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// Thresholds of the checks. Those without a source beside them are judged from
+// our own rendered scenes.
+const (
+	clippedSome, clippedMost = 0.2, 0.9  // share of pixels with a channel at its end
+	glareSome, glareMost     = 0.10, 0.4 // share of pixels left out as glare
+	darkWhite                = 0.06      // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
+	smallPixels              = 150       // pixels in a mark
+	alikeMismatch            = 1.0       // distance of two swatches in units of the expected mismatch
+	offScaleSome             = 2.0       // distance off the scale in units of the expected mismatch
+	offScaleMost             = 3.2
+	foldedPath               = 0.8  // length of the scale with two swatches exchanged, over its length
+	wideBand                 = 2.25 // steps of band that leave a reading of no use
+)
+
+func (r *Reading) warn(w Warning) {
+	r.Warnings = append(r.Warnings, w)
+	r.Reliability = r.Reliability.Worse(w.Weight)
+}
+
+// check runs the checks of one reading.
+func (r *Reading) check(p Pad, light Light, g *grid) {
+	r.checkClipped(p)
+	r.checkGlare(p)
+	r.checkSize(p)
+	r.checkDark(p, light)
+	r.checkAlike(g)
+	r.checkOrder(g.scale)
+	r.checkOffScale()
+	r.checkPlaces()
+	r.checkWidth()
+	if light.Assumed {
+		r.Reliability = r.Reliability.Worse(Caution)
+	}
+}
+
+func (r *Reading) checkClipped(p Pad) {
+	share := clippedShare(p.Parts)
+	if share < clippedSome {
+		return
+	}
+	w := Warning{Code: "clipped", Figure: share, Limit: clippedSome, Weight: Good,
+		Text: fmt.Sprintf("%.0f %% of the pad's pixels have a colour channel at the end of its range, so part of the colour is lost and the band is wider. Take the photo a little darker, or brighter if the pad is very dark.", 100*share)}
+	if share > clippedMost {
+		w.Weight = Caution
+	}
+	r.warn(w)
+}
+
+func (r *Reading) checkGlare(p Pad) {
+	most, where := 0.0, "the pad"
+	for _, s := range p.Parts {
+		most = math.Max(most, s.Glare)
+	}
+	for i, sw := range p.Swatches {
+		for _, s := range sw {
+			if s.Glare > most && inBracket(p.Analyte, i, r.Bracket) {
+				most, where = s.Glare, fmt.Sprintf("the swatch for %g", p.Analyte.Swatches[i].Value)
+			}
+		}
+	}
+	if most < glareSome {
+		return
+	}
+	w := Warning{Code: "glare", Figure: most, Limit: glareSome, Weight: Caution,
+		Text: fmt.Sprintf("%.0f %% of %s shines and was left out. Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again.", 100*most, where)}
+	if most > glareMost {
+		w.Weight = Unreliable
+	}
+	r.warn(w)
+}
+
+func inBracket(a charts.Analyte, i int, bracket [2]float64) bool {
+	v := a.Swatches[i].Value
+	return v == bracket[0] || v == bracket[1]
+}
+
+func (r *Reading) checkSize(p Pad) {
+	least := math.MaxInt
+	for _, s := range p.Parts {
+		least = min(least, s.Pixels)
+	}
+	for _, sw := range p.Swatches {
+		for _, s := range sw {
+			least = min(least, s.Pixels)
+		}
+	}
+	if least < smallPixels {
+		r.warn(Warning{Code: "too-small", Figure: float64(least), Limit: smallPixels, Weight: Caution,
+			Text: fmt.Sprintf("A mark holds only %d usable pixels. Go closer, or mark more of the patch.", least)})
+	}
+}
+
+func (r *Reading) checkDark(p Pad, light Light) {
+	least := math.Inf(1)
+	for _, s := range p.Parts {
+		least = math.Min(least, light.At(s.Place).Y)
+	}
+	if least < darkWhite {
+		r.warn(Warning{Code: "too-dark", Figure: least, Limit: darkWhite, Weight: Unreliable,
+			Text: fmt.Sprintf("White is recorded at only %.0f %% of full light at the pad, too dark to tell colours. Use more light or a longer exposure.", 100*least)})
+	}
+}
+
+// checkAlike looks at the two swatches of the bracket.
+func (r *Reading) checkAlike(g *grid) {
+	s := g.scale
+	i := min(max(int(r.Posterior.Quantile(0.5)), 0), len(s.nodes)-2)
+	apart := s.apart(i)
+	if apart < alikeMismatch {
+		r.warn(Warning{Code: "swatches-alike", Figure: apart, Limit: alikeMismatch, Weight: Caution,
+			Text: fmt.Sprintf("This photo cannot tell the swatches for %g and %g apart, so the reading spans both.", r.Bracket[0], r.Bracket[1])})
+	}
+}
+
+// apart is the distance of swatches i and i+1 in units of the expected mismatch.
+func (s Scale) apart(i int) float64 {
+	n := 3 * s.parts
+	t := float64(i) + 0.5
+	total := s.sourcesAt(t).total()
+	s.addMismatch(total, s.at(t))
+	w := s.gain(t, total)
+	if w == nil {
+		return 0
+	}
+	v := 0.0
+	for r := range n {
+		for c := range n {
+			v += w[r] * total[r*n+c] * w[c]
+		}
+	}
+	return 1 / math.Sqrt(math.Max(v, 1e-12))
+}
+
+// checkOrder looks for two neighbouring swatches that fit better exchanged:
+// most likely marked the wrong way round.
+func (r *Reading) checkOrder(s Scale) {
+	length := s.path(-1)
+	for i := range len(s.nodes) - 1 {
+		share := s.path(i) / length
+		if share < foldedPath {
+			a := s.analyte.Swatches
+			r.warn(Warning{Code: "swatches-out-of-order", Figure: share, Limit: foldedPath, Weight: Caution,
+				Text: fmt.Sprintf("The colours run on more smoothly with the swatches for %g and %g exchanged. Check that each mark carries its own value.", a[i].Value, a[i+1].Value)})
+			return
+		}
+	}
+}
+
+// path is the length of the scale through CIELAB with swatches i and i+1
+// exchanged (none for i < 0).
+func (s Scale) path(i int) float64 {
+	order := make([]int, len(s.nodes))
+	for k := range order {
+		order[k] = k
+	}
+	if i >= 0 {
+		order[i], order[i+1] = order[i+1], order[i]
+	}
+	sum := 0.0
+	for k := range len(order) - 1 {
+		sum += distance(s.nodes[order[k]].lab, s.nodes[order[k+1]].lab)
+	}
+	return sum
+}
+
+func (r *Reading) checkOffScale() {
+	if r.Mismatch < offScaleSome {
+		return
+	}
+	w := Warning{Code: "off-scale-colour", Figure: r.Mismatch, Limit: offScaleSome, Weight: Caution,
+		Text: fmt.Sprintf("The pad's colour lies beside the chart's scale (colour difference %.1f, %.1f times what is usual). The light may show pad and print differently: take the photo by daylight.", r.DeltaEToScale, r.Mismatch)}
+	if r.Mismatch > offScaleMost {
+		w.Weight = Unreliable
+		w.Text = fmt.Sprintf("The pad's colour is on no part of the chart's scale (colour difference %.1f, %.1f times what is usual). Is it the right chart? Otherwise another light, or something in the water, changes the pad: take the photo by daylight, and do not use this value.", r.DeltaEToScale, r.Mismatch)
+	}
+	r.warn(w)
+}
+
+func (r *Reading) checkPlaces() {
+	if n := len(r.Band.Hills); n > 1 {
+		r.warn(Warning{Code: "two-places", Figure: float64(n), Limit: 1, Weight: Unreliable,
+			Text: "The pad's colour fits separate parts of the scale, so the value may be either. Take another photo in better light, or a second strip."})
+	}
+}
+
+// checkWidth calls a reading unreliable when its band is so wide that it says
+// next to nothing; the reason is among the warnings, or the colours are too close.
+func (r *Reading) checkWidth() {
+	if r.Analyte.Kind == charts.KindPresence {
+		return
+	}
+	lo := math.Max(0, r.Posterior.Quantile((1-coverage)/2))
+	hi := math.Min(r.Posterior.Top, r.Posterior.Quantile((1+coverage)/2))
+	if hi-lo > wideBand {
+		r.Reliability = r.Reliability.Worse(Unreliable)
+	}
+}
+
+// LightReport is what is said of the light over a photo.
+type LightReport struct {
+	Reliability Reliability
+	CCT, Duv    float64 // of the white as recorded, kelvin; NaN when undefined
+	Unevenness  float64 // brightest over darkest light at the patches, less 1
+	Warnings    []Warning
+}
+
+// Report describes the light at the places of a photo's patches.
+func (l Light) Report(p Photo) LightReport {
+	r := LightReport{Reliability: Good, CCT: math.NaN(), Duv: math.NaN()}
+	lo, hi := math.Inf(1), 0.0
+	var sum colorimetry.XYZ
+	for _, s := range p.samples() {
+		w := l.At(s.Place)
+		lo, hi = math.Min(lo, w.Y), math.Max(hi, w.Y)
+		sum = colorimetry.XYZ{X: sum.X + w.X, Y: sum.Y + w.Y, Z: sum.Z + w.Z}
+	}
+	if hi > 0 {
+		r.Unevenness = hi/lo - 1
+	}
+	if l.Assumed {
+		r.warn(Warning{Code: "no-white", Weight: Caution,
+			Text: "No white area is marked, so the light is only guessed and taken as even. Mark white card, paper or bare strip near the pad and near the chart."})
+		return r
+	}
+	r.CCT, r.Duv = whiteColour(sum)
+	r.clippedWhite(p.Whites)
+	return r
+}
+
+func (r *LightReport) warn(w Warning) {
+	r.Warnings = append(r.Warnings, w)
+	r.Reliability = r.Reliability.Worse(w.Weight)
+}
+
+// clippedWhite warns when white areas are burnt out: the light there is not known.
+func (r *LightReport) clippedWhite(whites []White) {
+	n, most := 0, 0.0
+	for _, w := range whites {
+		if w.Sample.Clipped > clippedSome {
+			n++
+		}
+		most = math.Max(most, w.Sample.Clipped)
+	}
+	if n == 0 {
+		return
+	}
+	w := Warning{Code: "clipped", Figure: most, Limit: clippedSome, Weight: Caution,
+		Text: fmt.Sprintf("%d of %d white areas are burnt out (a channel at its highest code), so the light there is not known. Take the photo a little darker.", n, len(whites))}
+	if 2*n > len(whites) {
+		w.Weight = Unreliable
+	}
+	r.warn(w)
+}
+
+func (p Photo) samples() []colorimetry.Sample {
+	var out []colorimetry.Sample
+	for _, pad := range p.Pads {
+		out = append(out, pad.Parts...)
+		for _, sw := range pad.Swatches {
+			out = append(out, sw...)
+		}
+	}
+	return out
+}
+
+func whiteColour(w colorimetry.XYZ) (cct, duv float64) {
+	return math.NaN(), math.NaN()
+}

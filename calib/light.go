@@ -1,0 +1,337 @@
+package calib
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/mat"
+
+	"padband/colorimetry"
+)
+
+// The light over the photo is a Gaussian process in the logarithm of the
+// recorded white: a constant, a plane, a quadratic surface and a smooth local
+// part, each with a prior spread, plus one offset for each further white
+// material. Few white marks leave the prior (light that hardly changes, known
+// to a few per cent); many let the surface bend as they say.
+//
+// Three independent surfaces are fitted: ln Y, ln X/Y and ln Z/Y. The spreads
+// are natural-log units over half the photo's diagonal, and are judged from
+// rendered scenes of our own; no outside source.
+type lightPrior struct {
+	plane, quad, local float64 // spread of each spatial part
+	material           float64 // spread of a material's offset
+	noise              float64 // how far one white mark strays from the surface
+}
+
+var lightPriors = [3]lightPrior{
+	{plane: 0.10, quad: 0.06, local: 0.012, material: 0.12, noise: 0.006},
+	{plane: 0.010, quad: 0.006, local: 0.002, material: 0.015, noise: 0.0015},
+	{plane: 0.030, quad: 0.018, local: 0.005, material: 0.05, noise: 0.004},
+}
+
+// localReach is the distance over which the local part changes, in half diagonals.
+const localReach = 0.3
+
+// unevenScales are the multiples of the spatial spreads that the white marks
+// choose among by their evidence: even, ordinary and steep light.
+var unevenScales = []float64{0.35, 1, 2.5, 6}
+
+// Light is the light over one photo.
+type Light struct {
+	centre   colorimetry.Point
+	half     float64 // half the photo's diagonal, pixels
+	whites   []White
+	surfaces [3]surface
+	// Assumed is true when the photo has no white mark and the light is only guessed.
+	Assumed bool
+	// Residuals are each white's distance from the fitted surface, in natural
+	// log units of Y, in the order the whites were given.
+	Residuals []float64
+}
+
+// surface is one fitted Gaussian process.
+type surface struct {
+	prior  lightPrior
+	scale  float64
+	places []colorimetry.Point // normalised
+	other  []int               // material of each white; 0 is the reference
+	weight []float64           // K^-1 (y - mean)
+	mean   float64
+	chol   mat.Cholesky
+	wide   float64 // variance added everywhere when the light is only assumed
+}
+
+// FitLight fits the light from the white marks' samples. width and height are
+// the photo's, in pixels. With no whites the light is taken as even at the
+// given guess and [Light.Assumed] is set.
+func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
+	l := Light{
+		centre: colorimetry.Point{X: float64(width) / 2, Y: float64(height) / 2},
+		half:   math.Hypot(float64(width), float64(height)) / 2,
+		whites: whites,
+	}
+	if len(whites) == 0 {
+		l.Assumed = true
+		for c, v := range logRatios(guess) {
+			l.surfaces[c] = surface{prior: lightPriors[c], scale: 1, mean: v, wide: sq(8 * lightPriors[c].plane)}
+		}
+		return l
+	}
+	places := make([]colorimetry.Point, len(whites))
+	for i, w := range whites {
+		places[i] = l.normal(w.Sample.Place)
+	}
+	other := materials(whites)
+	for c := range l.surfaces {
+		y := make([]float64, len(whites))
+		noise := make([]float64, len(whites))
+		for i, w := range whites {
+			y[i] = logRatios(w.Sample.XYZ)[c]
+			noise[i] = logNoise(w.Sample, c)
+		}
+		l.surfaces[c] = fitSurface(lightPriors[c], places, other, y, noise)
+		if c == 0 {
+			l.Residuals = l.surfaces[0].residuals(y)
+		}
+	}
+	return l
+}
+
+// materials numbers the materials by how many marks each has, 0 the commonest.
+func materials(whites []White) []int {
+	count := map[string]int{}
+	var names []string
+	for _, w := range whites {
+		if count[w.Material] == 0 {
+			names = append(names, w.Material)
+		}
+		count[w.Material]++
+	}
+	sort.SliceStable(names, func(i, j int) bool { return count[names[i]] > count[names[j]] })
+	number := map[string]int{}
+	for i, n := range names {
+		number[n] = i
+	}
+	out := make([]int, len(whites))
+	for i, w := range whites {
+		out[i] = number[w.Material]
+	}
+	return out
+}
+
+// logRatios returns ln Y, ln X/Y and ln Z/Y relative to D50.
+func logRatios(c colorimetry.XYZ) [3]float64 {
+	x, y, z := floor(c.X/colorimetry.D50.X), floor(c.Y), floor(c.Z/colorimetry.D50.Z)
+	return [3]float64{math.Log(y), math.Log(x / y), math.Log(z / y)}
+}
+
+// floor keeps a linear value positive for its logarithm; 1e-4 is under one code of an 8-bit photo.
+func floor(v float64) float64 { return math.Max(v, 1e-4) }
+
+func sq(x float64) float64 { return x * x }
+
+// logNoise is the variance of surface c's logarithm at one white from its pixels.
+func logNoise(s colorimetry.Sample, c int) float64 {
+	n := math.Max(s.Effective, 1)
+	y := s.Cov[1][1] / sq(floor(s.XYZ.Y)) / n
+	switch c {
+	case 1:
+		return math.Max(0, s.Cov[0][0]/sq(floor(s.XYZ.X))/n+y-2*s.Cov[0][1]/(floor(s.XYZ.X)*floor(s.XYZ.Y))/n)
+	case 2:
+		return math.Max(0, s.Cov[2][2]/sq(floor(s.XYZ.Z))/n+y-2*s.Cov[1][2]/(floor(s.XYZ.Z)*floor(s.XYZ.Y))/n)
+	}
+	return y
+}
+
+func (l Light) normal(p colorimetry.Point) colorimetry.Point {
+	return colorimetry.Point{X: (p.X - l.centre.X) / l.half, Y: (p.Y - l.centre.Y) / l.half}
+}
+
+// kernel is the prior covariance of the surface between two normalised places.
+func (s *surface) kernel(p, q colorimetry.Point) float64 {
+	k := s.prior
+	plane := p.X*q.X + p.Y*q.Y
+	quad := sq(p.X)*sq(q.X) + sq(p.Y)*sq(q.Y) + p.X*p.Y*q.X*q.Y
+	d2 := (sq(p.X-q.X) + sq(p.Y-q.Y)) / sq(localReach)
+	return 1 + sq(s.scale)*(sq(k.plane)*plane+sq(k.quad)*quad+sq(k.local)*math.Exp(-d2/2)) + s.wide
+}
+
+// fitSurface fits one surface robustly: marks that stray get a larger noise
+// (Student-t weights with 4 degrees of freedom), and the unevenness is the one
+// with the highest evidence.
+func fitSurface(prior lightPrior, places []colorimetry.Point, other []int, y, noise []float64) surface {
+	var best surface
+	bestEvidence := math.Inf(-1)
+	mean := median(y)
+	for _, scale := range unevenScales {
+		s := surface{prior: prior, scale: scale, places: places, other: other, mean: mean}
+		extra := make([]float64, len(y))
+		for i := range extra {
+			extra[i] = 1
+		}
+		var evidence float64
+		for range 8 {
+			evidence = s.solve(y, noise, extra)
+			s.reweigh(y, noise, extra)
+		}
+		// An even light is expected first: each wider choice starts half as likely.
+		evidence -= math.Abs(math.Log(scale)) * 0.7
+		if evidence > bestEvidence {
+			best, bestEvidence = s, evidence
+		}
+	}
+	return best
+}
+
+// solve factorises the marks' covariance and returns the log evidence.
+func (s *surface) solve(y, noise, extra []float64) float64 {
+	n := len(y)
+	k := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			v := s.kernel(s.places[i], s.places[j])
+			if s.other[i] == s.other[j] && s.other[i] > 0 {
+				v += sq(s.prior.material)
+			}
+			if i == j {
+				v += sq(s.prior.noise)*extra[i] + noise[i]
+			}
+			k.SetSym(i, j, v)
+		}
+	}
+	if !s.chol.Factorize(k) {
+		return math.Inf(-1)
+	}
+	d := mat.NewVecDense(n, nil)
+	for i := range n {
+		d.SetVec(i, y[i]-s.mean)
+	}
+	var w mat.VecDense
+	_ = s.chol.SolveVecTo(&w, d) // a factorised matrix always solves
+	s.weight = append(s.weight[:0], w.RawVector().Data...)
+	evidence := -0.5*mat.Dot(d, &w) - 0.5*s.chol.LogDet()
+	for i := range n { // the Student-t prior of the weights
+		evidence -= 2 * (math.Log(extra[i]) + 1/extra[i])
+	}
+	return evidence
+}
+
+// reweigh sets each mark's noise multiple from its residual.
+func (s *surface) reweigh(y, noise, extra []float64) {
+	const dof = 4
+	for i, r := range s.residuals(y) {
+		v := sq(s.prior.noise) + noise[i]
+		extra[i] = (dof + sq(r)/v) / (dof + 1)
+	}
+}
+
+// residuals are the marks' distances from the fitted surface.
+func (s *surface) residuals(y []float64) []float64 {
+	out := make([]float64, len(y))
+	for i, p := range s.places {
+		out[i] = y[i] - s.at(p) - s.offset(i)
+	}
+	return out
+}
+
+// offset is the fitted offset of mark i's material.
+func (s *surface) offset(i int) float64 {
+	if s.other[i] == 0 {
+		return 0
+	}
+	sum := 0.0
+	for j, w := range s.weight {
+		if s.other[j] == s.other[i] {
+			sum += w
+		}
+	}
+	return sum * sq(s.prior.material)
+}
+
+func (s *surface) at(p colorimetry.Point) float64 {
+	v := s.mean
+	for i, w := range s.weight {
+		v += w * s.kernel(s.places[i], p)
+	}
+	return v
+}
+
+// cov is the posterior covariance of the surface between places.
+func (s *surface) cov(places []colorimetry.Point) *mat.SymDense {
+	n, m := len(places), len(s.places)
+	out := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			out.SetSym(i, j, s.kernel(places[i], places[j]))
+		}
+	}
+	if m == 0 {
+		return out
+	}
+	cross := mat.NewDense(m, n, nil)
+	for i := range m {
+		for j := range n {
+			cross.Set(i, j, s.kernel(s.places[i], places[j]))
+		}
+	}
+	var solved mat.Dense
+	_ = s.chol.SolveTo(&solved, cross)
+	var down mat.Dense
+	down.Mul(cross.T(), &solved)
+	for i := range n {
+		for j := i; j < n; j++ {
+			out.SetSym(i, j, out.At(i, j)-down.At(i, j))
+		}
+	}
+	return out
+}
+
+// At returns the white as the photo recorded it at a place, relative to D50.
+func (l Light) At(p colorimetry.Point) colorimetry.XYZ {
+	q := l.normal(p)
+	y := math.Exp(l.surfaces[0].at(q))
+	return colorimetry.XYZ{
+		X: colorimetry.D50.X * y * math.Exp(l.surfaces[1].at(q)),
+		Y: y,
+		Z: colorimetry.D50.Z * y * math.Exp(l.surfaces[2].at(q)),
+	}
+}
+
+// Relative returns a sample's colour as it would be if the white at its place
+// were D50 with Y = 1.
+func (l Light) Relative(s colorimetry.Sample) colorimetry.XYZ {
+	w := l.At(s.Place)
+	return colorimetry.XYZ{
+		X: s.XYZ.X / w.X * colorimetry.D50.X,
+		Y: s.XYZ.Y / w.Y,
+		Z: s.XYZ.Z / w.Z * colorimetry.D50.Z,
+	}
+}
+
+// Cov returns the joint posterior covariance of the light at the places, as
+// three matrices for ln Y, ln X/Y and ln Z/Y.
+func (l Light) Cov(places []colorimetry.Point) [3]*mat.SymDense {
+	q := make([]colorimetry.Point, len(places))
+	for i, p := range places {
+		q[i] = l.normal(p)
+	}
+	var out [3]*mat.SymDense
+	for c := range l.surfaces {
+		out[c] = l.surfaces[c].cov(q)
+	}
+	return out
+}
+
+func median(v []float64) float64 {
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	n := len(s)
+	if n == 0 {
+		return math.NaN()
+	}
+	if n%2 == 1 {
+		return s[n/2]
+	}
+	return (s[n/2-1] + s[n/2]) / 2
+}

@@ -1,0 +1,283 @@
+package calib
+
+import (
+	"math"
+
+	"padband/charts"
+)
+
+// perStep is how many cells the posterior has in one swatch step.
+const perStep = 32
+
+// beyond is how many steps past an end the prior reaches, and beyondDensity its
+// density there relative to the chart. A chart that starts at 0 has nothing below.
+const beyond, beyondDensity = 1.0, 0.4
+
+// Posterior is the probability of each place on a scale, in equal cells. Steps
+// count from 0 at the lowest swatch; cells below 0 and above Top lie past the
+// chart's ends.
+type Posterior struct {
+	First float64   // centre of the first cell, in steps
+	Mass  []float64 // sums to 1
+	Top   float64   // the highest swatch, in steps
+}
+
+// Step returns the centre of cell i.
+func (p Posterior) Step(i int) float64 { return p.First + float64(i)/perStep }
+
+// Quantile returns the place below which the probability q (0-1) lies.
+func (p Posterior) Quantile(q float64) float64 {
+	sum := 0.0
+	for i, m := range p.Mass {
+		if sum+m >= q && m > 0 {
+			return p.Step(i) + ((q-sum)/m-0.5)/perStep
+		}
+		sum += m
+	}
+	return p.Step(len(p.Mass) - 1)
+}
+
+// Beyond returns the probability below the lowest and above the highest swatch.
+func (p Posterior) Beyond() (below, above float64) {
+	for i, m := range p.Mass {
+		switch t := p.Step(i); {
+		case t < 0:
+			below += m
+		case t > p.Top:
+			above += m
+		}
+	}
+	return below, above
+}
+
+// Spread returns the standard deviation in steps.
+func (p Posterior) Spread() float64 {
+	var mean, v float64
+	for i, m := range p.Mass {
+		mean += m * p.Step(i)
+	}
+	for i, m := range p.Mass {
+		v += m * sq(p.Step(i)-mean)
+	}
+	return math.Sqrt(v)
+}
+
+// Blur returns the posterior with a normal error of the given standard
+// deviation, in steps, added at each place. What would pass below a chart that
+// starts at zero stays at its lowest swatch.
+func (p Posterior) Blur(sd func(step float64) float64) Posterior {
+	out := Posterior{First: p.First, Top: p.Top, Mass: make([]float64, len(p.Mass))}
+	for i, m := range p.Mass {
+		if m < 1e-12 {
+			out.Mass[i] += m
+			continue
+		}
+		spread(out.Mass, i, m, sd(p.Step(i))*perStep)
+	}
+	return out
+}
+
+// spread puts mass m on cells about i with a normal of standard deviation s
+// cells; what falls off an end is kept in the end's cell.
+func spread(mass []float64, i int, m, s float64) {
+	if s < 0.05 {
+		mass[i] += m
+		return
+	}
+	reach := int(math.Ceil(4*s)) + 1
+	before := 0.0
+	for d := -reach; d <= reach; d++ {
+		after := 0.5 * math.Erfc(-(float64(d)+0.5)/(s*math.Sqrt2))
+		if d == reach {
+			after = 1
+		}
+		j := min(max(i+d, 0), len(mass)-1)
+		mass[j] += m * (after - before)
+		before = after
+	}
+}
+
+// grid is one pad's places with the likelihood of each for each size of mismatch.
+type grid struct {
+	scale Scale
+	first float64
+	prior []float64   // a place, sums to 1
+	like  [][]float64 // log likelihood: size, place
+	fixed []sources   // a place
+	near  float64     // least squared Mahalanobis distance at unit size, per dimension
+	best  int         // the place of it
+}
+
+func newGrid(s Scale) grid {
+	g := grid{scale: s}
+	zero := s.analyte.Swatches[0].Value == 0 && s.analyte.Unit != "pH"
+	if !zero {
+		g.first = -beyond
+	}
+	n := int(math.Round((s.top()+beyond-g.first)*perStep)) + 1
+	sum := 0.0
+	for i := range n {
+		t := g.step(i)
+		w := 1.0
+		if t < 0 || t > s.top() {
+			w = beyondDensity
+		}
+		g.prior = append(g.prior, w)
+		g.fixed = append(g.fixed, s.sourcesAt(t))
+		sum += w
+	}
+	for i := range g.prior {
+		g.prior[i] /= sum
+	}
+	g.like = make([][]float64, len(sizes))
+	for k := range sizes {
+		g.like[k] = make([]float64, n)
+	}
+	g.near = math.Inf(1)
+	for i := range n {
+		g.fill(i)
+	}
+	return g
+}
+
+func (g *grid) step(i int) float64 { return g.first + float64(i)/perStep }
+
+// fill computes the log likelihood of place i for each size.
+func (g *grid) fill(i int) {
+	n := 3 * g.scale.parts
+	lab := g.scale.at(g.step(i))
+	fixed := g.fixed[i].total()
+	unit := make([]float64, n*n)
+	g.scale.addMismatch(unit, lab)
+	m := make([]float64, n*n)
+	r := make([]float64, n)
+	for k, size := range sizes {
+		for j := range m {
+			m[j] = fixed[j] + sq(size)*unit[j]
+		}
+		logDet, ok := cholesky(m, n)
+		if !ok {
+			g.like[k][i] = math.Inf(-1)
+			continue
+		}
+		for j := range r {
+			r[j] = g.scale.pad.lab[j] - lab[j]
+		}
+		forward(m, n, r)
+		d2 := 0.0
+		for _, v := range r {
+			d2 += v * v
+		}
+		g.like[k][i] = studentT(d2, logDet, n, tailDOF)
+		if size == 1 && d2/float64(n) < g.near {
+			g.near, g.best = d2/float64(n), i
+		}
+	}
+}
+
+// studentT is the log density, up to a constant, of a multivariate Student t
+// whose covariance-like scale has the log determinant given.
+func studentT(d2, logDet float64, n int, dof float64) float64 {
+	return -0.5*logDet - 0.5*(dof+float64(n))*math.Log1p(d2/dof)
+}
+
+// evidence is the probability of the pad's colour for each size of mismatch.
+func (g *grid) evidence() []float64 {
+	out := make([]float64, len(sizes))
+	for k := range sizes {
+		out[k] = logSumExp(g.like[k], g.prior)
+	}
+	return out
+}
+
+func logSumExp(log, weight []float64) float64 {
+	peak := math.Inf(-1)
+	for _, v := range log {
+		peak = math.Max(peak, v)
+	}
+	sum := 0.0
+	for i, v := range log {
+		sum += weight[i] * math.Exp(v-peak)
+	}
+	return peak + math.Log(sum)
+}
+
+// posterior averages the places over the sizes, whose log probabilities are
+// given, and adds how values run between swatches.
+func (g *grid) posterior(size []float64) Posterior {
+	p := Posterior{First: g.first, Top: g.scale.top(), Mass: make([]float64, len(g.prior))}
+	peak := math.Inf(-1)
+	for k := range sizes {
+		for i := range g.prior {
+			peak = math.Max(peak, g.like[k][i]+size[k])
+		}
+	}
+	sum := 0.0
+	for i, w := range g.prior {
+		for k := range sizes {
+			p.Mass[i] += w * math.Exp(g.like[k][i]+size[k]-peak)
+		}
+		sum += p.Mass[i]
+	}
+	for i := range p.Mass {
+		p.Mass[i] /= sum
+	}
+	return p.Blur(func(t float64) float64 {
+		if t < 0 || t > g.scale.top() {
+			return 0
+		}
+		return spacingError * g.scale.bend(t)
+	})
+}
+
+// poolSizes gives for each grid the log probability of each size of mismatch
+// from its prior and from the other grids of the photo. (The pad's own
+// likelihood speaks for itself in posterior.)
+func poolSizes(grids []grid) [][]float64 {
+	all := make([][]float64, len(grids))
+	for j := range grids {
+		all[j] = grids[j].evidence()
+	}
+	out := make([][]float64, len(grids))
+	for j := range grids {
+		out[j] = make([]float64, len(sizes))
+		for k, size := range sizes {
+			out[j][k] = -0.5 * sq(math.Log(size)/sizeSpread)
+			for i := range grids {
+				if i != j {
+					out[j][k] += all[i][k]
+				}
+			}
+		}
+	}
+	return out
+}
+
+// presence is the probability, by the same likelihood, that a pad shows each
+// of its two swatches.
+func (g *grid) presence(size []float64) (no, yes float64) {
+	at := func(t float64) float64 {
+		i := int(math.Round((t - g.first) * perStep))
+		v := make([]float64, len(sizes))
+		one := make([]float64, len(sizes))
+		for k := range sizes {
+			v[k], one[k] = g.like[k][i]+size[k], 1
+		}
+		return logSumExp(v, one)
+	}
+	a, b := at(0), at(1)
+	yes = 1 / (1 + math.Exp(a-b))
+	return 1 - yes, yes
+}
+
+// kitSpread is the standard deviation, in steps, that a kit's 95 % error stands for.
+func kitSpread(a charts.Analyte) (sd float64, assumed bool) {
+	if a.KitError == nil {
+		return assumedKitSteps / 1.96, true
+	}
+	return a.KitError.Steps / 1.96, false
+}
+
+// assumedKitSteps is the strip's own error when the chart states none: half a
+// swatch step, 95 % (common practice, no source).
+const assumedKitSteps = 0.5

@@ -1,0 +1,239 @@
+package calib
+
+import (
+	"math"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// Bound is one end of a band. An open end lies past the chart; its value is
+// then the chart's end.
+type Bound struct {
+	Value float64
+	Open  bool
+}
+
+// Band is a coverage interval in the analyte's unit.
+type Band struct {
+	Low, High Bound
+	Coverage  float64 // 0.95
+	// Hills are the separate intervals of a posterior with two hills; the band is their hull.
+	Hills [][2]float64
+}
+
+// Share is one line of a budget: a source of error and its standard deviation in steps.
+type Share struct {
+	Source string
+	Steps  float64
+}
+
+// SwatchColour is one swatch as the photo shows it.
+type SwatchColour struct {
+	Value  float64
+	Label  string
+	Lab    []colorimetry.Lab // a part
+	DeltaE float64           // CIEDE2000 to the pad, mean over parts
+}
+
+// Reading is what one pad says.
+type Reading struct {
+	Analyte     charts.Analyte
+	Value       float64 // NaN when a presence pad cannot be told
+	Band        Band
+	WaterBand   Band
+	KitAssumed  bool
+	Range       Range
+	Bracket     [2]float64
+	Reliability Reliability
+	Warnings    []Warning
+
+	Pad           []colorimetry.Lab
+	DeltaEToScale float64 // CIEDE2000 to the nearest place of the scale, mean over parts
+	Mismatch      float64 // the same in units of the expected mismatch: about 1
+	Swatches      []SwatchColour
+	Budget        []Share
+	Posterior     Posterior // of reading the colour
+	Water         Posterior // with the kit's error
+	// Yes is, for a presence pad, the probability that it shows its upper swatch.
+	Yes float64
+}
+
+// coverage is the probability that a band is made for.
+const coverage = 0.95
+
+// Photo is all of one photo's samples that a reading needs.
+type Photo struct {
+	Width, Height int
+	Whites        []White
+	Pads          []Pad
+}
+
+// Read reads all pads of one photo. A Reading is returned for each pad in
+// order; the error names the analyte whose samples cannot make a scale.
+func Read(p Photo) (Light, []Reading, error) {
+	light := FitLight(p.Whites, p.Width, p.Height, guessWhite(p.Pads))
+	grids := make([]grid, len(p.Pads))
+	for i, pad := range p.Pads {
+		s, err := NewScale(pad, light)
+		if err != nil {
+			return Light{}, nil, err
+		}
+		grids[i] = newGrid(s)
+	}
+	pooled := poolSizes(grids)
+	out := make([]Reading, len(grids))
+	for i := range grids {
+		out[i] = grids[i].reading(pooled[i])
+		out[i].check(p.Pads[i], light, &grids[i])
+	}
+	return light, out, nil
+}
+
+// guessWhite stands in for the light of a photo without a white mark: neutral,
+// and 1.15 times as bright as the lightest patch (pale print reflects about 0.87).
+func guessWhite(pads []Pad) colorimetry.XYZ {
+	y := 0.0
+	for _, p := range pads {
+		for _, sw := range p.Swatches {
+			for _, s := range sw {
+				y = math.Max(y, s.XYZ.Y)
+			}
+		}
+	}
+	y *= 1.15
+	return colorimetry.XYZ{X: y * colorimetry.D50.X, Y: y, Z: y * colorimetry.D50.Z}
+}
+
+func (g *grid) reading(size []float64) Reading {
+	s := g.scale
+	a := s.analyte
+	r := Reading{Analyte: a, Range: Within, Reliability: Good}
+	r.Posterior = g.posterior(size)
+	sd, assumed := kitSpread(a)
+	r.KitAssumed = assumed
+	r.Water = r.Posterior.Blur(func(float64) float64 { return sd })
+	r.Mismatch = math.Sqrt(g.near)
+	r.colours(s)
+	if a.Kind == charts.KindPresence {
+		r.presence(g.presence(size))
+		return r
+	}
+	r.Value, r.Range = r.value(r.Posterior.Quantile(0.5))
+	r.Bracket = r.bracket(r.Posterior.Quantile(0.5))
+	r.Band = r.band(r.Posterior)
+	r.WaterBand = r.band(r.Water)
+	r.Budget = g.budget(size)
+	return r
+}
+
+// value turns a place into a value and its range.
+func (r *Reading) value(t float64) (float64, Range) {
+	v := r.Analyte.ValueAt(t)
+	switch {
+	case t > r.Posterior.Top:
+		return v, Above
+	case t < 0 && r.Posterior.First < 0:
+		return v, Below
+	}
+	return v, Within
+}
+
+func (r *Reading) bracket(t float64) [2]float64 {
+	n := len(r.Analyte.Swatches)
+	i := min(max(int(math.Floor(t)), 0), n-2)
+	return [2]float64{r.Analyte.Swatches[i].Value, r.Analyte.Swatches[i+1].Value}
+}
+
+// band is the equal-tailed interval of a posterior; an end whose tail lies past
+// the chart is open. A band that lies wholly past the top is "at least the top
+// swatch", so its low end is that swatch.
+func (r *Reading) band(p Posterior) Band {
+	lo, hi := p.Quantile((1-coverage)/2), p.Quantile((1+coverage)/2)
+	b := Band{Coverage: coverage, Low: Bound{Value: r.Analyte.ValueAt(lo)}, High: Bound{Value: r.Analyte.ValueAt(hi)}}
+	b.Low.Open = lo < 0 && p.First < 0
+	b.High.Open = hi > p.Top
+	for _, h := range hills(p) {
+		b.Hills = append(b.Hills, [2]float64{r.Analyte.ValueAt(h[0]), r.Analyte.ValueAt(h[1])})
+	}
+	return b
+}
+
+// hills returns the separate intervals, in steps, of a posterior with two or
+// more peaks that a valley under a tenth of the lower peak parts, each holding
+// at least one part in twenty; nil for one hill.
+func hills(p Posterior) [][2]float64 {
+	peak := 0.0
+	for _, m := range p.Mass {
+		peak = math.Max(peak, m)
+	}
+	var out [][2]float64
+	start, sum := -1, 0.0
+	for i := 0; i <= len(p.Mass); i++ {
+		in := i < len(p.Mass) && p.Mass[i] > peak/50
+		switch {
+		case in && start < 0:
+			start, sum = i, 0
+		case !in && start >= 0:
+			if sum >= 0.05 {
+				out = append(out, [2]float64{p.Step(start), p.Step(i - 1)})
+			}
+			start = -1
+		}
+		if in {
+			sum += p.Mass[i]
+		}
+	}
+	if len(out) < 2 {
+		return nil
+	}
+	return out
+}
+
+// presence fills in a reading that is one of two.
+func (r *Reading) presence(no, yes float64) {
+	lo, hi := r.Analyte.Swatches[0].Value, r.Analyte.Swatches[1].Value
+	r.Bracket = [2]float64{lo, hi}
+	r.Yes = yes
+	r.Band = Band{Coverage: coverage, Low: Bound{Value: lo}, High: Bound{Value: hi}}
+	switch {
+	case yes >= coverage:
+		r.Value, r.Band.Low.Value = hi, hi
+	case no >= coverage:
+		r.Value, r.Band.High.Value = lo, lo
+	default:
+		r.Value = math.NaN()
+	}
+	r.WaterBand = r.Band
+}
+
+// colours fills in what the photo shows of pad and swatches.
+func (r *Reading) colours(s Scale) {
+	r.Pad = labs(s.pad.lab)
+	for i, n := range s.nodes {
+		sw := s.analyte.Swatches[i]
+		c := SwatchColour{Value: sw.Value, Label: sw.Label, Lab: labs(n.lab)}
+		c.DeltaE = meanDeltaE(r.Pad, c.Lab)
+		r.Swatches = append(r.Swatches, c)
+	}
+	r.DeltaEToScale = math.Inf(1)
+	for i := range int(s.top())*perStep + 1 {
+		r.DeltaEToScale = math.Min(r.DeltaEToScale, meanDeltaE(r.Pad, labs(s.at(float64(i)/perStep))))
+	}
+}
+
+func labs(v []float64) []colorimetry.Lab {
+	out := make([]colorimetry.Lab, len(v)/3)
+	for i := range out {
+		out[i] = colorimetry.Lab{L: v[3*i], A: v[3*i+1], B: v[3*i+2]}
+	}
+	return out
+}
+
+func meanDeltaE(a, b []colorimetry.Lab) float64 {
+	sum := 0.0
+	for i := range a {
+		sum += colorimetry.DeltaE2000(a[i], b[i])
+	}
+	return sum / float64(len(a))
+}

@@ -1,0 +1,205 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// Pad is one analyte's samples: the pad's parts, and each swatch's parts in
+// order of value.
+type Pad struct {
+	Analyte  charts.Analyte
+	Parts    []colorimetry.Sample
+	Swatches [][]colorimetry.Sample
+}
+
+// colourAt is a colour of one or several parts side by side with what the
+// error model needs of it.
+type colourAt struct {
+	lab    []float64 // 3 a part
+	toLab  [][9]float64
+	noise  [][9]float64 // CIELAB covariance of the centre from its pixels, a part
+	gloss  []float64    // d lab / d gloss, 3 a part; nil for swatches
+	places []colorimetry.Point
+}
+
+// Scale is one analyte's swatches as a curve through CIELAB, with the pad's
+// colour beside it and the errors between the two.
+type Scale struct {
+	analyte charts.Analyte
+	parts   int
+	nodes   []colourAt
+	pad     colourAt
+	light   [3]*mat.SymDense // joint covariance at the places: pad parts first, then node by node
+	chord   []float64        // distance between neighbouring nodes, CIELAB
+	lost    float64          // factor on the mismatch variance for clipped channels, 1 and up
+}
+
+// NewScale builds the curve of one analyte under a light. It fails when the
+// samples do not match the analyte or are not finite.
+func NewScale(p Pad, light Light) (Scale, error) {
+	s := Scale{analyte: p.Analyte, parts: len(p.Parts)}
+	if s.parts == 0 || len(p.Swatches) != len(p.Analyte.Swatches) || len(p.Swatches) < 2 {
+		return Scale{}, fmt.Errorf("%s: %d parts and %d swatches do not make a scale of %d", p.Analyte.Name, s.parts, len(p.Swatches), len(p.Analyte.Swatches))
+	}
+	s.pad = newColour(p.Parts, light, true)
+	s.lost = 1 + (clippedFactor-1)*clippedShare(p.Parts)
+	places := append([]colorimetry.Point(nil), s.pad.places...)
+	for i, sw := range p.Swatches {
+		if len(sw) != s.parts {
+			return Scale{}, fmt.Errorf("%s: the swatch for %g has %d parts and the pad %d", p.Analyte.Name, p.Analyte.Swatches[i].Value, len(sw), s.parts)
+		}
+		n := newColour(sw, light, false)
+		s.nodes = append(s.nodes, n)
+		places = append(places, n.places...)
+	}
+	for _, c := range append([]colourAt{s.pad}, s.nodes...) {
+		for _, v := range c.lab {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				return Scale{}, fmt.Errorf("%s: a colour is not a finite number", p.Analyte.Name)
+			}
+		}
+	}
+	s.light = light.Cov(places)
+	for i := range len(s.nodes) - 1 {
+		s.chord = append(s.chord, distance(s.nodes[i].lab, s.nodes[i+1].lab))
+	}
+	return s, nil
+}
+
+func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
+	c := colourAt{}
+	for _, p := range parts {
+		rel := light.Relative(p)
+		slope := [3]float64{rel.X / nonzero(p.XYZ.X), rel.Y / nonzero(p.XYZ.Y), rel.Z / nonzero(p.XYZ.Z)}
+		if wet {
+			g := glossOf(rel)
+			full := rel
+			rel = takeGloss(full, g)
+			d := colorimetry.LabJacobian(rel, colorimetry.D50)
+			toward := [3]float64{(rel.X - colorimetry.D50.X) / (1 - g), (rel.Y - 1) / (1 - g), (rel.Z - colorimetry.D50.Z) / (1 - g)}
+			for r := range 3 {
+				c.gloss = append(c.gloss, d[r][0]*toward[0]+d[r][1]*toward[1]+d[r][2]*toward[2])
+			}
+		}
+		lab := rel.Lab(colorimetry.D50)
+		c.lab = append(c.lab, lab.L, lab.A, lab.B)
+		j := colorimetry.LabJacobian(rel, colorimetry.D50)
+		c.toLab = append(c.toLab, lightToLab(j, rel))
+		c.noise = append(c.noise, sampleNoise(j, slope, p))
+		c.places = append(c.places, p.Place)
+	}
+	return c
+}
+
+func nonzero(v float64) float64 {
+	if math.Abs(v) < 1e-4 {
+		return math.Copysign(1e-4, v)
+	}
+	return v
+}
+
+// glossOf is the share of white light that a wet pad is taken to throw back
+// unfiltered: [glossMean], less on a pad so dark that it cannot hold it.
+func glossOf(c colorimetry.XYZ) float64 {
+	least := math.Min(c.Y, math.Min(c.X/colorimetry.D50.X, c.Z/colorimetry.D50.Z))
+	return math.Max(0, math.Min(glossMean, 0.5*least))
+}
+
+func takeGloss(c colorimetry.XYZ, g float64) colorimetry.XYZ {
+	w := colorimetry.D50
+	return colorimetry.XYZ{X: (c.X - g*w.X) / (1 - g), Y: (c.Y - g*w.Y) / (1 - g), Z: (c.Z - g*w.Z) / (1 - g)}
+}
+
+// lightToLab is the derivative of CIELAB by (ln Y, ln X/Y, ln Z/Y) of the light.
+func lightToLab(j [3][3]float64, c colorimetry.XYZ) [9]float64 {
+	var out [9]float64
+	for r := range 3 {
+		x, y, z := -j[r][0]*c.X, -j[r][1]*c.Y, -j[r][2]*c.Z
+		out[3*r], out[3*r+1], out[3*r+2] = x+y+z, x, z
+	}
+	return out
+}
+
+// clippedShare is the largest share of pixels with a channel at either end of its range.
+func clippedShare(parts []colorimetry.Sample) float64 {
+	most := 0.0
+	for _, p := range parts {
+		most = math.Max(most, math.Max(p.Clipped, p.Floor))
+	}
+	return most
+}
+
+// sampleNoise carries the covariance of a sample's centre into CIELAB. slope
+// is the factor from recorded to relative light.
+func sampleNoise(j [3][3]float64, slope [3]float64, s colorimetry.Sample) [9]float64 {
+	var out [9]float64
+	n := math.Max(s.Effective, 1)
+	for r := range 3 {
+		for c := range 3 {
+			for a := range 3 {
+				for b := range 3 {
+					out[3*r+c] += j[r][a] * slope[a] * s.Cov[a][b] / n * slope[b] * j[c][b]
+				}
+			}
+		}
+		out[4*r] += sq(markingError)
+	}
+	return out
+}
+
+func distance(a, b []float64) float64 {
+	d := 0.0
+	for i := range a {
+		d += sq(a[i] - b[i])
+	}
+	return math.Sqrt(d)
+}
+
+// top is the place of the highest swatch, in steps.
+func (s Scale) top() float64 { return float64(len(s.nodes) - 1) }
+
+// weights returns the interval that a place t lies in and the weights of its
+// two swatches; past an end the last interval is carried on, a little slower,
+// since colour saturates.
+func (s Scale) weights(t float64) (i int, lo, hi float64) {
+	last := len(s.nodes) - 2
+	switch {
+	case t < 0:
+		return 0, 1 - pastEnd*t, pastEnd * t
+	case t > s.top():
+		u := 1 + pastEnd*(t-s.top())
+		return last, 1 - u, u
+	}
+	i = min(int(t), last)
+	f := t - float64(i)
+	return i, 1 - f, f
+}
+
+// at returns the curve's colour at a place.
+func (s Scale) at(t float64) []float64 {
+	i, lo, hi := s.weights(t)
+	out := make([]float64, 3*s.parts)
+	for k := range out {
+		out[k] = lo*s.nodes[i].lab[k] + hi*s.nodes[i+1].lab[k]
+	}
+	return out
+}
+
+// bend is 4f(1-f) with f the place between two swatches, and past an end the
+// number of steps beyond it.
+func (s Scale) bend(t float64) float64 {
+	if t < 0 {
+		return -t
+	}
+	if t > s.top() {
+		return t - s.top()
+	}
+	f := t - math.Floor(t)
+	return 4 * f * (1 - f)
+}

@@ -1,0 +1,135 @@
+// Package strip reads a strip: one photo with its chart and marks in, readings
+// out. The command, the page and every other caller make this one call.
+package strip
+
+import (
+	"fmt"
+	"sort"
+
+	"padband/calib"
+	"padband/charts"
+	"padband/colorimetry"
+	"padband/colorimetry/photo"
+)
+
+// Input is what one reading needs.
+type Input struct {
+	Photo  []byte
+	Chart  charts.Chart
+	Marks  charts.Marks
+	Limits photo.Limits
+}
+
+// Result is everything read from one photo.
+type Result struct {
+	Photo    *photo.Photo
+	Chart    charts.Chart
+	Marks    charts.Marks
+	Placed   charts.Placed
+	Light    calib.LightReport
+	Readings []calib.Reading
+	Notes    []string // such as an analyte of the chart with no pad marked
+}
+
+// Read decodes the photo and reads every marked pad. The error is one line
+// without the photo's name: what is wrong, where, what to do.
+func Read(in Input) (*Result, error) {
+	p, err := photo.Decode(in.Photo, in.Limits)
+	if err != nil {
+		return nil, err
+	}
+	return ReadPhoto(p, in.Chart, in.Marks)
+}
+
+// ReadPhoto is [Read] for a photo that is already decoded.
+func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Result, error) {
+	if err := marks.CheckPhoto(p.Width, p.Height, p.Facts.SHA256); err != nil {
+		return nil, err
+	}
+	placed, err := marks.Place(chart, p.Width, p.Height)
+	if err != nil {
+		return nil, err
+	}
+	samples, err := sampleAll(p, placed)
+	if err != nil {
+		return nil, err
+	}
+	light, readings, err := calib.Read(samples)
+	if err != nil {
+		return nil, err
+	}
+	r := &Result{Photo: p, Chart: chart, Marks: marks, Placed: placed, Light: light.Report(samples), Readings: readings, Notes: placed.Notes}
+	r.addNotes(p)
+	return r, nil
+}
+
+// addNotes puts what the file itself says among the warnings of the light.
+func (r *Result) addNotes(p *photo.Photo) {
+	for _, n := range p.Notes {
+		w := calib.Warning{Code: n.Code, Text: n.Text, Weight: weight(n.Code)}
+		r.Light.Warnings = append(r.Light.Warnings, w)
+		r.Light.Reliability = r.Light.Reliability.Worse(w.Weight)
+	}
+	sort.SliceStable(r.Light.Warnings, func(i, j int) bool {
+		a, b := r.Light.Warnings[i].Weight, r.Light.Warnings[j].Weight
+		return a != b && a.Worse(b) == a
+	})
+	for i := range r.Readings {
+		r.Readings[i].Reliability = r.Readings[i].Reliability.Worse(r.Light.Reliability)
+	}
+}
+
+// weight is what a note of the file does to the reliability. A missing profile
+// alone moves a reading by under 2 % when the chart is in the same photo.
+func weight(code string) calib.Reliability {
+	switch code {
+	case "no-profile":
+		return calib.Good
+	}
+	return calib.Caution
+}
+
+func sampleAll(p *photo.Photo, placed charts.Placed) (calib.Photo, error) {
+	out := calib.Photo{Width: p.Width, Height: p.Height}
+	for i, m := range placed.Whites {
+		s, err := p.Sample(m.Region)
+		if err != nil {
+			return out, fmt.Errorf("white area %d: %w", i+1, err)
+		}
+		out.Whites = append(out.Whites, calib.White{Material: m.Material, Sample: s})
+	}
+	for _, a := range placed.Pads {
+		pad := calib.Pad{Analyte: a.Analyte}
+		parts, err := sampleMarks(p, a.Pad)
+		if err != nil {
+			return out, fmt.Errorf("%s, pad%w", a.Analyte.Name, err)
+		}
+		pad.Parts = parts
+		for i, sw := range a.Swatches {
+			parts, err := sampleMarks(p, sw)
+			if err != nil {
+				return out, fmt.Errorf("%s, swatch %g%w", a.Analyte.Name, a.Analyte.Swatches[i].Value, err)
+			}
+			pad.Swatches = append(pad.Swatches, parts)
+		}
+		out.Pads = append(out.Pads, pad)
+	}
+	return out, nil
+}
+
+// sampleMarks measures the parts of one pad or swatch. Its error begins with
+// the part, when there are several, so that the caller can put the name before it.
+func sampleMarks(p *photo.Photo, marks []charts.Mark) ([]colorimetry.Sample, error) {
+	var out []colorimetry.Sample
+	for k, m := range marks {
+		s, err := p.Sample(m.Region)
+		if err != nil {
+			if len(marks) > 1 {
+				return nil, fmt.Errorf(" part %d: %w", k+1, err)
+			}
+			return nil, fmt.Errorf(": %w", err)
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}

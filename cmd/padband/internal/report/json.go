@@ -1,0 +1,244 @@
+// Package report puts a reading down: as JSON and as text for a terminal. It
+// computes nothing but the number of digits.
+package report
+
+import (
+	"encoding/json"
+	"math"
+	"runtime"
+	"strconv"
+
+	"padband/calib"
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// Format is the number of the reading file's format.
+const Format = 1
+
+// Document is one photo's readings as the JSON file holds them.
+type Document struct {
+	Format   int       `json:"format"`
+	Photo    Photo     `json:"photo"`
+	Chart    Chart     `json:"chart"`
+	Light    Light     `json:"light"`
+	Readings []Reading `json:"readings"`
+	Notes    []string  `json:"notes,omitempty"`
+	Program  Program   `json:"program"`
+}
+
+// Photo names the photo read.
+type Photo struct {
+	File    string  `json:"file"`
+	SHA256  string  `json:"sha256"`
+	Width   int     `json:"width"`
+	Height  int     `json:"height"`
+	Profile string  `json:"profile"`
+	Taken   *string `json:"taken"`
+}
+
+// Chart names the chart read against.
+type Chart struct {
+	Name    string `json:"name"`
+	Version string `json:"version"`
+	SHA256  string `json:"sha256"`
+}
+
+// Light is what is said of the light.
+type Light struct {
+	Reliability string    `json:"reliability"`
+	White       *White    `json:"white_as_recorded"`
+	Unevenness  number    `json:"unevenness"`
+	Warnings    []Warning `json:"warnings"`
+}
+
+// White is the colour of the white as the photo recorded it.
+type White struct {
+	CCT number `json:"cct_k"`
+	Duv number `json:"duv"`
+}
+
+// Warning is one warning.
+type Warning struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// Reading is one pad's reading.
+type Reading struct {
+	Analyte     string     `json:"analyte"`
+	Unit        string     `json:"unit"`
+	As          string     `json:"as,omitempty"`
+	Value       number     `json:"value"`
+	Band        *Band      `json:"band"`
+	WaterBand   *Band      `json:"water_band"`
+	Range       string     `json:"range"`
+	Bracket     [2]float64 `json:"bracket"`
+	Presence    number     `json:"presence_probability,omitempty"`
+	Reliability string     `json:"reliability"`
+	Warnings    []Warning  `json:"warnings"`
+	Pad         Pad        `json:"pad"`
+	Swatches    []Swatch   `json:"swatches"`
+	Budget      []Share    `json:"budget"`
+}
+
+// Band is a coverage interval; a null end is open.
+type Band struct {
+	Low      number      `json:"low"`
+	High     number      `json:"high"`
+	Coverage float64     `json:"coverage"`
+	Hills    [][2]number `json:"hills,omitempty"`
+	KitError string      `json:"kit_error,omitempty"`
+}
+
+// Pad is the pad's colour.
+type Pad struct {
+	Lab    [][3]number `json:"lab"`
+	DeltaE number      `json:"delta_e_to_scale"`
+}
+
+// Swatch is one swatch's colour.
+type Swatch struct {
+	Value  float64     `json:"value"`
+	Lab    [][3]number `json:"lab"`
+	DeltaE number      `json:"delta_e"`
+}
+
+// Share is one line of the budget.
+type Share struct {
+	Source string `json:"source"`
+	Steps  number `json:"steps"`
+}
+
+// Program says what made the reading.
+type Program struct {
+	Name    string `json:"name"`
+	Version string `json:"version"`
+	Method  int    `json:"method"`
+	Go      string `json:"go"`
+}
+
+// number is a figure with at most five significant digits; null when it is
+// missing. A zero omitempty figure is left out.
+type number float64
+
+// missing is the figure that is written as null.
+var missing = number(math.NaN())
+
+// MarshalJSON writes the figure, or null when it is not finite.
+func (n number) MarshalJSON() ([]byte, error) {
+	f := float64(n)
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return []byte("null"), nil
+	}
+	r, err := strconv.ParseFloat(strconv.FormatFloat(f, 'g', 5, 64), 64)
+	if err != nil {
+		return nil, err
+	}
+	if r == 0 {
+		return []byte("0"), nil
+	}
+	return json.Marshal(r)
+}
+
+// Source is what a document is made from.
+type Source struct {
+	File        string
+	ChartSHA256 string
+	Version     string
+	Photo       PhotoFacts
+	Chart       charts.Chart
+	Light       calib.LightReport
+	Readings    []calib.Reading
+	Notes       []string
+}
+
+// PhotoFacts is what a document says of the photo.
+type PhotoFacts struct {
+	SHA256, Profile, Taken string
+	Width, Height          int
+}
+
+// New builds the document.
+func New(s Source) Document {
+	d := Document{
+		Format: Format,
+		Photo:  Photo{File: s.File, SHA256: s.Photo.SHA256, Width: s.Photo.Width, Height: s.Photo.Height, Profile: s.Photo.Profile},
+		Chart:  Chart{Name: s.Chart.Name, Version: s.Chart.Version, SHA256: s.ChartSHA256},
+		Light: Light{
+			Reliability: string(s.Light.Reliability),
+			White:       &White{CCT: number(s.Light.CCT), Duv: number(s.Light.Duv)},
+			Unevenness:  number(s.Light.Unevenness),
+			Warnings:    warnings(s.Light.Warnings),
+		},
+		Readings: []Reading{},
+		Notes:    s.Notes,
+		Program:  Program{Name: "padband", Version: s.Version, Method: calib.Method, Go: runtime.Version()},
+	}
+	if math.IsNaN(s.Light.CCT) {
+		d.Light.White = nil
+	}
+	if s.Photo.Taken != "" {
+		d.Photo.Taken = &s.Photo.Taken
+	}
+	for _, r := range s.Readings {
+		d.Readings = append(d.Readings, newReading(r))
+	}
+	return d
+}
+
+func newReading(r calib.Reading) Reading {
+	out := Reading{
+		Analyte: r.Analyte.Name, Unit: r.Analyte.Unit, As: r.Analyte.As,
+		Value: number(r.Value), Range: string(r.Range), Bracket: r.Bracket,
+		Reliability: string(r.Reliability), Warnings: warnings(r.Warnings),
+		Band: band(r.Band), WaterBand: band(r.WaterBand),
+		Pad:    Pad{Lab: labs(r.Pad), DeltaE: number(r.DeltaEToScale)},
+		Budget: []Share{}, Swatches: []Swatch{},
+	}
+	if r.Analyte.Kind == charts.KindPresence {
+		out.Presence = number(r.Yes)
+	}
+	out.WaterBand.KitError = "stated"
+	if r.KitAssumed {
+		out.WaterBand.KitError = "assumed"
+	}
+	for _, s := range r.Swatches {
+		out.Swatches = append(out.Swatches, Swatch{Value: s.Value, Lab: labs(s.Lab), DeltaE: number(s.DeltaE)})
+	}
+	for _, s := range r.Budget {
+		out.Budget = append(out.Budget, Share{Source: s.Source, Steps: number(s.Steps)})
+	}
+	return out
+}
+
+func band(b calib.Band) *Band {
+	out := &Band{Low: bound(b.Low), High: bound(b.High), Coverage: b.Coverage}
+	for _, h := range b.Hills {
+		out.Hills = append(out.Hills, [2]number{number(h[0]), number(h[1])})
+	}
+	return out
+}
+
+func bound(b calib.Bound) number {
+	if b.Open {
+		return missing
+	}
+	return number(b.Value)
+}
+
+func warnings(ws []calib.Warning) []Warning {
+	out := []Warning{}
+	for _, w := range ws {
+		out = append(out, Warning{Code: w.Code, Text: w.Text})
+	}
+	return out
+}
+
+func labs(v []colorimetry.Lab) [][3]number {
+	out := [][3]number{}
+	for _, c := range v {
+		out = append(out, [3]number{number(c.L), number(c.A), number(c.B)})
+	}
+	return out
+}

@@ -1,0 +1,6 @@
+// Command padband reads a water-test strip from a phone photo.
+package main
+
+import "os"
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }

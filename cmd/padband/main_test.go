@@ -1,0 +1,52 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"padband": main})
+}
+
+// TestScripts runs the command as a person would; the scripts are under testdata/script.
+func TestScripts(t *testing.T) {
+	demo, err := os.Getwd()
+	require.NoError(t, err)
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		RequireExplicitExec: true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("DEMO", demo+"/../../testdata/demo")
+			return nil
+		},
+	})
+}
+
+// call runs the command with buffers.
+func call(args ...string) (code int, out, errOut string) {
+	var o, e bytes.Buffer
+	code = run(args, strings.NewReader(""), &o, &e)
+	return code, o.String(), e.String()
+}
+
+func TestNoLineOverEightyColumns(t *testing.T) {
+	for _, args := range [][]string{
+		{}, {"help", "read"}, {"help", "chart"}, {"chart", "list"}, {"chart", "show", "orchard-well"},
+		{"read", "../../testdata/demo/kitchen.jpg"}, {"read", "../../testdata/demo/cellar.jpg"},
+	} {
+		code, out, errOut := call(args...)
+		require.Equal(t, 0, code, errOut)
+		require.NotEmpty(t, out)
+		for _, l := range strings.Split(out, "\n") {
+			assert.LessOrEqual(t, len([]rune(l)), 80, "%v: %s", args, l)
+		}
+		assert.NotContains(t, out, "\x1b", "no colour codes: nothing rests on colour")
+	}
+}

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"github.com/spf13/pflag"
+
+	"padband/calib"
+	"padband/calib/strip"
+	"padband/cmd/padband/internal/report"
+	"padband/colorimetry/photo"
+)
+
+// readOptions are the flags of read.
+type readOptions struct {
+	marks, chart string
+	json, strict bool
+	megapixels   int
+}
+
+func readFlags(c command) (*pflag.FlagSet, *readOptions) {
+	f, o := c.flags(), &readOptions{}
+	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
+	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
+	f.BoolVar(&o.json, "json", false, "print one JSON object a photo, one a line")
+	f.BoolVar(&o.strict, "strict", false, "exit 3 when a reading is unreliable")
+	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`")
+	return f, o
+}
+
+func runRead(e env, c command, args []string) int {
+	f, o := readFlags(c)
+	if goOn, code := e.parse(c, f, args); !goOn {
+		return code
+	}
+	photos := f.Args()
+	switch {
+	case len(photos) == 0:
+		return e.misuse(c, f, errors.New("name a photo to read"))
+	case len(photos) > 1 && o.marks != "":
+		return e.misuse(c, f, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
+	case o.megapixels < 1:
+		return e.misuse(c, f, errors.New("--max-megapixels must be at least 1"))
+	}
+	code := exitOK
+	for i, name := range photos {
+		switch r, err := readOne(name, *o); {
+		case err != nil:
+			e.fail(fmt.Errorf("%s: %w", name, err))
+			code = exitError
+		default:
+			if err := e.show(r, o.json, i > 0); err != nil {
+				e.fail(err)
+				return exitError
+			}
+			if o.strict && code == exitOK && unreliable(r.Readings) {
+				code = exitUnreliable
+			}
+		}
+	}
+	return code
+}
+
+// readOne reads one photo with the files that belong to it.
+func readOne(name string, o readOptions) (report.Source, error) {
+	data, err := readFile(name, photoBytes)
+	if err != nil {
+		return report.Source{}, err
+	}
+	marks, err := findMarks(name, o.marks)
+	if err != nil {
+		return report.Source{}, err
+	}
+	chart, err := findChart(name, o.chart, marks)
+	if err != nil {
+		return report.Source{}, err
+	}
+	r, err := strip.Read(strip.Input{Photo: data, Chart: chart.Chart, Marks: marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
+	if err != nil {
+		return report.Source{}, err
+	}
+	return source(filepath.Base(name), chart.hash, r), nil
+}
+
+func source(file, chartHash string, r *strip.Result) report.Source {
+	return report.Source{
+		File: file, ChartSHA256: chartHash, Version: version,
+		Photo: report.PhotoFacts{SHA256: r.Photo.Facts.SHA256, Profile: r.Photo.Facts.Profile, Taken: r.Photo.Facts.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
+		Chart: r.Chart, Light: r.Light, Readings: r.Readings, Notes: r.Notes,
+	}
+}
+
+// show prints one photo's readings.
+func (e env) show(s report.Source, asJSON, more bool) error {
+	if asJSON {
+		line, err := json.Marshal(report.New(s))
+		if err != nil {
+			return err
+		}
+		_, err = e.out.Write(append(line, '\n'))
+		return err
+	}
+	text := report.Text(s)
+	if more {
+		text = "\n" + text
+	}
+	_, err := io.WriteString(e.out, text)
+	return err
+}
+
+func unreliable(readings []calib.Reading) bool {
+	for _, r := range readings {
+		if r.Reliability == calib.Unreliable {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/pflag"
+)
+
+// Output rules: readings and lists go to standard output; one line for each
+// error goes to standard error, prefixed "padband: ", no capital, no full stop.
+
+// Exit codes.
+const (
+	exitOK         = 0
+	exitError      = 1 // bad input
+	exitUsage      = 2 // a wrong command or flag
+	exitUnreliable = 3 // --strict and an unreliable reading
+)
+
+// env is where a command reads and writes.
+type env struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// command is one subcommand.
+type command struct {
+	name, use, short string
+	run              func(e env, c command, args []string) int
+}
+
+func commands() []command {
+	return []command{
+		{"read", "read PHOTO... [flags]", "read the pads of one or several photos", runRead},
+		{"chart", "chart list | show NAME | check FILE...", "the bundled charts; check a chart file", runChart},
+		{"version", "version", "print the version", runVersion},
+		{"help", "help [COMMAND]", "what a command does and its flags", runHelp},
+	}
+}
+
+func run(args []string, in io.Reader, out, errw io.Writer) int {
+	e := env{in, out, errw}
+	if len(args) == 0 {
+		overview(out)
+		return exitOK
+	}
+	switch args[0] {
+	case "-h", "--help":
+		overview(out)
+		return exitOK
+	case "--version":
+		args[0] = "version"
+	}
+	for _, c := range commands() {
+		if c.name == args[0] {
+			return c.run(e, c, args[1:])
+		}
+	}
+	e.fail(fmt.Errorf("there is no command %q; padband help lists them", args[0]))
+	return exitUsage
+}
+
+// fail prints one error on one line.
+func (e env) fail(err error) {
+	fmt.Fprintf(e.err, "padband: %s\n", strings.Join(strings.Fields(err.Error()), " "))
+}
+
+// flags makes a flag set that prints nothing by itself.
+func (c command) flags() *pflag.FlagSet {
+	f := pflag.NewFlagSet(c.name, pflag.ContinueOnError)
+	f.SortFlags = false
+	f.SetOutput(io.Discard)
+	f.Usage = func() {}
+	return f
+}
+
+// parse reads the flags; when it says not to go on, the code is the exit code.
+func (e env) parse(c command, f *pflag.FlagSet, args []string) (goOn bool, code int) {
+	switch err := f.Parse(args); {
+	case errors.Is(err, pflag.ErrHelp):
+		c.usage(e.out, f)
+		return false, exitOK
+	case err != nil:
+		return false, e.misuse(c, f, err)
+	}
+	return true, exitOK
+}
+
+// misuse prints what is wrong with the call and how it goes.
+func (e env) misuse(c command, f *pflag.FlagSet, err error) int {
+	e.fail(err)
+	c.usage(e.err, f)
+	return exitUsage
+}
+
+func (c command) usage(w io.Writer, f *pflag.FlagSet) {
+	fmt.Fprintf(w, "usage: padband %s\n", c.use)
+	if f != nil && f.HasFlags() {
+		fmt.Fprint(w, f.FlagUsagesWrapped(79))
+	}
+}
+
+func overview(w io.Writer) {
+	fmt.Fprint(w, "padband reads a water-test strip from a phone photo of strip and chart: a value\nbetween the bracketing swatches, its band, and a warning when not to trust it.\n\n")
+	for _, c := range commands() {
+		fmt.Fprintf(w, "  padband %-41s%s\n", c.use, c.short)
+	}
+	fmt.Fprint(w, "\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
+}
