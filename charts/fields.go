@@ -214,15 +214,17 @@ func (f fields) choice(name, other string, words ...string) string {
 	return text
 }
 
-// format checks the file's format number: 1, or absent.
-func (f fields) format() int {
-	v := f.by["format"]
-	if v == nil {
-		return 1
+// file opens the whole file. Its format number, 1 when absent, comes first:
+// a later format may have fields that this one does not know.
+func (d *decoder) file(v *value, known ...string) (f fields, format int) {
+	format = 1
+	for _, item := range v.items {
+		if v.kind == isObject && item.name == "format" {
+			format = fields{decoder: d, at: v, by: map[string]*value{"format": item}}.whole("format", 1, maxNumber, 1)
+		}
 	}
-	n := f.whole("format", 1, maxNumber, 1)
-	if n > 1 {
-		f.fail(v.path(), "use a newer version of the program, or save the file in format 1", "is %d, and this program knows format 1 only", n)
+	if format > 1 {
+		d.fail("format", "use a newer version of the program, or save the file in format 1", "is %d, and this program knows format 1 only", format)
 	}
-	return n
+	return d.object(v, append([]string{"format"}, known...)...), format
 }

@@ -10,30 +10,41 @@ func (d *decoder) layout(v *value, c Chart) []Mark {
 	}
 	var all []Mark
 	seen := map[cell]int{}
+	p := &placer{chart: c, cells: map[cell]Mark{}}
 	for i, item := range d.items(cells, maxCells) {
-		m := d.mark(item)
+		m := d.layoutCell(item)
 		if d.err != nil {
 			return nil
 		}
-		if !within(m.Region, 1, 1) {
-			d.fail(item.path(), "give fractions of the chart's width and height, from 0 to 1", "reaches outside the unit square")
-		}
-		if m.Role == RolePad {
-			d.fail(item.path()+".role", "mark pads in the photo", "is pad, and a chart has none printed")
-		}
 		all = append(all, m)
-		if m.Role == RoleWhite || d.err != nil {
+		if m.Role == RoleWhite {
 			continue
 		}
 		k, err := c.cell(m, item.path())
-		if err != nil && d.err == nil {
+		if err != nil {
 			d.err = err
 			return nil
 		}
 		if j, twice := seen[k]; twice {
 			d.fail(item.path(), "keep one of them", "is %s, as is layout.cells[%d]", m.label(), j)
+			return nil
 		}
 		seen[k] = i
+		if d.err = p.put(k, m, item.path()); d.err != nil {
+			return nil
+		}
 	}
 	return all
+}
+
+// layoutCell reads one cell: a swatch or a white within the unit square.
+func (d *decoder) layoutCell(v *value) Mark {
+	m := d.mark(v)
+	if d.err == nil && m.Role == RolePad {
+		d.fail(v.path()+".role", "mark pads in the photo", "is pad, and a chart has none printed")
+	}
+	if d.err == nil && !within(m.Region, 1, 1) {
+		d.fail(v.path(), "give fractions of the chart's width and height, from 0 to 1", "reaches outside the unit square")
+	}
+	return m
 }

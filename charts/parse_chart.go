@@ -32,9 +32,9 @@ func ParseChart(data []byte) (Chart, error) {
 }
 
 func (d *decoder) chart(v *value) Chart {
-	f := d.object(v, "format", "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "layout")
+	f, format := d.file(v, "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "layout")
 	c := Chart{
-		Format:      f.format(),
+		Format:      format,
 		Name:        f.fileName("chart"),
 		Version:     f.label("version"),
 		Title:       f.line("title"),

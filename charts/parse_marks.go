@@ -30,8 +30,8 @@ func ParseMarks(data []byte) (Marks, error) {
 }
 
 func (d *decoder) marks(v *value) Marks {
-	f := d.object(v, "format", "photo", "chart", "corners", "regions", "sample")
-	m := Marks{Format: f.format()}
+	f, format := d.file(v, "photo", "chart", "corners", "regions", "sample")
+	m := Marks{Format: format}
 	if p := f.by["photo"]; p != nil {
 		m.Photo = d.photo(p)
 	}
@@ -115,7 +115,9 @@ func (d *decoder) sample(v *value) SampleInfo {
 		Place: f.line("place"), Reader: f.line("reader"), Strip: f.line("strip"), Dilution: f.line("dilution"), Note: f.prose("note"),
 		Taken: f.moment("taken"), Dipped: f.moment("dipped"),
 	}
-	s.Point = f.choice("point", "", append([]string{""}, points...)...)
+	if v := f.by["point"]; v != nil && (v.kind != isText || v.text != "") {
+		s.Point = f.choice("point", "", points...)
+	}
 	if k := f.by["kit"]; k != nil {
 		g := d.object(k, "lot", "expires", "opened")
 		s.Kit = Kit{Lot: g.label("lot"), Expires: g.expiry("expires"), Opened: g.day("opened")}

@@ -125,7 +125,7 @@ type spot struct {
 
 // put places a pad or a swatch, unless it lies where another one does: the
 // centre of each in the other.
-func (p *placer) put(k cell, m Mark, by string) error {
+func (p *placer) put(k cell, m Mark, by string) *FileError {
 	c := m.Region.Centroid()
 	for _, s := range p.spots {
 		if s.mark.Region.Contains(c) && m.Region.Contains(s.centre) {
