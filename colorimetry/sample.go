@@ -19,6 +19,8 @@ type Sample struct {
 	Floor float64
 	// Glare is the share (0-1) of pixels left out as bright outliers.
 	Glare float64
+	// Transparent is the share (0-1) of pixels with alpha under full (never a wholly transparent one).
+	Transparent float64
 	// Slope is the change of XYZ per pixel along x and along y within the region.
 	Slope [2]XYZ
 	// InsetShift is the CIELAB distance by which the centre moves when the

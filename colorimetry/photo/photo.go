@@ -1,13 +1,12 @@
 // Package photo turns the bytes of one photo into an upright picture whose
 // regions can be sampled in linear light, and gathers its facts.
+//
+// The stored picture stays in the decoder's own buffers: turning it upright
+// and converting its colours happen for the pixels under a region alone.
 package photo
 
 import (
-	"errors"
-	"image"
 	"time"
-
-	"padband/colorimetry"
 )
 
 // Limits caps what a photo may ask for. The zero value of a field means its default.
@@ -16,7 +15,18 @@ type Limits struct {
 	Bytes  int64 // size of the file; default 512 MiB
 }
 
-// Note is something about the file that a person should know.
+func (l Limits) withDefaults() Limits {
+	if l.Pixels <= 0 {
+		l.Pixels = 200_000_000
+	}
+	if l.Bytes <= 0 {
+		l.Bytes = 512 << 20
+	}
+	return l
+}
+
+// Note is something about the file that a person should know. The codes are
+// no-profile, profile-dropped, orientation-unknown, flash and no-marker.
 type Note struct{ Code, Text string }
 
 // Facts is what the file says of itself.
@@ -39,21 +49,16 @@ type Facts struct {
 	SHA256                    string // of the file's bytes, hex
 }
 
-// Photo is one decoded photo, upright.
+// Photo is one decoded photo, upright. Its methods may be called from several
+// goroutines at once.
 type Photo struct {
 	Width, Height int // upright
 	Facts         Facts
-	Notes         []Note // codes: no-profile, profile-dropped, flash, orientation-unknown, no-marker, ...
-	// unexported: the stored image, orientation, colour transform
+	Notes         []Note
+
+	read   pixelReader
+	half   float64 // half a code step, in channels from 0 to 1
+	turn   upright
+	colour *transform
+	chroma int // widest step between colour samples, pixels
 }
-
-// Decode reads one photo. (Stub.)
-func Decode(data []byte, limits Limits) (*Photo, error) { return nil, errors.New("stub") }
-
-// Sample measures one region. (Stub.)
-func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
-	return colorimetry.Sample{}, errors.New("stub")
-}
-
-// Image returns the upright picture for people to look at, in sRGB; never for measuring. (Stub.)
-func (p *Photo) Image(area image.Rectangle) image.Image { return nil }

@@ -1,0 +1,75 @@
+package photo
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math"
+
+	"padband/colorimetry"
+)
+
+// resolve settles what the file's numbers mean, and puts it down in the facts.
+func (c colourClaim) resolve(grey bool, facts *Facts) (*transform, []Note) {
+	switch {
+	case c.cicp == nameP3:
+		facts.Profile = nameP3
+		return transformP3(), nil
+	case c.cicp == nameSRGB:
+		facts.Profile = nameSRGB
+		return transformSRGB(), nil
+	case c.icc != nil || c.spoil != "":
+		return c.embedded(grey, facts)
+	case c.srgb:
+		facts.Profile = nameSRGB
+		return transformSRGB(), nil
+	case c.gamma != 0:
+		return c.byGamma(facts)
+	}
+	facts.Profile, facts.ProfileAssumed = nameNone, true
+	return transformSRGB(), []Note{{"no-profile", "The photo says nothing of its colour space; its colours are taken as sRGB."}}
+}
+
+// embedded opens the embedded profile, or drops it with a note.
+func (c colourClaim) embedded(grey bool, facts *Facts) (*transform, []Note) {
+	if c.icc != nil {
+		sum := sha256.Sum256(c.icc)
+		facts.ProfileSHA256 = hex.EncodeToString(sum[:])
+	}
+	why := c.spoil
+	if why == "" {
+		t, err := openProfile(c.icc, grey)
+		if err == nil {
+			facts.Profile = describeProfile(c.icc)
+			return t, nil
+		}
+		why = profileReason(err)
+	}
+	return dropped(why, facts)
+}
+
+func dropped(why string, facts *Facts) (*transform, []Note) {
+	facts.Profile, facts.ProfileAssumed = nameNone, true
+	return transformSRGB(), []Note{{"profile-dropped",
+		"The photo's colour profile cannot be used: " + why + ". Its colours are taken as sRGB."}}
+}
+
+// byGamma follows a PNG's gAMA chunk, a pure power, with its cHRM primaries
+// or, without them, those of sRGB.
+func (c colourClaim) byGamma(facts *Facts) (*transform, []Note) {
+	m, name, ok := colorimetry.SRGB.ToXYZ, "sRGB primaries", true
+	if c.prims != nil {
+		name = "its own primaries"
+		m, ok = c.prims.toD50()
+	}
+	if !ok || !(c.gamma >= 0.1 && c.gamma <= 5) {
+		return dropped("its gamma or primaries make no sense", facts)
+	}
+	power := 1 / c.gamma
+	t := byPrimaries(m, func(v float64) float64 { return math.Pow(v, power) })
+	if plausible(t) != nil {
+		return dropped("its gamma or primaries make no sense", facts)
+	}
+	facts.Profile = fmt.Sprintf("gamma %.5g with %s", c.gamma, name)
+	return t, nil
+}

@@ -1,0 +1,86 @@
+package photo
+
+import "fmt"
+
+// NotPhotoError says that the bytes are no photo this package reads. Found
+// names what they are, as far as the first bytes tell.
+type NotPhotoError struct {
+	Found  string
+	Advice string
+}
+
+func (e *NotPhotoError) Error() string { return e.Found + ": " + e.Advice }
+
+// UnsupportedError says that the file is a valid photo of a kind that is not read.
+type UnsupportedError struct {
+	What   string
+	Advice string
+}
+
+func (e *UnsupportedError) Error() string { return e.What + ": " + e.Advice }
+
+// BrokenError says that the file is damaged or cut short. Err, when there is
+// one, is what the decoder met.
+type BrokenError struct {
+	Format string // "JPEG" or "PNG"
+	Why    string
+	Err    error
+}
+
+func (e *BrokenError) Error() string {
+	s := "the " + e.Format + " photo is damaged or cut short (" + e.Why + "): send it again"
+	return s
+}
+
+// Unwrap returns what the decoder met.
+func (e *BrokenError) Unwrap() error { return e.Err }
+
+// TooLargeError says that a photo asks for more than the limits allow.
+type TooLargeError struct {
+	What      string // "pixels" or "bytes"
+	Have, Max int64
+	// Width and Height are the header's, when What is "pixels".
+	Width, Height int64
+}
+
+func (e *TooLargeError) Error() string {
+	if e.What == "pixels" {
+		return fmt.Sprintf("the photo is too large: %d x %d is %.1f megapixels, the limit is %.1f: make it smaller or raise the limit",
+			e.Width, e.Height, float64(e.Have)/1e6, float64(e.Max)/1e6)
+	}
+	return fmt.Sprintf("the photo is too large: %d bytes, the limit is %d: make it smaller or raise the limit", e.Have, e.Max)
+}
+
+// OutsideError says that a region does not lie within the photo.
+type OutsideError struct {
+	MinX, MinY, MaxX, MaxY float64 // the region's bounds, upright pixels
+	Width, Height          int     // the upright photo
+}
+
+func (e *OutsideError) Error() string {
+	return fmt.Sprintf("the region from (%.1f, %.1f) to (%.1f, %.1f) lies outside the photo of %d x %d pixels: mark it within the upright photo",
+		e.MinX, e.MinY, e.MaxX, e.MaxY, e.Width, e.Height)
+}
+
+// TooSmallError says that a region has too few pixels once its edge is left out.
+type TooSmallError struct {
+	X, Y   float64 // the region's middle
+	Pixels int     // usable pixels
+	Inset  float64 // margin kept from the edge, pixels
+}
+
+func (e *TooSmallError) Error() string {
+	return fmt.Sprintf("the region at (%.1f, %.1f) is too small: %d pixels are left %.1f inside its edge, at least %d are needed: mark a larger area or take the photo closer",
+		e.X, e.Y, e.Pixels, e.Inset, minPixels)
+}
+
+// TransparentError says that a region holds pixels that are wholly transparent.
+type TransparentError struct {
+	X, Y  float64 // the region's middle
+	Share float64 // of its pixels, 0-1
+}
+
+func (e *TransparentError) Error() string {
+	return fmt.Sprintf("the region at (%.1f, %.1f) is transparent in %.0f %% of its pixels and has no colour there: mark another area or use the original photo",
+		e.X, e.Y, 100*e.Share)
+}

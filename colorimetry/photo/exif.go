@@ -1,0 +1,150 @@
+package photo
+
+import (
+	"bytes"
+	"encoding/binary"
+	"strings"
+	"time"
+
+	"github.com/bep/imagemeta"
+)
+
+// Limits of what is read from Exif. A JPEG segment holds under 64 KiB; a PNG
+// chunk is held to the same.
+const (
+	maxExif     = 64 << 10
+	maxExifTags = 4000
+	maxExifTag  = 1024 // bytes of one value
+)
+
+// exifTags are the tags that are read, by table.
+var exifTags = map[string]string{
+	"Orientation": "IFD0", "Make": "IFD0", "Model": "IFD0", "Software": "IFD0",
+	"DateTimeOriginal": "IFD0/ExifIFDP", "OffsetTimeOriginal": "IFD0/ExifIFDP", "Flash": "IFD0/ExifIFDP",
+	"ExposureTime": "IFD0/ExifIFDP", "ISO": "IFD0/ExifIFDP", "GPSLatitude": "IFD0/GPSInfoIFD",
+}
+
+// readExif fills the facts from an Exif block (a TIFF structure). It returns
+// notes for what a person should know, such as an orientation that cannot be read.
+// Only the main picture's table counts: a thumbnail's orientation is its own.
+func readExif(block []byte, facts *Facts) []Note {
+	if block == nil {
+		return nil
+	}
+	if len(block) > maxExif || !exifTableFits(block) {
+		return []Note{unknownOrientation}
+	}
+	tags := map[string]any{}
+	_, err := imagemeta.Decode(imagemeta.Options{
+		R: bytes.NewReader(block), ImageFormat: imagemeta.TIFF, Sources: imagemeta.EXIF,
+		LimitNumTags: maxExifTags, LimitTagSize: maxExifTag,
+		ShouldHandleTag: func(t imagemeta.TagInfo) bool { return exifTags[t.Tag] == t.Namespace },
+		HandleTag: func(t imagemeta.TagInfo) error {
+			if _, seen := tags[t.Tag]; !seen {
+				tags[t.Tag] = t.Value
+			}
+			return nil
+		},
+	})
+	facts.fromTags(tags)
+	return facts.exifNotes(tags, err)
+}
+
+var unknownOrientation = Note{"orientation-unknown",
+	"The photo's Exif block is damaged, so which way up it was taken is not known; it is read as stored. Check that the marks lie where they should."}
+
+// exifTableFits checks the first table: its place and its entries lie within the block.
+func exifTableFits(b []byte) bool {
+	var order binary.ByteOrder = binary.BigEndian
+	switch {
+	case len(b) < 14:
+		return false
+	case b[0] == 'I' && b[1] == 'I':
+		order = binary.LittleEndian
+	case b[0] != 'M' || b[1] != 'M':
+		return false
+	}
+	at := int64(order.Uint32(b[4:]))
+	if at < 8 || at+2 > int64(len(b)) {
+		return false
+	}
+	return at+2+12*int64(order.Uint16(b[at:])) <= int64(len(b))
+}
+
+func (f *Facts) fromTags(tags map[string]any) {
+	f.Make, f.Model, f.Software = tagText(tags["Make"]), tagText(tags["Model"]), tagText(tags["Software"])
+	if n, ok := tagInt(tags["Flash"]); ok {
+		f.Flash = n&1 == 1
+	}
+	if n, ok := tagInt(tags["ISO"]); ok && n > 0 {
+		f.ISO = n
+	}
+	_, f.HasPosition = tags["GPSLatitude"]
+	if r, ok := tags["ExposureTime"].(imagemeta.Rat[uint32]); ok && r.Den() > 0 {
+		f.ExposureSeconds = r.Float64()
+	}
+	f.taken(tagText(tags["DateTimeOriginal"]), tagText(tags["OffsetTimeOriginal"]))
+}
+
+// exifNotes settles the orientation and says what is odd.
+func (f *Facts) exifNotes(tags map[string]any, err error) []Note {
+	var notes []Note
+	value, there := tags["Orientation"]
+	n, isInt := tagInt(value)
+	switch {
+	case there && isInt && n >= 1 && n <= 8:
+		f.Orientation = n
+	case there:
+		f.Orientation = 1
+		notes = append(notes, Note{"orientation-unknown",
+			"The photo's orientation tag has a value that means nothing; it is read as stored. Check that the marks lie where they should."})
+	case err != nil:
+		notes = append(notes, unknownOrientation)
+	}
+	if f.Flash {
+		notes = append(notes, Note{"flash", "The flash fired: its reflection can lighten a wet pad. Take the photo without flash if you can."})
+	}
+	return notes
+}
+
+// taken reads Exif's date, "2006:01:02 15:04:05", and its offset, "+02:00".
+func (f *Facts) taken(date, offset string) {
+	t, err := time.Parse("2006:01:02 15:04:05", date)
+	if err != nil {
+		return
+	}
+	f.TakenTime, f.Taken = t, t.Format("2006-01-02T15:04:05")
+	if z, err := time.Parse("2006:01:02 15:04:05Z07:00", date+offset); err == nil && offset != "" {
+		f.TakenTime, f.TakenHasOffset = z, true
+		f.Taken = z.Format(time.RFC3339)
+	}
+}
+
+func tagText(v any) string {
+	s, ok := v.(string)
+	if !ok {
+		return ""
+	}
+	return strings.TrimSpace(cleanText(s, 120))
+}
+
+// tagInt returns a whole number, or the first of several.
+func tagInt(v any) (int, bool) {
+	switch n := v.(type) {
+	case uint8:
+		return int(n), true
+	case uint16:
+		return int(n), true
+	case uint32:
+		return int(n), true
+	case int32:
+		return int(n), true
+	case []any:
+		if len(n) > 0 {
+			if _, nested := n[0].([]any); !nested {
+				return tagInt(n[0])
+			}
+		}
+	}
+	return 0, false
+}

@@ -1,0 +1,125 @@
+package photo
+
+import (
+	"math"
+
+	"padband/colorimetry"
+)
+
+// How a region is sampled: small square blocks of pixels on a regular grid,
+// about blockGoal of them, so that the cost does not grow with the region.
+// 1.5 to 6 pixels a side average fibre texture and halftone dots in linear
+// light before anything is judged an outlier, and keep glare apart.
+const (
+	blockGoal  = 120
+	blockMax   = 6   // pixels a side
+	cellsMax   = 200 // grid cells along one side, for long thin regions
+	minPixels  = 30
+	minBreadth = 6.0  // pixels across, below which no colour is given
+	insetShare = 0.08 // of the inradius, kept from the edge of larger regions
+)
+
+// cell is one block: its upper left pixel and its middle's distance from the region's edge.
+type cell struct {
+	x, y     int
+	col, row int // place in the grid
+	inside   float64
+}
+
+// grid is how a region is cut into blocks.
+type grid struct {
+	side  int // pixels a side of a block
+	step  int // pixels from block to block
+	inset float64
+	// radius is the largest distance from the edge that was found.
+	radius float64
+	cells  []cell
+}
+
+// reach is how far a block's corners lie from its middle.
+func (g *grid) reach() float64 { return float64(g.side) / math.Sqrt2 }
+
+// edgeInset is the margin that decoders' filling-in of halved colour planes
+// can touch: 2 pixels, and 4 where they have a quarter of the columns.
+func edgeInset(chroma int) float64 {
+	if chroma > 2 {
+		return 4
+	}
+	return 2
+}
+
+// gridFor lays the blocks that lie wholly at least inset inside the region.
+func gridFor(r colorimetry.Region, chroma int) grid {
+	inset := edgeInset(chroma)
+	// The inradius from a coarse look; a coarse grid can miss it by half a step.
+	least, most := r.Bounds()
+	radius := inradius(r, least, most)
+	inset = math.Max(inset, insetShare*radius)
+	usable := r.Area() * sq(math.Max(0, 1-inset/math.Max(radius, 1e-9)))
+	pitch := math.Sqrt(usable / blockGoal)
+	g := grid{inset: inset, radius: radius}
+	g.side = int(math.Max(1, math.Min(math.Min(blockMax, pitch), (radius-inset)/2)))
+	g.step = int(math.Max(math.Floor(pitch), float64(g.side)))
+	extent := math.Max(most.X-least.X, most.Y-least.Y)
+	g.step = max(g.step, int(extent/cellsMax))
+	g.lay(r, least, most)
+	if g.pixels() < minPixels && g.side > 1 {
+		g.side, g.step = 1, 1
+		g.lay(r, least, most)
+	}
+	return g
+}
+
+func sq(v float64) float64 { return v * v }
+
+// inradius is the largest distance from the edge found on a 24 by 24 look, refined once.
+func inradius(r colorimetry.Region, least, most colorimetry.Point) float64 {
+	const n = 24
+	best, at := 0.0, r.Centroid()
+	best = math.Max(best, r.DistanceInside(at))
+	look := func(x0, y0, dx, dy float64) {
+		for i := range n {
+			for j := range n {
+				p := colorimetry.Point{X: x0 + (float64(i)+0.5)*dx, Y: y0 + (float64(j)+0.5)*dy}
+				if d := r.DistanceInside(p); d > best {
+					best, at = d, p
+				}
+			}
+		}
+	}
+	if r.Shape != colorimetry.Polygon {
+		return best // the centroid is the middle
+	}
+	dx, dy := (most.X-least.X)/n, (most.Y-least.Y)/n
+	look(least.X, least.Y, dx, dy)
+	return best
+}
+
+// lay fills in the cells. The grid is centred on the region, on whole pixels.
+func (g *grid) lay(r colorimetry.Region, least, most colorimetry.Point) {
+	g.cells = g.cells[:0]
+	startX, nx := axis(least.X, most.X, g.side, g.step)
+	startY, ny := axis(least.Y, most.Y, g.side, g.step)
+	half, need := float64(g.side)/2, g.inset+g.reach()-math.Sqrt2/2
+	for row := range ny {
+		for col := range nx {
+			x, y := startX+col*g.step, startY+row*g.step
+			d := r.DistanceInside(colorimetry.Point{X: float64(x) + half, Y: float64(y) + half})
+			if d >= need {
+				g.cells = append(g.cells, cell{x, y, col, row, d - g.reach() + math.Sqrt2/2})
+			}
+		}
+	}
+}
+
+// axis returns the first pixel and the number of blocks along one side.
+func axis(from, to float64, side, step int) (start, n int) {
+	lo, hi := int(math.Ceil(from)), int(math.Floor(to))
+	if hi-lo < side {
+		return lo, 0
+	}
+	n = (hi-lo-side)/step + 1
+	return lo + (hi-lo-side-(n-1)*step)/2, n
+}
+
+func (g *grid) pixels() int { return len(g.cells) * g.side * g.side }

@@ -1,0 +1,41 @@
+package photo
+
+import "fmt"
+
+// header is what a file says before its pixels.
+type header struct {
+	format        string
+	width, height int
+	depth         int
+	grey          bool
+	chroma        int // widest step of the colour planes in pixels; 1 when none is halved
+	exif          []byte
+	colour        colourClaim
+	notes         []Note
+}
+
+// colourClaim is what the file says its numbers mean.
+type colourClaim struct {
+	icc   []byte // an embedded profile, whole
+	spoil string // why an embedded profile cannot be read; empty when it can
+	cicp  string // "sRGB" or "Display P3", by a cICP chunk
+	srgb  bool   // an sRGB chunk
+	gamma float64
+	prims *primaries // from a cHRM chunk
+}
+
+// checkSize refuses what must not reach the decoder. The least bytes that the
+// pixels can be packed into is the caller's.
+func (h *header) checkSize(limits Limits, have, least int64) error {
+	if h.width <= 0 || h.height <= 0 {
+		return &BrokenError{Format: h.format, Why: fmt.Sprintf("its header says %d x %d pixels", h.width, h.height)}
+	}
+	pixels := int64(h.width) * int64(h.height)
+	if pixels > limits.Pixels {
+		return &TooLargeError{What: "pixels", Have: pixels, Max: limits.Pixels, Width: int64(h.width), Height: int64(h.height)}
+	}
+	if have < least {
+		return &BrokenError{Format: h.format, Why: fmt.Sprintf("%d bytes cannot hold its %d x %d pixels", have, h.width, h.height)}
+	}
+	return nil
+}

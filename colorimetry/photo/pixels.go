@@ -1,0 +1,149 @@
+package photo
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+)
+
+// pixel is one stored pixel: channels from 0 (lowest code) to 1 (highest), not
+// clipped, not multiplied by alpha; alpha from 0 to 1.
+type pixel struct{ r, g, b, a float64 }
+
+// pixelReader reads stored pixels out of the decoder's own buffers.
+type pixelReader func(x, y int) pixel
+
+// readerFor picks the reader of a decoded picture and checks that the buffers
+// hold what the bounds promise. half is half a code step, for what counts as clipped.
+func readerFor(img image.Image) (read pixelReader, half float64, err error) {
+	b := img.Bounds()
+	if b.Min != (image.Point{}) || b.Empty() {
+		return nil, 0, fmt.Errorf("the picture's bounds are %v", b)
+	}
+	w, h := b.Dx(), b.Dy()
+	half = 0.5 / 255
+	var ok bool
+	switch m := img.(type) {
+	case *image.YCbCr:
+		read, ok = readYCbCr(m), holdsYCbCr(m)
+	case *image.Gray:
+		read, ok = readGray(m), holds(m.Pix, m.Stride, w, h, 1)
+	case *image.RGBA:
+		read, ok = readRGBA(m), holds(m.Pix, m.Stride, w, h, 4)
+	case *image.NRGBA:
+		read, ok = readNRGBA(m), holds(m.Pix, m.Stride, w, h, 4)
+	case *image.Paletted:
+		read, ok = readPaletted(m), holds(m.Pix, m.Stride, w, h, 1)
+	case *image.Gray16:
+		read, half, ok = readGray16(m), 0.5/65535, holds(m.Pix, m.Stride, w, h, 2)
+	case *image.RGBA64:
+		read, half, ok = readRGBA64(m), 0.5/65535, holds(m.Pix, m.Stride, w, h, 8)
+	case *image.NRGBA64:
+		read, half, ok = readNRGBA64(m), 0.5/65535, holds(m.Pix, m.Stride, w, h, 8)
+	default:
+		return nil, 0, fmt.Errorf("pictures of kind %T are not read", img)
+	}
+	if !ok {
+		return nil, 0, fmt.Errorf("the picture's rows are shorter than %d x %d pixels need", w, h)
+	}
+	return read, half, nil
+}
+
+func holds(pix []byte, stride, w, h, size int) bool {
+	return stride >= w*size && len(pix) >= stride*(h-1)+w*size
+}
+
+func holdsYCbCr(m *image.YCbCr) bool {
+	last := m.Rect.Max.Sub(image.Pt(1, 1))
+	y, c := m.YOffset(last.X, last.Y), m.COffset(last.X, last.Y)
+	return y < len(m.Y) && c < len(m.Cb) && c < len(m.Cr)
+}
+
+// readYCbCr converts by JFIF (full range, ITU-R BT.601 luma), in floating
+// point and without clipping. Each pixel has the colour sample of its cell.
+func readYCbCr(m *image.YCbCr) pixelReader {
+	const n = 1.0 / 255
+	return func(x, y int) pixel {
+		k := m.COffset(x, y)
+		luma := float64(m.Y[m.YOffset(x, y)])
+		cb, cr := float64(m.Cb[k])-128, float64(m.Cr[k])-128
+		return pixel{
+			r: (luma + 1.402*cr) * n,
+			g: (luma - 0.114*1.772/0.587*cb - 0.299*1.402/0.587*cr) * n,
+			b: (luma + 1.772*cb) * n,
+			a: 1,
+		}
+	}
+}
+
+func grey(v float64) pixel { return pixel{v, v, v, 1} }
+
+func readGray(m *image.Gray) pixelReader {
+	return func(x, y int) pixel { return grey(float64(m.Pix[y*m.Stride+x]) / 255) }
+}
+
+func readGray16(m *image.Gray16) pixelReader {
+	return func(x, y int) pixel { return grey(wide(m.Pix[y*m.Stride+2*x:])) }
+}
+
+// wide reads one 16-bit channel.
+func wide(b []byte) float64 { return float64(uint16(b[0])<<8|uint16(b[1])) / 65535 }
+
+// readRGBA reads opaque pixels: the decoders give this kind for nothing else.
+func readRGBA(m *image.RGBA) pixelReader {
+	return func(x, y int) pixel {
+		p := m.Pix[y*m.Stride+4*x:]
+		return pixel{float64(p[0]) / 255, float64(p[1]) / 255, float64(p[2]) / 255, float64(p[3]) / 255}.straight()
+	}
+}
+
+func readNRGBA(m *image.NRGBA) pixelReader {
+	return func(x, y int) pixel {
+		p := m.Pix[y*m.Stride+4*x:]
+		return pixel{float64(p[0]) / 255, float64(p[1]) / 255, float64(p[2]) / 255, float64(p[3]) / 255}
+	}
+}
+
+func readRGBA64(m *image.RGBA64) pixelReader {
+	return func(x, y int) pixel {
+		p := m.Pix[y*m.Stride+8*x:]
+		return pixel{wide(p), wide(p[2:]), wide(p[4:]), wide(p[6:])}.straight()
+	}
+}
+
+func readNRGBA64(m *image.NRGBA64) pixelReader {
+	return func(x, y int) pixel {
+		p := m.Pix[y*m.Stride+8*x:]
+		return pixel{wide(p), wide(p[2:]), wide(p[4:]), wide(p[6:])}
+	}
+}
+
+// readPaletted looks colours up; a code beyond the palette is transparent.
+func readPaletted(m *image.Paletted) pixelReader {
+	palette := make([]pixel, len(m.Palette))
+	for i, c := range m.Palette {
+		palette[i] = straightColour(c)
+	}
+	return func(x, y int) pixel {
+		if k := int(m.Pix[y*m.Stride+x]); k < len(palette) {
+			return palette[k]
+		}
+		return pixel{}
+	}
+}
+
+func straightColour(c color.Color) pixel {
+	if n, ok := c.(color.NRGBA); ok {
+		return pixel{float64(n.R) / 255, float64(n.G) / 255, float64(n.B) / 255, float64(n.A) / 255}
+	}
+	r, g, b, a := c.RGBA()
+	return pixel{float64(r) / 65535, float64(g) / 65535, float64(b) / 65535, float64(a) / 65535}.straight()
+}
+
+// straight takes the multiplication by alpha out.
+func (p pixel) straight() pixel {
+	if p.a == 1 || p.a == 0 {
+		return p
+	}
+	return pixel{p.r / p.a, p.g / p.a, p.b / p.a, p.a}
+}

@@ -1,0 +1,176 @@
+package photo
+
+import (
+	"math"
+	"slices"
+
+	"padband/colorimetry"
+)
+
+// Sample measures the colour of one region in linear light. It is the same for
+// pads, swatches and whites, and the same however the photo was stored.
+//
+// The choice, and its reasons: a margin is kept from the region's edge, where
+// decoders differ. What is left is cut into small blocks, whose pixels are
+// averaged in linear XYZ, as the eye does with texture and printed dots; single
+// bright sparkles are left out first. The centre is the mean of the blocks that
+// belong together (see core), so that glare, dust and a finger's edge, up to
+// nearly half of the area, do not move it. [colorimetry.Sample.Glare] is the
+// share left out for being bright.
+//
+// The errors are [*colorimetry.RegionError], [*OutsideError], [*TooSmallError]
+// and [*TransparentError]; with an error there is never a colour.
+func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
+	var none colorimetry.Sample
+	if err := r.Check(); err != nil {
+		return none, err
+	}
+	if err := p.within(r); err != nil {
+		return none, err
+	}
+	g := gridFor(r, p.chroma)
+	middle := r.Centroid()
+	if n := g.pixels(); n < minPixels || 2*g.radius < minBreadth {
+		return none, &TooSmallError{X: middle.X, Y: middle.Y, Pixels: n, Inset: g.inset}
+	}
+	s := p.gatherPixels(&g)
+	if s.empty > 0 {
+		return none, &TransparentError{X: middle.X, Y: middle.Y, Share: float64(s.empty) / float64(len(s.xyz))}
+	}
+	s.dropSparkles()
+	s.judgeBlocks()
+	return s.sample(), nil
+}
+
+// slack is how far, in pixels, rounding may put a region's edge past the photo's.
+const slack = 1e-6
+
+func (p *Photo) within(r colorimetry.Region) error {
+	least, most := r.Bounds()
+	if least.X >= -slack && least.Y >= -slack && most.X <= float64(p.Width)+slack && most.Y <= float64(p.Height)+slack {
+		return nil
+	}
+	return &OutsideError{MinX: least.X, MinY: least.Y, MaxX: most.X, MaxY: most.Y, Width: p.Width, Height: p.Height}
+}
+
+// patch is the pixels of one region, block after block, and what becomes of them.
+type patch struct {
+	grid *grid
+	area int // pixels of a block
+	xyz  []colorimetry.XYZ
+	out  []bool // sparkles
+
+	clipped, floor, faint, empty int
+	sparkles                     int
+
+	mean  []colorimetry.XYZ // of each block, without its sparkles
+	count []int             // pixels in it
+	keep  []bool            // blocks of the core
+	shine []bool            // blocks left out for being bright
+}
+
+// gatherPixels reads and converts the pixels of all blocks.
+func (p *Photo) gatherPixels(g *grid) *patch {
+	s := &patch{grid: g, area: g.side * g.side, xyz: make([]colorimetry.XYZ, 0, g.pixels())}
+	top, bottom := 1-p.half, p.half
+	for _, c := range g.cells {
+		for v := c.y; v < c.y+g.side; v++ {
+			for u := c.x; u < c.x+g.side; u++ {
+				x, y := p.turn.stored(u, v)
+				q := p.read(x, y)
+				if q.r >= top || q.g >= top || q.b >= top {
+					s.clipped++
+				}
+				if q.r <= bottom || q.g <= bottom || q.b <= bottom {
+					s.floor++
+				}
+				if q.a < 1 {
+					s.faint++
+				}
+				if q.a == 0 {
+					s.empty++
+				}
+				s.xyz = append(s.xyz, p.colour.xyz(q.r, q.g, q.b))
+			}
+		}
+	}
+	return s
+}
+
+// sparkle is how many robust standard deviations above the median a single
+// pixel must be to be taken for a glint rather than for texture.
+const sparkle = 5
+
+// dropSparkles leaves out single pixels far above the median in brightness. The
+// spread is the wider of the two quartiles', so glare over more than a quarter
+// of the area is left for the blocks to judge.
+func (s *patch) dropSparkles() {
+	s.out = make([]bool, len(s.xyz))
+	y := make([]float64, len(s.xyz))
+	for i, c := range s.xyz {
+		y[i] = c.Y
+	}
+	slices.Sort(y)
+	q := func(f float64) float64 { return y[int(f*float64(len(y)-1))] }
+	mid := q(0.5)
+	spread := math.Max(math.Max(q(0.75)-mid, mid-q(0.25))/normalHalf, 2*codeStep(mid))
+	if y[len(y)-1] <= mid+sparkle*spread {
+		return
+	}
+	for i, c := range s.xyz {
+		if c.Y > mid+sparkle*spread {
+			s.out[i] = true
+			s.sparkles++
+		}
+	}
+}
+
+// judgeBlocks averages each block and picks those that belong together. A
+// block that lost half of its pixels to sparkles is glare as a whole.
+func (s *patch) judgeBlocks() {
+	n := len(s.grid.cells)
+	s.mean, s.count = make([]colorimetry.XYZ, n), make([]int, n)
+	var tones []tone
+	var of []int
+	for k := range n {
+		s.mean[k], s.count[k] = s.blockMean(k)
+		if 2*s.count[k] > s.area {
+			tones, of = append(tones, toneOf(s.mean[k])), append(of, k)
+		}
+	}
+	ys := make([]float64, len(tones))
+	for i, t := range tones {
+		ys[i] = t[0]
+	}
+	keep, bright := core(tones, codeStep(median(ys))/2+1e-5)
+	s.keep, s.shine = make([]bool, n), make([]bool, n)
+	for k := range n {
+		s.shine[k] = 2*s.count[k] <= s.area
+	}
+	for i, k := range of {
+		s.keep[k], s.shine[k] = keep[i], bright[i]
+	}
+}
+
+func (s *patch) blockMean(k int) (mean colorimetry.XYZ, n int) {
+	for i := k * s.area; i < (k+1)*s.area; i++ {
+		if !s.out[i] {
+			mean = plus(mean, s.xyz[i])
+			n++
+		}
+	}
+	return scaled(mean, 1/math.Max(1, float64(n))), n
+}
+
+func scaled(c colorimetry.XYZ, f float64) colorimetry.XYZ {
+	return colorimetry.XYZ{X: c.X * f, Y: c.Y * f, Z: c.Z * f}
+}
+
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	s := slices.Clone(v)
+	slices.Sort(s)
+	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+}

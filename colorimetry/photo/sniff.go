@@ -1,0 +1,90 @@
+package photo
+
+import (
+	"bytes"
+	"fmt"
+	"unicode/utf8"
+)
+
+const (
+	formatJPEG = "JPEG"
+	formatPNG  = "PNG"
+
+	exportAdvice = "valid but not supported, export the photo as JPEG or PNG"
+)
+
+var pngSignature = []byte("\x89PNG\r\n\x1a\n")
+
+// sniff says what the bytes are. It looks at nothing but the bytes: a name or
+// a claimed type has no say.
+func sniff(data []byte) (string, error) {
+	switch {
+	case len(data) == 0:
+		return "", &NotPhotoError{"the file is empty", "send the photo again"}
+	case bytes.HasPrefix(data, []byte{0xff, 0xd8}):
+		return formatJPEG, nil
+	case bytes.HasPrefix(data, pngSignature):
+		return formatPNG, nil
+	case bytes.HasPrefix(data, []byte("\x89PNG")):
+		return "", &BrokenError{Format: formatPNG, Why: "its first bytes were changed on the way"}
+	}
+	if name := otherFormat(data); name != "" {
+		return "", &NotPhotoError{"this is a " + name + " file", exportAdvice}
+	}
+	return "", &NotPhotoError{"this is no photo (" + looks(data) + ")", "choose a JPEG or PNG photo"}
+}
+
+// otherFormat names formats that are known but not read; empty for the rest.
+func otherFormat(data []byte) string {
+	has := func(at int, s string) bool { return len(data) >= at+len(s) && string(data[at:at+len(s)]) == s }
+	switch {
+	case has(4, "ftyp"):
+		return brandName(data)
+	case has(0, "RIFF") && has(8, "WEBP"):
+		return "WebP"
+	case has(0, "II*\x00"), has(0, "MM\x00*"), has(0, "II+\x00"), has(0, "MM\x00+"):
+		return "TIFF (or raw camera)"
+	case has(0, "GIF8"):
+		return "GIF"
+	case has(0, "%PDF"):
+		return "PDF"
+	case has(0, "BM") && len(data) > 26 && data[14] >= 12 && data[15] == 0:
+		return "BMP"
+	case has(0, "\xff\x0a"), has(4, "JXL "):
+		return "JPEG XL"
+	case has(4, "jP  "), has(0, "\xff\x4f\xff\x51"):
+		return "JPEG 2000"
+	case has(0, "\xff\xd8") || has(0, "PK\x03\x04"):
+		return "ZIP"
+	}
+	return ""
+}
+
+// brandName names an ISO media file by its major brand and the compatible
+// brands that follow, at most 64 bytes of them.
+func brandName(data []byte) string {
+	brands := data[8:min(len(data), 72)]
+	for _, b := range []string{"avif", "avis"} {
+		if bytes.Contains(brands, []byte(b)) {
+			return "AVIF"
+		}
+	}
+	for _, b := range []string{"heic", "heix", "hevc", "heim", "heis", "mif1", "msf1"} {
+		if bytes.Contains(brands, []byte(b)) {
+			return "HEIC"
+		}
+	}
+	return "video"
+}
+
+// looks describes unknown bytes for people.
+func looks(data []byte) string {
+	head := data[:min(len(data), 512)]
+	for i := 0; i < utf8.UTFMax && len(head) > 1 && !utf8.Valid(head); i++ {
+		head = head[:len(head)-1]
+	}
+	if utf8.Valid(head) && !bytes.ContainsRune(head, 0) {
+		return "it looks like text"
+	}
+	return fmt.Sprintf("it begins with the bytes % x", data[:min(len(data), 4)])
+}

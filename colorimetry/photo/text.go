@@ -1,0 +1,33 @@
+package photo
+
+import (
+	"encoding/binary"
+	"strings"
+	"unicode"
+	"unicode/utf16"
+)
+
+// cleanText keeps a string from a file on one line and at most n characters long.
+func cleanText(s string, n int) string {
+	s, _, _ = strings.Cut(s, "\x00")
+	s = strings.Map(func(r rune) rune {
+		if r == unicode.ReplacementChar || !unicode.IsPrint(r) {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(s, " "))
+	s = strings.Join(strings.Fields(s), " ")
+	if r := []rune(s); len(r) > n {
+		s = string(r[:n])
+	}
+	return s
+}
+
+// utf16Text decodes big-endian UTF-16.
+func utf16Text(b []byte) string {
+	var units []uint16
+	for ; len(b) >= 2; b = b[2:] {
+		units = append(units, binary.BigEndian.Uint16(b))
+	}
+	return string(utf16.Decode(units))
+}
