@@ -69,6 +69,11 @@ func ciede2000(a, b Lab) terms2000 {
 	return t
 }
 
+// oppositeHues is the rounding, in degrees, that may carry two exactly
+// opposite hues past a half turn, where the mean jumps to the other side: the
+// difference of (88, -124, 56) and (97, 62, -28) is 63.9 and not 101.4.
+const oppositeHues = 1e-10
+
 // huePair returns the step from hue h1 to h2, and their mean, along the
 // shorter way round. A grey has no hue: the step is 0 and the mean is the
 // other's.
@@ -77,7 +82,7 @@ func huePair(h1, h2 float64, grey bool) (step, mean float64) {
 	switch {
 	case grey:
 		return 0, h1 + h2
-	case math.Abs(step) <= 180:
+	case math.Abs(step) <= 180+oppositeHues:
 		return step, mean
 	case h1+h2 < 360:
 		mean += 180
