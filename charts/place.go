@@ -1,7 +1,9 @@
 package charts
 
 import (
+	"errors"
 	"fmt"
+	"strings"
 
 	"padband/colorimetry"
 )
@@ -37,7 +39,7 @@ func (m Marks) CheckPhoto(width, height int, sha256 string) error {
 	if (w != 0 && w != width) || (h != 0 && h != height) {
 		return at("photo", "mark this photo", "these marks are for another photo: %s x %s, this one is %d x %d", size(w), size(h), width, height)
 	}
-	if m.Photo.SHA256 != "" && sha256 != "" && m.Photo.SHA256 != sha256 {
+	if m.Photo.SHA256 != "" && sha256 != "" && !strings.EqualFold(m.Photo.SHA256, sha256) {
 		return at("photo.sha256", "mark this photo", "these marks are for another photo: its hash begins %.12s, this one's %.12s", m.Photo.SHA256, sha256)
 	}
 	return nil
@@ -178,11 +180,15 @@ func (p *placer) byCorners(width, height float64) error {
 	}
 	square := [4]colorimetry.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 1}, {X: 0, Y: 1}}
 	toPhoto, err := colorimetry.NewHomography(square, [4]colorimetry.Point(corners))
-	if err != nil {
-		return at("corners", "mark the chart's corners anew", "make no chart: %v", err)
+	var fault *colorimetry.CornerError
+	if errors.As(err, &fault) {
+		return at("corners", cornerOrder, "%s", fault.What)
 	}
 	for i, m := range p.chart.Layout {
 		m.Region = m.Region.Map(toPhoto.Apply)
+		if m.Region.Check() != nil {
+			return at("corners", "mark the chart larger", "make %s too small to be an area", m.label())
+		}
 		if m.Role == RoleWhite {
 			p.out.Whites = append(p.out.Whites, m)
 			continue

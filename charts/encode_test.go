@@ -1,0 +1,89 @@
+package charts
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestChartSurvivesEncoding(t *testing.T) {
+	c, err := ParseChart([]byte(goodChart))
+	require.NoError(t, err)
+	require.NotEmpty(t, c.Layout)
+	data, err := c.Encode()
+	require.NoError(t, err)
+	back, err := ParseChart(data)
+	require.NoError(t, err)
+	assert.Equal(t, c, back)
+}
+
+func TestMarksSurviveEncoding(t *testing.T) {
+	m, err := ParseMarks([]byte(goodMarks))
+	require.NoError(t, err)
+	require.NotEmpty(t, m.Sample.Kit.Lot)
+	data, err := m.Encode()
+	require.NoError(t, err)
+	back, err := ParseMarks(data)
+	require.NoError(t, err)
+	assert.Equal(t, m, back)
+}
+
+// TestEncodedText holds how a file looks: a list or an object on one line
+// while it fits, texts untouched.
+func TestEncodedText(t *testing.T) {
+	m, err := ParseMarks([]byte(`{"regions": [{"role": "white", "material": "card, \"A\": <1>", "polygon": [[0.5,0],[1,0],[1,1]]}], "sample": {"note": "` + strings.Repeat("n", 140) + `"}}`))
+	require.NoError(t, err)
+	data, err := m.Encode()
+	require.NoError(t, err)
+	assert.Equal(t, `{
+  "format": 1,
+  "regions": [{"role": "white", "material": "card, \"A\": <1>", "polygon": [[0.5, 0], [1, 0], [1, 1]]}],
+  "sample": {
+    "note": "`+strings.Repeat("n", 140)+`"
+  }
+}
+`, string(data))
+}
+
+// TestSwatchesComeSorted: the order in the file does not matter.
+func TestSwatchesComeSorted(t *testing.T) {
+	c, err := ParseChart([]byte(strings.Replace(goodChart, `{"value": 0}, {"value": 2}, {"value": 5, "label": "five"}`, `{"value": 5, "label": "five"}, {"value": -0.0}, {"value": 2}`, 1)))
+	require.NoError(t, err)
+	want, err := ParseChart([]byte(goodChart))
+	require.NoError(t, err)
+	assert.Equal(t, want, c)
+	assert.False(t, math.Signbit(c.Analytes[0].Swatches[0].Value), "minus zero is zero")
+}
+
+func TestDefaults(t *testing.T) {
+	c, err := ParseChart([]byte(`{"chart": "c", "analytes": [{"name": "a", "unit": "mg/L", "swatches": [{"value": 1}, {"value": 2}]}]}`))
+	require.NoError(t, err)
+	assert.Equal(t, Chart{Format: 1, Name: "c", Analytes: []Analyte{{
+		Name: "a", Unit: "mg/L", Kind: KindScale, Spacing: SpacingAuto, Parts: 1, Swatches: []Swatch{{Value: 1}, {Value: 2}},
+	}}}, c)
+	m, err := ParseMarks([]byte(`{"regions": [{"role": "pad", "analyte": "a", "circle": [1, 2, 3]}, {"role": "white", "circle": [1, 2, 3]}]}`))
+	require.NoError(t, err)
+	assert.Equal(t, 1, m.Regions[0].Part)
+	assert.Equal(t, 0, m.Regions[1].Part)
+	assert.Equal(t, 1, m.Format)
+}
+
+func TestEncodeRefusesWhatCannotBeReadBack(t *testing.T) {
+	for _, c := range []struct {
+		chart Chart
+		want  string
+	}{
+		{Chart{}, `chart "": chart: is empty; write a name`},
+		{Chart{Name: "c"}, `chart "c": analytes: holds no analyte; add one`},
+		{Chart{Name: "c", Analytes: []Analyte{scale("mg/L", SpacingAuto, 1, math.NaN())}}, `chart "c": json: unsupported value: NaN`},
+	} {
+		data, err := c.chart.Encode()
+		assert.EqualError(t, err, c.want)
+		assert.Nil(t, data)
+	}
+	_, err := Marks{Regions: []Mark{{Role: RoleWhite}}}.Encode()
+	assert.EqualError(t, err, "marks: regions[0]: has no shape; add polygon, rect or circle")
+}
