@@ -53,7 +53,7 @@ var errNoReagent = errors.New("scene: no printable reagent drawn for the chart")
 
 // drawAnalyte draws an analyte of n swatches with reagents whose scale a maker would print.
 func drawAnalyte(d dice, k kindOf, n, parts int, p *press, v *viewer) (charts.Analyte, Pad, error) {
-	for range 60 {
+	for range 4 {
 		a := charts.Analyte{Name: k.name, Unit: k.unit, As: k.as, Kind: charts.KindScale, Spacing: charts.SpacingAuto, Parts: parts}
 		values := k.values(d, n)
 		for _, value := range values {
@@ -69,7 +69,7 @@ func drawAnalyte(d dice, k kindOf, n, parts int, p *press, v *viewer) (charts.An
 
 // draw draws the reagents of a pad until its scale is one that can be printed and told apart.
 func (p *Pad) draw(d dice, values []float64, parts int, on *press, v *viewer) bool {
-	for range 40 {
+	for range 15 {
 		p.reagents = p.reagents[:0]
 		for range parts {
 			p.reagents = append(p.reagents, families[p.Family](d, values))

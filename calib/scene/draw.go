@@ -1,6 +1,7 @@
 package scene
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -9,8 +10,7 @@ import (
 
 // Draw draws a whole scene of a class from a seed: chart, reagents, inks,
 // lamps, camera, geometry. The same seed and class give the same scene.
-// It fails only when no reagent and press that fit are found, which a few
-// seeds in a thousand may meet.
+// It fails only when no reagent and press that fit each other are found.
 func Draw(seed uint64, class Class) (Config, error) {
 	d := newDice(seed, streamPlan)
 	c := Config{Seed: seed, Class: class, Format: JPEG, Quality: d.one(80, 95)}
@@ -29,8 +29,14 @@ func Draw(seed uint64, class Class) (Config, error) {
 	}
 	c.drawCamera(newDice(seed, streamCamera))
 	c.drawLayout(newDice(seed, streamLayout))
+	if c.Fault == Glare {
+		c.drawGlares(newDice(seed, streamLight+100))
+	}
 	return c, nil
 }
+
+// mostTries is how many analytes are drawn before a chart is given up.
+const mostTries = 60
 
 // drawChart draws one to three analytes, or one of four parts.
 func (c *Config) drawChart(d dice) error {
@@ -48,7 +54,7 @@ func (c *Config) drawChart(d dice) error {
 		count, parts = 1, 4
 	}
 	used := map[string]bool{}
-	for len(c.Pads) < count {
+	for try := 0; len(c.Pads) < count; try++ {
 		k := pick(d, kinds)
 		if parts > 1 {
 			k = kindOf{"pH", "pH", "", []string{"acid"}, acidity}
@@ -56,11 +62,14 @@ func (c *Config) drawChart(d dice) error {
 		if used[k.name] {
 			continue
 		}
-		used[k.name] = true
 		a, pad, err := drawAnalyte(d, k, d.one(4, most), parts, &on, &v)
+		if errors.Is(err, errNoReagent) && try < mostTries {
+			continue
+		}
 		if err != nil {
 			return err
 		}
+		used[k.name] = true
 		pad.drawState(d, &a)
 		c.Chart.Analytes, c.Pads = append(c.Chart.Analytes, a), append(c.Pads, pad)
 	}
@@ -132,5 +141,26 @@ func (c *Config) drawLayout(d dice) {
 	}
 	if c.Curved {
 		c.Whites = Whites{Card: d.one(2, 4), Paper: 99}
+	}
+}
+
+// drawGlares puts a mirrored lamp onto one pad, or onto all.
+func (c *Config) drawGlares(d dice) {
+	f := c.measure()
+	view := seenFrom(&c.Layout, float64(c.Width), float64(c.Height))
+	boxes := f.padBoxes()
+	only := -1
+	if d.chance(0.5) {
+		only = d.IntN(len(boxes))
+	}
+	for i, q := range boxes {
+		if only >= 0 && i != only {
+			continue
+		}
+		at := q.through(&view).centre()
+		c.Glares = append(c.Glares, Spot{
+			X: at.X + d.near(0, 0.25*f.size), Y: at.Y + d.near(0, 0.25*f.size),
+			RX: f.size * d.in(0.15, 0.7), RY: f.size * d.in(0.15, 0.7), Peak: d.inLog(0.03, 0.7),
+		})
 	}
 }

@@ -41,9 +41,9 @@ func round2(v float64) float64 {
 // growing makes chart values that grow by ratios, most often from zero.
 func growing(d dice, n int) []float64 {
 	nice := []float64{1, 1.5, 2, 2.5, 3, 4, 5, 6, 7, 8}
-	decade := math.Pow(10, float64(d.one(-2, 2)))
 	at := d.IntN(len(nice))
 	jump := d.one(2, 4)
+	decade := math.Pow(10, math.Floor(d.in(0.5, 3.2)-float64(jump*n)/float64(len(nice))))
 	var out []float64
 	if d.chance(0.75) {
 		out = append(out, 0)
