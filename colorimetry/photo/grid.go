@@ -8,11 +8,11 @@ import (
 
 // How a region is sampled: small square blocks of pixels on a regular grid,
 // about blockGoal of them, so that the cost does not grow with the region.
-// 1.5 to 6 pixels a side average fibre texture and halftone dots in linear
+// Up to 5 pixels a side they average fibre texture and halftone dots in linear
 // light before anything is judged an outlier, and keep glare apart.
 const (
 	blockGoal  = 120
-	blockMax   = 6   // pixels a side
+	blockMax   = 5   // pixels a side
 	cellsMax   = 200 // grid cells along one side, for long thin regions
 	minPixels  = 30
 	minBreadth = 6.0  // pixels across, below which no colour is given
@@ -50,11 +50,10 @@ func edgeInset(chroma int) float64 {
 
 // gridFor lays the blocks that lie wholly at least inset inside the region.
 func gridFor(r colorimetry.Region, chroma int) grid {
-	inset := edgeInset(chroma)
-	// The inradius from a coarse look; a coarse grid can miss it by half a step.
+	e := edgeOf(r)
 	least, most := r.Bounds()
-	radius := inradius(r, least, most)
-	inset = math.Max(inset, insetShare*radius)
+	radius := e.inradius()
+	inset := math.Max(edgeInset(chroma), insetShare*radius)
 	usable := r.Area() * sq(math.Max(0, 1-inset/math.Max(radius, 1e-9)))
 	pitch := math.Sqrt(usable / blockGoal)
 	g := grid{inset: inset, radius: radius}
@@ -62,41 +61,18 @@ func gridFor(r colorimetry.Region, chroma int) grid {
 	g.step = int(math.Max(math.Floor(pitch), float64(g.side)))
 	extent := math.Max(most.X-least.X, most.Y-least.Y)
 	g.step = max(g.step, int(extent/cellsMax))
-	g.lay(r, least, most)
+	g.lay(e, least, most)
 	if g.pixels() < minPixels && g.side > 1 {
 		g.side, g.step = 1, 1
-		g.lay(r, least, most)
+		g.lay(e, least, most)
 	}
 	return g
 }
 
 func sq(v float64) float64 { return v * v }
 
-// inradius is the largest distance from the edge found on a 24 by 24 look, refined once.
-func inradius(r colorimetry.Region, least, most colorimetry.Point) float64 {
-	const n = 24
-	best, at := 0.0, r.Centroid()
-	best = math.Max(best, r.DistanceInside(at))
-	look := func(x0, y0, dx, dy float64) {
-		for i := range n {
-			for j := range n {
-				p := colorimetry.Point{X: x0 + (float64(i)+0.5)*dx, Y: y0 + (float64(j)+0.5)*dy}
-				if d := r.DistanceInside(p); d > best {
-					best, at = d, p
-				}
-			}
-		}
-	}
-	if r.Shape != colorimetry.Polygon {
-		return best // the centroid is the middle
-	}
-	dx, dy := (most.X-least.X)/n, (most.Y-least.Y)/n
-	look(least.X, least.Y, dx, dy)
-	return best
-}
-
 // lay fills in the cells. The grid is centred on the region, on whole pixels.
-func (g *grid) lay(r colorimetry.Region, least, most colorimetry.Point) {
+func (g *grid) lay(e edge, least, most colorimetry.Point) {
 	g.cells = g.cells[:0]
 	startX, nx := axis(least.X, most.X, g.side, g.step)
 	startY, ny := axis(least.Y, most.Y, g.side, g.step)
@@ -104,7 +80,7 @@ func (g *grid) lay(r colorimetry.Region, least, most colorimetry.Point) {
 	for row := range ny {
 		for col := range nx {
 			x, y := startX+col*g.step, startY+row*g.step
-			d := r.DistanceInside(colorimetry.Point{X: float64(x) + half, Y: float64(y) + half})
+			d := e.inside(colorimetry.Point{X: float64(x) + half, Y: float64(y) + half})
 			if d >= need {
 				g.cells = append(g.cells, cell{x, y, col, row, d - g.reach() + math.Sqrt2/2})
 			}

@@ -3,6 +3,7 @@ package photo
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"padband/colorimetry"
 )
@@ -33,7 +34,9 @@ func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
 	if n := g.pixels(); n < minPixels || 2*g.radius < minBreadth {
 		return none, &TooSmallError{X: middle.X, Y: middle.Y, Pixels: n, Inset: g.inset}
 	}
-	s := p.gatherPixels(&g)
+	s := patches.Get().(*patch)
+	defer patches.Put(s)
+	p.gatherPixels(s, &g)
 	if s.empty > 0 {
 		return none, &TransparentError{X: middle.X, Y: middle.Y, Share: float64(s.empty) / float64(len(s.xyz))}
 	}
@@ -61,7 +64,6 @@ type patch struct {
 	out  []bool // sparkles
 
 	clipped, floor, faint, empty int
-	sparkles                     int
 
 	mean  []colorimetry.XYZ // of each block, without its sparkles
 	count []int             // pixels in it
@@ -69,9 +71,12 @@ type patch struct {
 	shine []bool            // blocks left out for being bright
 }
 
+// patches lends the room for a patch's pixels from one region to the next.
+var patches = sync.Pool{New: func() any { return new(patch) }}
+
 // gatherPixels reads and converts the pixels of all blocks.
-func (p *Photo) gatherPixels(g *grid) *patch {
-	s := &patch{grid: g, area: g.side * g.side, xyz: make([]colorimetry.XYZ, 0, g.pixels())}
+func (p *Photo) gatherPixels(s *patch, g *grid) {
+	*s = patch{grid: g, area: g.side * g.side, xyz: s.xyz[:0], out: s.out[:0]}
 	top, bottom := 1-p.half, p.half
 	for _, c := range g.cells {
 		for v := c.y; v < c.y+g.side; v++ {
@@ -94,7 +99,6 @@ func (p *Photo) gatherPixels(g *grid) *patch {
 			}
 		}
 	}
-	return s
 }
 
 // sparkle is how many robust standard deviations above the median a single
@@ -105,24 +109,26 @@ const sparkle = 5
 // spread is the wider of the two quartiles', so glare over more than a quarter
 // of the area is left for the blocks to judge.
 func (s *patch) dropSparkles() {
-	s.out = make([]bool, len(s.xyz))
-	y := make([]float64, len(s.xyz))
-	for i, c := range s.xyz {
-		y[i] = c.Y
+	mid, spread := s.brightness()
+	top := mid + sparkle*math.Max(spread, 2*codeStep(mid))
+	for _, c := range s.xyz {
+		s.out = append(s.out, c.Y > top)
+	}
+}
+
+// brightness is the pixels' median Y and robust standard deviation, over
+// every second, third, ... pixel where there are more than a thousand.
+func (s *patch) brightness() (mid, spread float64) {
+	const enough = 1000
+	var y []float64
+	step := len(s.xyz)/enough + 1
+	for i := 0; i < len(s.xyz); i += step {
+		y = append(y, s.xyz[i].Y)
 	}
 	slices.Sort(y)
-	q := func(f float64) float64 { return y[int(f*float64(len(y)-1))] }
-	mid := q(0.5)
-	spread := math.Max(math.Max(q(0.75)-mid, mid-q(0.25))/normalHalf, 2*codeStep(mid))
-	if y[len(y)-1] <= mid+sparkle*spread {
-		return
-	}
-	for i, c := range s.xyz {
-		if c.Y > mid+sparkle*spread {
-			s.out[i] = true
-			s.sparkles++
-		}
-	}
+	at := func(f float64) float64 { return y[int(f*float64(len(y)-1))] }
+	mid = at(0.5)
+	return mid, math.Max(at(0.75)-mid, mid-at(0.25)) / normalHalf
 }
 
 // judgeBlocks averages each block and picks those that belong together. A

@@ -1,0 +1,98 @@
+package photo
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"math/rand/v2"
+	"sync"
+	"testing"
+
+	"padband/colorimetry"
+)
+
+// phonePhoto is a JPEG of 12 megapixels and 3 to 4 MB: soft patches with sensor noise.
+var phonePhoto = sync.OnceValue(func() []byte {
+	const w, h = 4032, 3024
+	rng := rand.New(rand.NewPCG(1, 2))
+	m := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio420)
+	for y := range h {
+		for x := range w {
+			m.Y[y*m.YStride+x] = uint8(90 + (x/300*37+y/300*59)%120 + rng.IntN(13))
+		}
+	}
+	for i := range m.Cb {
+		x, y := i%m.CStride, i/m.CStride
+		m.Cb[i] = uint8(100 + (x/150*23+y/150*41)%60 + rng.IntN(3))
+		m.Cr[i] = uint8(100 + (x/150*31+y/150*17)%60 + rng.IntN(3))
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, m, &jpeg.Options{Quality: 82}); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
+})
+
+// thirtyMarks are as large as pads and swatches of a close photo.
+func thirtyMarks() []colorimetry.Region {
+	var out []colorimetry.Region
+	for i := range 30 {
+		x, y := float64(310+600*(i%6)), float64(310+600*(i/6)%2400)
+		out = append(out, colorimetry.Region{Shape: colorimetry.Polygon, Points: []colorimetry.Point{{X: x, Y: y}, {X: x + 260, Y: y + 5}, {X: x + 255, Y: y + 262}, {X: x - 4, Y: y + 250}}})
+	}
+	return out
+}
+
+func BenchmarkBareDecode12MP(b *testing.B) {
+	data := phonePhoto()
+	b.ReportMetric(float64(len(data))/1e6, "MB/photo")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := jpeg.Decode(bytes.NewReader(data)); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkDecodeAndSample12MP(b *testing.B) {
+	data, marks := phonePhoto(), thirtyMarks()
+	b.ReportAllocs()
+	for b.Loop() {
+		p, err := Decode(data, Limits{})
+		if err != nil {
+			b.Fatal(err)
+		}
+		for _, r := range marks {
+			if _, err := p.Sample(r); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}
+
+func BenchmarkSample(b *testing.B) {
+	p, err := Decode(phonePhoto(), Limits{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	r := thirtyMarks()[7]
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := p.Sample(r); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// A header that asks for more than the limit must cost next to nothing.
+func BenchmarkHostileHeader(b *testing.B) {
+	data := jpegOf(b, image.NewGray(image.Rect(0, 0, 8, 8)))
+	at := findMarker(b, data, 0xc0)
+	copy(data[at+5:], "\xff\xff\xff\xff")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Decode(data, Limits{}); err == nil {
+			b.Fatal("65535 x 65535 pixels were decoded")
+		}
+	}
+}
