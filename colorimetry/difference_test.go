@@ -77,7 +77,7 @@ func TestSRGBCodesOfTwoDarkColoursAreASmallDifferenceApart(t *testing.T) {
 	lab := func(r, g, b float64) Lab {
 		return SRGB.XYZ(RGB{r / 255, g / 255, b / 255}).Lab(D50)
 	}
-	near(t, 7.4, DeltaE2000(lab(7, 6, 4), lab(35, 35, 35)), 0.5, "two dark colours")
+	near(t, 7.4, DeltaE2000(lab(7, 6, 4), lab(35, 35, 35)), 0.05, "two dark colours")
 }
 
 func TestADifferenceWithNaNIsNaN(t *testing.T) {
