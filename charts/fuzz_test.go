@@ -24,6 +24,15 @@ func FuzzParseChart(f *testing.F) {
 		data, _ := BundledFile(c)
 		f.Add(data)
 	}
+	for _, small := range []string{
+		`{"chart":"c","analytes":[{"name":"a","unit":"u","swatches":[{"value":1},{"value":2}]}]}`,
+		`{"chart":"c","analytes":[{"name":"a","unit":"pH","spacing":"log","swatches":[{"value":0.1},{"value":7},{"value":1e9}]}]}`,
+		`{"chart":"c","analytes":[{"name":"a","kind":"presence","parts":2,"swatches":[{"value":1},{"value":2,"label":"l"}]}]}`,
+		`{"chart":"c","analytes":[{"name":"a","unit":"u","swatches":[{"value":1},{"value":2}]}],"layout":{"cells":[{"role":"white","rect":[0,0,1,1]}]}}`,
+		`{"chart":"c","analytes":[{"name":"a","unit":"u","swatches":[{"value":1},{"value":2}]}],"layout":{"cells":[{"role":"swatch","analyte":"a","value":1,"circle":[0.5,0.5,0.1]}]}}`,
+	} {
+		f.Add([]byte(small))
+	}
 	f.Add([]byte(`{"chart": "c", "analytes": [{"name": "a", "unit": "u", "unit": "v", "swatches": [{"value": 1e999}]}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		c, err := ParseChart(data)
@@ -65,6 +74,14 @@ func FuzzParseMarks(f *testing.F) {
 	f.Add([]byte(goodMarks))
 	f.Add([]byte(streamMarks))
 	f.Add([]byte(strings.Replace(strings.Replace(brookMarks, "%s", "[10,10],[210,10],[210,110],[10,110]", 1), "%s", "", 1)))
+	for _, small := range []string{
+		`{"regions":[{"role":"white","rect":[0,0,1,1]}]}`,
+		`{"regions":[{"role":"white","material":"m","polygon":[[0,0],[9,0],[9,9]]}]}`,
+		`{"corners":[[0,0],[9,0],[9,9],[0,9]],"regions":[{"role":"pad","analyte":"nitrate","circle":[50,50,9]},{"role":"swatch","analyte":"nitrate","value":5,"rect":[70,70,9,9]}]}`,
+		`{"photo":{"width":4,"height":3},"sample":{"taken":"2026-11-25T14:03:10Z","point":"raw","kit":{"expires":"2027-05","opened":"2026-09-01"}}}`,
+	} {
+		f.Add([]byte(small))
+	}
 	f.Add([]byte(`{"regions": [{"role": "white", "polygon": [[0,0],[1,0],[0,1],[1,1]]}]}`))
 	brook, err := ParseChart([]byte(goodChart))
 	if err != nil {

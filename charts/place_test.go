@@ -179,11 +179,11 @@ func TestAHandMarkWins(t *testing.T) {
 
 func TestCornerFaults(t *testing.T) {
 	for corners, want := range map[string]string{
-		"[10,10],[410,10],[410,110],[10,110]":                 "corners[1]: lies outside the photo of 400 x 300 pixels; move it inside",
-		"[300,0],[400,0],[400,100],[300,100]":                 "", // beside the pad, not on it
-		"[295,0],[395,0],[395,133],[295,133]":                 `corners: swatch "nitrate" 0 lies on regions[0], which is pad "nitrate"; mark each where it is`,
-		"[10,10],[10.001,10],[10.001,10.001],[10,10.001]":     `corners: make swatch "nitrate" 0 too small to be an area; mark the chart larger`,
-		"[10,10],[210,10],[210,10.00000001],[10,10.00000001]": "corners: lie three on one line, or two on one place; " + cornerOrder,
+		"[10,10],[410,10],[410,110],[10,110]": "corners[1]: lies outside the photo of 400 x 300 pixels; move it inside",
+		"[300,0],[400,0],[400,100],[300,100]": "", // beside the pad, not on it
+		"[295,0],[395,0],[395,133],[295,133]": `corners: swatch "nitrate" 0 lies on regions[0], which is pad "nitrate"; mark each where it is`,
+		"[10,10],[10.000000000000004,10],[10.000000000000004,10.000000000000004],[10,10.000000000000004]": `corners: make swatch "nitrate" 0 too small to be an area; mark the chart larger`,
+		"[10,10],[210,10],[210,10.00000001],[10,10.00000001]":                                             "corners: lie three on one line, or two on one place; " + cornerOrder,
 	} {
 		_, err := place(t, goodChart, fmt.Sprintf(brookMarks, corners, ""), 400, 300)
 		if want == "" {
