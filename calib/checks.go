@@ -10,7 +10,7 @@ import (
 
 // Thresholds of the checks. Those without a source beside them are judged from
 // our own rendered scenes.
-const (
+var (
 	clippedSome, clippedMost = 0.2, 0.9  // share of pixels with a channel at its end
 	glareSome, glareMost     = 0.10, 0.4 // share of pixels left out as glare
 	darkWhite                = 0.06      // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
@@ -94,8 +94,8 @@ func (r *Reading) checkSize(p Pad) {
 			least = min(least, s.Pixels)
 		}
 	}
-	if least < smallPixels {
-		r.warn(Warning{Code: "too-small", Figure: float64(least), Limit: smallPixels, Weight: Caution,
+	if least < int(smallPixels) {
+		r.warn(Warning{Code: "too-small", Figure: float64(least), Limit: float64(smallPixels), Weight: Caution,
 			Text: fmt.Sprintf("A mark holds only %d usable pixels. Go closer, or mark more of the patch.", least)})
 	}
 }
@@ -273,6 +273,12 @@ func (p Photo) samples() []colorimetry.Sample {
 	return out
 }
 
+// whiteColour is the colour temperature and Duv of a white as recorded, NaN
+// where it has none.
 func whiteColour(w colorimetry.XYZ) (cct, duv float64) {
-	return math.NaN(), math.NaN()
+	cct, duv, ok := w.Chromaticity().Temperature()
+	if !ok {
+		return math.NaN(), math.NaN()
+	}
+	return cct, duv
 }

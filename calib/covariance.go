@@ -18,8 +18,8 @@ func (s Scale) sourcesAt(t float64) sources {
 				e.noise[(3*p+r)*n+3*p+c] = s.pad.noise[p][3*r+c] + sq(lo)*s.nodes[i].noise[p][3*r+c] + sq(hi)*s.nodes[i+1].noise[p][3*r+c]
 			}
 			e.print[(3*p+r)*n+3*p+r] = sq(printingError) * (sq(lo) + sq(hi))
-			e.bend[(3*p+r)*n+3*p+r] = sq(bendError*s.bend(t)*s.chord[i]) / float64(s.parts)
 		}
+		s.bendAt(e.bend, i, p, s.bend(t))
 	}
 	for r := range n {
 		for c := range n {
@@ -28,6 +28,27 @@ func (s Scale) sourcesAt(t float64) sources {
 	}
 	s.lightAt(i, lo, hi, e.light)
 	return e
+}
+
+// bendAt fills in what is not known of part p's curve between swatches i and
+// i+1: how far it bows out, and for a strip of several parts also how far this
+// part has gone when the others are at their place.
+func (s Scale) bendAt(out []float64, i, p int, bend float64) {
+	n := 3 * s.parts
+	var chord [3]float64
+	length := 0.0
+	for r := range 3 {
+		chord[r] = s.nodes[i+1].lab[3*p+r] - s.nodes[i].lab[3*p+r]
+		length += sq(chord[r])
+	}
+	for r := range 3 {
+		for c := range 3 {
+			if s.parts > 1 {
+				out[(3*p+r)*n+3*p+c] += sq(paceError*bend) * chord[r] * chord[c]
+			}
+		}
+		out[(3*p+r)*n+3*p+r] += sq(bendError*bend) * length
+	}
 }
 
 // lightAt fills in the covariance that the uncertain light gives to pad minus

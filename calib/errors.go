@@ -4,7 +4,7 @@ import "math"
 
 // The error model: what separates a pad's colour from its scale in one photo.
 // Standard deviations in CIELAB unless said otherwise.
-const (
+var (
 	// glossMean and glossSpread: white light that a wet pad throws back, as a share of the white.
 	glossMean, glossSpread = 0.010, 0.006
 	// markingError stands for where in the patch the mark was put.
@@ -12,17 +12,22 @@ const (
 	// printingError is each swatch's own, independent of its neighbours.
 	printingError = 0.8
 	// clippedFactor raises the mismatch variance of a pad whose pixels all have a clipped channel.
-	clippedFactor = 4
+	clippedFactor = 4.0
 	// bendError is the unknown shape of the curve between two swatches, as a share of their distance.
 	bendError = 0.15
+	// paceError is how far one part of several may be ahead of or behind the
+	// others between two swatches, in steps, at the middle.
+	paceError = 0.25
 	// spacingError is how values run between two swatches, in steps, at the middle.
 	spacingError = 0.12
 	// pastEnd slows the colour past the end swatches.
 	pastEnd = 0.8
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
+	// tempering is the power of the likelihood of a strip of several parts.
+	tempering = 0.5
 	// tailDOF is the Student-t degrees of freedom of one pad's mismatch about the photo's size.
-	tailDOF = 5
+	tailDOF = 5.0
 )
 
 // mismatch is the spread of pad dye against printed ink at unit size.
@@ -34,7 +39,7 @@ var dyeInk = mismatch{l: 1.8, c: 2.0, h: 1.5, hByChroma: 0.04}
 // sizeSpread is the prior's standard deviation of their logarithm.
 var sizes = []float64{0.35, 0.5, 0.7, 1, 1.4, 2, 2.8, 4}
 
-const sizeSpread = 0.55
+var sizeSpread = 0.55
 
 // addMismatch adds the covariance of unit mismatch about a colour to a matrix
 // of order 3 x parts (row-major).

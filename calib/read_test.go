@@ -212,7 +212,9 @@ func TestNoWhiteIsSaidAndStillReads(t *testing.T) {
 
 func TestDarkPhotoIsUnreliable(t *testing.T) {
 	p := scene(onRamp(3.5))
-	dim := func(s *colorimetry.Sample) { s.XYZ = colorimetry.XYZ{X: s.XYZ.X / 30, Y: s.XYZ.Y / 30, Z: s.XYZ.Z / 30} }
+	dim := func(s *colorimetry.Sample) {
+		s.XYZ = colorimetry.XYZ{X: s.XYZ.X / 30, Y: s.XYZ.Y / 30, Z: s.XYZ.Z / 30}
+	}
 	for i := range p.Whites {
 		dim(&p.Whites[i].Sample)
 	}

@@ -149,7 +149,7 @@ func nearestSwatch(p calib.Photo, pad calib.Pad) float64 {
 	return float64(best)
 }
 
-// inRGB is the nearest place on the polyline in linear sRGB as recorded, with
+// inRGB is the nearest place on the polyline in coded sRGB as recorded, with
 // no light taken out: what a simple program does.
 func inRGB(pad calib.Pad) float64 {
 	rgb := func(parts []colorimetry.Sample) []float64 {
@@ -175,3 +175,8 @@ func inRGB(pad calib.Pad) float64 {
 	}
 	return best
 }
+
+type (
+	photoSamples = calib.Photo
+	padSamples   = calib.Pad
+)

@@ -43,14 +43,7 @@ func Read(in Input) (*Result, error) {
 
 // ReadPhoto is [Read] for a photo that is already decoded.
 func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Result, error) {
-	if err := marks.CheckPhoto(p.Width, p.Height, p.Facts.SHA256); err != nil {
-		return nil, err
-	}
-	placed, err := marks.Place(chart, p.Width, p.Height)
-	if err != nil {
-		return nil, err
-	}
-	samples, err := sampleAll(p, placed)
+	samples, placed, err := Samples(p, chart, marks)
 	if err != nil {
 		return nil, err
 	}
@@ -61,6 +54,20 @@ func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Result,
 	r := &Result{Photo: p, Chart: chart, Marks: marks, Placed: placed, Light: light.Report(samples), Readings: readings, Notes: placed.Notes}
 	r.addNotes(p)
 	return r, nil
+}
+
+// Samples checks the marks against chart and photo and measures every marked
+// region: all that [calib.Read] needs.
+func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Photo, charts.Placed, error) {
+	if err := marks.CheckPhoto(p.Width, p.Height, p.Facts.SHA256); err != nil {
+		return calib.Photo{}, charts.Placed{}, err
+	}
+	placed, err := marks.Place(chart, p.Width, p.Height)
+	if err != nil {
+		return calib.Photo{}, charts.Placed{}, err
+	}
+	samples, err := sampleAll(p, placed)
+	return samples, placed, err
 }
 
 // addNotes puts what the file itself says among the warnings of the light.
