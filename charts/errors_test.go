@@ -100,6 +100,7 @@ func TestChartFaults(t *testing.T) {
 		{`"chart": "brook", `, "", "chart: is missing; add it"},
 		{`"brook"`, `" brook"`, `chart: has spaces at its ends: " brook"; remove them`},
 		{`"brook"`, `"../brook"`, `chart: is "../brook", with a '.'; choose a name that a file can have`},
+		{`"brook"`, `"a/b"`, `chart: is "a/b", with a '/'; choose a name that a file can have`},
 		{`"brook"`, `"a\\b"`, `chart: is "a\\b", with a '\\'; choose a name that a file can have`},
 		{`"brook"`, `"br\u001b[2Jook"`, "chart: holds the control character U+001B; remove it"},
 		{`"Brook"`, `"Br\u202eook"`, "title: holds the control character U+202E; remove it"},

@@ -134,7 +134,7 @@ func checkPlaced(t *testing.T, p Placed) {
 		}
 	}
 	for _, m := range marks {
-		if !within(m.Region, 400, 300) || m.Region.Check() != nil {
+		if !m.Region.Inside(400, 300) || m.Region.Check() != nil {
 			t.Fatalf("%s lies at %+v: %v", m.label(), m.Region, m.Region.Check())
 		}
 	}

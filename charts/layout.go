@@ -43,7 +43,7 @@ func (d *decoder) layoutCell(v *value) Mark {
 	if d.err == nil && m.Role == RolePad {
 		d.fail(v.path()+".role", "mark pads in the photo", "is pad, and a chart has none printed")
 	}
-	if d.err == nil && !within(m.Region, 1, 1) {
+	if d.err == nil && !inUnitSquare(m.Region) {
 		d.fail(v.path(), "give fractions of the chart's width and height, from 0 to 1", "reaches outside the unit square")
 	}
 	return m

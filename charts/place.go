@@ -96,7 +96,7 @@ func (p *placer) byHand(width, height float64) error {
 		if err := checkRegion(m.Region, region(i)); err != nil {
 			return err
 		}
-		if !within(m.Region, width, height) {
+		if !m.Region.Inside(int(width), int(height)) {
 			return at(region(i), "move it inside", "%s reaches outside the photo of %s x %s pixels", m.label(), figure(width), figure(height))
 		}
 		if m.Role == RoleWhite {
@@ -185,7 +185,10 @@ func (p *placer) byCorners(width, height float64) error {
 		return at("corners", cornerOrder, "%s", fault.What)
 	}
 	for i, m := range p.chart.Layout {
-		m.Region = m.Region.Map(toPhoto.Apply)
+		m.Region = m.Region.Map(func(q colorimetry.Point) colorimetry.Point {
+			q = toPhoto.Apply(q) // inside the corners, but for rounding
+			return colorimetry.Point{X: max(0, min(q.X, width)), Y: max(0, min(q.Y, height))}
+		})
 		if m.Region.Check() != nil {
 			return at("corners", "mark the chart larger", "make %s too small to be an area", m.label())
 		}
@@ -251,7 +254,7 @@ func (p *placer) rows(a Analyte) ([][]Mark, error) {
 	case 1:
 		return nil, at("regions", "mark it", "%s is not marked", first)
 	}
-	return nil, at("regions", "mark them", "%s is not marked, nor are %d more of %s", first, lacking-1, quote(a.Name))
+	return nil, at("regions", "mark them", "%s is not marked, and %d in all of %s are not", first, lacking, quote(a.Name))
 }
 
 // parts returns the marks of all parts of a cell, and the parts not marked.

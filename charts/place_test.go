@@ -82,7 +82,7 @@ func TestPlaceFaults(t *testing.T) {
 		{` {"role": "pad", "analyte": "pH", "part": 2, "rect": [0, 20, 10, 10]},`, "", `regions: part 2 of the pad "pH" is not marked; mark it`},
 		{` {"role": "swatch", "analyte": "pH", "value": 6, "part": 2, "rect": [60, 20, 10, 10]},`, "", `regions: swatch "pH" 6, part 2 is not marked; mark it`},
 		{` {"role": "swatch", "analyte": "pH", "value": 6, "rect": [60, 0, 10, 10]},
- {"role": "swatch", "analyte": "pH", "value": 6, "part": 2, "rect": [60, 20, 10, 10]},`, "", `regions: swatch "pH" 6 is not marked, nor are 1 more of "pH"; mark them`},
+ {"role": "swatch", "analyte": "pH", "value": 6, "part": 2, "rect": [60, 20, 10, 10]},`, "", `regions: swatch "pH" 6 is not marked, and 2 in all of "pH" are not; mark them`},
 		{`"regions"`, `"corners": [[100,50],[150,50],[150,90],[100,90]], "regions"`, `corners: the chart "stream" has no layout to place by its corners; remove them and mark each swatch`},
 		{streamMarks[len(onlyPads):], `{"role": "white", "rect": [190, 90, 10, 10]}]}`, "regions: no swatch is marked: the chart must be in the same photo; mark its swatches"},
 		{streamMarks, `{"regions": []}`, `regions: no pad is marked; mark the strip's pads, as "pH", "nitrite"`},
@@ -180,6 +180,7 @@ func TestAHandMarkWins(t *testing.T) {
 func TestCornerFaults(t *testing.T) {
 	for corners, want := range map[string]string{
 		"[10,10],[410,10],[410,110],[10,110]": "corners[1]: lies outside the photo of 400 x 300 pixels; move it inside",
+		"[0,0],[200,0],[200,300],[0,300]":     "", // corners on the photo's own
 		"[300,0],[400,0],[400,100],[300,100]": "", // beside the pad, not on it
 		"[295,0],[395,0],[395,133],[295,133]": `corners: swatch "nitrate" 0 lies on regions[0], which is pad "nitrate"; mark each where it is`,
 		"[10,10],[10.000000000000004,10],[10.000000000000004,10.000000000000004],[10,10.000000000000004]": `corners: make swatch "nitrate" 0 too small to be an area; mark the chart larger`,

@@ -68,12 +68,12 @@ func (d *decoder) numbers(v *value, what string, count int) []float64 {
 	return all
 }
 
-// within reports whether a region lies in a picture of that size, its edges
+// inUnitSquare reports whether a region lies in the unit square, its edges
 // included; a billionth beyond is rounding.
-func within(r colorimetry.Region, width, height float64) bool {
+func inUnitSquare(r colorimetry.Region) bool {
+	const slack = 1e-9
 	least, most := r.Bounds()
-	slack := 1e-9 * max(width, height)
-	return least.X >= -slack && least.Y >= -slack && most.X <= width+slack && most.Y <= height+slack
+	return least.X >= -slack && least.Y >= -slack && most.X <= 1+slack && most.Y <= 1+slack
 }
 
 // checkRegion returns what is wrong with a region as an error about its place.
