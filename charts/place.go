@@ -67,7 +67,7 @@ func (m Marks) Place(c Chart, width, height int) (Placed, error) {
 	}
 	p := &placer{marks: m, chart: c, cells: map[cell]Mark{}, from: map[cell]int{}}
 	steps := []func() error{
-		func() error { return p.byHand(float64(width), float64(height)) },
+		func() error { return p.byHand(width, height) },
 		func() error { return p.byCorners(float64(width), float64(height)) },
 		p.gather,
 	}
@@ -91,13 +91,13 @@ type placer struct {
 }
 
 // byHand takes the marks of the file's regions.
-func (p *placer) byHand(width, height float64) error {
+func (p *placer) byHand(width, height int) error {
 	for i, m := range p.marks.Regions {
 		if err := checkRegion(m.Region, region(i)); err != nil {
 			return err
 		}
-		if !m.Region.Inside(int(width), int(height)) {
-			return at(region(i), "move it inside", "%s reaches outside the photo of %s x %s pixels", m.label(), figure(width), figure(height))
+		if !m.Region.Inside(width, height) {
+			return at(region(i), "move it inside", "%s reaches outside the photo of %d x %d pixels", m.label(), width, height)
 		}
 		if m.Role == RoleWhite {
 			p.out.Whites = append(p.out.Whites, m)
