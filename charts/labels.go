@@ -45,7 +45,7 @@ func (c Chart) names() string {
 	for _, a := range c.Analytes {
 		all = append(all, quote(a.Name))
 	}
-	return strings.Join(all, ", ")
+	return some(all)
 }
 
 // values lists the analyte's swatches for messages.
@@ -54,5 +54,13 @@ func (a Analyte) values() string {
 	for _, s := range a.Swatches {
 		all = append(all, figure(s.Value))
 	}
-	return strings.Join(all, ", ")
+	return some(all)
+}
+
+// some joins at most a dozen items.
+func some(items []string) string {
+	if len(items) > 12 {
+		items = append(items[:12:12], "...")
+	}
+	return strings.Join(items, ", ")
 }

@@ -194,3 +194,13 @@ func TestCornerFaults(t *testing.T) {
 		}
 	}
 }
+
+// TestLongListsAreCut keeps an error about a large chart on a line.
+func TestLongListsAreCut(t *testing.T) {
+	values := make([]float64, 20)
+	for i := range values {
+		values[i] = float64(i)
+	}
+	assert.Equal(t, "0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, ...", scale("u", SpacingAuto, values...).values())
+	assert.Equal(t, "0, 1", scale("u", SpacingAuto, 0, 1).values())
+}
