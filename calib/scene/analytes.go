@@ -43,10 +43,10 @@ func mostlyEven(d dice, n int) []float64 {
 
 // Limits on what a maker would print as a scale: CIE76 distances between neighbours.
 const (
-	closestSwatches  = 4.0
+	closestSwatches  = 5.0
 	meanStepLow      = 9.0
 	meanStepHigh     = 26.0
-	unevennessOfStep = 6.0
+	unevennessOfStep = 5.0
 )
 
 var errNoReagent = errors.New("scene: no printable reagent drawn for the chart")
@@ -88,7 +88,7 @@ func saleable(reagents []reagent, values []float64, v *viewer) bool {
 		d2 := 0.0
 		for k := range reagents {
 			a, b := reagents[k].spectrumAt(values[i], 1), reagents[k].spectrumAt(values[i+1], 1)
-			d := distance(v.lab(&a), v.lab(&b))
+			d := colorimetry.DeltaE76(v.lab(&a), v.lab(&b))
 			d2 += d * d
 		}
 		d := math.Sqrt(d2)

@@ -13,7 +13,7 @@ type bottle struct {
 }
 
 // widest is the angle from the middle at which the outermost swatches lie.
-const widest = 0.92
+const widest = 0.85
 
 // shade is the light on the bottle at a place of the plane, 1 where a flat
 // card facing up has it: a cosine towards the lamp over light from around.

@@ -1,6 +1,10 @@
 package scene
 
-import "math"
+import (
+	"math"
+
+	"padband/colorimetry"
+)
 
 // Camera is a phone's camera: sensitivities, colour matrix, white balance,
 // exposure, tone, noise.
@@ -74,21 +78,11 @@ func (c *Camera) raw(r, lamp *Spectrum) (out [3]float64) {
 	return out
 }
 
-// linearSRGB is the inverse of the sRGB primaries' matrix. Source: IEC 61966-2-1.
-var linearSRGB = [3][3]float64{
-	{3.2404542, -1.5371385, -0.4985314},
-	{-0.9692660, 1.8760108, 0.0415560},
-	{0.0556434, -0.2040259, 1.0572252},
-}
-
 // colourMatrix fits white-balanced raw to linear sRGB over a set of natural
 // reflectances under a lamp; greys stay grey. The aim is each reflectance's
-// colour under that lamp, its white scaled to D65 channel by channel of a cone-like space.
-func (c *Camera) colourMatrix(lamp *Spectrum) ([3][3]float64, error) {
-	v, err := newViewer(lamp)
-	if err != nil {
-		return [3][3]float64{}, err
-	}
+// colour under that lamp, adapted to the white of sRGB.
+func (c *Camera) colourMatrix(lamp *Spectrum) colorimetry.Matrix3 {
+	v := newViewer(lamp)
 	white := c.raw(new(flat(1)), lamp)
 	var gram [2][2]float64
 	var moment [3][2]float64
@@ -97,7 +91,7 @@ func (c *Camera) colourMatrix(lamp *Spectrum) ([3][3]float64, error) {
 		for i := range raw {
 			raw[i] /= white[i]
 		}
-		aim := adaptedSRGB(&v, &r)
+		aim := v.linearSRGB(&r)
 		u := [2]float64{raw[0] - raw[2], raw[1] - raw[2]}
 		for i := range u {
 			for j := range u {
@@ -108,37 +102,16 @@ func (c *Camera) colourMatrix(lamp *Spectrum) ([3][3]float64, error) {
 			}
 		}
 	}
-	return whitePreserving(gram, moment), nil
+	return whitePreserving(gram, moment)
 }
 
 // whitePreserving solves the fit: rows that sum to 1.
-func whitePreserving(g [2][2]float64, m [3][2]float64) (out [3][3]float64) {
+func whitePreserving(g [2][2]float64, m [3][2]float64) (out colorimetry.Matrix3) {
 	det := g[0][0]*g[1][1] - g[0][1]*g[1][0]
 	for k := range out {
 		a := (m[k][0]*g[1][1] - m[k][1]*g[0][1]) / det
 		b := (m[k][1]*g[0][0] - m[k][0]*g[1][0]) / det
 		out[k] = [3]float64{a, b, 1 - a - b}
-	}
-	return out
-}
-
-// adaptedSRGB is the linear sRGB of a reflectance seen by the viewer, its white taken to D65 by Bradford.
-func adaptedSRGB(v *viewer, r *Spectrum) [3]float64 {
-	c, w := v.xyz(r), v.white
-	d65 := [3]float64{0.95047, 1, 1.08883}
-	from, to, cone := times(bradford, [3]float64{w.X, w.Y, w.Z}), times(bradford, d65), times(bradford, [3]float64{c.X, c.Y, c.Z})
-	for i := range cone {
-		cone[i] *= to[i] / from[i]
-	}
-	return times(linearSRGB, solve3(bradford, cone))
-}
-
-// bradford is the Bradford cone matrix. Source: ICC.1:2022, annex E.
-var bradford = [3][3]float64{{0.8951, 0.2664, -0.1614}, {-0.7502, 1.7135, 0.0367}, {0.0389, -0.0685, 1.0296}}
-
-func times(m [3][3]float64, v [3]float64) (out [3]float64) {
-	for i := range out {
-		out[i] = m[i][0]*v[0] + m[i][1]*v[1] + m[i][2]*v[2]
 	}
 	return out
 }

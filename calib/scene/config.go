@@ -51,16 +51,15 @@ type Config struct {
 	Class         Class
 	Fault         Fault
 	Width, Height int
-	Curved        bool // the chart goes around a bottle
-	Chart         charts.Chart
-	Pads          []Pad // one an analyte, in the chart's order
+	Curved        bool         // the chart goes around a bottle
+	Chart         charts.Chart // with a layout it is printed as that says, and marked by its corners
+	Pads          []Pad        // one an analyte, in the chart's order
 	Lights        []Light
 	Camera        Camera
 	Surfaces      Surfaces
 	Whites        Whites
 	Glares        []Spot
 	Layout        Layout
-	Numbers       bool // print the values beside the swatches
 	Format        Format
 	Quality       int // JPEG, 1-100
 	Exif          *Exif

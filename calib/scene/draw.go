@@ -17,20 +17,20 @@ func Draw(seed uint64, class Class) (Config, error) {
 	if class == Bad {
 		c.Fault = pick(d, faults)
 	}
-	c.Curved = d.chance(0.12)
+	c.Curved = d.chance(0.08)
 	c.Width = 20 * d.one(50, 80)
 	c.Height = c.Width * 3 / 4
 	c.Surfaces = drawSurfaces(newDice(seed, streamSurface))
 	if err := c.drawChart(newDice(seed, streamReagent)); err != nil {
 		return c, err
 	}
+	c.drawCamera(newDice(seed, streamCamera))
+	c.drawLayout(newDice(seed, streamLayout))
 	if err := c.drawLights(newDice(seed, streamLight)); err != nil {
 		return c, err
 	}
-	c.drawCamera(newDice(seed, streamCamera))
-	c.drawLayout(newDice(seed, streamLayout))
 	if c.Fault == Glare {
-		c.drawGlares(newDice(seed, streamLight+100))
+		return c, c.drawGlares(newDice(seed, streamLight+100))
 	}
 	return c, nil
 }
@@ -82,8 +82,7 @@ func (c *Config) press() (viewer, press, error) {
 	if err != nil {
 		return viewer{}, press{}, err
 	}
-	v, err := newViewer(&light)
-	return v, drawPress(newDice(c.Seed, streamPrint), c.Surfaces.Paper), err
+	return newViewer(&light), drawPress(newDice(c.Seed, streamPrint), c.Surfaces.Paper), nil
 }
 
 // drawState draws the true place, the printing error and the pad's surface.
@@ -96,7 +95,7 @@ func (p *Pad) drawState(d dice, a *charts.Analyte) {
 	case a.Swatches[0].Value > 0 && d.chance(0.065):
 		p.Step = -past
 	}
-	p.PrintCommon, p.PrintEach = d.in(0.2, 0.9), d.in(0.2, 0.9)
+	p.PrintCommon, p.PrintEach = d.in(0.15, 0.6), d.in(0.15, 0.6)
 	p.Gloss, p.Wet, p.Blotch = d.in(0.003, 0.018), d.in(0, 0.06), d.in(0.02, 0.10)
 }
 
@@ -145,9 +144,12 @@ func (c *Config) drawLayout(d dice) {
 }
 
 // drawGlares puts a mirrored lamp onto one pad, or onto all.
-func (c *Config) drawGlares(d dice) {
+func (c *Config) drawGlares(d dice) error {
 	f := c.measure()
-	view := seenFrom(&c.Layout, float64(c.Width), float64(c.Height))
+	view, err := seenFrom(&c.Layout, float64(c.Width), float64(c.Height))
+	if err != nil {
+		return err
+	}
 	boxes := f.padBoxes()
 	only := -1
 	if d.chance(0.5) {
@@ -160,7 +162,8 @@ func (c *Config) drawGlares(d dice) {
 		at := q.through(&view).centre()
 		c.Glares = append(c.Glares, Spot{
 			X: at.X + d.near(0, 0.25*f.size), Y: at.Y + d.near(0, 0.25*f.size),
-			RX: f.size * d.in(0.15, 0.7), RY: f.size * d.in(0.15, 0.7), Peak: d.inLog(0.03, 0.7),
+			RX: f.size * d.in(0.2, 0.9), RY: f.size * d.in(0.2, 0.9), Peak: d.inLog(0.08, 1.2),
 		})
 	}
+	return nil
 }

@@ -15,9 +15,9 @@ func (c *Config) drawLights(d dice) error {
 	amplitude := d.in(0.01, 0.07)
 	switch {
 	case c.Fault == Steep:
-		amplitude = d.in(0.3, 0.7)
+		amplitude = d.in(0.4, 1.1)
 	case c.Class == Fair:
-		amplitude = d.in(0.03, 0.14)
+		amplitude = d.in(0.04, 0.18)
 	case c.Class == Bad:
 		amplitude = d.in(0.02, 0.14)
 	}
@@ -63,11 +63,22 @@ func (c *Config) mixLights(d dice, name string, amplitude float64) error {
 		return err
 	}
 	low, high := d.in(0.05, 0.35), d.in(0.5, 1.2)
-	angle, at, soft := d.in(0, 2*math.Pi), d.near(0, 0.3), d.in(0.15, 0.6)
+	strip, chart := c.centres()
+	angle, at, soft := math.Atan2(chart.Y-strip.Y, chart.X-strip.X)+d.near(0, 0.7), d.near(0, 0.3), d.in(0.1, 0.5)
 	second.Share = &Share{low, high, angle, at, soft}
 	c.Lights[0].Share = &Share{1, d.in(0.2, 0.7), angle, at, soft}
 	c.Lights = append(c.Lights, second)
 	return nil
+}
+
+// centres are the middles of strip and chart, from -1 to 1 across the photo.
+func (c *Config) centres() (strip, chart point) {
+	f := c.measure()
+	boxes := f.padBoxes()
+	first, last := boxes[0].centre(), boxes[len(boxes)-1].centre()
+	w, h := float64(c.Width), float64(c.Height)
+	strip = point{X: (first.X+last.X)/w - 1, Y: (first.Y+last.Y)/h - 1}
+	return strip, point{X: (2*f.blockX+f.blockW)/w - 1, Y: (2*f.blockY+f.blockH)/h - 1}
 }
 
 // castShadow puts a shadow into the first light and leaves some light from around.
@@ -82,8 +93,10 @@ func (c *Config) castShadow(d dice, name string) error {
 	}
 	second.Level = d.in(0.15, 0.45)
 	c.Lights = append(c.Lights, second)
-	x, y, w, h := d.in(-0.8, 0.6), d.in(-0.8, 0.6), d.in(0.25, 1.2), d.in(0.25, 1.2)
-	c.Lights[0].Shadow = &Shade{X0: x, Y0: y, X1: x + w, Y1: y + h, Soft: d.in(0.01, 0.10), Angle: d.near(0, 0.4), Depth: d.in(0.35, 0.95)}
+	strip, chart := c.centres()
+	over := pick(d, []point{strip, chart})
+	x, y, w, h := over.X+d.near(0, 0.25), over.Y+d.near(0, 0.25), d.in(0.12, 0.7), d.in(0.12, 0.7)
+	c.Lights[0].Shadow = &Shade{X0: x - w, Y0: y - h, X1: x + w, Y1: y + h, Soft: d.in(0.01, 0.10), Angle: d.near(0, 0.4), Depth: d.in(0.45, 0.97)}
 	return nil
 }
 
@@ -91,12 +104,12 @@ func (c *Config) castShadow(d dice, name string) error {
 func (c *Config) drawCamera(d dice) {
 	k := &c.Camera
 	k.Name, k.Sensitivity = drawSensor(d)
-	if d.chance(0.4) {
+	if d.chance(0.55) {
 		k.MatrixLamp = pick(d, []string{"D50", "D55", "D65"})
 	}
 	cast := 0.03
 	if c.Class != Good {
-		cast = 0.06
+		cast = 0.08
 	}
 	k.Balance = [3]float64{math.Exp(d.near(0, cast)), 1, math.Exp(d.near(0, cast))}
 	k.Exposure = d.in(0.5, 0.88)
@@ -109,11 +122,11 @@ func (c *Config) drawCamera(d dice) {
 	k.Blur, k.Sharpen, k.Flare = d.in(0.5, 0.9), d.in(0, 0.6), d.in(0.001, 0.012)
 	switch c.Fault {
 	case Over:
-		k.Exposure = d.in(0.98, 1.45)
+		k.Exposure = d.in(1.0, 2.1)
 	case Dark:
-		k.Exposure = d.inLog(0.04, 0.14)
+		k.Exposure = d.inLog(0.025, 0.12)
 		k.Read, k.Shot = k.Read*2, k.Shot*3
 	case Blurred:
-		k.Blur = d.in(2.5, 9)
+		k.Blur = d.in(3, 11)
 	}
 }

@@ -9,23 +9,17 @@ import (
 	"image/jpeg"
 	"image/png"
 	"math"
+
+	"padband/colorimetry"
 )
 
-// srgbToP3 takes linear sRGB to linear Display P3 (both D65). Source: the two
-// primaries' matrices of CSS Color 4.
-var srgbToP3 = [3][3]float64{
-	{0.8224621, 0.1775380, 0},
-	{0.0331941, 0.9668058, 0},
-	{0.0170827, 0.0723974, 0.9105199},
-}
-
 // encode develops the raw picture and writes the file.
-func (c *Config) encode(p *picture, ex *exposed, s *sheet, view *perspective) ([]byte, error) {
-	m := c.Camera.saturated(ex.matrix)
+func (c *Config) encode(p *picture, matrix colorimetry.Matrix3) ([]byte, error) {
+	m := c.Camera.saturated(matrix)
 	var buf bytes.Buffer
 	switch c.Format {
 	case PNGP3:
-		err := png.Encode(&buf, c.deep(p, product(srgbToP3, m)))
+		err := png.Encode(&buf, c.deep(p, colorimetry.DisplayP3.FromXYZ.Mul(colorimetry.SRGB.ToXYZ).Mul(m)))
 		return withCICP(buf.Bytes()), err
 	case PNG:
 		err := png.Encode(&buf, c.develop(p, m))
@@ -41,35 +35,24 @@ func (c *Config) encode(p *picture, ex *exposed, s *sheet, view *perspective) ([
 }
 
 // saturated is the colour matrix with the camera's saturation: away from the luminance.
-func (c *Camera) saturated(m [3][3]float64) [3][3]float64 {
+func (c *Camera) saturated(m colorimetry.Matrix3) colorimetry.Matrix3 {
 	k := c.Saturation
 	if k == 0 {
 		k = 1
 	}
 	luminance := [3]float64{0.2126, 0.7152, 0.0722}
-	var s [3][3]float64
+	var s colorimetry.Matrix3
 	for i := range s {
 		for j := range s {
 			s[i][j] = (1 - k) * luminance[j]
 		}
 		s[i][i] += k
 	}
-	return product(s, m)
-}
-
-func product(a, b [3][3]float64) (out [3][3]float64) {
-	for i := range out {
-		for j := range out {
-			for k := range out {
-				out[i][j] += a[i][k] * b[k][j]
-			}
-		}
-	}
-	return out
+	return s.Mul(m)
 }
 
 // developed calls put with each pixel's three codes (0 to top, not rounded).
-func (c *Config) developed(p *picture, m [3][3]float64, top float64, put func(i int, code [3]float32)) {
+func (c *Config) developed(p *picture, m colorimetry.Matrix3, top float64, put func(i int, code [3]float32)) {
 	table := c.Camera.toneTable(top)
 	var f [3][3]float32
 	for i := range f {
@@ -96,7 +79,7 @@ func look(table []float32, v float32) float32 {
 }
 
 // develop makes the 8-bit picture.
-func (c *Config) develop(p *picture, m [3][3]float64) *image.RGBA {
+func (c *Config) develop(p *picture, m colorimetry.Matrix3) *image.RGBA {
 	out := image.NewRGBA(image.Rect(0, 0, p.w, p.h))
 	c.developed(p, m, 255, func(i int, code [3]float32) {
 		px := out.Pix[4*i : 4*i+4]
@@ -106,7 +89,7 @@ func (c *Config) develop(p *picture, m [3][3]float64) *image.RGBA {
 }
 
 // deep makes the 16-bit picture.
-func (c *Config) deep(p *picture, m [3][3]float64) *image.RGBA64 {
+func (c *Config) deep(p *picture, m colorimetry.Matrix3) *image.RGBA64 {
 	out := image.NewRGBA64(image.Rect(0, 0, p.w, p.h))
 	c.developed(p, m, 65535, func(i int, code [3]float32) {
 		px := out.Pix[8*i : 8*i+8]

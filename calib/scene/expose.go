@@ -1,6 +1,10 @@
 package scene
 
-import "math"
+import (
+	"math"
+
+	"padband/colorimetry"
+)
 
 // exposed is the scene in the camera's white-balanced linear raw: for each
 // light, each shape's colour and what its texture adds.
@@ -8,7 +12,7 @@ type exposed struct {
 	colour, rough [][][3]float32 // [light][shape]
 	gain          [3]float64     // from integrated raw to balanced, exposed raw
 	white         [][3]float32   // [light]: a perfect mirror of the lamp
-	matrix        [3][3]float64
+	matrix        colorimetry.Matrix3
 }
 
 // expose integrates every shape's spectrum under every light.
@@ -16,11 +20,7 @@ func (c *Config) expose(s *sheet) (*exposed, error) {
 	ex := &exposed{}
 	mean := c.meanLight()
 	if c.Camera.Colorimetric {
-		t, err := cie()
-		if err != nil {
-			return nil, err
-		}
-		c.Camera.Sensitivity = t.observer
+		c.Camera.Sensitivity = observer()
 	}
 	if err := c.balance(ex, &mean); err != nil {
 		return nil, err
@@ -68,13 +68,9 @@ func (c *Config) balance(ex *exposed, mean *Spectrum) (err error) {
 		ex.gain[i] = level / full[i] * k.Balance[i]
 	}
 	if k.Colorimetric {
-		// Raw is XYZ over its white: bring it to D65 and to sRGB.
-		d65 := [3]float64{0.95047, 1, 1.08883}
-		for r := range 3 {
-			for j := range 3 {
-				ex.matrix[r][j] = linearSRGB[r][j] * d65[j]
-			}
-		}
+		// Balanced raw is XYZ over its white: von Kries to D50, and to sRGB.
+		white := colorimetry.Matrix3{{colorimetry.D50.X, 0, 0}, {0, 1, 0}, {0, 0, colorimetry.D50.Z}}
+		ex.matrix = colorimetry.SRGB.FromXYZ.Mul(white)
 		return nil
 	}
 	lamp := *mean
@@ -83,12 +79,12 @@ func (c *Config) balance(ex *exposed, mean *Spectrum) (err error) {
 			return err
 		}
 	}
-	ex.matrix, err = k.colourMatrix(&lamp)
-	return err
+	ex.matrix = k.colourMatrix(&lamp)
+	return nil
 }
 
 // lightUp fills the picture: colour times light, texture, the bottle's shade.
-func (c *Config) lightUp(p *picture, s *sheet, ids []uint16, ex *exposed, view *perspective) {
+func (c *Config) lightUp(p *picture, s *sheet, ids []uint16, ex *exposed, back *perspective) {
 	fields := make([]field, len(c.Lights))
 	for i := range fields {
 		fields[i] = newField(&c.Lights[i], c.Width, c.Height)
@@ -97,13 +93,12 @@ func (c *Config) lightUp(p *picture, s *sheet, ids []uint16, ex *exposed, view *
 	for i := range rows {
 		rows[i] = make([][3]float32, c.Width)
 	}
-	back := view.inverse()
 	shade := make([]float32, c.Width)
 	for y := range c.Height {
 		for i := range fields {
 			fields[i].row(y, rows[i])
 		}
-		c.shadeRow(shade, s, ids[y*c.Width:], y, &back)
+		c.shadeRow(shade, s, ids[y*c.Width:], y, back)
 		for i := range fields {
 			c.addRow(p, s, ids[y*c.Width:], y, ex.colour[i], ex.rough[i], rows[i], shade)
 		}
@@ -115,7 +110,7 @@ func (c *Config) shadeRow(shade []float32, s *sheet, ids []uint16, y int, back *
 	for x := range shade {
 		shade[x] = 1
 		if s.shapes[ids[x]].bottle {
-			shade[x] = float32(s.bottle.shade(back.to(point{X: float64(x) + 0.5, Y: float64(y) + 0.5}).X))
+			shade[x] = float32(s.bottle.shade(back.Apply(point{X: float64(x) + 0.5, Y: float64(y) + 0.5}).X))
 		}
 	}
 }
@@ -143,7 +138,7 @@ func (g *Spot) at(x, y float64) float64 {
 }
 
 // addGlare adds the lamp mirrored in the wet pads.
-func (c *Config) addGlare(p *picture, s *sheet, ids []uint16, ex *exposed, view *perspective) {
+func (c *Config) addGlare(p *picture, s *sheet, ex *exposed, view *perspective) {
 	for _, spot := range c.Glares {
 		for _, pad := range s.pads {
 			pad.through(view).fill(c.Width, c.Height, func(y, x0, x1 int) {

@@ -19,9 +19,6 @@ var extraLampTable string
 //go:embed data/cie_daylight_basis.csv
 var daylightTable string
 
-//go:embed data/cie_cmf_1931_2deg.csv
-var observerTable string
-
 // goodLamps, fairLamps and oddLamps are the lamps of the three classes of light.
 var (
 	goodLamps = []string{"D50", "D55", "D65", "D75", "LED-B3", "LED-B4", "LED-B5", "FL7"}
@@ -33,7 +30,6 @@ var (
 type tables struct {
 	lamps    map[string]Spectrum
 	daylight [3]Spectrum
-	observer [3]Spectrum
 }
 
 // cie reads the embedded tables once.
@@ -50,10 +46,7 @@ func readTables() (t tables, err error) {
 			t.lamps[name] = s.scaled(100 / s.sum())
 		}
 	}
-	if t.daylight, err = namedColumns(daylightTable, "S0", "S1", "S2"); err != nil {
-		return t, err
-	}
-	t.observer, err = namedColumns(observerTable, "xbar", "ybar", "zbar")
+	t.daylight, err = namedColumns(daylightTable, "S0", "S1", "S2")
 	return t, err
 }
 

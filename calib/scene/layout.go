@@ -26,21 +26,17 @@ type sheet struct {
 	shapes []shape
 	marks  []markOn
 	labels []label
+	casts  []shadowOf
 	pads   []quad // of every pad, for glare
 	bottle bottle
+	// corners is the area of a chart marked by its corners; nil when its swatches are marked one by one.
+	corners *quad
 }
 
 // markOn is a mark on the plane.
 type markOn struct {
 	charts.Mark
 	outline quad
-}
-
-// label is a printed number beside a swatch.
-type label struct {
-	text string
-	at   point
-	on   int // shape whose place in the order it takes
 }
 
 func (s *sheet) paint(q quad, m material) { s.shapes = append(s.shapes, shape{q, m}) }
@@ -80,9 +76,6 @@ func (c *Config) measure() frame {
 	if f.below {
 		needW, needH = float64(max(f.columns, f.pads))*gap+2, needH+2.2
 	}
-	if c.Numbers {
-		needH += 1
-	}
 	f.size = math.Min(f.size, math.Min(0.90*w/needW, 0.88*h/needH))
 	f.pitch, f.rowGap = f.size*gap, f.size*0.6
 	f.blockW, f.blockH = float64(f.columns)*f.pitch, float64(f.rows)*(f.size+f.rowGap)
@@ -116,6 +109,10 @@ func (c *Config) lay(prints []scalePrints) *sheet {
 	s.paint(box(-w, -h, 3*w, 3*h), table)
 	card := material{spectrum: c.Surfaces.Card, rough: c.Surfaces.Card.scaled(0.93), texture: texture{kind: fine, amount: 0.12}}
 	paper := material{spectrum: c.Surfaces.Paper, rough: c.Surfaces.Paper.scaled(0.93), texture: texture{kind: fine, amount: 0.10}, bottle: c.Curved}
+	if len(c.Chart.Layout) > 0 {
+		c.layPrinted(s, card, prints)
+		return s
+	}
 	s.paint(cardBox(f, w, h), card)
 	if c.Curved {
 		c.layBottle(s, f, paper, prints)
@@ -152,7 +149,6 @@ func (c *Config) layChart(s *sheet, f frame, paper material, prints []scalePrint
 				q := box(x, y, f.size, f.size)
 				s.paint(q, printed(&swatches[k], false))
 				s.mark(q, charts.RoleSwatch, a.Name, part+1, a.Swatches[k].Value, "")
-				s.labels = append(s.labels, label{shortNumber(a.Swatches[k].Value), point{X: x + f.size/2, Y: y + f.size + 0.27*f.rowGap}, 0})
 			}
 			if papers > 0 {
 				papers--
@@ -179,10 +175,7 @@ func (c *Config) layStrip(s *sheet, f frame, prints []scalePrints) {
 	boxes := f.padBoxes()
 	for i, p := range prints {
 		for part := range p.pads {
-			q, pad := boxes[len(s.pads)], &c.Pads[i]
-			s.paint(q, material{spectrum: p.pads[part], rough: p.rough[part], texture: texture{kind: fibre, amount: pad.Blotch * 10}})
-			s.mark(q, charts.RolePad, c.Chart.Analytes[i].Name, part+1, 0, "")
-			s.pads = append(s.pads, q)
+			c.layPad(s, boxes[len(s.pads)], i, part, &p)
 		}
 	}
 }

@@ -5,9 +5,6 @@ import "math"
 // gridStep is the distance of the nodes at which light is computed, pixels.
 const gridStep = 8
 
-// sqrt is short for math.Sqrt.
-func sqrt(v float64) float64 { return math.Sqrt(v) }
-
 // at is the light's level at a place (-1 to 1 across the photo), before drift.
 func (l *Light) at(x, y float64) float64 {
 	v := l.Level * math.Exp(l.Slope[0]*x+l.Slope[1]*y+l.Curve[0]*x*x+l.Curve[1]*y*y+l.Curve[2]*x*y)

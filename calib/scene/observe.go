@@ -1,8 +1,6 @@
 package scene
 
 import (
-	"math"
-
 	"padband/colorimetry"
 )
 
@@ -12,18 +10,21 @@ type viewer struct {
 	white  colorimetry.XYZ
 }
 
+// observer is the CIE 1931 observer's three colour-matching functions.
+func observer() [3]Spectrum {
+	x, y, z := colorimetry.Observer()
+	return [3]Spectrum{Spectrum(x), Spectrum(y), Spectrum(z)}
+}
+
 // newViewer makes a viewer for a light.
-func newViewer(light *Spectrum) (v viewer, err error) {
-	t, err := cie()
-	if err != nil {
-		return v, err
-	}
-	k := 1 / light.dot(&t.observer[1])
+func newViewer(light *Spectrum) (v viewer) {
+	functions := observer()
+	k := 1 / light.dot(&functions[1])
 	for i := range v.weight {
-		v.weight[i] = t.observer[i].product(light).scaled(k)
+		v.weight[i] = functions[i].product(light).scaled(k)
 	}
 	v.white = colorimetry.XYZ{X: v.weight[0].sum(), Y: 1, Z: v.weight[2].sum()}
-	return v, nil
+	return v
 }
 
 // xyz integrates a reflectance.
@@ -32,31 +33,11 @@ func (v *viewer) xyz(r *Spectrum) colorimetry.XYZ {
 }
 
 // lab integrates a reflectance and gives its CIELAB relative to the perfect white.
-func (v *viewer) lab(r *Spectrum) colorimetry.Lab { return labOf(v.xyz(r), v.white) }
+func (v *viewer) lab(r *Spectrum) colorimetry.Lab { return v.xyz(r).Lab(v.white) }
 
-// labOf is CIELAB relative to a white. Source: CIE 15, ISO/CIE 11664-4.
-func labOf(c, w colorimetry.XYZ) colorimetry.Lab {
-	x, y, z := labF(c.X/w.X), labF(c.Y/w.Y), labF(c.Z/w.Z)
-	return colorimetry.Lab{L: 116*y - 16, A: 500 * (x - y), B: 200 * (y - z)}
-}
-
-func labF(t float64) float64 {
-	if t > 216.0/24389 {
-		return math.Cbrt(t)
-	}
-	return (24389.0/27*t + 16) / 116
-}
-
-// labSlope is the derivative of labF.
-func labSlope(t float64) float64 {
-	if t > 216.0/24389 {
-		c := math.Cbrt(t)
-		return 1 / (3 * c * c)
-	}
-	return 24389.0 / 27 / 116
-}
-
-// distance is the plain CIELAB distance (CIE76).
-func distance(a, b colorimetry.Lab) float64 {
-	return math.Sqrt((a.L-b.L)*(a.L-b.L) + (a.A-b.A)*(a.A-b.A) + (a.B-b.B)*(a.B-b.B))
+// linearSRGB is the linear sRGB of a reflectance, the light's white taken to
+// sRGB's by Bradford.
+func (v *viewer) linearSRGB(r *Spectrum) [3]float64 {
+	c := colorimetry.SRGB.FromXYZ.Apply(colorimetry.Adapt(v.xyz(r), v.white, colorimetry.D50))
+	return [3]float64{c.X, c.Y, c.Z}
 }

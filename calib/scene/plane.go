@@ -35,12 +35,12 @@ func (q quad) centre() (c point) {
 	return c
 }
 
-// perspective is a projective map of the plane.
-type perspective [9]float64
+// perspective is the projective map from the plane into the photo.
+type perspective = colorimetry.Homography
 
-// from turns by an angle about the centre, then moves the corners of a photo
-// of w by h by the shares in k.
-func seenFrom(l *Layout, w, h float64) perspective {
+// seenFrom turns the plane about the photo's centre, then moves the corners
+// of a photo of w by h by the layout's keystone.
+func seenFrom(l *Layout, w, h float64) (perspective, error) {
 	corners := box(0, 0, w, h)
 	cos, sin := math.Cos(l.Turn), math.Sin(l.Turn)
 	var to quad
@@ -48,43 +48,13 @@ func seenFrom(l *Layout, w, h float64) perspective {
 		x, y := p.X-w/2, p.Y-h/2
 		to[i] = point{X: w/2 + x*cos - y*sin + l.Keystone[2*i]*w, Y: h/2 + x*sin + y*cos + l.Keystone[2*i+1]*w}
 	}
-	return ontoQuad(to, w, h)
-}
-
-// ontoQuad maps the rectangle 0,0,w,h onto a quadrangle.
-// Source: P. S. Heckbert, Fundamentals of texture mapping and image warping (1989), 2.2.3.
-func ontoQuad(q quad, w, h float64) perspective {
-	dx1, dy1 := q[1].X-q[2].X, q[1].Y-q[2].Y
-	dx2, dy2 := q[3].X-q[2].X, q[3].Y-q[2].Y
-	sx, sy := q[0].X-q[1].X+q[2].X-q[3].X, q[0].Y-q[1].Y+q[2].Y-q[3].Y
-	den := dx1*dy2 - dx2*dy1
-	g, k := (sx*dy2-dx2*sy)/den, (dx1*sy-sx*dy1)/den
-	return perspective{
-		(q[1].X - q[0].X + g*q[1].X) / w, (q[3].X - q[0].X + k*q[3].X) / h, q[0].X,
-		(q[1].Y - q[0].Y + g*q[1].Y) / w, (q[3].Y - q[0].Y + k*q[3].Y) / h, q[0].Y,
-		g / w, k / h, 1,
-	}
-}
-
-// to maps a point of the plane into the photo.
-func (m *perspective) to(p point) point {
-	z := m[6]*p.X + m[7]*p.Y + m[8]
-	return point{X: (m[0]*p.X + m[1]*p.Y + m[2]) / z, Y: (m[3]*p.X + m[4]*p.Y + m[5]) / z}
-}
-
-// inverse is the map back, from the photo to the plane.
-func (m *perspective) inverse() perspective {
-	return perspective{
-		m[4]*m[8] - m[5]*m[7], m[2]*m[7] - m[1]*m[8], m[1]*m[5] - m[2]*m[4],
-		m[5]*m[6] - m[3]*m[8], m[0]*m[8] - m[2]*m[6], m[2]*m[3] - m[0]*m[5],
-		m[3]*m[7] - m[4]*m[6], m[1]*m[6] - m[0]*m[7], m[0]*m[4] - m[1]*m[3],
-	}
+	return colorimetry.NewHomography(corners, to)
 }
 
 // through maps a quadrangle.
 func (q quad) through(m *perspective) quad {
 	for i := range q {
-		q[i] = m.to(q[i])
+		q[i] = m.Apply(q[i])
 	}
 	return q
 }

@@ -118,7 +118,7 @@ func (p *press) match(v *viewer, want colorimetry.Lab) (Spectrum, error) {
 		}
 		p.step(amounts, labSlopes(v, &got, slopes), miss)
 	}
-	if off := distance(want, v.lab(&got)); off > matchTolerance {
+	if off := colorimetry.DeltaE76(want, v.lab(&got)); off > matchTolerance {
 		return got, fmt.Errorf("scene: this press cannot print L*a*b* %.1f %.1f %.1f (off by %.1f)", want.L, want.A, want.B, off)
 	}
 	return got, nil
@@ -150,7 +150,7 @@ func (p *press) step(amounts []float64, slope [][3]float64, miss [3]float64) {
 
 // leastStep solves slope' x = miss for the x of least weighted length.
 func leastStep(slope [][3]float64, weight []float64, miss [3]float64) []float64 {
-	var m [3][3]float64
+	var m colorimetry.Matrix3
 	for i, s := range slope {
 		for r := range 3 {
 			for c := range 3 {
@@ -161,7 +161,8 @@ func leastStep(slope [][3]float64, weight []float64, miss [3]float64) []float64 
 	for r := range 3 {
 		m[r][r] += 1e-2
 	}
-	y := solve3(m, miss)
+	back, _ := m.Inverse() // positive definite
+	y := back.Vec(miss)
 	out := make([]float64, len(slope))
 	for i, s := range slope {
 		out[i] = weight[i] * (s[0]*y[0] + s[1]*y[1] + s[2]*y[2])
@@ -171,12 +172,11 @@ func leastStep(slope [][3]float64, weight []float64, miss [3]float64) []float64 
 
 // labSlopes turns slopes of reflectance into slopes of CIELAB.
 func labSlopes(v *viewer, got *Spectrum, slopes []Spectrum) [][3]float64 {
-	c := v.xyz(got)
-	fx, fy, fz := labSlope(c.X/v.white.X)/v.white.X, labSlope(c.Y), labSlope(c.Z/v.white.Z)/v.white.Z
+	jacobian := colorimetry.LabJacobian(v.xyz(got), v.white)
 	out := make([][3]float64, len(slopes))
 	for i := range slopes {
 		s := v.xyz(&slopes[i])
-		out[i] = [3]float64{116 * fy * s.Y, 500 * (fx*s.X - fy*s.Y), 200 * (fy*s.Y - fz*s.Z)}
+		out[i] = jacobian.Vec([3]float64{s.X, s.Y, s.Z})
 	}
 	return out
 }
@@ -184,25 +184,3 @@ func labSlopes(v *viewer, got *Spectrum, slopes []Spectrum) [][3]float64 {
 func difference(a, b colorimetry.Lab) [3]float64 { return [3]float64{a.L - b.L, a.A - b.A, a.B - b.B} }
 
 func norm(v [3]float64) float64 { return math.Sqrt(v[0]*v[0] + v[1]*v[1] + v[2]*v[2]) }
-
-// solve3 solves m x = b by Cramer's rule; a singular m gives zeros.
-func solve3(m [3][3]float64, b [3]float64) (x [3]float64) {
-	det := det3(m)
-	if det == 0 {
-		return x
-	}
-	for i := range x {
-		n := m
-		for r := range 3 {
-			n[r][i] = b[r]
-		}
-		x[i] = det3(n) / det
-	}
-	return x
-}
-
-func det3(m [3][3]float64) float64 {
-	return m[0][0]*(m[1][1]*m[2][2]-m[1][2]*m[2][1]) -
-		m[0][1]*(m[1][0]*m[2][2]-m[1][2]*m[2][0]) +
-		m[0][2]*(m[1][0]*m[2][1]-m[1][1]*m[2][0])
-}

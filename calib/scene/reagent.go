@@ -36,7 +36,7 @@ func dissociated(ph, pka, slope float64) float64 {
 
 // around makes a dye band with a drawn centre, widths and height.
 func (d dice) around(peak, short, long, height float64) lobe {
-	return lobe{d.near(peak, 5), short * d.inLog(0.8, 1.25), long * d.inLog(0.8, 1.25), height * d.inLog(0.75, 1.33)}
+	return lobe{d.near(peak, 5), short * d.inLog(0.65, 1.2), long * d.inLog(0.65, 1.2), height * d.inLog(0.75, 1.33)}
 }
 
 // paper is the K/S of a dry reagent paper: white to cream.

@@ -18,19 +18,33 @@ func Render(c Config) (Scene, error) {
 		return Scene{}, err
 	}
 	s := c.lay(prints)
-	view := seenFrom(&c.Layout, float64(c.Width), float64(c.Height))
+	view, err := seenFrom(&c.Layout, float64(c.Width), float64(c.Height))
+	if err != nil {
+		return Scene{}, err
+	}
 	out := c.describe(s, &view, prints)
 	ex, err := c.expose(s)
 	if err != nil {
 		return out, err
 	}
-	p := newPicture(c.Width, c.Height)
-	ids := c.paintIDs(s, &view)
-	c.lightUp(p, s, ids, ex, &view)
-	c.addGlare(p, s, ids, ex, &view)
-	c.finish(p)
-	out.Photo, err = c.encode(p, ex, s, &view)
+	p, err := c.shoot(s, ex, &view)
+	if err != nil {
+		return out, err
+	}
+	out.Photo, err = c.encode(p, ex.matrix)
 	return out, err
+}
+
+// shoot paints the photo in the camera's linear raw.
+func (c *Config) shoot(s *sheet, ex *exposed, view *perspective) (*picture, error) {
+	p, ids := newPicture(c.Width, c.Height), c.paintIDs(s, view)
+	back, _ := view.Inverse()
+	c.lightUp(p, s, ids, ex, &back)
+	c.drawCasts(p, s, ids, view, &back)
+	err := c.drawLabels(p, s, view, &back)
+	c.addGlare(p, s, ex, view)
+	c.finish(p)
+	return p, err
 }
 
 // allPrints works out every analyte's spectra.
@@ -63,6 +77,12 @@ func (c *Config) describe(s *sheet, view *perspective, prints []scalePrints) Sce
 	out.Marks = charts.Marks{Format: 1, Photo: charts.PhotoRef{Width: c.Width, Height: c.Height}, Chart: c.Chart.Name}
 	for _, m := range s.marks {
 		out.Marks.Regions = append(out.Marks.Regions, c.markIn(d, m, view))
+	}
+	if s.corners != nil {
+		q := s.corners.through(view)
+		for _, p := range q {
+			out.Marks.Corners = append(out.Marks.Corners, point{X: tenth(p.X), Y: tenth(p.Y)})
+		}
 	}
 	pad := 0
 	for i := range c.Pads {

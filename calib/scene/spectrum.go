@@ -5,18 +5,22 @@
 // makes the demonstration photos and serves the tests and the study of the band.
 package scene
 
-import "math"
+import (
+	"math"
+
+	"padband/colorimetry"
+)
 
 // Wavelengths of a [Spectrum].
 const (
-	firstNM = 380
-	stepNM  = 5
-	bands   = 81
+	firstNM = colorimetry.FirstBand
+	stepNM  = colorimetry.BandStep
+	bands   = colorimetry.Bands
 )
 
 // Spectrum is a quantity at 380, 385, ... 780 nm: a reflectance (0-1), a
 // relative power, a sensitivity or an absorption over scattering (K/S).
-type Spectrum [bands]float64
+type Spectrum colorimetry.Spectrum
 
 // wavelength returns the wavelength in nanometres of index i.
 func wavelength(i int) float64 { return firstNM + stepNM*float64(i) }

@@ -1,6 +1,9 @@
 package scene
 
-import "sync"
+import (
+	"math"
+	"sync"
+)
 
 // texture is how a surface varies: a kind and an amount. The pixel's colour
 // goes from the material's spectrum (0) towards its rough one (1).
@@ -77,7 +80,7 @@ func (t *tile) standardise() {
 		square += float64(v) * float64(v)
 	}
 	mean := sum / float64(len(t))
-	k := 1 / sqrt(square/float64(len(t))-mean*mean)
+	k := 1 / math.Sqrt(square/float64(len(t))-mean*mean)
 	for i := range t {
 		t[i] = float32((float64(t[i]) - mean) * k)
 	}

@@ -1,17 +1,13 @@
 package scene
 
-import "math"
+import (
+	"math"
+
+	"padband/colorimetry"
+)
 
 // toneSize is the resolution of a tone table.
 const toneSize = 4096
-
-// encodeSRGB is the sRGB curve. Source: IEC 61966-2-1.
-func encodeSRGB(v float64) float64 {
-	if v <= 0.0031308 {
-		return 12.92 * v
-	}
-	return 1.055*math.Pow(v, 1/2.4) - 0.055
-}
 
 // toneAt is the camera's curve from linear light (0-1) to code (0-1).
 func (c *Camera) toneAt(v float64) float64 {
@@ -19,7 +15,7 @@ func (c *Camera) toneAt(v float64) float64 {
 	if s := c.Shoulder; s < 1 && v > s {
 		v = s + (1-s)*(1-math.Exp(-2*(v-s)/(1-s)))/(1-math.Exp(-2))
 	}
-	y := encodeSRGB(v)
+	y := colorimetry.SRGB.Encode(v)
 	if c.Lift > 0 && c.Lift != 1 {
 		y = math.Pow(y, c.Lift)
 	}
