@@ -8,11 +8,11 @@ import (
 
 // How a region is sampled: small square blocks of pixels on a regular grid,
 // about blockGoal of them, so that the cost does not grow with the region.
-// Up to 5 pixels a side they average fibre texture and halftone dots in linear
+// Up to 4 pixels a side they average fibre texture and halftone dots in linear
 // light before anything is judged an outlier, and keep glare apart.
 const (
-	blockGoal  = 120
-	blockMax   = 5   // pixels a side
+	blockGoal  = 200
+	blockMax   = 4   // pixels a side
 	cellsMax   = 200 // grid cells along one side, for long thin regions
 	minPixels  = 30
 	minBreadth = 6.0  // pixels across, below which no colour is given
@@ -28,8 +28,8 @@ type cell struct {
 
 // grid is how a region is cut into blocks.
 type grid struct {
-	side  int // pixels a side of a block
-	step  int // pixels from block to block
+	side  int    // pixels a side of a block
+	step  [2]int // pixels from block to block, across and down
 	inset float64
 	// radius is the largest distance from the edge that was found.
 	radius float64
@@ -58,15 +58,21 @@ func gridFor(r colorimetry.Region, chroma int) grid {
 	pitch := math.Sqrt(usable / blockGoal)
 	g := grid{inset: inset, radius: radius}
 	g.side = int(math.Max(1, math.Min(math.Min(blockMax, pitch), (radius-inset)/2)))
-	g.step = int(math.Max(math.Floor(pitch), float64(g.side)))
-	extent := math.Max(most.X-least.X, most.Y-least.Y)
-	g.step = max(g.step, int(extent/cellsMax))
+	g.space(math.Min(pitch, radius-inset), least, most)
 	g.lay(e, least, most)
-	if g.pixels() < minPixels && g.side > 1 {
-		g.side, g.step = 1, 1
+	if g.pixels() < minPixels {
+		g.side = 1
+		g.space(1, least, most)
 		g.lay(e, least, most)
 	}
 	return g
+}
+
+// space sets the steps: at most the pitch, so that a narrow region is not
+// stepped over, at least a block, and at most cellsMax cells a side.
+func (g *grid) space(pitch float64, least, most colorimetry.Point) {
+	step := max(int(pitch), g.side)
+	g.step = [2]int{max(step, int((most.X-least.X)/cellsMax)), max(step, int((most.Y-least.Y)/cellsMax))}
 }
 
 func sq(v float64) float64 { return v * v }
@@ -74,12 +80,12 @@ func sq(v float64) float64 { return v * v }
 // lay fills in the cells. The grid is centred on the region, on whole pixels.
 func (g *grid) lay(e edge, least, most colorimetry.Point) {
 	g.cells = g.cells[:0]
-	startX, nx := axis(least.X, most.X, g.side, g.step)
-	startY, ny := axis(least.Y, most.Y, g.side, g.step)
+	startX, nx := axis(least.X, most.X, g.side, g.step[0])
+	startY, ny := axis(least.Y, most.Y, g.side, g.step[1])
 	half, need := float64(g.side)/2, g.inset+g.reach()-math.Sqrt2/2
 	for row := range ny {
 		for col := range nx {
-			x, y := startX+col*g.step, startY+row*g.step
+			x, y := startX+col*g.step[0], startY+row*g.step[1]
 			d := e.inside(colorimetry.Point{X: float64(x) + half, Y: float64(y) + half})
 			if d >= need {
 				g.cells = append(g.cells, cell{x, y, col, row, d - g.reach() + math.Sqrt2/2})

@@ -166,6 +166,9 @@ type profileTag struct {
 const maxTags = 200
 
 func profileTags(data []byte) ([]profileTag, error) {
+	if len(data) < 132 {
+		return nil, spoiled("it has no table of tags")
+	}
 	n := int64(binary.BigEndian.Uint32(data[128:]))
 	if n < 1 || n > maxTags || 132+12*n > int64(len(data)) {
 		return nil, spoiled("its table of tags does not fit")

@@ -16,7 +16,7 @@ import (
 // averaged in linear XYZ, as the eye does with texture and printed dots; single
 // bright sparkles are left out first. The centre is the mean of the blocks that
 // belong together (see core), so that glare, dust and a finger's edge, up to
-// nearly half of the area, do not move it. [colorimetry.Sample.Glare] is the
+// two fifths of the area, do not move it. [colorimetry.Sample.Glare] is the
 // share left out for being bright.
 //
 // The errors are [*colorimetry.RegionError], [*OutsideError], [*TooSmallError]

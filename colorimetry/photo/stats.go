@@ -101,6 +101,9 @@ func (s *patch) slope(at colorimetry.Sample) (slope [2]colorimetry.XYZ) {
 	return slope
 }
 
+// rounding is the variance below which a spread is the arithmetic's own.
+const rounding = 1e-20
+
 // effective is how many independent pixels the centre is worth: the variance
 // of a pixel over that of the centre, the latter from how the blocks' means
 // scatter about their trend and hang together with their neighbours. The
@@ -122,7 +125,7 @@ func (s *patch) effective(at colorimetry.Sample) float64 {
 			v += sq(rest[k][c])
 		}
 		v /= math.Max(1, kept-3)
-		if v > 0 {
+		if v > rounding {
 			centre := v / kept * kinship(rest, next, c, v)
 			least = math.Min(least, pixel[c]/centre)
 		}

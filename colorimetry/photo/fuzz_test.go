@@ -1,0 +1,68 @@
+package photo
+
+import (
+	"image"
+	"image/color"
+	"math"
+	"os"
+	"testing"
+
+	"padband/colorimetry"
+)
+
+// FuzzDecode: whatever the bytes, a photo or one plain error; and from a photo
+// finite colours or one plain error.
+func FuzzDecode(f *testing.F) {
+	for _, name := range []string{"progressive.jpg", "restart.jpg", "three_scans.jpg", "ink.jpg", "rgb_ids.jpg"} {
+		data, err := os.ReadFile("../../testdata/photos/" + name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	m := scene(24, 20)
+	for _, profile := range [][]byte{profileP3(), profileAdobe(), modularProfile([3]byte{2, 2, 2}, 2), tableProfile(colorimetry.SRGB, 3)} {
+		f.Add(withICCP(pngOf(f, m), profile))
+		f.Add(jpegOf(f, m, exifSegment(orientationBlock(6)), iccSegment(1, 2, profile[:100]), iccSegment(2, 2, profile[100:])))
+	}
+	f.Add(afterIHDR(pngOf(f, m), gammaChunk(45455), chrmSRGB(), chunk("eXIf", orientationBlock(7))))
+	f.Add(afterIHDR(pngOf(f, m), chunk("cICP", []byte{12, 13, 0, 1})))
+	f.Add(pngOf(f, image.NewPaletted(image.Rect(0, 0, 9, 9), color.Palette{color.NRGBA{90, 80, 70, 60}})))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		p, err := Decode(data, Limits{Pixels: 1 << 14, Bytes: 1 << 20})
+		if err != nil {
+			oneLine(t, err, "decode")
+			return
+		}
+		w, h := float64(p.Width), float64(p.Height)
+		r := colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{}, {X: w, Y: h}}}
+		s, err := p.Sample(r)
+		if err != nil {
+			oneLine(t, err, "sample")
+			return
+		}
+		sum := s.XYZ.X + s.XYZ.Y + s.XYZ.Z + s.Cov[0][0] + s.Cov[1][2] + s.Effective + s.Slope[0].X + s.InsetShift + s.Place.X
+		if math.IsNaN(sum) || math.IsInf(sum, 0) || !(s.Effective >= 1) {
+			t.Fatalf("not finite: %+v", s)
+		}
+		p.Image(image.Rect(0, 0, p.Width, p.Height))
+	})
+}
+
+// FuzzProfile reaches the profile reader without the file around it.
+func FuzzProfile(f *testing.F) {
+	for _, p := range [][]byte{profileSRGB(), profileP3(), profileAdobe(), greyProfile(2.2), modularProfile([3]byte{2, 2, 2}, 2), tableProfile(colorimetry.SRGB, 3)} {
+		f.Add(p, false)
+		f.Add(p, true)
+	}
+	f.Fuzz(func(t *testing.T, data []byte, grey bool) {
+		describeProfile(data)
+		tr, err := openProfile(data, grey)
+		if err != nil {
+			return
+		}
+		if c := tr.xyz(0.3, 0.6, 0.9); math.IsNaN(c.X + c.Y + c.Z) {
+			t.Fatal("not a number")
+		}
+	})
+}
