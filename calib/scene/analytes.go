@@ -43,10 +43,10 @@ func mostlyEven(d dice, n int) []float64 {
 
 // Limits on what a maker would print as a scale: CIE76 distances between neighbours.
 const (
-	closestSwatches  = 5.0
+	closestSwatches  = 6.0
 	meanStepLow      = 9.0
 	meanStepHigh     = 26.0
-	unevennessOfStep = 5.0
+	unevennessOfStep = 4.0
 )
 
 var errNoReagent = errors.New("scene: no printable reagent drawn for the chart")

@@ -9,7 +9,7 @@ import (
 //go:generate go run makedemo.go
 
 // demoSeed draws the reagents, inks and papers of the demonstration.
-const demoSeed = 20
+const demoSeed = 669
 
 // demoFamilies are the reagents of the demonstration's chart, in its order.
 var demoFamilies = []string{"pink", "hardness", "acid"}
@@ -95,10 +95,10 @@ func (c *Config) inCellar() error {
 	c.Lights = []Light{
 		{
 			Lamp: "LED-B1", Power: lamp, Level: 1, Slope: [2]float64{0.14, -0.10}, Curve: [3]float64{-0.06, -0.05, 0},
-			Shadow: &Shade{X0: -1.6, Y0: 0.25, X1: -0.3, Y1: 1.8, Soft: 0.05, Angle: 0.3, Depth: 0.55},
+			Shadow: &Shade{X0: -1.6, Y0: -0.02, X1: -0.28, Y1: 1.8, Soft: 0.05, Angle: 0.3, Depth: 0.55},
 		},
 		{Lamp: "daylight 9000", Power: hatch, Level: 0.12, Slope: [2]float64{-0.25, 0.05}},
 	}
-	c.Glares = []Spot{{X: 385, Y: 470, RX: 30, RY: 24, Peak: 0.35}}
+	c.Glares = []Spot{{X: 408, Y: 438, RX: 34, RY: 22, Peak: 0.4}}
 	return err
 }

@@ -162,7 +162,7 @@ func (c *Config) drawGlares(d dice) error {
 		at := q.through(&view).centre()
 		c.Glares = append(c.Glares, Spot{
 			X: at.X + d.near(0, 0.25*f.size), Y: at.Y + d.near(0, 0.25*f.size),
-			RX: f.size * d.in(0.2, 0.9), RY: f.size * d.in(0.2, 0.9), Peak: d.inLog(0.08, 1.2),
+			RX: f.size * d.in(0.2, 0.9), RY: f.size * d.in(0.2, 0.9), Peak: d.inLog(0.06, 1),
 		})
 	}
 	return nil
