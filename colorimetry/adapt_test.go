@@ -76,7 +76,7 @@ func TestInverseOfAMatrix(t *testing.T) {
 			near(t, Identity3[i][j], product[i][j], 1e-15, "row %d column %d", i, j)
 		}
 	}
-	for _, bad := range []Matrix3{{}, {{1, 2, 3}, {2, 4, 6}, {1, 0, 1}}} {
+	for _, bad := range []Matrix3{{}, {{1, 2, 3}, {2, 4, 6}, {1, 0, 1}}, {{1e150, 0, 0}, {0, 1e150, 0}, {0, 0, 1e150}}} {
 		_, ok := bad.Inverse()
 		assert.False(t, ok, "%v", bad)
 	}

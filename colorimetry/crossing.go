@@ -3,12 +3,12 @@ package colorimetry
 import "math"
 
 // crossesItself reports whether two edges of the closed polygon meet anywhere
-// but at the corner that neighbours share, or a corner is named twice.
+// but at the corner that neighbours share; a corner named twice is such a place.
 func crossesItself(points []Point) bool {
 	n := len(points)
 	for i := range n {
 		a, b := points[i], points[(i+1)%n]
-		if a == b || spike(a, b, points[(i+2)%n]) {
+		if spike(a, b, points[(i+2)%n]) {
 			return true
 		}
 		for j := i + 2; j < n; j++ {

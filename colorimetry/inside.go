@@ -106,8 +106,8 @@ func (r Region) Spans(y int, margin float64) []Span {
 // region, with its [Region.Spans], clipped to the photo.
 func (r Region) Pixels(width, height int, margin float64) iter.Seq2[int, []Span] {
 	least, most := r.Bounds()
-	top := int(math.Max(0, math.Floor(least.Y)))
-	bottom := int(math.Min(float64(height), math.Ceil(most.Y)))
+	top := whole(math.Floor(least.Y), 0, height)
+	bottom := whole(math.Ceil(most.Y), 0, height)
 	return func(yield func(int, []Span) bool) {
 		for y := top; y < bottom; y++ {
 			spans := clip(r.Spans(y, margin), width)
@@ -206,10 +206,22 @@ func capsule(a, b Point, y, margin float64) stretch {
 func spansOf(runs []stretch) []Span {
 	var out []Span
 	for _, s := range runs {
-		from, to := int(math.Ceil(s.from-0.5)), int(math.Ceil(s.to-0.5))
+		const far = 2 * MaxCoordinate
+		from, to := whole(math.Ceil(s.from-0.5), -far, far), whole(math.Ceil(s.to-0.5), -far, far)
 		if from < to {
 			out = append(out, Span{from, to})
 		}
 	}
 	return out
+}
+
+// whole is v as an int, no less than least and no more than most; NaN is least.
+func whole(v float64, least, most int) int {
+	switch {
+	case !(v > float64(least)):
+		return least
+	case v > float64(most):
+		return most
+	}
+	return int(v)
 }

@@ -1,7 +1,5 @@
 package colorimetry
 
-import "math"
-
 // Matrix3 is a 3 by 3 matrix, row by row, applied to column vectors.
 type Matrix3 [3][3]float64
 
@@ -65,14 +63,14 @@ func (m Matrix3) minor(i, j int) float64 {
 // m has none: its determinant is zero or not finite, or the division overflows.
 func (m Matrix3) Inverse() (inverse Matrix3, ok bool) {
 	det := m.Det()
-	if det == 0 || !finite(det) {
+	if !finite(det) {
 		return Matrix3{}, false
 	}
 	for i := range 3 {
 		for j := range 3 {
 			sign := 1 - 2*float64((i+j)%2)
 			inverse[j][i] = sign * m.minor(i, j) / det
-			if math.IsInf(inverse[j][i], 0) || math.IsNaN(inverse[j][i]) {
+			if !finite(inverse[j][i]) { // among them the divisions by a determinant of zero
 				return Matrix3{}, false
 			}
 		}

@@ -95,6 +95,8 @@ func TestRegionsRefused(t *testing.T) {
 		"corner named twice":   {poly(0, 0, 0, 0, 10, 0, 0, 10), "crosses or touches itself"},
 		"first corner again":   {poly(0, 0, 10, 0, 0, 10, 0, 0), "crosses or touches itself"},
 		"corner on an edge":    {poly(0, 0, 10, 0, 10, 10, 5, 0), "crosses or touches itself"},
+		"the same, turned":     {poly(5, 0, 10, 10, 10, 0, 0, 0), "crosses or touches itself"},
+		"triangle of two":      {poly(0, 0, 0, 0, 10, 0), "crosses or touches itself"},
 		"there and back":       {poly(0, 0, 10, 0, 5, 0), "crosses or touches itself"},
 		"nearly a line":        {poly(0, 0, 1000, 0, 500, 1e-7), "has no area"},
 		"rect without width":   {box(1, 1, 0, 5), "rect: is 0 by 5 pixels"},

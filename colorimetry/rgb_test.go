@@ -91,6 +91,12 @@ func TestAPublishedColourAgainstD50(t *testing.T) {
 	nearLab(t, Lab{44.36, 36.05, -58.99}, lab, 0.006, "#7654CD")
 }
 
+// Adobe RGB (1998) Color Image Encoding, 4.3.4.2: the exponent is 2.19921875.
+// From memory.
+func TestAdobeRGBExponent(t *testing.T) {
+	near(t, math.Exp(2.19921875*math.Log(0.5)), AdobeRGB.Decode(0.5), 1e-15, "half")
+}
+
 // Adobe RGB (1998) Color Image Encoding, version 2005-05, 4.3.5.3: the matrix
 // to XYZ at D65 in five decimals. From memory.
 func TestAdobeRGBMatrixAsPrinted(t *testing.T) {
