@@ -119,6 +119,15 @@ func TestMissingColourPlane(t *testing.T) {
 	assert.Contains(t, err.Error(), "colour plane")
 }
 
+// A scan that only refines does not begin a colour plane.
+func TestScanThatRefines(t *testing.T) {
+	w := jpegWalk{scanned: map[byte]bool{}}
+	w.scan([]byte{1, 7, 0, 1, 63, 0})
+	assert.Empty(t, w.scanned)
+	w.scan([]byte{2, 7, 0, 8, 0, 0, 0, 1})
+	assert.Equal(t, map[byte]bool{7: true, 8: true}, w.scanned)
+}
+
 // Restart markers lost or changed are refused, not guessed (fault C03).
 func TestRestartMarkers(t *testing.T) {
 	file, err := os.ReadFile("../../testdata/photos/restart.jpg")
@@ -242,6 +251,12 @@ func TestSizes(t *testing.T) {
 		_, err := Decode(file, Limits{})
 		require.ErrorAs(t, err, &broken, name)
 		oneLine(t, err, name)
+		if strings.Contains(name, "a few bytes") {
+			assert.Contains(t, err.Error(), "cannot hold", name)
+		}
+		if strings.HasSuffix(name, " 0") {
+			assert.Contains(t, err.Error(), "its header says", name)
+		}
 	}
 	_, err := Decode(j, Limits{Pixels: 64*64 - 1})
 	require.ErrorAs(t, err, &large)

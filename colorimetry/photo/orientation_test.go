@@ -137,6 +137,9 @@ func TestThumbnailOrientationIsNotThePhotos(t *testing.T) {
 	assert.Equal(t, 0, p.Facts.Orientation)
 	assert.Equal(t, "Maker", p.Facts.Make)
 	assert.Equal(t, []int{32, 16}, []int{p.Width, p.Height})
+	camera := exifBlock(long(0x8769, 26)) // nor does one in the camera's table count
+	p = mustDecode(t, jpegOf(t, scene(32, 16), exifSegment(join(camera, table(26, 0, short(0x0112, 3))))))
+	assert.Equal(t, 0, p.Facts.Orientation)
 }
 
 // What the camera says.

@@ -188,3 +188,24 @@ func TestAlpha(t *testing.T) {
 	_, err := mustDecode(t, pngOf(t, hole)).Sample(all)
 	require.Error(t, err)
 }
+
+// 16 bits with alpha: each channel from its own place.
+func TestDeepAlpha(t *testing.T) {
+	m := image.NewNRGBA64(image.Rect(0, 0, 20, 20))
+	fill(m, m.Rect, color.NRGBA64{code16(0.8), code16(0.4), code16(0.6), 0x8000})
+	s := mustSample(t, mustDecode(t, pngOf(t, m)), rect(t, 0, 0, 20, 20))
+	near(t, colorimetry.SRGB.XYZ(colorimetry.RGB{R: 0.8, G: 0.4, B: 0.6}).Lab(colorimetry.D50), lab(s), exact, "16 bits with alpha")
+	assert.Equal(t, 1.0, s.Transparent)
+}
+
+// A decoder that hands over multiplied colours is undone too.
+func TestMultipliedAlpha(t *testing.T) {
+	m := image.NewRGBA(image.Rect(0, 0, 1, 1))
+	m.SetRGBA(0, 0, color.RGBA{100, 50, 25, 125})
+	read, _, err := readerFor(m)
+	require.NoError(t, err)
+	q := read(0, 0)
+	assert.InDelta(t, 0.8, q.r, 1e-12)
+	assert.InDelta(t, 0.4, q.g, 1e-12)
+	assert.InDelta(t, 0.2, q.b, 1e-12)
+}

@@ -296,7 +296,15 @@ func TestProfilesDropped(t *testing.T) {
 		assert.Equal(t, nameNone, p.Facts.Profile, name)
 		assert.True(t, p.Facts.ProfileAssumed, name)
 		checkTwin(t, p, 1.5, name)
+		assert.Contains(t, p.Notes[0].Text, droppedFor[name], name)
 	}
+}
+
+// droppedFor is the reason that the person is given, where only one check stands for it.
+var droppedFor = map[string]string{
+	"ink": "the picture's are", "grey on RGB": "the picture's are", "grid of unequal sides": "unequal", "grid of no bytes": "precision",
+	"one XYZ altered": "white", "falling curve": "white", "curve with a dip": "rise", "black up to white": "middle grey",
+	"unknown intent": "intent", "four billion points": "does not fit", "longer than it is": "bytes long",
 }
 
 // A profile in several parts (fault B07): by number, in any order, or not at all.

@@ -147,6 +147,9 @@ func TestMargin(t *testing.T) {
 	s, err := p.Sample(r)
 	require.NoError(t, err)
 	assert.Equal(t, 12*12, s.Pixels)
+	inner := rect(t, 12, 12, 16, 16)
+	assert.Equal(t, 12*12, sampleOf(t, m, inner).Pixels)
+	assert.Equal(t, 8*8, mustSample(t, p, inner).Pixels)
 	assert.Equal(t, 4, (&frame{ids: []byte{1, 2, 3}, sampling: []byte{0x41, 0x11, 0x11}}).chromaStep())
 }
 
@@ -214,6 +217,8 @@ func TestSpreadAndEffective(t *testing.T) {
 	st := sampleOf(t, tied, whole)
 	assert.Less(t, st.Effective, 0.4*float64(st.Pixels))
 	assert.Greater(t, st.Effective, 0.12*float64(st.Pixels))
+	small := sampleOf(t, tied, rect(t, 20, 20, 20, 20)) // its blocks are single pixels that touch
+	assert.Less(t, small.Effective, 0.4*float64(small.Pixels))
 }
 
 // Over many noisy pads the centres scatter as their own covariance says.
@@ -307,4 +312,10 @@ func TestLargeRegionIsThinned(t *testing.T) {
 		assert.GreaterOrEqual(t, s.Pixels, 300)
 		near(t, colorimetry.Lab{L: 50.0344387925}, lab(s), 0.001, "large")
 	}
+	band, err := colorimetry.NewPolygon(colorimetry.Point{X: 0, Y: 0}, colorimetry.Point{X: 12, Y: 0}, colorimetry.Point{X: 2000, Y: 1490}, colorimetry.Point{X: 1990, Y: 1500})
+	require.NoError(t, err)
+	g := gridFor(band, 1)
+	assert.GreaterOrEqual(t, g.step[0], 10, "at most 200 cells a side")
+	assert.GreaterOrEqual(t, g.step[1], 7)
+	mustSample(t, p, band)
 }
