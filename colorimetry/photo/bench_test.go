@@ -18,16 +18,16 @@ var phonePhoto = sync.OnceValue(func() []byte {
 	m := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio420)
 	for y := range h {
 		for x := range w {
-			m.Y[y*m.YStride+x] = uint8(90 + (x/300*37+y/300*59)%120 + rng.IntN(13))
+			m.Y[y*m.YStride+x] = uint8(90 + (x/300*37+y/300*59)%120 + rng.IntN(30))
 		}
 	}
 	for i := range m.Cb {
 		x, y := i%m.CStride, i/m.CStride
-		m.Cb[i] = uint8(100 + (x/150*23+y/150*41)%60 + rng.IntN(3))
-		m.Cr[i] = uint8(100 + (x/150*31+y/150*17)%60 + rng.IntN(3))
+		m.Cb[i] = uint8(100 + (x/150*23+y/150*41)%60 + rng.IntN(7))
+		m.Cr[i] = uint8(100 + (x/150*31+y/150*17)%60 + rng.IntN(7))
 	}
 	var b bytes.Buffer
-	if err := jpeg.Encode(&b, m, &jpeg.Options{Quality: 82}); err != nil {
+	if err := jpeg.Encode(&b, m, &jpeg.Options{Quality: 88}); err != nil {
 		panic(err)
 	}
 	return b.Bytes()
@@ -41,6 +41,12 @@ func thirtyMarks() []colorimetry.Region {
 		out = append(out, colorimetry.Region{Shape: colorimetry.Polygon, Points: []colorimetry.Point{{X: x, Y: y}, {X: x + 260, Y: y + 5}, {X: x + 255, Y: y + 262}, {X: x - 4, Y: y + 250}}})
 	}
 	return out
+}
+
+func TestPhonePhotoSize(t *testing.T) {
+	if n := len(phonePhoto()); n < 3_000_000 || n > 4_000_000 {
+		t.Errorf("the benchmark's photo has %d bytes, not 3 to 4 MB", n)
+	}
 }
 
 func BenchmarkBareDecode12MP(b *testing.B) {

@@ -79,7 +79,7 @@ func sq(v float64) float64 { return v * v }
 
 // lay fills in the cells. The grid is centred on the region, on whole pixels.
 func (g *grid) lay(e edge, least, most colorimetry.Point) {
-	g.cells = g.cells[:0]
+	g.cells = make([]cell, 0, 2*blockGoal)
 	startX, nx := axis(least.X, most.X, g.side, g.step[0])
 	startY, ny := axis(least.Y, most.Y, g.side, g.step[1])
 	half, need := float64(g.side)/2, g.inset+g.reach()-math.Sqrt2/2

@@ -120,8 +120,8 @@ func (s *patch) dropSparkles() {
 // every second, third, ... pixel where there are more than a thousand.
 func (s *patch) brightness() (mid, spread float64) {
 	const enough = 1000
-	var y []float64
 	step := len(s.xyz)/enough + 1
+	y := make([]float64, 0, enough+1)
 	for i := 0; i < len(s.xyz); i += step {
 		y = append(y, s.xyz[i].Y)
 	}
@@ -136,8 +136,7 @@ func (s *patch) brightness() (mid, spread float64) {
 func (s *patch) judgeBlocks() {
 	n := len(s.grid.cells)
 	s.mean, s.count = make([]colorimetry.XYZ, n), make([]int, n)
-	var tones []tone
-	var of []int
+	tones, of := make([]tone, 0, n), make([]int, 0, n)
 	for k := range n {
 		s.mean[k], s.count[k] = s.blockMean(k)
 		if 2*s.count[k] > s.area {

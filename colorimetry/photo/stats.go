@@ -146,19 +146,20 @@ func (s *patch) rest(at colorimetry.Sample) []tone {
 	return rest
 }
 
-// neighbours finds each kept block's kept neighbour to the right and below; -1 for none.
+// neighbours finds each kept block's kept neighbour to the right and below;
+// -1 for none. The cells run row by row, so the neighbours do too.
 func (s *patch) neighbours() (next [2][]int) {
-	at := map[[2]int]int{}
-	for k, c := range s.grid.cells {
-		if s.keep[k] {
-			at[[2]int{c.col, c.row}] = k
-		}
-	}
+	cells := s.grid.cells
 	for d, step := range [2][2]int{{1, 0}, {0, 1}} {
-		next[d] = make([]int, len(s.grid.cells))
-		for k, c := range s.grid.cells {
+		next[d] = make([]int, len(cells))
+		j := 0
+		for k, c := range cells {
+			col, row := c.col+step[0], c.row+step[1]
+			for j < len(cells) && (cells[j].row < row || cells[j].row == row && cells[j].col < col) {
+				j++
+			}
 			next[d][k] = -1
-			if j, ok := at[[2]int{c.col + step[0], c.row + step[1]}]; ok && s.keep[k] {
+			if j < len(cells) && cells[j].row == row && cells[j].col == col && s.keep[k] && s.keep[j] {
 				next[d][k] = j
 			}
 		}
