@@ -76,20 +76,27 @@ func TestDemoExif(t *testing.T) {
 	for name, taken := range map[string]string{"kitchen": "2026:11:14 08:41:10", "cellar": "2026:11:14 09:12:35"} {
 		data, err := os.ReadFile(demoFolder + name + ".jpg")
 		require.NoError(t, err)
-		x, err := exif.Decode(bytes.NewReader(data))
-		require.NoError(t, err)
-		tag, err := x.Get(exif.DateTimeOriginal)
-		require.NoError(t, err)
-		got, err := tag.StringVal()
-		require.NoError(t, err)
-		assert.Equal(t, taken, got)
-		tag, err = x.Get(exif.Orientation)
-		require.NoError(t, err)
-		way, err := tag.Int(0)
-		require.NoError(t, err)
-		assert.Equal(t, 1, way)
-		assert.Contains(t, string(data[:400]), "-05:00\x00", "OffsetTimeOriginal, which that library does not name")
+		checkExif(t, data, taken, "-05:00")
 	}
+	e := Exif{Make: "odd", Model: "even", Taken: "2031:01:02 03:04:05", Offset: "+13:45", ISO: 50, Exposure: [2]uint32{1, 8}}
+	checkExif(t, e.into([]byte("\xff\xd8\xff\xd9")), e.Taken, e.Offset)
+}
+
+func checkExif(t *testing.T, data []byte, taken, offset string) {
+	t.Helper()
+	x, err := exif.Decode(bytes.NewReader(data))
+	require.NoError(t, err)
+	tag, err := x.Get(exif.DateTimeOriginal)
+	require.NoError(t, err)
+	got, err := tag.StringVal()
+	require.NoError(t, err)
+	assert.Equal(t, taken, got)
+	tag, err = x.Get(exif.Orientation)
+	require.NoError(t, err)
+	way, err := tag.Int(0)
+	require.NoError(t, err)
+	assert.Equal(t, 1, way)
+	assert.Contains(t, string(data[:min(len(data), 400)]), offset+"\x00", "OffsetTimeOriginal, which that library does not name")
 }
 
 func TestDemoRefusesOtherCharts(t *testing.T) {
