@@ -3,20 +3,21 @@ module padband
 go 1.26.0
 
 require (
-	github.com/bep/imagemeta v1.0.1 // indirect
-	github.com/disintegration/imaging v1.6.2 // indirect
+	github.com/bep/imagemeta v1.0.1
+	github.com/kovidgoyal/imaging v1.9.0
+	github.com/lucasb-eyer/go-colorful v1.4.1
+	github.com/rogpeppe/go-internal v1.16.0
+	github.com/rwcarlsen/goexif v0.0.0-20190401172101-9e8deecbddbd
+	github.com/spf13/pflag v1.1.0
+	github.com/stretchr/testify v1.12.1
+	golang.org/x/image v0.47.0
+	gonum.org/v1/gonum v0.17.0
+)
+
+require (
 	github.com/kovidgoyal/go-parallel v1.1.1 // indirect
-	github.com/kovidgoyal/go-shm v1.0.0 // indirect
-	github.com/kovidgoyal/imaging v1.9.0 // indirect
-	github.com/lucasb-eyer/go-colorful v1.4.1 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/rwcarlsen/goexif v0.0.0-20190401172101-9e8deecbddbd // indirect
-	github.com/spf13/pflag v1.1.0 // indirect
-	github.com/stretchr/testify v1.12.1 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
-	golang.org/x/image v0.47.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/text v0.43.0 // indirect
 	golang.org/x/tools v0.51.0 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
 )
