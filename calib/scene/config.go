@@ -39,9 +39,11 @@ type Format string
 
 // Formats.
 const (
-	JPEG  Format = "jpeg"   // 8 bit, 4:2:0, no profile
-	PNG   Format = "png"    // 8 bit, no profile
-	PNGP3 Format = "png-p3" // 16 bit, Display P3, said by a cICP chunk
+	JPEG     Format = "jpeg"      // 8 bit, 4:2:0, no profile
+	JPEGSRGB Format = "jpeg-srgb" // the same with an ICC profile of sRGB
+	PNG      Format = "png"       // 8 bit, no profile
+	PNGDeep  Format = "png-16"    // 16 bit, sRGB, said by a cICP chunk
+	PNGP3    Format = "png-p3"    // 16 bit, Display P3, said by a cICP chunk
 )
 
 // Config is one scene before it is rendered. [Draw] draws every field; a

@@ -20,7 +20,7 @@ var demoFamilies = []string{"pink", "hardness", "acid"}
 func Demo(name string, chart charts.Chart, steps []float64) (Config, error) {
 	c := Config{
 		Seed: demoSeed, Width: printedWidth, Height: printedWidth * 3 / 4,
-		Chart: chart, Format: JPEG, Quality: 88, Surfaces: demoSurfaces(),
+		Chart: chart, Format: JPEGSRGB, Quality: 88, Surfaces: demoSurfaces(),
 	}
 	v, on, err := c.press()
 	if err != nil {

@@ -20,18 +20,32 @@ func (c *Config) encode(p *picture, matrix colorimetry.Matrix3) ([]byte, error) 
 	switch c.Format {
 	case PNGP3:
 		err := png.Encode(&buf, c.deep(p, colorimetry.DisplayP3.FromXYZ.Mul(colorimetry.SRGB.ToXYZ).Mul(m)))
-		return withCICP(buf.Bytes()), err
+		return withCICP(buf.Bytes(), primariesP3), err
+	case PNGDeep:
+		err := png.Encode(&buf, c.deep(p, m))
+		return withCICP(buf.Bytes(), primariesSRGB), err
 	case PNG:
 		err := png.Encode(&buf, c.develop(p, m))
 		return buf.Bytes(), err
-	case JPEG:
+	case JPEG, JPEGSRGB:
 		err := jpeg.Encode(&buf, c.develop(p, m), &jpeg.Options{Quality: c.Quality})
-		if c.Exif != nil {
-			return c.Exif.into(buf.Bytes()), err
-		}
-		return buf.Bytes(), err
+		return c.described(buf.Bytes()), err
 	}
 	return nil, fmt.Errorf("scene: no format %q", c.Format)
+}
+
+// described puts what the format and the camera say in front of a JPEG's picture.
+func (c *Config) described(file []byte) []byte {
+	if len(file) < 2 {
+		return file
+	}
+	if c.Format == JPEGSRGB {
+		file = withICC(file, srgbProfile())
+	}
+	if c.Exif != nil {
+		file = c.Exif.into(file)
+	}
+	return file
 }
 
 // saturated is the colour matrix with the camera's saturation: away from the luminance.
@@ -101,14 +115,20 @@ func (c *Config) deep(p *picture, m colorimetry.Matrix3) *image.RGBA64 {
 	return out
 }
 
-// withCICP puts a chunk that says Display P3 with the sRGB curve, full range,
-// behind the header of a PNG. Source: PNG (third edition), 11.3.2.6; ITU-T H.273.
-func withCICP(file []byte) []byte {
+// Colour primaries of a cICP chunk (ITU-T H.273, table 2).
+const (
+	primariesSRGB = "\x01"
+	primariesP3   = "\x0c"
+)
+
+// withCICP puts a chunk that names the primaries, with the sRGB curve and full
+// range, behind the header of a PNG. Source: PNG (third edition), 11.3.2.6; ITU-T H.273.
+func withCICP(file []byte, primaries string) []byte {
 	const header = 33 // signature and IHDR
 	if len(file) < header {
 		return file
 	}
-	chunk := append([]byte{0, 0, 0, 4}, "cICP\x0c\x0d\x00\x01"...)
+	chunk := append([]byte{0, 0, 0, 4}, "cICP"+primaries+"\x0d\x00\x01"...)
 	chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(chunk[4:]))
 	return append(append(append([]byte(nil), file[:header]...), chunk...), file[header:]...)
 }

@@ -1,6 +1,8 @@
 package scene
 
 import (
+	"math"
+
 	"padband/charts"
 	"padband/colorimetry"
 )
@@ -47,7 +49,7 @@ func (c *Config) layPrinted(s *sheet, card material, prints []scalePrints) {
 	s.cast(outline, 14, 12, 0.55)
 	s.paint(outline, card)
 	s.corners = &area
-	s.layCorners(area)
+	c.layCorners(s, area)
 	for _, cell := range c.Chart.Layout {
 		if cell.Role != charts.RoleSwatch || len(cell.Region.Points) != 4 {
 			continue
@@ -105,20 +107,28 @@ func (c *Config) firstCell(analyte string) ([]colorimetry.Point, bool) {
 	return nil, false
 }
 
-// layCorners prints a small angle at each corner of the chart's area.
-func (s *sheet) layCorners(area quad) {
-	const long, thin = 34, 3
-	black := material{spectrum: flat(0.05), rough: flat(0.06)}
-	w, h := area[2].X-area[0].X, area[2].Y-area[0].Y
-	for _, x := range []float64{0, w - long} {
-		for _, y := range []float64{0, h - thin} {
-			s.paint(box(area[0].X+x, area[0].Y+y, long, thin), black)
-		}
+// dotRadius is the radius of the dots at a chart's corners, in pixels of a
+// photo as wide as printedWidth.
+const dotRadius = 9
+
+// layCorners prints a filled dot about each corner of the chart's area.
+func (c *Config) layCorners(s *sheet, area quad) {
+	for _, p := range area {
+		s.dot(p, dotRadius*float64(c.Width)/printedWidth)
 	}
-	for _, x := range []float64{0, w - thin} {
-		for _, y := range []float64{0, h - long} {
-			s.paint(box(area[0].X+x, area[0].Y+y, thin, long), black)
-		}
+}
+
+// dot paints a disc as a regular polygon of sixteen sides, in level slices.
+func (s *sheet) dot(at point, radius float64) {
+	black := material{spectrum: flat(0.05), rough: flat(0.06)}
+	corner := func(k int) (x, y float64) {
+		sin, cos := math.Sincos(math.Pi * (float64(k) + 0.5) / 8)
+		return radius * sin, -radius * cos
+	}
+	for k := range 7 {
+		w0, y0 := corner(k)
+		w1, y1 := corner(k + 1)
+		s.paint(quad{{X: at.X - w0, Y: at.Y + y0}, {X: at.X + w0, Y: at.Y + y0}, {X: at.X + w1, Y: at.Y + y1}, {X: at.X - w1, Y: at.Y + y1}}, black)
 	}
 }
 

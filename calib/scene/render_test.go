@@ -72,7 +72,7 @@ func TestAPerfectCameraSeesTheTruth(t *testing.T) {
 		format    Format
 		space     colorimetry.RGBSpace
 		tolerance float64
-	}{{PNG, colorimetry.SRGB, 0.3}, {PNGP3, colorimetry.DisplayP3, 0.15}} {
+	}{{PNG, colorimetry.SRGB, 0.3}, {PNGDeep, colorimetry.SRGB, 0.15}, {PNGP3, colorimetry.DisplayP3, 0.15}} {
 		t.Run(string(k.format), func(t *testing.T) {
 			seen := 0
 			for seed := uint64(1); seed <= 4; seed++ {
@@ -92,6 +92,7 @@ func checkTruth(t *testing.T, seed uint64, f Format, space colorimetry.RGBSpace,
 	require.NoError(t, err)
 	// ITU-T H.273: primaries 12 (P3), transfer 13 (sRGB), matrix 0, full range.
 	assert.Equal(t, f == PNGP3, bytes.Contains(s.Photo, []byte("cICP\x0c\x0d\x00\x01")))
+	assert.Equal(t, f == PNGDeep, bytes.Contains(s.Photo, []byte("cICP\x01\x0d\x00\x01")), "primaries 1: those of sRGB")
 	for i, a := range c.Chart.Analytes {
 		for _, m := range s.Marks.Regions {
 			if m.Analyte != a.Name || m.Role == charts.RoleWhite {
