@@ -11,12 +11,14 @@ import (
 // Thresholds of the checks. Those without a source beside them are judged from
 // our own rendered scenes.
 var (
-	clippedSome, clippedMost = 0.2, 0.9  // share of pixels with a channel at its end
-	glareSome, glareMost     = 0.10, 0.4 // share of pixels left out as glare
-	darkWhite                = 0.06      // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
-	smallPixels              = 150       // pixels in a mark
-	alikeMismatch            = 1.0       // distance of two swatches in units of the expected mismatch
-	offScaleSome             = 2.0       // distance off the scale in units of the expected mismatch
+	clippedSome, clippedMost = 0.2, 0.9   // share of pixels with a channel at its end
+	burntOut                 = 5.0        // CIELAB error of a clipped colour
+	glareSome, glareMost     = 0.30, 0.5  // share of pixels left out as glare
+	trendSome, trendMost     = 0.12, 0.35 // relative change of brightness over a patch that the light does not explain
+	darkWhite                = 0.06       // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
+	smallPixels              = 150        // pixels in a mark
+	alikeMismatch            = 1.0        // distance of two swatches in units of the expected mismatch
+	offScaleSome             = 2.0        // distance off the scale in units of the expected mismatch
 	offScaleMost             = 3.2
 	foldedPath               = 0.8  // length of the scale with two swatches exchanged, over its length
 	wideBand                 = 2.25 // steps of band that leave a reading of no use
@@ -31,6 +33,7 @@ func (r *Reading) warn(w Warning) {
 func (r *Reading) check(p Pad, light Light, g *grid) {
 	r.checkClipped(p)
 	r.checkGlare(p)
+	r.checkTrend(p, light, g.scale)
 	r.checkSize(p)
 	r.checkDark(p, light)
 	r.checkAlike(g)
@@ -44,7 +47,10 @@ func (r *Reading) check(p Pad, light Light, g *grid) {
 }
 
 func (r *Reading) checkClipped(p Pad) {
-	share := clippedShare(p.Parts)
+	share, lost := clippedShare(p.Parts), 0.0
+	for _, s := range p.Parts {
+		lost = math.Max(lost, clippedError(s))
+	}
 	if share < clippedSome {
 		return
 	}
@@ -52,6 +58,10 @@ func (r *Reading) checkClipped(p Pad) {
 		Text: fmt.Sprintf("%.0f %% of the pad's pixels have a colour channel at the end of its range, so part of the colour is lost and the band is wider. Take the photo a little darker, or brighter if the pad is very dark.", 100*share)}
 	if share > clippedMost {
 		w.Weight = Caution
+	}
+	if lost > burntOut {
+		w.Weight = Unreliable
+		w.Text = "The pad is burnt out: it is recorded as nearly white, so its colour is lost. Take the photo darker, with the white just under full brightness."
 	}
 	r.warn(w)
 }
@@ -77,6 +87,61 @@ func (r *Reading) checkGlare(p Pad) {
 		w.Weight = Unreliable
 	}
 	r.warn(w)
+}
+
+// checkTrend looks for a pad, or a swatch of the bracket, that is brighter on
+// one side than on the other: a reflection adds white light, the edge of a
+// shadow takes light of every colour away in proportion.
+func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
+	most, where, worst := 0.0, "", colorimetry.Sample{}
+	look := func(c colourAt, samples []colorimetry.Sample, name string) {
+		for k, t := range c.trend {
+			if t > most {
+				most, where, worst = t, name, samples[k]
+			}
+		}
+	}
+	look(s.pad, p.Parts, "the pad")
+	for i, n := range s.nodes {
+		if inBracket(p.Analyte, i, r.Bracket) {
+			look(n, p.Swatches[i], fmt.Sprintf("the swatch for %g", p.Analyte.Swatches[i].Value))
+		}
+	}
+	if most < trendSome {
+		return
+	}
+	w := Warning{Code: "shadow", Figure: most, Limit: trendSome, Weight: Caution,
+		Text: fmt.Sprintf("The light changes by %.0f %% within %s: the edge of a shadow. Keep hand and phone out of the light, and take the photo again.", 100*most, where)}
+	if light.addsWhite(worst) {
+		w.Code = "glare"
+		w.Text = fmt.Sprintf("Something shines on %s: its brightness changes by %.0f %% from side to side. Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again.", where, 100*most)
+	}
+	if most > trendMost {
+		w.Weight = Unreliable
+	}
+	r.warn(w)
+}
+
+// addsWhite reports whether a sample's trend is more like white light added
+// than like light of its own colour.
+func (l Light) addsWhite(s colorimetry.Sample) bool {
+	w, rel := l.At(s.Place), l.Relative(s)
+	own := [3]float64{rel.X / colorimetry.D50.X, rel.Y, rel.Z / colorimetry.D50.Z}
+	var white, same float64
+	for _, t := range l.unexplained(s) {
+		d := [3]float64{t.X / w.X, t.Y / w.Y, t.Z / w.Z}
+		white += off(d, [3]float64{1, 1, 1})
+		same += off(d, own)
+	}
+	return white < same
+}
+
+// off is the squared part of d at right angles to a direction.
+func off(d, to [3]float64) float64 {
+	dd := d[0]*d[0] + d[1]*d[1] + d[2]*d[2]
+	tt := to[0]*to[0] + to[1]*to[1] + to[2]*to[2]
+	dt := d[0]*to[0] + d[1]*to[1] + d[2]*to[2]
+	return dd - dt*dt/math.Max(tt, 1e-12)
 }
 
 func inBracket(a charts.Analyte, i int, bracket [2]float64) bool {
@@ -204,81 +269,4 @@ func (r *Reading) checkWidth() {
 	if hi-lo > wideBand {
 		r.Reliability = r.Reliability.Worse(Unreliable)
 	}
-}
-
-// LightReport is what is said of the light over a photo.
-type LightReport struct {
-	Reliability Reliability
-	CCT, Duv    float64 // of the white as recorded, kelvin; NaN when undefined
-	Unevenness  float64 // brightest over darkest light at the patches, less 1
-	Warnings    []Warning
-}
-
-// Report describes the light at the places of a photo's patches.
-func (l Light) Report(p Photo) LightReport {
-	r := LightReport{Reliability: Good, CCT: math.NaN(), Duv: math.NaN()}
-	lo, hi := math.Inf(1), 0.0
-	var sum colorimetry.XYZ
-	for _, s := range p.samples() {
-		w := l.At(s.Place)
-		lo, hi = math.Min(lo, w.Y), math.Max(hi, w.Y)
-		sum = colorimetry.XYZ{X: sum.X + w.X, Y: sum.Y + w.Y, Z: sum.Z + w.Z}
-	}
-	if hi > 0 {
-		r.Unevenness = hi/lo - 1
-	}
-	if l.Assumed {
-		r.warn(Warning{Code: "no-white", Weight: Caution,
-			Text: "No white area is marked, so the light is only guessed and taken as even. Mark white card, paper or bare strip near the pad and near the chart."})
-		return r
-	}
-	r.CCT, r.Duv = whiteColour(sum)
-	r.clippedWhite(p.Whites)
-	return r
-}
-
-func (r *LightReport) warn(w Warning) {
-	r.Warnings = append(r.Warnings, w)
-	r.Reliability = r.Reliability.Worse(w.Weight)
-}
-
-// clippedWhite warns when white areas are burnt out: the light there is not known.
-func (r *LightReport) clippedWhite(whites []White) {
-	n, most := 0, 0.0
-	for _, w := range whites {
-		if w.Sample.Clipped > clippedSome {
-			n++
-		}
-		most = math.Max(most, w.Sample.Clipped)
-	}
-	if n == 0 {
-		return
-	}
-	w := Warning{Code: "clipped", Figure: most, Limit: clippedSome, Weight: Caution,
-		Text: fmt.Sprintf("%d of %d white areas are burnt out (a channel at its highest code), so the light there is not known. Take the photo a little darker.", n, len(whites))}
-	if 2*n > len(whites) {
-		w.Weight = Unreliable
-	}
-	r.warn(w)
-}
-
-func (p Photo) samples() []colorimetry.Sample {
-	var out []colorimetry.Sample
-	for _, pad := range p.Pads {
-		out = append(out, pad.Parts...)
-		for _, sw := range pad.Swatches {
-			out = append(out, sw...)
-		}
-	}
-	return out
-}
-
-// whiteColour is the colour temperature and Duv of a white as recorded, NaN
-// where it has none.
-func whiteColour(w colorimetry.XYZ) (cct, duv float64) {
-	cct, duv, ok := w.Chromaticity().Temperature()
-	if !ok {
-		return math.NaN(), math.NaN()
-	}
-	return cct, duv
 }

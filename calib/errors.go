@@ -6,40 +6,49 @@ import "math"
 // Standard deviations in CIELAB unless said otherwise.
 var (
 	// glossMean and glossSpread: white light that a wet pad throws back, as a share of the white.
-	glossMean, glossSpread = 0.010, 0.006
+	glossMean, glossSpread = 0.012, 0.006
 	// markingError stands for where in the patch the mark was put.
 	markingError = 0.25
 	// printingError is each swatch's own, independent of its neighbours.
-	printingError = 0.8
-	// clippedFactor raises the mismatch variance of a pad whose pixels all have a clipped channel.
-	clippedFactor = 4.0
+	printingError = 1.0
+	// oneChannel and allChannels are what clipping leaves unknown of a colour.
+	oneChannel, allChannels = 2.0, 8.0
 	// bendError is the unknown shape of the curve between two swatches, as a share of their distance.
-	bendError = 0.15
+	bendError = 0.08
+	// curviness is the share of the curve in the scale between two swatches; the rest is the straight line.
+	curviness = 1.0
 	// paceError is how far one part of several may be ahead of or behind the
 	// others between two swatches, in steps, at the middle.
-	paceError = 0.25
+	paceError = 0.12
 	// spacingError is how values run between two swatches, in steps, at the middle.
-	spacingError = 0.12
+	spacingError = 0.155
 	// pastEnd slows the colour past the end swatches.
-	pastEnd = 0.8
+	pastEnd = 1.2
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
+	// trendWeight is how much of a patch's unexplained trend is taken as error.
+	trendWeight = 1.5
+	// One pad in contaminated is struck by glare or shadow as a whole: white
+	// light of spread glareSpread added, or light of spread shadeSpread (natural
+	// log) missing.
+	contaminated             = 0.04
+	glareSpread, shadeSpread = 0.06, 0.25
 	// tempering is the power of the likelihood of a strip of several parts.
 	tempering = 0.5
 	// tailDOF is the Student-t degrees of freedom of one pad's mismatch about the photo's size.
-	tailDOF = 5.0
+	tailDOF = 4.0
 )
 
 // mismatch is the spread of pad dye against printed ink at unit size.
-type mismatch struct{ l, c, h, hByChroma, byChroma float64 }
+type mismatch struct{ l, c, h, lByDepth, hByChroma, byChroma, lc float64 }
 
-var dyeInk = mismatch{l: 1.8, c: 2.0, h: 1.5, hByChroma: 0.04}
+var dyeInk = mismatch{l: 1.8, lByDepth: 0.067, c: 1.5, h: 0.8, hByChroma: 0.024, byChroma: 0.03, lc: 0.2}
 
 // sizes are the multiples of the mismatch that the photo's pads choose among;
 // sizeSpread is the prior's standard deviation of their logarithm.
 var sizes = []float64{0.35, 0.5, 0.7, 1, 1.4, 2, 2.8, 4}
 
-var sizeSpread = 0.55
+var sizeSpread = 0.7
 
 // addMismatch adds the covariance of unit mismatch about a colour to a matrix
 // of order 3 x parts (row-major).
@@ -61,7 +70,7 @@ func (s Scale) addMismatch(m []float64, lab []float64) {
 					for k := range 3 {
 						v += frames[p][3*r+k] * frames[q][3*c+k]
 					}
-					m[(3*p+r)*n+3*q+c] += share * s.lost * v
+					m[(3*p+r)*n+3*q+c] += share * v
 				}
 			}
 		}
@@ -70,17 +79,20 @@ func (s Scale) addMismatch(m []float64, lab []float64) {
 
 // root returns a square root of the covariance: columns are lightness, chroma
 // and hue directions times their spreads.
-func (m mismatch) root(_, a, b float64) [9]float64 {
+func (m mismatch) root(l, a, b float64) [9]float64 {
 	chroma := math.Hypot(a, b)
 	ca, sa := 1.0, 0.0
 	if chroma > 1e-9 {
 		ca, sa = a/chroma, b/chroma
 	}
+	sl := math.Hypot(m.l, m.lByDepth*(100-l))
 	sc := math.Hypot(m.c, m.byChroma*chroma)
 	sh := math.Hypot(m.h, m.hByChroma*chroma)
+	// Chroma follows lightness with correlation lc.
+	cl, cc := sc*m.lc, sc*math.Sqrt(1-sq(m.lc))
 	return [9]float64{
-		m.l, 0, 0,
-		0, ca * sc, -sa * sh,
-		0, sa * sc, ca * sh,
+		sl, 0, 0,
+		ca * cl, ca * cc, -sa * sh,
+		sa * cl, sa * cc, ca * sh,
 	}
 }

@@ -33,9 +33,10 @@ var lightPriors = [3]lightPrior{
 // localReach is the distance over which the local part changes, in half diagonals.
 const localReach = 0.3
 
-// unevenScales are the multiples of the spatial spreads that the white marks
-// choose among by their evidence: even, ordinary and steep light.
-var unevenScales = []float64{0.35, 1, 2.5, 6}
+// unevenness holds the multiples of the spatial spreads, and of the local part
+// on top of them, that the white marks choose among by their evidence: even,
+// ordinary and steep light, each smooth or with shadows.
+var unevenness = [][2]float64{{0.35, 1}, {1, 1}, {2.5, 1}, {6, 1}, {1, 4}, {1, 16}, {2.5, 8}}
 
 // Light is the light over one photo.
 type Light struct {
@@ -45,8 +46,8 @@ type Light struct {
 	surfaces [3]surface
 	// Assumed is true when the photo has no white mark and the light is only guessed.
 	Assumed bool
-	// Residuals are each white's distance from the fitted surface, in natural
-	// log units of Y, in the order the whites were given.
+	// Residuals are each white's distance from the smooth part of the fitted
+	// surface, in natural log units of Y, in the order the whites were given.
 	Residuals []float64
 }
 
@@ -92,7 +93,7 @@ func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
 		}
 		l.surfaces[c] = fitSurface(lightPriors[c], places, other, y, noise)
 		if c == 0 {
-			l.Residuals = l.surfaces[0].residuals(y)
+			l.Residuals = l.surfaces[0].bumps(y)
 		}
 	}
 	return l
@@ -131,10 +132,14 @@ func floor(v float64) float64 { return math.Max(v, 1e-4) }
 
 func sq(x float64) float64 { return x * x }
 
+// clippedLight is how far, in natural log units, a burnt-out white may be from
+// the light that made it.
+const clippedLight = 0.15
+
 // logNoise is the variance of surface c's logarithm at one white from its pixels.
 func logNoise(s colorimetry.Sample, c int) float64 {
 	n := math.Max(s.Effective, 1)
-	y := s.Cov[1][1] / sq(floor(s.XYZ.Y)) / n
+	y := s.Cov[1][1]/sq(floor(s.XYZ.Y))/n + sq(clippedLight*s.Clipped)
 	switch c {
 	case 1:
 		return math.Max(0, s.Cov[0][0]/sq(floor(s.XYZ.X))/n+y-2*s.Cov[0][1]/(floor(s.XYZ.X)*floor(s.XYZ.Y))/n)
@@ -164,8 +169,10 @@ func fitSurface(prior lightPrior, places []colorimetry.Point, other []int, y, no
 	var best surface
 	bestEvidence := math.Inf(-1)
 	mean := median(y)
-	for _, scale := range unevenScales {
+	for _, choice := range unevenness {
+		scale := choice[0]
 		s := surface{prior: prior, scale: scale, places: places, other: other, mean: mean}
+		s.prior.local *= choice[1]
 		extra := make([]float64, len(y))
 		for i := range extra {
 			extra[i] = 1
@@ -176,7 +183,7 @@ func fitSurface(prior lightPrior, places []colorimetry.Point, other []int, y, no
 			s.reweigh(y, noise, extra)
 		}
 		// An even light is expected first: each wider choice starts half as likely.
-		evidence -= math.Abs(math.Log(scale)) * 0.7
+		evidence -= math.Abs(math.Log(scale))*0.7 + math.Log(choice[1])
 		if evidence > bestEvidence {
 			best, bestEvidence = s, evidence
 		}
@@ -233,6 +240,13 @@ func (s *surface) residuals(y []float64) []float64 {
 		out[i] = y[i] - s.at(p) - s.offset(i)
 	}
 	return out
+}
+
+// bumps are the marks' distances from the plane and quadratic part alone.
+func (s *surface) bumps(y []float64) []float64 {
+	smooth := *s
+	smooth.prior.local = 0
+	return smooth.residuals(y)
 }
 
 // offset is the fitted offset of mark i's material.
@@ -296,6 +310,21 @@ func (l Light) At(p colorimetry.Point) colorimetry.XYZ {
 		Y: y,
 		Z: colorimetry.D50.Z * y * math.Exp(l.surfaces[2].at(q)),
 	}
+}
+
+// unexplained returns a sample's change of XYZ per pixel along x and y less what
+// the light's own change gives it.
+func (l Light) unexplained(s colorimetry.Sample) [2]colorimetry.XYZ {
+	const reach = 4 // pixels to either side
+	out := s.Slope
+	for k, d := range []colorimetry.Point{{X: reach}, {Y: reach}} {
+		a := l.At(colorimetry.Point{X: s.Place.X - d.X, Y: s.Place.Y - d.Y})
+		b := l.At(colorimetry.Point{X: s.Place.X + d.X, Y: s.Place.Y + d.Y})
+		out[k].X -= s.XYZ.X * math.Log(b.X/a.X) / (2 * reach)
+		out[k].Y -= s.XYZ.Y * math.Log(b.Y/a.Y) / (2 * reach)
+		out[k].Z -= s.XYZ.Z * math.Log(b.Z/a.Z) / (2 * reach)
+	}
+	return out
 }
 
 // Relative returns a sample's colour as it would be if the white at its place

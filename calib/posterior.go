@@ -104,6 +104,7 @@ type grid struct {
 	prior []float64   // a place, sums to 1
 	like  [][]float64 // log likelihood: size, place
 	fixed []sources   // a place
+	hit   []float64   // log likelihood of a pad under glare or shadow: place
 	near  float64     // least squared Mahalanobis distance at unit size, per dimension
 	best  int         // the place of it
 }
@@ -133,6 +134,7 @@ func newGrid(s Scale) grid {
 	for k := range sizes {
 		g.like[k] = make([]float64, n)
 	}
+	g.hit = make([]float64, n)
 	g.near = math.Inf(1)
 	for i := range n {
 		g.fill(i)
@@ -151,31 +153,65 @@ func (g *grid) fill(i int) {
 	g.scale.addMismatch(unit, lab)
 	m := make([]float64, n*n)
 	r := make([]float64, n)
+	struck := g.struck(fixed, unit, lab)
+	g.hit[i] = struck
 	for k, size := range sizes {
 		for j := range m {
 			m[j] = fixed[j] + sq(size)*unit[j]
 		}
-		logDet, ok := cholesky(m, n)
-		if !ok {
-			g.like[k][i] = math.Inf(-1)
-			continue
-		}
-		for j := range r {
-			r[j] = g.scale.pad.lab[j] - lab[j]
-		}
-		forward(m, n, r)
-		d2 := 0.0
-		for _, v := range r {
-			d2 += v * v
-		}
-		g.like[k][i] = studentT(d2, logDet, n, tailDOF)
-		if g.scale.parts > 1 {
-			g.like[k][i] *= tempering
-		}
+		d2, like := g.distance(m, r, lab)
+		g.like[k][i] = logAdd(math.Log(1-contaminated)+like, math.Log(contaminated)+struck)
 		if size == 1 && d2/float64(n) < g.near {
 			g.near, g.best = d2/float64(n), i
 		}
 	}
+}
+
+// struck is the log likelihood of a colour for a pad that glare or shadow
+// covers as a whole.
+func (g *grid) struck(fixed, unit, lab []float64) float64 {
+	n := len(lab)
+	m := make([]float64, n*n)
+	for j := range m {
+		m[j] = fixed[j] + unit[j]
+	}
+	for r := range n {
+		for c := range n {
+			m[r*n+c] += sq(glareSpread)*g.scale.pad.gloss[r]*g.scale.pad.gloss[c] +
+				sq(shadeSpread)*g.scale.pad.toLab[r/3][3*(r%3)]*g.scale.pad.toLab[c/3][3*(c%3)]
+		}
+	}
+	_, like := g.distance(m, make([]float64, n), lab)
+	return like
+}
+
+// distance returns the squared Mahalanobis distance of the pad from a colour
+// and its log likelihood. m is overwritten.
+func (g *grid) distance(m, r, lab []float64) (d2, like float64) {
+	n := len(lab)
+	logDet, ok := cholesky(m, n)
+	if !ok {
+		return math.Inf(1), math.Inf(-1)
+	}
+	for j := range r {
+		r[j] = g.scale.pad.lab[j] - lab[j]
+	}
+	forward(m, n, r)
+	for _, v := range r {
+		d2 += v * v
+	}
+	like = studentT(d2, logDet, n, tailDOF)
+	if g.scale.parts > 1 {
+		like *= tempering
+	}
+	return d2, like
+}
+
+func logAdd(a, b float64) float64 {
+	if a < b {
+		a, b = b, a
+	}
+	return a + math.Log1p(math.Exp(b-a))
 }
 
 // studentT is the log density, up to a constant, of a multivariate Student t

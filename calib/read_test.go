@@ -192,11 +192,26 @@ func TestClippedPadWidensTheBandAndIsNotUnreliable(t *testing.T) {
 
 func TestGlareIsNamedAndMuchOfItIsUnreliable(t *testing.T) {
 	p := scene(onRamp(3.5))
-	p.Pads[0].Parts[0].Glare = 0.2
+	p.Pads[0].Parts[0].Glare = 0.4
 	r := readOne(t, p)
 	assert.Contains(t, codes(r.Warnings), "glare")
 	assert.Equal(t, Caution, r.Reliability)
 	p.Pads[0].Parts[0].Glare = 0.6
+	assert.Equal(t, Unreliable, readOne(t, p).Reliability)
+}
+
+func TestTrendWithinThePadIsNamedByItsKind(t *testing.T) {
+	p := scene(onRamp(3.5))
+	pad := &p.Pads[0].Parts[0]
+	calm := readOne(t, p)
+	pad.Slope[0] = colorimetry.XYZ{X: 0.0039, Y: 0.004, Z: 0.0031} // white light, 20 % of the white over 40 pixels
+	r := readOne(t, p)
+	assert.Contains(t, codes(r.Warnings), "glare")
+	assert.Greater(t, r.Posterior.Spread(), 1.3*calm.Posterior.Spread(), "an uneven pad is less certain")
+	k := 0.2 / 40
+	pad.Slope[0] = colorimetry.XYZ{X: k * pad.XYZ.X, Y: k * pad.XYZ.Y, Z: k * pad.XYZ.Z}
+	assert.Contains(t, codes(readOne(t, p).Warnings), "shadow")
+	pad.Slope[0] = colorimetry.XYZ{X: 4 * k * pad.XYZ.X, Y: 4 * k * pad.XYZ.Y, Z: 4 * k * pad.XYZ.Z}
 	assert.Equal(t, Unreliable, readOne(t, p).Reliability)
 }
 
@@ -242,7 +257,7 @@ func TestBurntOutWhiteIsNamed(t *testing.T) {
 	require.NoError(t, err)
 	rep := light.Report(p)
 	assert.Contains(t, codes(rep.Warnings), "clipped")
-	assert.Equal(t, Unreliable, rep.Reliability)
+	assert.Equal(t, Caution, rep.Reliability)
 }
 
 func TestPresencePadIsNeverInterpolated(t *testing.T) {

@@ -25,6 +25,7 @@ type colourAt struct {
 	toLab  [][9]float64
 	noise  [][9]float64 // CIELAB covariance of the centre from its pixels, a part
 	gloss  []float64    // d lab / d gloss, 3 a part; nil for swatches
+	trend  []float64    // relative change of Y over each part that the light does not explain
 	places []colorimetry.Point
 }
 
@@ -37,7 +38,6 @@ type Scale struct {
 	pad     colourAt
 	light   [3]*mat.SymDense // joint covariance at the places: pad parts first, then node by node
 	chord   []float64        // distance between neighbouring nodes, CIELAB
-	lost    float64          // factor on the mismatch variance for clipped channels, 1 and up
 }
 
 // NewScale builds the curve of one analyte under a light. It fails when the
@@ -48,7 +48,6 @@ func NewScale(p Pad, light Light) (Scale, error) {
 		return Scale{}, fmt.Errorf("%s: %d parts and %d swatches do not make a scale of %d", p.Analyte.Name, s.parts, len(p.Swatches), len(p.Analyte.Swatches))
 	}
 	s.pad = newColour(p.Parts, light, true)
-	s.lost = 1 + (clippedFactor-1)*clippedShare(p.Parts)
 	places := append([]colorimetry.Point(nil), s.pad.places...)
 	for i, sw := range p.Swatches {
 		if len(sw) != s.parts {
@@ -67,10 +66,13 @@ func NewScale(p Pad, light Light) (Scale, error) {
 	}
 	s.light = light.Cov(places)
 	for i := range len(s.nodes) - 1 {
-		s.chord = append(s.chord, distance(s.nodes[i].lab, s.nodes[i+1].lab))
+		s.chord = append(s.chord, math.Max(distance(s.nodes[i].lab, s.nodes[i+1].lab), leastChord))
 	}
 	return s, nil
 }
+
+// leastChord keeps two swatches of one colour apart enough to divide by.
+const leastChord = 1e-3
 
 func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 	c := colourAt{}
@@ -91,7 +93,9 @@ func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 		c.lab = append(c.lab, lab.L, lab.A, lab.B)
 		j := colorimetry.LabJacobian(rel, colorimetry.D50)
 		c.toLab = append(c.toLab, lightToLab(j, rel))
-		c.noise = append(c.noise, sampleNoise(j, slope, p))
+		rest := light.unexplained(p)
+		c.noise = append(c.noise, sampleNoise(j, slope, p, rest))
+		c.trend = append(c.trend, math.Hypot(rest[0].Y, rest[1].Y)*math.Sqrt(float64(p.Pixels))/nonzero(p.XYZ.Y))
 		c.places = append(c.places, p.Place)
 	}
 	return c
@@ -135,11 +139,35 @@ func clippedShare(parts []colorimetry.Sample) float64 {
 	return most
 }
 
+// clippedError is the CIELAB standard deviation of a colour whose channels are
+// cut off: oneChannel for a saturated colour, up to allChannels for one that is
+// recorded as near full white, where nothing of the colour is left.
+func clippedError(s colorimetry.Sample) float64 {
+	white := math.Max(0, math.Min(1, (s.XYZ.Y-0.75)/0.25))
+	return math.Max(s.Clipped, s.Floor) * (oneChannel + white*(allChannels-oneChannel))
+}
+
 // sampleNoise carries the covariance of a sample's centre into CIELAB. slope
-// is the factor from recorded to relative light.
-func sampleNoise(j [3][3]float64, slope [3]float64, s colorimetry.Sample) [9]float64 {
+// is the factor from recorded to relative light; rest is the trend over the
+// patch that the light does not explain. A patch that changes from side to side
+// (glare, the edge of a shadow, a neighbour's dye) is as uncertain as it is uneven.
+func sampleNoise(j [3][3]float64, slope [3]float64, s colorimetry.Sample, rest [2]colorimetry.XYZ) [9]float64 {
 	var out [9]float64
 	n := math.Max(s.Effective, 1)
+	area := float64(s.Pixels) / 12 * sq(trendWeight)
+	lost := clippedError(s)
+	for _, t := range rest {
+		v := [3]float64{t.X * slope[0], t.Y * slope[1], t.Z * slope[2]}
+		var d [3]float64
+		for r := range 3 {
+			d[r] = j[r][0]*v[0] + j[r][1]*v[1] + j[r][2]*v[2]
+		}
+		for r := range 3 {
+			for c := range 3 {
+				out[3*r+c] += area * d[r] * d[c]
+			}
+		}
+	}
 	for r := range 3 {
 		for c := range 3 {
 			for a := range 3 {
@@ -148,7 +176,7 @@ func sampleNoise(j [3][3]float64, slope [3]float64, s colorimetry.Sample) [9]flo
 				}
 			}
 		}
-		out[4*r] += sq(markingError)
+		out[4*r] += sq(markingError) + sq(lost)
 	}
 	return out
 }
@@ -181,12 +209,45 @@ func (s Scale) weights(t float64) (i int, lo, hi float64) {
 	return i, 1 - f, f
 }
 
-// at returns the curve's colour at a place.
+// at returns the curve's colour at a place: between the straight line and a
+// centripetal Catmull-Rom curve through the neighbouring swatches.
 func (s Scale) at(t float64) []float64 {
 	i, lo, hi := s.weights(t)
 	out := make([]float64, 3*s.parts)
 	for k := range out {
 		out[k] = lo*s.nodes[i].lab[k] + hi*s.nodes[i+1].lab[k]
+	}
+	if t <= 0 || t >= s.top() || curviness == 0 {
+		return out
+	}
+	for k, v := range s.curved(i, hi) {
+		out[k] += curviness * (v - out[k])
+	}
+	return out
+}
+
+// curved is the Hermite curve between swatches i and i+1 at share f, with the
+// tangents of a Catmull-Rom curve over knots spaced by the root of the distance.
+func (s Scale) curved(i int, f float64) []float64 {
+	n := 3 * s.parts
+	h := math.Sqrt(s.chord[i])
+	a, b := s.nodes[i].lab, s.nodes[i+1].lab
+	out := make([]float64, n)
+	h00, h10, h01, h11 := (1+2*f)*sq(1-f), f*sq(1-f), f*f*(3-2*f), f*f*(f-1)
+	for k := range n {
+		here := (b[k] - a[k]) / h
+		ta, tb := here, here
+		if i > 0 {
+			g := math.Sqrt(s.chord[i-1])
+			before := (a[k] - s.nodes[i-1].lab[k]) / g
+			ta = (before*h + here*g) / (g + h)
+		}
+		if i+2 < len(s.nodes) {
+			g := math.Sqrt(s.chord[i+1])
+			after := (s.nodes[i+2].lab[k] - b[k]) / g
+			tb = (after*h + here*g) / (g + h)
+		}
+		out[k] = h00*a[k] + h*h10*ta + h01*b[k] + h*h11*tb
 	}
 	return out
 }

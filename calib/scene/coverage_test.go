@@ -16,12 +16,12 @@ var (
 	studySeed = flag.Uint64("seed", 1_000_000, "first seed of the study; the method was tuned on seeds under 1,000,000")
 )
 
-// drawCases makes photos until there are enough pads, on all processors. A
-// seed for which no scene is found is passed over.
-func drawCases(t testing.TB, seed uint64, class Class, pads int) []*case1 {
+// drawCases makes photos until there are enough pads or photos, on all
+// processors. A seed for which no scene is found is passed over.
+func drawCases(t testing.TB, seed uint64, class Class, pads, photos int) []*case1 {
 	t.Helper()
 	var cases []*case1
-	for n := 0; n < pads; {
+	for n := 0; n < pads && len(cases) < photos; {
 		batch := make([]*case1, 2*runtime.GOMAXPROCS(0))
 		errs := make([]error, len(batch))
 		var wg sync.WaitGroup
@@ -39,7 +39,7 @@ func drawCases(t testing.TB, seed uint64, class Class, pads int) []*case1 {
 				t.Logf("seed %d: %v", seed+uint64(i), errs[i])
 				continue
 			}
-			if n < pads {
+			if n < pads && len(cases) < photos {
 				cases = append(cases, c)
 				n += len(c.Truth)
 			}
@@ -65,7 +65,7 @@ func readAll(t testing.TB, cases []*case1) (own, plainly []outcome) {
 func TestCoverage(t *testing.T) {
 	var cases []*case1
 	for i, class := range []Class{Good, Fair, Bad} {
-		cases = append(cases, drawCases(t, *studySeed+uint64(i)*100_000_000, class, *studyPads/3)...)
+		cases = append(cases, drawCases(t, *studySeed+uint64(i)*100_000_000, class, *studyPads/3, 1<<30)...)
 	}
 	own, plainly := readAll(t, cases)
 	t.Log("\n" + table(cases, own, plainly))
@@ -98,4 +98,23 @@ func table(cases []*case1, own, plainly []outcome) string {
 	section("-- line in RGB, no light", groups(pointOnly(cases, func(_ photoSamples, pad padSamples) float64 { return inRGB(pad) }), byClass))
 	out += "-- against the plain method\n" + ratios(append(groups(own, byClass), groups(own, byFault)...), append(groups(plainly, byClass), groups(plainly, byFault)...))
 	return out
+}
+
+// TestTwoHundredScenesInGoodLight holds the reading to what a person may expect
+// of a photo in good light.
+func TestTwoHundredScenesInGoodLight(t *testing.T) {
+	if testing.Short() {
+		t.Skip("renders two hundred photos; left out with -short")
+	}
+	var own []outcome
+	for _, c := range drawCases(t, 7_000_000, Good, 1<<30, 200) {
+		o, err := readCase(c)
+		require.NoError(t, err)
+		own = append(own, o...)
+	}
+	r := summarise("good light", own)
+	t.Logf("\n%s\n%s", heading, r)
+	assert.LessOrEqual(t, r.median, 0.12, "median error, steps")
+	assert.GreaterOrEqual(t, r.cover, 0.92, "coverage")
+	assert.Less(t, r.meanWidth, 1.4, "mean band width, steps")
 }

@@ -1,0 +1,157 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"padband/colorimetry"
+)
+
+// Thresholds of the checks of the light, judged from our own rendered scenes
+// unless a source stands beside them.
+const (
+	// unevenSome: the light at one patch is this much stronger than at another.
+	// Up to there a plane or quadratic surface follows it within 1 %.
+	unevenSome = 0.6
+	// mixedSome: change of the white's colour over the patches, as the range of
+	// ln X/Y and ln Z/Y together; 0.10 is about 3 CIELAB units on a pale grey.
+	mixedSome, mixedMost = 0.10, 0.30
+	// shadowSome: a white mark this much darker (natural log) than the light
+	// around it says.
+	shadowSome = 0.10
+	// castDuv and castWarm, castCold: the recorded white of a phone lies within
+	// these after its own white balance.
+	castDuv            = 0.02
+	castWarm, castCold = 3200.0, 9500.0
+)
+
+// LightReport is what is said of the light over a photo.
+type LightReport struct {
+	Reliability Reliability
+	CCT, Duv    float64 // of the white as recorded, kelvin; NaN when undefined
+	Unevenness  float64 // brightest over darkest light at the patches, less 1
+	Warnings    []Warning
+}
+
+// Report describes the light at the places of a photo's patches.
+func (l Light) Report(p Photo) LightReport {
+	r := LightReport{Reliability: Good, CCT: math.NaN(), Duv: math.NaN()}
+	lo, hi := math.Inf(1), 0.0
+	var sum colorimetry.XYZ
+	for _, s := range p.samples() {
+		w := l.At(s.Place)
+		lo, hi = math.Min(lo, w.Y), math.Max(hi, w.Y)
+		sum = colorimetry.XYZ{X: sum.X + w.X, Y: sum.Y + w.Y, Z: sum.Z + w.Z}
+	}
+	if hi > 0 {
+		r.Unevenness = hi/lo - 1
+	}
+	if l.Assumed {
+		r.warn(Warning{Code: "no-white", Weight: Caution,
+			Text: "No white area is marked, so the light is only guessed and taken as even. Mark white card, paper or bare strip near the pad and near the chart."})
+		return r
+	}
+	r.CCT, r.Duv = whiteColour(sum)
+	r.clippedWhite(p.Whites)
+	r.checkCast()
+	r.checkUneven()
+	r.checkMixed(l, p)
+	r.checkShadow(l)
+	return r
+}
+
+func (r *LightReport) warn(w Warning) {
+	r.Warnings = append(r.Warnings, w)
+	r.Reliability = r.Reliability.Worse(w.Weight)
+}
+
+// clippedWhite warns when white areas are burnt out: the light there is not known.
+func (r *LightReport) clippedWhite(whites []White) {
+	n, most := 0, 0.0
+	for _, w := range whites {
+		if w.Sample.Clipped > clippedSome {
+			n++
+		}
+		most = math.Max(most, w.Sample.Clipped)
+	}
+	if n == 0 {
+		return
+	}
+	w := Warning{Code: "clipped", Figure: most, Limit: clippedSome, Weight: Caution,
+		Text: fmt.Sprintf("%d of %d white areas are burnt out (a channel at its highest code), so the light there is not known. Take the photo a little darker.", n, len(whites))}
+	r.warn(w)
+}
+
+func (p Photo) samples() []colorimetry.Sample {
+	var out []colorimetry.Sample
+	for _, pad := range p.Pads {
+		out = append(out, pad.Parts...)
+		for _, sw := range pad.Swatches {
+			out = append(out, sw...)
+		}
+	}
+	return out
+}
+
+// whiteColour is the colour temperature and Duv of a white as recorded, NaN
+// where it has none.
+func whiteColour(w colorimetry.XYZ) (cct, duv float64) {
+	cct, duv, ok := w.Chromaticity().Temperature()
+	if !ok {
+		return math.NaN(), math.NaN()
+	}
+	return cct, duv
+}
+
+// checkCast looks at the white as recorded: far from neutral, one of the
+// camera's channels carries little, and clips or drowns in noise first.
+func (r *LightReport) checkCast() {
+	if math.IsNaN(r.CCT) {
+		r.warn(Warning{Code: "strong-cast", Figure: r.CCT, Limit: castDuv, Weight: Caution,
+			Text: "White is recorded so strongly coloured that it has no colour temperature. Use daylight or a white lamp."})
+		return
+	}
+	if math.Abs(r.Duv) > castDuv || r.CCT < castWarm || r.CCT > castCold {
+		r.warn(Warning{Code: "strong-cast", Figure: r.Duv, Limit: castDuv, Weight: Caution,
+			Text: fmt.Sprintf("White is recorded strongly coloured (%.0f K, Duv %+.3f): the phone did not balance the lamp's colour. Use daylight or a white lamp.", r.CCT, r.Duv)})
+	}
+}
+
+func (r *LightReport) checkUneven() {
+	if r.Unevenness > unevenSome {
+		r.warn(Warning{Code: "uneven-light", Figure: r.Unevenness, Limit: unevenSome, Weight: Caution,
+			Text: fmt.Sprintf("The light on one patch is %.0f %% stronger than on another. Move the lamp away or turn the card so that strip and chart are lit alike, and mark white near both.", 100*r.Unevenness)})
+	}
+}
+
+// checkMixed looks at how the colour of the white changes over the patches.
+func (r *LightReport) checkMixed(l Light, p Photo) {
+	lo, hi := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
+	for _, s := range p.samples() {
+		for c, v := range logRatios(l.At(s.Place)) {
+			lo[c], hi[c] = math.Min(lo[c], v), math.Max(hi[c], v)
+		}
+	}
+	change := math.Hypot(hi[1]-lo[1], hi[2]-lo[2])
+	if !(change > mixedSome) {
+		return
+	}
+	w := Warning{Code: "mixed-light", Figure: change, Limit: mixedSome, Weight: Caution,
+		Text: fmt.Sprintf("The colour of white changes over the photo by %.0f %%: two kinds of lamp, or lamp and window. Leave one of them on.", 100*change)}
+	if change > mixedMost {
+		w.Weight = Unreliable
+	}
+	r.warn(w)
+}
+
+// checkShadow looks for white marks that stray from the light around them.
+func (r *LightReport) checkShadow(l Light) {
+	most := 0.0
+	for _, v := range l.Residuals {
+		most = math.Max(most, math.Abs(v))
+	}
+	if most > shadowSome {
+		r.warn(Warning{Code: "shadow", Figure: most, Limit: shadowSome, Weight: Caution,
+			Text: fmt.Sprintf("A white mark is %.0f %% off the light around it: a shadow, a reflection, or not the same white. Keep hand and phone out of the light, and check the white marks.", 100*most)})
+	}
+}
