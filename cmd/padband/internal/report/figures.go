@@ -8,7 +8,7 @@ import (
 )
 
 // digits is how many decimals a reading's figures are printed with: enough to
-// see a tenth of the band, never more than three.
+// see an eighth of the band, never more than six.
 func digits(r calib.Reading) int {
 	width := math.NaN()
 	if !r.Band.Low.Open && !r.Band.High.Open {
@@ -20,15 +20,16 @@ func digits(r calib.Reading) int {
 	if !(width > 0) {
 		return 1
 	}
-	return min(max(int(math.Ceil(-math.Log10(width/5))), 0), 3)
+	return min(max(int(math.Ceil(-math.Log10(width/8))), 0), 6)
 }
 
-// figure prints a value with the given decimals; a value that prints as zero
-// but is not keeps as many digits as it needs.
+// figure prints a value with the given decimals; zero is "0", and what is not
+// zero but would print as zero keeps its first digit instead.
 func figure(v float64, decimals int) string {
 	s := strconv.FormatFloat(v, 'f', decimals, 64)
-	if p, err := strconv.ParseFloat(s, 64); err == nil && p == 0 && v != 0 {
-		return strconv.FormatFloat(v, 'g', 1, 64)
+	if p, err := strconv.ParseFloat(s, 64); err == nil && p == 0 {
+		one, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 0, 64), 64)
+		return plain(one)
 	}
 	return s
 }

@@ -74,7 +74,7 @@ type Reading struct {
 	WaterBand   *Band      `json:"water_band"`
 	Range       string     `json:"range"`
 	Bracket     [2]float64 `json:"bracket"`
-	Presence    number     `json:"presence_probability,omitempty"`
+	Presence    *number    `json:"presence_probability,omitempty"` // presence pads only
 	Reliability string     `json:"reliability"`
 	Warnings    []Warning  `json:"warnings"`
 	Pad         Pad        `json:"pad"`
@@ -118,8 +118,7 @@ type Program struct {
 	Go      string `json:"go"`
 }
 
-// number is a figure with at most five significant digits; null when it is
-// missing. A zero omitempty figure is left out.
+// number is a figure with at most five significant digits; null when it is missing.
 type number float64
 
 // missing is the figure that is written as null.
@@ -197,7 +196,8 @@ func newReading(r calib.Reading) Reading {
 		Budget: []Share{}, Swatches: []Swatch{},
 	}
 	if r.Analyte.Kind == charts.KindPresence {
-		out.Presence = number(r.Yes)
+		yes := number(r.Yes)
+		out.Presence = &yes
 	}
 	out.WaterBand.KitError = "stated"
 	if r.KitAssumed {

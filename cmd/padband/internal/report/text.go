@@ -9,12 +9,9 @@ import (
 	"padband/charts"
 )
 
-// width is the terminal's columns that the text keeps to.
-const width = 80
-
-// Text returns the readings as text for people: for each analyte the bracket
-// first, then the value, the band and the reliability word, a drawn rule, and
-// the warnings as sentences. It has no colour codes.
+// Text returns the readings as text for people, in 80 columns: for each
+// analyte the bracket first, then the value, the band and the reliability word,
+// a drawn rule, and the warnings as sentences. It has no colour codes.
 func Text(s Source) string {
 	var b strings.Builder
 	title := s.Chart.Title
@@ -23,53 +20,82 @@ func Text(s Source) string {
 	}
 	line(&b, "", fmt.Sprintf("%s, read against %q", s.File, title))
 	if s.Photo.Taken != "" {
-		line(&b, "", "Photo taken "+strings.Replace(s.Photo.Taken, "T", " ", 1))
+		line(&b, "", "Photo taken "+moment(s.Photo.Taken))
 	}
 	for _, r := range s.Readings {
-		b.WriteString("\n")
-		b.WriteString(reading(r))
+		b.WriteString("\n" + reading(r, s.Light.Reliability))
 	}
 	if len(s.Light.Warnings) > 0 {
 		b.WriteString("\nThe photo\n")
 		notes(&b, s.Light.Warnings)
 	}
+	if len(s.Notes) > 0 {
+		b.WriteString("\nNot read\n")
+	}
 	for _, n := range s.Notes {
-		b.WriteString("\n")
-		line(&b, "  ", n)
+		wrap(&b, "  - ", "    ", n)
 	}
 	b.WriteString("\n")
-	line(&b, "", "The band covers reading the colour; the water band adds the strip's own error. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
+	line(&b, "", "Bands are made to hold the true value 95 times in 100: the band counts the errors of reading the colour, the water band the strip's own error too. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
 	return b.String()
 }
 
-func reading(r calib.Reading) string {
-	var b strings.Builder
-	head := r.Analyte.Name
-	if u := unit(r); u != "" && u != r.Analyte.Name {
-		head += ", " + u
+// moment writes a time of the file format for people: date, clock, and the
+// offset from UTC when it is known.
+func moment(taken string) string {
+	const clock = len("2006-01-02T15:04:05")
+	if len(taken) < clock {
+		return taken
 	}
-	word := strings.ToUpper(string(r.Reliability[:1])) + string(r.Reliability[1:])
-	fmt.Fprintf(&b, "%s%s%s\n", upperFirst(head), strings.Repeat(" ", max(2, width-2-len([]rune(head))-len(word))), word)
+	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
+}
+
+// reading is one analyte's paragraph; light is the word for the photo's light.
+func reading(r calib.Reading, light calib.Reliability) string {
+	var b strings.Builder
+	heading(&b, r)
 	if r.Analyte.Kind == charts.KindPresence {
 		line(&b, "  ", presence(r))
 	} else {
 		d := digits(r)
 		line(&b, "  ", sentence(r, d))
-		kit := "the chart's kit error"
-		if r.KitAssumed {
-			kit = "kit error assumed, half a step"
-		}
-		line(&b, "  ", fmt.Sprintf("Water band %s (%s).", span(r.WaterBand, d), kit))
-		if len(r.Band.Hills) > 1 {
-			line(&b, "  ", "It may be in one of: "+hillText(r.Band.Hills, d)+".")
-		}
+		line(&b, "  ", "Water band "+span(r.WaterBand, d)+", "+kit(r)+".")
 		b.WriteString(rule(r))
+		if len(r.Band.Hills) > 1 {
+			line(&b, "  ", "The colour fits separate places: "+hillText(r.Band.Hills, d)+".")
+		}
 	}
-	if r.Reliability == calib.Unreliable {
-		line(&b, "  ", "Do not rely on this value.")
+	if s := doubt(r, light); s != "" {
+		line(&b, "  ", s)
 	}
 	notes(&b, r.Warnings)
 	return b.String()
+}
+
+// heading is the analyte and its unit, with the reliability word at the right
+// end of the line, or on its own line when the name leaves no room.
+func heading(b *strings.Builder, r calib.Reading) {
+	head := r.Analyte.Name
+	if u := unit(r); u != "" && u != r.Analyte.Name {
+		head += ", " + u
+	}
+	head = upperFirst(strings.Join(strings.Fields(printable(head)), " "))
+	word := upperFirst(string(r.Reliability))
+	room := width - len([]rune(head)) - len(word)
+	if room < 2 {
+		line(b, "", head)
+		room = width - len(word)
+		head = ""
+	}
+	b.WriteString(head + strings.Repeat(" ", room) + word + "\n")
+}
+
+// kit says where the strip's own error comes from.
+func kit(r calib.Reading) string {
+	if r.KitAssumed {
+		return "with the strip's own error assumed, half a step"
+	}
+	return "with the strip's own error as the chart gives it"
 }
 
 func hillText(hills [][2]float64, d int) string {
@@ -82,18 +108,33 @@ func hillText(hills [][2]float64, d int) string {
 
 // sentence is the reading in words, the bracket first.
 func sentence(r calib.Reading, d int) string {
-	n := len(r.Swatches)
-	lowest, highest := plain(r.Swatches[0].Value), plain(r.Swatches[n-1].Value)
+	lowest, highest := plain(r.Swatches[0].Value), plain(r.Swatches[len(r.Swatches)-1].Value)
+	band := "band " + span(r.Band, d) + "."
 	switch r.Range {
 	case calib.Above:
-		return fmt.Sprintf("At or above the highest swatch, %s; band %s. Dilute the sample and read again to get a value.", highest, span(r.Band, d))
+		return fmt.Sprintf("At or above the highest swatch, %s; %s %s", highest, band, beyond(r))
 	case calib.Below:
-		return fmt.Sprintf("At or below the lowest swatch, %s; band %s.", lowest, span(r.Band, d))
+		return fmt.Sprintf("At or below the lowest swatch, %s; %s", lowest, band)
 	}
-	if r.Bracket[0] == 0 && !r.Band.Low.Open && r.Band.Low.Value == 0 && r.Value < (r.Bracket[1]-r.Bracket[0])/10 {
-		return fmt.Sprintf("At or near %s; reads %s; band %s.", plain(r.Bracket[0]), figure(r.Value, d), span(r.Band, d))
+	between := "Between " + plain(r.Bracket[0]) + " and " + plain(r.Bracket[1])
+	if nearZero(r) {
+		between += ", at or near 0"
 	}
-	return fmt.Sprintf("Between %s and %s; reads %s; band %s.", plain(r.Bracket[0]), plain(r.Bracket[1]), figure(r.Value, d), span(r.Band, d))
+	return fmt.Sprintf("%s; reads %s; %s", between, figure(r.Value, d), band)
+}
+
+// nearZero says that the reading cannot be told from nothing.
+func nearZero(r calib.Reading) bool {
+	return r.Bracket[0] == 0 && !r.Band.Low.Open && r.Band.Low.Value == 0 && r.Value < (r.Bracket[1]-r.Bracket[0])/10
+}
+
+// beyond says what to do about a value past the top. Diluting water does not
+// divide its pH.
+func beyond(r calib.Reading) string {
+	if strings.EqualFold(r.Analyte.Unit, "pH") {
+		return "The chart does not say by how much; a test that reaches further would."
+	}
+	return "To get a value, dilute the water by a known factor with distilled water, dip a new strip and multiply its reading by the factor."
 }
 
 func presence(r calib.Reading) string {
@@ -104,13 +145,13 @@ func presence(r calib.Reading) string {
 		return plain(r.Swatches[i].Value)
 	}
 	if math.IsNaN(r.Value) {
-		return fmt.Sprintf("Cannot tell %q from %q in this photo (%.0f %% for %q).", name(0), name(1), 100*r.Yes, name(1))
+		return fmt.Sprintf("Cannot tell %q from %q in this photo (%s for %q).", name(0), name(1), percent(r.Yes), name(1))
 	}
 	i, p := 0, 1-r.Yes
 	if r.Value == r.Swatches[1].Value {
 		i, p = 1, r.Yes
 	}
-	return fmt.Sprintf("Shows %q (%s against %q).", name(i), percent(p), name(1-i))
+	return fmt.Sprintf("Shows %q, not %q (%s).", name(i), name(1-i), percent(p))
 }
 
 // percent never rounds up to certainty.
@@ -121,99 +162,36 @@ func percent(p float64) string {
 	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
-// rule draws the chart's scale with its numbers, the band as a bar and the
-// value as a tick, and the water band under it.
-func rule(r calib.Reading) string {
-	n := len(r.Swatches)
-	left, room := 9, width-9-7
-	each := room / (n - 1)
-	at := func(step float64) int { return left + int(math.Round(step*float64(each))) }
-	numbers, scale := blank(), blank()
-	for i, s := range r.Swatches {
-		put(numbers, at(float64(i))-len(plain(s.Value))/2, plain(s.Value))
-		if i > 0 {
-			put(scale, at(float64(i-1)), "|"+strings.Repeat("-", each-1)+"|")
+// wideBand is the number of steps of a band beyond which it says next to nothing.
+const wideBand = 2.25
+
+// doubt is what is said of a reading that is not good, before its warnings:
+// whether to use it and, where no warning of that weight says why, the reason.
+func doubt(r calib.Reading, light calib.Reliability) string {
+	own := calib.Good
+	for _, w := range r.Warnings {
+		own = own.Worse(w.Weight)
+	}
+	fromLight := r.Reliability == light && own != r.Reliability
+	if r.Reliability != calib.Unreliable {
+		if r.Reliability == calib.Caution && fromLight {
+			return "With caution because of the light: see the photo, below."
 		}
+		return ""
 	}
-	band := bar(r, r.Band, at, '=')
-	put(band, 2, "band")
-	put(band, at(r.Analyte.StepOf(r.Value)), "O")
-	water := bar(r, r.WaterBand, at, '-')
-	put(water, 2, "water")
-	var b strings.Builder
-	for _, l := range [][]rune{numbers, scale, band, water} {
-		b.WriteString(strings.TrimRight(string(l), " ") + "\n")
+	steps, all := r.Analyte.StepOf(r.Band.High.Value)-r.Analyte.StepOf(r.Band.Low.Value), len(r.Swatches)-1
+	switch {
+	case own == calib.Unreliable:
+	case r.Analyte.Kind != charts.KindPresence && steps > wideBand:
+		return fmt.Sprintf("Do not rely on this reading: its band spans %.1f of the chart's %d steps, too much to act on. Take another photo by daylight, closer and without shine or shadow, or dip a new strip.", steps, all)
+	case fromLight:
+		return "Do not rely on this reading because of the light: see the photo, below."
 	}
-	return b.String()
-}
-
-// bar draws a band; an open end carries an arrow past the chart.
-func bar(r calib.Reading, band calib.Band, at func(float64) int, fill rune) []rune {
-	out := blank()
-	lo, hi := at(0)-1, at(float64(len(r.Swatches)-1))+1
-	if !band.Low.Open {
-		lo = at(r.Analyte.StepOf(band.Low.Value))
-	}
-	if !band.High.Open {
-		hi = at(r.Analyte.StepOf(band.High.Value))
-	}
-	for i := lo; i <= hi; i++ {
-		out[i] = fill
-	}
-	if band.Low.Open {
-		out[lo] = '<'
-	}
-	if band.High.Open {
-		out[hi] = '>'
-	}
-	return out
-}
-
-func blank() []rune { return []rune(strings.Repeat(" ", width)) }
-
-func put(l []rune, at int, s string) {
-	for i, c := range []rune(s) {
-		if at+i >= 0 && at+i < len(l) {
-			l[at+i] = c
-		}
-	}
+	return "Do not rely on this reading."
 }
 
 func notes(b *strings.Builder, ws []calib.Warning) {
 	for _, w := range ws {
 		wrap(b, "  - ", "    ", w.Text+" ["+w.Code+"]")
 	}
-}
-
-// line writes a paragraph with every line indented.
-func line(b *strings.Builder, indent, s string) { wrap(b, indent, indent, s) }
-
-// wrap breaks a paragraph at words to keep to the width.
-func wrap(b *strings.Builder, first, rest, s string) {
-	lead, used := first, 0
-	b.WriteString(lead)
-	used = len([]rune(lead))
-	for i, w := range strings.Fields(s) {
-		n := len([]rune(w))
-		switch {
-		case i == 0:
-		case used+1+n > width:
-			b.WriteString("\n" + rest)
-			used = len([]rune(rest))
-		default:
-			b.WriteString(" ")
-			used++
-		}
-		b.WriteString(w)
-		used += n
-	}
-	b.WriteString("\n")
-}
-
-func upperFirst(s string) string {
-	if s == "" || strings.HasPrefix(s, "pH") {
-		return s
-	}
-	r := []rune(s)
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
 }

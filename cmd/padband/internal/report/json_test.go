@@ -1,0 +1,122 @@
+package report
+
+import (
+	"encoding/json"
+	"math"
+	"regexp"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/calib"
+)
+
+func asJSON(t *testing.T, s Source) string {
+	t.Helper()
+	data, err := json.Marshal(New(s))
+	require.NoError(t, err)
+	return string(data)
+}
+
+// The whole document, names and order: the format that readers of the file rely on.
+func TestDocumentIsTheFormat(t *testing.T) {
+	r := nitrate()
+	r.Swatches = r.Swatches[3:4]
+	r.Warnings = []calib.Warning{{Code: "glare", Text: "It shines.", Figure: 0.2, Limit: 0.1, Weight: calib.Caution}}
+	want := `{"format":1,` +
+		`"photo":{"file":"kitchen.jpg","sha256":"aa","width":4032,"height":3024,"profile":"Display P3","taken":"2026-11-14T08:41:10-05:00"},` +
+		`"chart":{"name":"orchard-well","version":"2","sha256":"cc"},` +
+		`"light":{"reliability":"good","white_as_recorded":{"cct_k":5210.1,"duv":0.0020004},"unevenness":0.08,"warnings":[]},` +
+		`"readings":[{"analyte":"nitrate","unit":"mg/L","as":"N","value":5,` +
+		`"band":{"low":4,"high":6,"coverage":0.95},"water_band":{"low":3,"high":7,"coverage":0.95,"kit_error":"assumed"},` +
+		`"range":"within","bracket":[3,7],"reliability":"good","warnings":[{"code":"glare","text":"It shines."}],` +
+		`"pad":{"lab":[[71.235,31,-4.1]],"delta_e_to_scale":1.9},` +
+		`"swatches":[{"value":7,"lab":[[83,14,0]],"delta_e":6.1}],` +
+		`"budget":[{"source":"colour mismatch","steps":0.21}]}],` +
+		`"program":{"name":"padband","version":"1.2.3","method":` + string(mustJSON(t, calib.Method)) + `,"go":"` + runtime.Version() + `"}}`
+	assert.Equal(t, want, asJSON(t, source(r)))
+}
+
+func mustJSON(t *testing.T, v any) []byte {
+	t.Helper()
+	data, err := json.Marshal(v)
+	require.NoError(t, err)
+	return data
+}
+
+func TestOpenEndsAndMissingFiguresAreNull(t *testing.T) {
+	r := nitrate()
+	r.Range, r.Value, r.KitAssumed = calib.Above, 11, false
+	r.Band.High = calib.Bound{Value: 11, Open: true}
+	r.WaterBand.Low, r.WaterBand.High = calib.Bound{Value: 0, Open: true}, calib.Bound{Value: 11, Open: true}
+	r.DeltaEToScale, r.Pad[0].B, r.Swatches[0].DeltaE, r.Budget[0].Steps = math.NaN(), math.NaN(), math.Inf(1), math.Inf(-1)
+	s := source(r)
+	s.Photo.Taken, s.Light.CCT, s.Light.Duv, s.Light.Unevenness = "", math.NaN(), math.NaN(), math.NaN()
+	got := asJSON(t, s)
+	for _, part := range []string{
+		`"taken":null`, `"white_as_recorded":null`, `"unevenness":null`, `"range":"above"`,
+		`"band":{"low":4,"high":null,"coverage":0.95}`, `"water_band":{"low":null,"high":null,"coverage":0.95,"kit_error":"stated"}`,
+		`"pad":{"lab":[[71.235,31,null]],"delta_e_to_scale":null}`, `"delta_e":null`, `"budget":[{"source":"colour mismatch","steps":null}]`,
+	} {
+		assert.Contains(t, got, part)
+	}
+	assert.NotContains(t, got, "NaN")
+	assert.NotContains(t, got, "Inf")
+}
+
+// Nothing to list is an empty list, never null: a reader may walk it.
+func TestEmptyListsAreLists(t *testing.T) {
+	r := calib.Reading{Value: math.NaN(), DeltaEToScale: math.NaN()}
+	got := asJSON(t, source(r))
+	for _, part := range []string{`"warnings":[],"pad":{"lab":[]`, `"swatches":[],"budget":[]`} {
+		assert.Contains(t, got, part)
+	}
+	assert.NotContains(t, got, `"as"`)
+	assert.Contains(t, asJSON(t, source()), `"readings":[]`)
+	assert.NotContains(t, got, `"hills"`)
+	assert.NotContains(t, got, `"notes"`)
+}
+
+func TestHillsAndNotesAreThere(t *testing.T) {
+	r := nitrate()
+	r.Band.Hills = [][2]float64{{4, 4.5}, {5.55555555, 6}}
+	s := source(r)
+	s.Notes = []string{"no pad is marked for pH: skipped"}
+	got := asJSON(t, s)
+	assert.Contains(t, got, `"band":{"low":4,"high":6,"coverage":0.95,"hills":[[4,4.5],[5.5556,6]]}`)
+	assert.Contains(t, got, `"notes":["no pad is marked for pH: skipped"],"program"`)
+}
+
+// A presence pad carries its probability, also when that is 0, and no other does.
+func TestPresenceProbability(t *testing.T) {
+	for yes, want := range map[float64]string{
+		0:    `"value":0,"band":{"low":0,"high":0,"coverage":0.95}`,
+		0.5:  `"value":null,"band":{"low":0,"high":1,"coverage":0.95}`,
+		0.97: `"value":1,"band":{"low":1,"high":1,"coverage":0.95}`,
+	} {
+		got := asJSON(t, source(lines(yes)))
+		assert.Contains(t, got, want)
+		assert.Contains(t, got, `"presence_probability":`+string(mustJSON(t, yes)))
+	}
+	assert.NotContains(t, asJSON(t, source(nitrate())), "presence_probability")
+}
+
+// At most five significant digits, at the edges of rounding and of size too.
+func TestNumbersHaveFiveDigits(t *testing.T) {
+	for v, want := range map[float64]string{
+		0: "0", 1.0 / 3: "0.33333", 99999.4: "99999", 99999.5: "100000", 0.4999949: "0.49999", 0.499995: "0.5", -2.00006: "-2.0001",
+		123456: "123460", 4e-7: "4e-7", math.Copysign(0, -1): "0", math.NaN(): "null",
+	} {
+		assert.Equal(t, want, string(mustJSON(t, number(v))))
+	}
+	digits := regexp.MustCompile(`[0-9]+\.?[0-9]*`)
+	v := math.Pi * 1e-5
+	for range 10 {
+		v *= -10
+		n := strings.Trim(strings.Replace(digits.FindString(string(mustJSON(t, number(v)))), ".", "", 1), "0")
+		assert.LessOrEqual(t, len(n), 5, "%v", v)
+	}
+}

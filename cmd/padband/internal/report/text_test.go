@@ -1,0 +1,219 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"padband/calib"
+	"padband/charts"
+)
+
+// flat is a text without its line breaks.
+func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// The whole text of one photo, as a person sees it.
+func TestWholeText(t *testing.T) {
+	r := nitrate()
+	r.Reliability = calib.Caution
+	r.Warnings = []calib.Warning{{Code: "glare", Text: "20 % of the pad shines and was left out. Tilt the phone or move the lamp so that nothing mirrors in it.", Weight: calib.Caution}}
+	s := source(r)
+	s.Light.Warnings = []calib.Warning{{Code: "no-profile", Text: "The photo says nothing of its colour space."}}
+	s.Notes = []string{"no pad is marked for pH: skipped"}
+	assert.Equal(t, `kitchen.jpg, read against "Orchard well"
+Photo taken 2026-11-14 08:41:10 -05:00
+
+Nitrate, mg/L as N                                                       Caution
+  Between 3 and 7; reads 5.0; band 4.0 to 6.0.
+  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.
+         0               1               3               7              11
+         |---------------|---------------|---------------|---------------|
+  band                                       ====O====
+  water                                  -----------------
+  - 20 % of the pad shines and was left out. Tilt the phone or move the lamp so
+    that nothing mirrors in it. [glare]
+
+The photo
+  - The photo says nothing of its colour space. [no-profile]
+
+Not read
+  - no pad is marked for pH: skipped
+
+Bands are made to hold the true value 95 times in 100: the band counts the
+errors of reading the colour, the water band the strip's own error too. A strip
+is a screening test: what matters to health is for a certified laboratory and
+the local health authority.
+`, Text(s))
+}
+
+func TestSentences(t *testing.T) {
+	for _, k := range []struct {
+		what, want string
+		change     func(r *calib.Reading)
+	}{
+		{"within", "Between 3 and 7; reads 5.0; band 4.0 to 6.0.", func(*calib.Reading) {}},
+		{"within, open", "Between 7 and 11; reads 10.0; band at least 8.0.", func(r *calib.Reading) {
+			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High = 10, [2]float64{7, 11}, 8, calib.Bound{Value: 11, Open: true}
+		}},
+		{"above", "At or above the highest swatch, 11; band at least 9.0. To get a value, dilute the water by a known factor with distilled water, dip a new strip and multiply its reading by the factor.", func(r *calib.Reading) {
+			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
+		}},
+		{"above, pH: no dilution", "At or above the highest swatch, 11; band at least 9.0. The chart does not say by how much; a test that reaches further would.", func(r *calib.Reading) {
+			r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
+			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
+		}},
+		{"below", "At or below the lowest swatch, 1; band at most 2.0.", func(r *calib.Reading) {
+			r.Swatches, r.Analyte.Swatches = r.Swatches[1:], r.Analyte.Swatches[1:]
+			r.Range, r.Value, r.Band.Low, r.Band.High.Value = calib.Below, 1, calib.Bound{Value: 1, Open: true}, 2
+		}},
+		{"near zero", "Between 0 and 1, at or near 0; reads 0.04; band 0 to 0.40.", func(r *calib.Reading) {
+			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High.Value = 0.04, [2]float64{0, 1}, 0, 0.4
+		}},
+		{"low but not near zero", "Between 0 and 1; reads 0.20; band 0 to 0.40.", func(r *calib.Reading) {
+			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High.Value = 0.2, [2]float64{0, 1}, 0, 0.4
+		}},
+		{"near zero and known not to be zero", "Between 0 and 1; reads 0.08; band 0.01 to 0.40.", func(r *calib.Reading) {
+			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High.Value = 0.08, [2]float64{0, 1}, 0.01, 0.4
+		}},
+	} {
+		r := nitrate()
+		k.change(&r)
+		assert.Equal(t, k.want, sentence(r, digits(r)), k.what)
+		assert.Contains(t, flat(reading(r, calib.Good)), k.want, k.what)
+	}
+}
+
+func TestWaterBandNamesItsKitError(t *testing.T) {
+	r := nitrate()
+	assert.Contains(t, reading(r, calib.Good), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
+	r.KitAssumed = false
+	assert.Contains(t, reading(r, calib.Good), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
+}
+
+func TestPresenceSentences(t *testing.T) {
+	for yes, want := range map[float64]string{
+		0.999: `Shows "present", not "none" (over 99 %).`,
+		0.96:  `Shows "present", not "none" (96 %).`,
+		0.04:  `Shows "none", not "present" (96 %).`,
+		1:     `Shows "present", not "none" (over 99 %).`,
+		0.3:   `Cannot tell "none" from "present" in this photo (30 % for "present").`,
+	} {
+		got := reading(lines(yes), calib.Good)
+		assert.Contains(t, got, "  "+want+"\n")
+		assert.NotContains(t, got, "band", "a presence pad has no scale")
+		assert.NotContains(t, got, "|--")
+	}
+	r := lines(0.96)
+	r.Swatches[0].Label, r.Swatches[1].Label = "", ""
+	assert.Contains(t, reading(r, calib.Good), `Shows "1", not "0" (96 %).`)
+}
+
+func TestTwoHills(t *testing.T) {
+	r := nitrate()
+	r.Band.Hills = [][2]float64{{4, 4.5}, {5.5, 6}}
+	got := reading(r, calib.Good)
+	assert.Contains(t, got, "  The colour fits separate places: 4.0 to 4.5, or 5.5 to 6.0.\n")
+	assert.NotContains(t, reading(nitrate(), calib.Good), "separate")
+}
+
+func TestDoubt(t *testing.T) {
+	const wide = "Do not rely on this reading: its band spans 2.5 of the chart's 4 steps, too much to act on. Take another photo by daylight"
+	for _, k := range []struct {
+		what        string
+		word, light calib.Reliability
+		weights     []calib.Reliability
+		high        float64 // the band is 1 to high
+		want        string
+	}{
+		{"good", calib.Good, calib.Good, nil, 3, ""},
+		{"a warning says why", calib.Unreliable, calib.Good, []calib.Reliability{calib.Caution, calib.Unreliable}, 9, "Do not rely on this reading."},
+		{"too wide", calib.Unreliable, calib.Good, nil, 9, wide},
+		{"too wide with a lighter warning", calib.Unreliable, calib.Caution, []calib.Reliability{calib.Caution}, 9, wide},
+		{"the light", calib.Unreliable, calib.Unreliable, nil, 7, "Do not rely on this reading because of the light: see the photo, below."},
+		{"no reason known", calib.Unreliable, calib.Good, nil, 8, "Do not rely on this reading."},
+		{"caution of its own", calib.Caution, calib.Good, []calib.Reliability{calib.Caution}, 3, ""},
+		{"caution from the light", calib.Caution, calib.Caution, []calib.Reliability{calib.Good}, 3, "With caution because of the light: see the photo, below."},
+		{"caution from both", calib.Caution, calib.Caution, []calib.Reliability{calib.Caution}, 3, ""},
+	} {
+		r := nitrate()
+		r.Reliability, r.Band.Low.Value, r.Band.High.Value = k.word, 1, k.high
+		for _, w := range k.weights {
+			r.Warnings = append(r.Warnings, calib.Warning{Code: "x", Text: "Y.", Weight: w})
+		}
+		got := doubt(r, k.light)
+		if k.want == wide {
+			assert.True(t, strings.HasPrefix(got, wide), "%s: %s", k.what, got)
+		} else {
+			assert.Equal(t, k.want, got, k.what)
+		}
+		assert.Contains(t, flat(reading(r, k.light)), got)
+	}
+	r := lines(0.3)
+	r.Reliability = calib.Unreliable
+	assert.Equal(t, "Do not rely on this reading.", doubt(r, calib.Good))
+}
+
+func TestMoment(t *testing.T) {
+	for taken, want := range map[string]string{
+		"2026-11-14T08:41:10-05:00": "2026-11-14 08:41:10 -05:00",
+		"2026-11-14T08:41:10Z":      "2026-11-14 08:41:10 UTC",
+		"2026-11-14T08:41:10":       "2026-11-14 08:41:10",
+		"2026":                      "2026",
+	} {
+		assert.Equal(t, want, moment(taken))
+	}
+	s := source(nitrate())
+	s.Photo.Taken = ""
+	assert.NotContains(t, Text(s), "Photo taken")
+}
+
+func TestHeadings(t *testing.T) {
+	r := nitrate()
+	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
+	assert.True(t, strings.HasPrefix(reading(r, calib.Good), "pH  "))
+	r.Analyte.Name = "åkerite"
+	assert.True(t, strings.HasPrefix(reading(r, calib.Good), "Åkerite, pH  "))
+	r.Analyte.Name = strings.Repeat("x", width-6-len(", pH")) // two columns before "Good"
+	assert.True(t, strings.HasPrefix(reading(r, calib.Good), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
+	r.Analyte.Name += "x"
+	assert.True(t, strings.HasPrefix(reading(r, calib.Good), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
+	s := source()
+	s.Chart.Title = ""
+	assert.Contains(t, Text(s), `read against "orchard-well"`)
+}
+
+// Whatever the names and however many swatches, no line is over 80 columns and
+// nothing steers the terminal.
+func TestNothingLeavesTheColumns(t *testing.T) {
+	for _, n := range []int{2, 3, 7, 20, 64, 65, 200} {
+		r := nitrate()
+		r.Analyte.Name = strings.Repeat("long name ", n%9+1) + strings.Repeat("x", 2*n)
+		r.Analyte.Swatches, r.Swatches = nil, nil
+		for i := range n {
+			v := 1000.5 * float64(i)
+			r.Analyte.Swatches = append(r.Analyte.Swatches, charts.Swatch{Value: v})
+			r.Swatches = append(r.Swatches, calib.SwatchColour{Value: v})
+		}
+		r.Band.Low.Open, r.Band.High.Open = true, true
+		r.Warnings = []calib.Warning{{Code: "x", Text: strings.Repeat("§", 300)}}
+		s := source(r)
+		s.File = strings.Repeat("\x1b[31mred", 30) + ".jpg"
+		text := Text(s)
+		assert.NotContains(t, text, "\x1b")
+		for _, l := range strings.Split(text, "\n") {
+			assert.LessOrEqual(t, len([]rune(l)), 80, "%d swatches: %s", n, l)
+			assert.Equal(t, strings.TrimRight(l, " "), l)
+		}
+		assert.Equal(t, 300, strings.Count(text, "§"), "nothing of a long word is lost")
+	}
+}
+
+func TestWrap(t *testing.T) {
+	var b strings.Builder
+	wrap(&b, "  - ", "    ", strings.Repeat("word ", 16)+"end")
+	assert.Equal(t, "  - "+strings.TrimSpace(strings.Repeat("word ", 15))+"\n    word end\n", b.String())
+	b.Reset()
+	line(&b, "", strings.Repeat("a", 80)+" b")
+	assert.Equal(t, strings.Repeat("a", 80)+"\nb\n", b.String(), "a line may fill all 80 columns")
+}
