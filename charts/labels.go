@@ -39,6 +39,14 @@ func count(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
+// swatchCount prints a number of swatches.
+func swatchCount(n int) string {
+	if n == 1 {
+		return "1 swatch"
+	}
+	return fmt.Sprintf("%d swatches", n)
+}
+
 // names lists the chart's analytes for messages.
 func (c Chart) names() string {
 	var all []string

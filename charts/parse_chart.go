@@ -141,10 +141,10 @@ func (d *decoder) kitError(v *value) *KitError {
 func (d *decoder) swatches(v *value, k Kind) []Swatch {
 	items := d.items(v, maxSwatches)
 	if k == KindPresence && len(items) != 2 {
-		d.fail(v.path(), "give the swatch for no and the one for yes", "holds %d swatches, and a presence pad has two", len(items))
+		d.fail(v.path(), "give the swatch for no and the one for yes", "holds %s, and a presence pad has two", swatchCount(len(items)))
 	}
 	if len(items) < 2 {
-		d.fail(v.path(), "add the chart's other swatches", "holds %d swatches, and a scale needs two or more", len(items))
+		d.fail(v.path(), "add the chart's other swatches", "holds %s, and a scale needs two or more", swatchCount(len(items)))
 	}
 	all := make([]Swatch, 0, len(items))
 	for _, item := range items {

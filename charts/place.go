@@ -209,8 +209,15 @@ func (p *placer) byCorners(width, height float64) error {
 	return nil
 }
 
+// maxWhites is how many white areas one photo may have: each is weighed against
+// all others, and a few dozen already say all there is to know of the light.
+const maxWhites = 256
+
 // gather puts the cells in the chart's order and names what is missing.
 func (p *placer) gather() error {
+	if n := len(p.out.Whites); n > maxWhites {
+		return at("regions", "keep the largest", "mark %d white areas, over the limit of %d", n, maxWhites)
+	}
 	for _, a := range p.chart.Analytes {
 		pad, missing := p.parts(a, cell{role: RolePad, analyte: a.Name})
 		if len(missing) == a.Parts {

@@ -204,3 +204,15 @@ func TestLongListsAreCut(t *testing.T) {
 	assert.Equal(t, "0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, ...", scale("u", SpacingAuto, values...).values())
 	assert.Equal(t, "0, 1", scale("u", SpacingAuto, 0, 1).values())
 }
+
+// Each white is weighed against all others, so thousands would take minutes.
+func TestWhitesAreCounted(t *testing.T) {
+	whites := func(n int) string {
+		return strings.Replace(streamMarks, `"regions": [`, `"regions": [`+strings.Repeat(`{"role": "white", "rect": [100, 0, 10, 10]}, `, n-1), 1)
+	}
+	p, err := place(t, stream, whites(maxWhites), 200, 100)
+	require.NoError(t, err)
+	assert.Len(t, p.Whites, maxWhites)
+	_, err = place(t, stream, whites(maxWhites+1), 200, 100)
+	assert.EqualError(t, err, "regions: mark 257 white areas, over the limit of 256; keep the largest")
+}
