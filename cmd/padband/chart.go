@@ -131,7 +131,7 @@ func (e env) checkCharts(names []string) int {
 		for _, a := range f.Analytes {
 			parts = append(parts, fmt.Sprintf("%s (%d swatches)", a.Name, len(a.Swatches)))
 		}
-		fmt.Fprintf(e.out, "%s: a chart: %s\n", n, strings.Join(parts, ", "))
+		fmt.Fprintf(e.out, "%s: a chart: %s\n", shown(n), strings.Join(parts, ", "))
 	}
 	return code
 }

@@ -9,7 +9,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"padband/charts"
 )
@@ -23,20 +26,18 @@ const (
 // readFile reads a whole ordinary file of at most limit bytes. Its error does
 // not repeat the name.
 func readFile(name string, limit int64) ([]byte, error) {
+	info, err := os.Stat(name) // before opening it: a pipe that is opened waits for its writer
+	if err != nil {
+		return nil, plainError(err)
+	}
+	if err := ordinary(info, limit); err != nil {
+		return nil, err
+	}
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, plainError(err)
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	switch {
-	case err != nil:
-		return nil, plainError(err)
-	case info.IsDir():
-		return nil, errors.New("is a folder; name a file")
-	case info.Size() > limit:
-		return nil, fmt.Errorf("is %d MB, over the limit of %d MB; make it smaller", info.Size()>>20, limit>>20)
-	}
 	data, err := io.ReadAll(io.LimitReader(f, limit+1))
 	switch {
 	case err != nil:
@@ -44,9 +45,27 @@ func readFile(name string, limit int64) ([]byte, error) {
 	case int64(len(data)) > limit:
 		return nil, fmt.Errorf("is over the limit of %d MB; make it smaller", limit>>20)
 	case len(data) == 0:
-		return nil, errors.New("the file is empty; send it again")
+		return nil, errEmpty
 	}
 	return data, nil
+}
+
+var errEmpty = errors.New("the file is empty; send it again")
+
+// ordinary refuses what is no file with an end: folders, pipes, devices and
+// files of no size, which is what a system's own tables say they have.
+func ordinary(info fs.FileInfo, limit int64) error {
+	switch {
+	case info.IsDir():
+		return errors.New("is a folder; name a file")
+	case !info.Mode().IsRegular():
+		return errors.New("is a pipe or a device, not an ordinary file; save it and name the file")
+	case info.Size() == 0:
+		return errEmpty
+	case info.Size() > limit:
+		return fmt.Errorf("is %d MB, over the limit of %d MB; make it smaller", info.Size()>>20, limit>>20)
+	}
+	return nil
 }
 
 // plainError says what is wrong with a file in words that help.
@@ -58,7 +77,27 @@ func plainError(err error) error {
 	case errors.Is(err, fs.ErrPermission):
 		return errors.New("may not be opened; check its permissions")
 	case errors.As(err, &p):
-		return fmt.Errorf("cannot be read: %w", p.Err)
+		return fmt.Errorf("cannot be read: %w; check the name and the disk", p.Err)
+	}
+	return err
+}
+
+// shown is a file's name as it is printed: as it is when that leaves it on one
+// line, else in quotes with whatever would steer the terminal escaped.
+func shown(name string) string {
+	odd := func(r rune) bool { return !unicode.IsPrint(r) }
+	if name == "" || !utf8.ValidString(name) || strings.TrimSpace(name) != name || strings.ContainsFunc(name, odd) {
+		return strconv.Quote(name)
+	}
+	return name
+}
+
+// dashed adds, to what is wrong with the flags, how a file is named that looks like one.
+func dashed(err error, args []string) error {
+	for _, a := range args {
+		if _, missing := os.Lstat(a); missing == nil && strings.HasPrefix(a, "-") {
+			return fmt.Errorf("%w; for the file of that name write %s", err, shown("./"+a))
+		}
 	}
 	return err
 }
@@ -72,16 +111,16 @@ func findMarks(photo, named string) (charts.Marks, error) {
 	if name == "" {
 		name = stem(photo) + ".marks.json"
 		if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
-			return charts.Marks{}, fmt.Errorf("no marks: %s is not there; mark the photo first, or name the file with --marks", name)
+			return charts.Marks{}, fmt.Errorf("no marks: %s is not there; mark the photo first, or name the file with --marks", shown(name))
 		}
 	}
 	data, err := readFile(name, fileBytes)
 	if err != nil {
-		return charts.Marks{}, fmt.Errorf("%s: %w", name, err)
+		return charts.Marks{}, fmt.Errorf("%s: %w", shown(name), err)
 	}
 	m, err := charts.ParseMarks(data)
 	if err != nil {
-		return charts.Marks{}, fmt.Errorf("%s: %w", name, err)
+		return charts.Marks{}, fmt.Errorf("%s: %w", shown(name), err)
 	}
 	return m, nil
 }
@@ -102,57 +141,63 @@ func findChart(photo, named string, marks charts.Marks) (chartFile, error) {
 		}
 		return openChart(named)
 	}
-	own := stem(photo) + ".chart.json"
-	if _, err := os.Stat(own); err == nil {
+	own := stem(photo) + chartEnding
+	if _, err := os.Lstat(own); err == nil { // also a link that leads nowhere
 		return openChart(own)
 	}
 	if marks.Chart == "" {
-		return chartFile{}, fmt.Errorf("the marks name no chart and %s is not there; name a chart with --chart", own)
+		return chartFile{}, fmt.Errorf("the marks name no chart and %s is not there; name a chart with --chart", shown(own))
 	}
-	found, err := chartBeside(photo, marks.Chart)
+	found, broken, err := chartBeside(photo, marks.Chart)
 	if err != nil || found.from != "" {
 		return found, err
 	}
 	if data, ok := charts.BundledFile(marks.Chart); ok {
 		return parseChart(marks.Chart, data)
 	}
+	if broken != nil {
+		return chartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones, but a broken chart file is there: %w; or name the chart's file with --chart", marks.Chart, broken)
+	}
 	return chartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones; name its file with --chart", marks.Chart)
 }
 
+// chartEnding is how the names of chart files end.
+const chartEnding = ".chart.json"
+
 // chartBeside looks for the chart of that name among the chart files in the
-// photo's folder. A file that is no chart is passed over: it may belong to
-// another photo.
-func chartBeside(photo, name string) (chartFile, error) {
-	names, err := filepath.Glob(filepath.Join(escapeGlob(filepath.Dir(photo)), "*.chart.json"))
+// photo's folder. A file that cannot be read is passed over, for it may belong
+// to another photo, and the first of them comes back as broken; but one that
+// bears the chart's own name is an error.
+func chartBeside(photo, name string) (found chartFile, broken, err error) {
+	dir := filepath.Dir(photo)
+	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return chartFile{}, err
+		return chartFile{}, nil, fmt.Errorf("the folder %s: %w", shown(dir), plainError(err))
 	}
-	var found chartFile
-	for _, n := range names {
-		c, err := openChart(n)
-		if err != nil || c.Name != name {
+	for _, e := range entries {
+		if !strings.HasSuffix(e.Name(), chartEnding) {
 			continue
 		}
-		if found.from != "" {
-			if found.hash == c.hash {
-				continue
-			}
-			return chartFile{}, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", filepath.Base(found.from), filepath.Base(n), name)
+		c, err := openChart(filepath.Join(dir, e.Name()))
+		switch {
+		case err != nil && e.Name() == name+chartEnding:
+			return chartFile{}, nil, err
+		case err != nil && broken == nil:
+			broken = err
+		case err != nil || c.Name != name || found.hash == c.hash:
+		case found.from != "":
+			return chartFile{}, nil, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", shown(filepath.Base(found.from)), shown(e.Name()), name)
+		default:
+			found = c
 		}
-		found = c
 	}
-	return found, nil
-}
-
-// escapeGlob keeps a folder's name from being taken as a pattern.
-func escapeGlob(dir string) string {
-	return strings.NewReplacer(`\`, `\\`, `*`, `\*`, `?`, `\?`, `[`, `\[`).Replace(dir)
+	return found, broken, nil
 }
 
 func openChart(name string) (chartFile, error) {
 	data, err := readFile(name, fileBytes)
 	if err != nil {
-		return chartFile{}, fmt.Errorf("%s: %w", name, err)
+		return chartFile{}, fmt.Errorf("%s: %w", shown(name), err)
 	}
 	return parseChart(name, data)
 }
@@ -160,7 +205,7 @@ func openChart(name string) (chartFile, error) {
 func parseChart(from string, data []byte) (chartFile, error) {
 	c, err := charts.ParseChart(data)
 	if err != nil {
-		return chartFile{}, fmt.Errorf("%s: %w", from, err)
+		return chartFile{}, fmt.Errorf("%s: %w", shown(from), err)
 	}
 	sum := sha256.Sum256(data)
 	return chartFile{Chart: c, hash: hex.EncodeToString(sum[:]), from: from}, nil

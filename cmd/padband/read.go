@@ -15,6 +15,11 @@ import (
 	"padband/colorimetry/photo"
 )
 
+// mostMegapixels is as far as the limit on a photo's size can be raised: a
+// decoded picture takes up to 8 bytes a pixel, and running out of memory gives
+// no message that helps.
+const mostMegapixels = 1000
+
 // readOptions are the flags of read.
 type readOptions struct {
 	marks, chart string
@@ -28,7 +33,7 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
 	f.BoolVar(&o.json, "json", false, "print one JSON object a photo, one a line")
 	f.BoolVar(&o.strict, "strict", false, "exit 3 when a reading is unreliable")
-	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`")
+	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
 	return f, o
 }
 
@@ -43,19 +48,18 @@ func runRead(e env, c command, args []string) int {
 		return e.misuse(c, f, errors.New("name a photo to read"))
 	case len(photos) > 1 && o.marks != "":
 		return e.misuse(c, f, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
-	case o.megapixels < 1:
-		return e.misuse(c, f, errors.New("--max-megapixels must be at least 1"))
+	case o.megapixels < 1 || o.megapixels > mostMegapixels:
+		return e.misuse(c, f, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
 	code := exitOK
 	for i, name := range photos {
 		switch r, err := readOne(name, *o); {
 		case err != nil:
-			e.fail(fmt.Errorf("%s: %w", name, err))
+			e.fail(fmt.Errorf("%s: %w", shown(name), err))
 			code = exitError
 		default:
 			if err := e.show(r, o.json, i > 0); err != nil {
-				e.fail(err)
-				return exitError
+				return exitError // its line is printed, here or at the end of run
 			}
 			if o.strict && code == exitOK && unreliable(r.Readings) {
 				code = exitUnreliable
@@ -81,9 +85,18 @@ func readOne(name string, o readOptions) (report.Source, error) {
 	}
 	r, err := strip.Read(strip.Input{Photo: data, Chart: chart.Chart, Marks: marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
 	if err != nil {
-		return report.Source{}, err
+		return report.Source{}, withFlag(err)
 	}
 	return source(filepath.Base(name), chart.hash, r), nil
+}
+
+// withFlag names the flag that lifts the limit a photo is over.
+func withFlag(err error) error {
+	var large *photo.TooLargeError
+	if errors.As(err, &large) && large.What == "pixels" {
+		return fmt.Errorf("%w with --max-megapixels", err)
+	}
+	return err
 }
 
 func source(file, chartHash string, r *strip.Result) report.Source {
@@ -99,11 +112,13 @@ func (e env) show(s report.Source, asJSON, more bool) error {
 	if asJSON {
 		line, err := json.Marshal(report.New(s))
 		if err != nil {
+			e.fail(fmt.Errorf("%s: the reading is no JSON: %w; read it without --json", shown(s.File), err))
 			return err
 		}
 		_, err = e.out.Write(append(line, '\n'))
 		return err
 	}
+	s.File = shown(s.File)
 	text := report.Text(s)
 	if more {
 		text = "\n" + text

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/spf13/pflag"
 )
@@ -41,15 +40,22 @@ func commands() []command {
 	}
 }
 
-func run(args []string, in io.Reader, out, errw io.Writer) int {
-	e := env{in, out, errw}
+func run(args []string, in io.Reader, out, errw io.Writer) (code int) {
+	o := &output{w: out}
+	e := env{in, o, errw}
+	defer func() { code = e.finish(o, recover(), code) }()
+	return e.dispatch(args)
+}
+
+// dispatch runs the command that the first argument names.
+func (e env) dispatch(args []string) int {
 	if len(args) == 0 {
-		overview(out)
+		overview(e.out)
 		return exitOK
 	}
 	switch args[0] {
 	case "-h", "--help":
-		overview(out)
+		overview(e.out)
 		return exitOK
 	case "--version":
 		args[0] = "version"
@@ -65,7 +71,7 @@ func run(args []string, in io.Reader, out, errw io.Writer) int {
 
 // fail prints one error on one line.
 func (e env) fail(err error) {
-	fmt.Fprintf(e.err, "padband: %s\n", strings.Join(strings.Fields(err.Error()), " "))
+	fmt.Fprintf(e.err, "padband: %s\n", oneLine(err.Error()))
 }
 
 // flags makes a flag set that prints nothing by itself.
@@ -84,7 +90,7 @@ func (e env) parse(c command, f *pflag.FlagSet, args []string) (goOn bool, code 
 		c.usage(e.out, f)
 		return false, exitOK
 	case err != nil:
-		return false, e.misuse(c, f, err)
+		return false, e.misuse(c, f, dashed(err, args))
 	}
 	return true, exitOK
 }

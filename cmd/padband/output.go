@@ -1,0 +1,47 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+)
+
+// output remembers the first write that failed, and writes nothing after it.
+type output struct {
+	w   io.Writer
+	err error
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	if o.err != nil {
+		return 0, o.err
+	}
+	n, err := o.w.Write(p)
+	o.err = err
+	return n, err
+}
+
+// finish turns a failure of the output or of the program itself into one line
+// and its exit code. It is the last word on every command.
+func (e env) finish(out *output, fault any, code int) int {
+	switch {
+	case fault != nil:
+		e.fail(fmt.Errorf("the program itself failed: %v; nothing was changed; keep the files and report this with them", fault))
+		return exitError
+	case out.err != nil:
+		e.fail(fmt.Errorf("the output could not be written: %w; make room or write it elsewhere", out.err))
+		return exitError
+	}
+	return code
+}
+
+// oneLine keeps a message on one line: whatever is not printed becomes a space.
+func oneLine(s string) string {
+	return strings.TrimSpace(strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(s, "?")))
+}
