@@ -60,6 +60,7 @@ func TestReadmeCommands(t *testing.T) {
 	cmd.Dir = root
 	out, err := cmd.Output()
 	require.NoError(t, err)
+	require.True(t, strings.HasPrefix(string(out), "kitchen.jpg, "), "%s", out)
 	truth := trueValues(t, "kitchen.jpg")
 	for _, analyte := range []string{"nitrate", "total hardness", "pH"} {
 		v, known := truth[analyte]
