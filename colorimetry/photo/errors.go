@@ -84,3 +84,13 @@ func (e *TransparentError) Error() string {
 	return fmt.Sprintf("the region at (%.1f, %.1f) is transparent in %.0f %% of its pixels and has no colour there: mark another area or use the original photo",
 		e.X, e.Y, 100*e.Share)
 }
+
+// MixedError says that a region holds several colours and none that most of it
+// comes near in brightness and colour both.
+type MixedError struct {
+	X, Y float64 // the region's middle
+}
+
+func (e *MixedError) Error() string {
+	return fmt.Sprintf("the region at (%.1f, %.1f) holds several colours and no main one: mark an area of one colour", e.X, e.Y)
+}

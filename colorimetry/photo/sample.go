@@ -19,8 +19,8 @@ import (
 // two fifths of the area, do not move it. [colorimetry.Sample.Glare] is the
 // share left out for being bright.
 //
-// The errors are [*colorimetry.RegionError], [*OutsideError], [*TooSmallError]
-// and [*TransparentError]; with an error there is never a colour.
+// The errors are [*colorimetry.RegionError], [*OutsideError], [*TooSmallError],
+// [*TransparentError] and [*MixedError]; with an error there is never a colour.
 func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
 	var none colorimetry.Sample
 	if err := r.Check(); err != nil {
@@ -42,6 +42,9 @@ func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
 	}
 	s.dropSparkles()
 	s.judgeBlocks()
+	if !slices.Contains(s.keep, true) {
+		return none, &MixedError{X: middle.X, Y: middle.Y}
+	}
 	return s.sample(), nil
 }
 

@@ -319,3 +319,21 @@ func TestLargeRegionIsThinned(t *testing.T) {
 	assert.GreaterOrEqual(t, g.step[1], 7)
 	mustSample(t, p, band)
 }
+
+// Three colours of which each two share brightness, redness or blueness, a third
+// of the area each: every measure has its crowd, and no pixel is in all three.
+func TestNoMainColour(t *testing.T) {
+	m := image.NewNRGBA64(image.Rect(0, 0, 96, 96))
+	for i, tone := range []tone{{0.3, 0, 0.1}, {0.3, 0.05, 0}, {0.4, 0, 0}} {
+		c := colorimetry.SRGB.RGB(colorimetry.XYZ{X: (tone[0] + tone[1]) * colorimetry.D50.X, Y: tone[0], Z: (tone[0] + tone[2]) * colorimetry.D50.Z})
+		fill(m, image.Rect(32*i, 0, 32*i+32, 96), color.NRGBA64{code16(c.R), code16(c.G), code16(c.B), 0xffff})
+	}
+	p := mustDecode(t, pngOf(t, m))
+	s, err := p.Sample(rect(t, 0, 0, 96, 96))
+	var mixed *MixedError
+	require.ErrorAs(t, err, &mixed)
+	assert.Equal(t, colorimetry.Sample{}, s)
+	assert.EqualError(t, err, "the region at (48.0, 48.0) holds several colours and no main one: mark an area of one colour")
+	_, err = p.Sample(rect(t, 0, 0, 32, 96))
+	assert.NoError(t, err, "one of the three alone")
+}
