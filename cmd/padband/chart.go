@@ -64,7 +64,7 @@ func describe(w io.Writer, c charts.Chart) {
 	fmt.Fprintf(w, "%s, version %s\n", c.Name, orNone(c.Version))
 	for _, s := range []string{c.Title, c.Note} {
 		if s != "" {
-			fmt.Fprintln(w, s)
+			fmt.Fprintln(w, strings.ReplaceAll(s, "\r", "")) // alone it would write over the line
 		}
 	}
 	for _, a := range c.Analytes {

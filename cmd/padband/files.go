@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -38,16 +39,17 @@ func readFile(name string, limit int64) ([]byte, error) {
 		return nil, plainError(err)
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit+1))
+	data := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead)) // at most limit, and in one piece
+	_, err = data.ReadFrom(io.LimitReader(f, limit+1))
 	switch {
 	case err != nil:
 		return nil, plainError(err)
-	case int64(len(data)) > limit:
+	case int64(data.Len()) > limit:
 		return nil, fmt.Errorf("is over the limit of %d MB; make it smaller", limit>>20)
-	case len(data) == 0:
+	case data.Len() == 0:
 		return nil, errEmpty
 	}
-	return data, nil
+	return data.Bytes(), nil
 }
 
 var errEmpty = errors.New("the file is empty; send it again")

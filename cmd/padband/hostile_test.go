@@ -102,6 +102,16 @@ func TestFileThatLooksLikeAFlag(t *testing.T) {
 	assert.Contains(t, out, "-p.jpg, read against")
 }
 
+// A note may run over lines, and not back over what was printed.
+func TestNoteStaysInItsLines(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "c.json")
+	text := strings.Replace(fmt.Sprintf(smallChart, "c"), "{", `{"note": "one\r\ntwo\rthree", `, 1)
+	write(t, name, []byte(text))
+	code, out, errOut := call("chart", "show", name)
+	require.Equal(t, exitOK, code, errOut)
+	assert.Contains(t, out, "\none\ntwothree\n")
+}
+
 // Links that go round or lead nowhere. A chart file that is a bad link must not
 // be passed over for another chart.
 func TestBadLinks(t *testing.T) {
