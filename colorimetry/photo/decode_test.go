@@ -281,3 +281,20 @@ func TestShortBuffers(t *testing.T) {
 		assert.Error(t, err, "%T", m)
 	}
 }
+
+// A scan of a few bytes can cost a walk over the whole picture, so their number
+// is checked before the decoder sees the file.
+func TestScansAreCounted(t *testing.T) {
+	file := bareJPEG(t, scene(24, 20))
+	start, end := findMarker(t, file, markSOS), len(file)-2
+	scans := func(n int) []byte {
+		return join(file[:start], bytes.Repeat(file[start:end], n), file[end:])
+	}
+	_, err := readHeader(scans(maxScans), Limits{}.withDefaults())
+	assert.NoError(t, err)
+	_, err = Decode(scans(maxScans+1), Limits{})
+	var unusual *UnsupportedError
+	require.ErrorAs(t, err, &unusual)
+	oneLine(t, err, "scans")
+	assert.EqualError(t, err, "this is an unusual JPEG in over 100 scans: export it again as an ordinary JPEG")
+}

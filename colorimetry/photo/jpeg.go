@@ -16,6 +16,11 @@ const (
 	markAPP14 = 0xee
 )
 
+// maxScans is how many passes over the picture a JPEG may take. Progressive
+// files have about ten; each can cost the decoder a walk over all pixels for
+// some 250 bytes of file, so that thousands in a small file take hours.
+const maxScans = 100
+
 // frame is a JPEG's frame header.
 type frame struct {
 	marker        byte
@@ -33,6 +38,7 @@ type jpegWalk struct {
 	jfif    bool
 	adobe   bool
 	scanned map[byte]bool // components with a first scan
+	scans   int
 	ended   bool          // the end marker was met
 }
 
@@ -153,6 +159,9 @@ func (w *jpegWalk) take(m byte, body []byte) error {
 		}
 		w.frame = f
 	case m == markSOS:
+		if w.scans++; w.scans > maxScans {
+			return &UnsupportedError{fmt.Sprintf("this is an unusual JPEG in over %d scans", maxScans), unusualAdvice}
+		}
 		w.scan(body)
 	case m == markAPP0:
 		w.jfif = w.jfif || bytes.HasPrefix(body, []byte("JFIF\x00"))
