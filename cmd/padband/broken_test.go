@@ -51,8 +51,8 @@ func TestBrokenPhotos(t *testing.T) {
 		{good[:len(good)-2], "damaged or cut short (its end marker is missing): send it again"},
 		{jpegOfSize(t, good, 65535, 65535), "too large: 65535 x 65535 is 4294.8 megapixels, the limit is 200.0"},
 		{jpegOfSize(t, good, 65535, 3000), "bytes cannot hold its 65535 x 3000 pixels"},
-		{jpegOfSize(t, good, 2016, 0), "its header says 2016 x 0 pixels"},
-		{jpegOfSize(t, good, 0, 1512), "its header says 0 x 1512 pixels"},
+		{jpegOfSize(t, good, 2016, 0), "(its header says 2016 x 0 pixels)"},
+		{jpegOfSize(t, good, 0, 1512), "(its header says 0 x 1512 pixels)"},
 		{pngHeader(255, 1_677_721_600), "too large: 255 x 1677721600 is 427819.0 megapixels"},
 		{pngHeader(100, 100), "the PNG photo is damaged or cut short"},
 	} {
