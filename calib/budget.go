@@ -2,6 +2,17 @@ package calib
 
 import "math"
 
+// The sources of a budget.
+const (
+	SourceMismatch = "colour mismatch"
+	SourcePrint    = "printing"
+	SourceLight    = "light"
+	SourceGloss    = "gloss"
+	SourceNoise    = "noise and marking"
+	SourceCurve    = "curve between swatches"
+	SourceValues   = "values between swatches"
+)
+
 // budget names each source of error with the standard deviation, in steps, that
 // it alone gives to the place on the scale: the generalised least-squares
 // estimate along the curve's tangent, each source carried through it (JCGM 101
@@ -27,15 +38,15 @@ func (g *grid) budget(size []float64) []Share {
 		return nil
 	}
 	out := []Share{
-		{"colour mismatch", through(w, unit)},
-		{"printing", through(w, e.print)},
-		{"light", through(w, e.light)},
-		{"gloss", through(w, e.gloss)},
-		{"noise and marking", through(w, e.noise)},
-		{"curve between swatches", through(w, e.bend)},
+		{SourceMismatch, through(w, unit)},
+		{SourcePrint, through(w, e.print)},
+		{SourceLight, through(w, e.light)},
+		{SourceGloss, through(w, e.gloss)},
+		{SourceNoise, through(w, e.noise)},
+		{SourceCurve, through(w, e.bend)},
 	}
 	if t >= 0 && t <= s.top() {
-		out = append(out, Share{"values between swatches", spacingError * s.bend(t)})
+		out = append(out, Share{SourceValues, spacingError * s.bend(t)})
 	}
 	return out
 }

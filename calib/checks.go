@@ -10,7 +10,7 @@ import (
 
 // Thresholds of the checks. Those without a source beside them are judged from
 // our own rendered scenes.
-var (
+const (
 	clippedSome, clippedMost = 0.2, 0.9   // share of pixels with a channel at its end
 	burntOut                 = 5.0        // CIELAB error of a clipped colour
 	glareSome, glareMost     = 0.30, 0.5  // share of pixels left out as glare
@@ -159,8 +159,8 @@ func (r *Reading) checkSize(p Pad) {
 			least = min(least, s.Pixels)
 		}
 	}
-	if least < int(smallPixels) {
-		r.warn(Warning{Code: "too-small", Figure: float64(least), Limit: float64(smallPixels), Weight: Caution,
+	if least < smallPixels {
+		r.warn(Warning{Code: "too-small", Figure: float64(least), Limit: smallPixels, Weight: Caution,
 			Text: fmt.Sprintf("A mark holds only %d usable pixels. Go closer, or mark more of the patch.", least)})
 	}
 }

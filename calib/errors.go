@@ -3,27 +3,28 @@ package calib
 import "math"
 
 // The error model: what separates a pad's colour from its scale in one photo.
-// Standard deviations in CIELAB unless said otherwise.
-var (
+// Standard deviations in CIELAB unless said otherwise. The figures have no
+// outside source: they are those under which the true places of pads in rendered
+// scenes were most probable (calib/scene, seeds under 1,000,000), and for strips
+// of several parts those that suited real photos of pH strips in buffers best.
+const (
 	// glossMean and glossSpread: white light that a wet pad throws back, as a share of the white.
 	glossMean, glossSpread = 0.012, 0.006
 	// markingError stands for where in the patch the mark was put.
 	markingError = 0.25
 	// printingError is each swatch's own, independent of its neighbours.
-	printingError = 1.0
+	printingError = 0.8
 	// oneChannel and allChannels are what clipping leaves unknown of a colour.
-	oneChannel, allChannels = 2.0, 8.0
+	oneChannel, allChannels = 2.0, 6.0
 	// bendError is the unknown shape of the curve between two swatches, as a share of their distance.
 	bendError = 0.08
-	// curviness is the share of the curve in the scale between two swatches; the rest is the straight line.
-	curviness = 1.0
 	// paceError is how far one part of several may be ahead of or behind the
 	// others between two swatches, in steps, at the middle.
-	paceError = 0.12
+	paceError = 0.25
 	// spacingError is how values run between two swatches, in steps, at the middle.
-	spacingError = 0.155
+	spacingError = 0.12
 	// pastEnd slows the colour past the end swatches.
-	pastEnd = 1.2
+	pastEnd = 1.5
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
 	// trendWeight is how much of a patch's unexplained trend is taken as error.
@@ -32,31 +33,42 @@ var (
 	// light of spread glareSpread added, or light of spread shadeSpread (natural
 	// log) missing.
 	contaminated             = 0.04
-	glareSpread, shadeSpread = 0.06, 0.25
+	glareSpread, shadeSpread = 0.036, 0.25
 	// tempering is the power of the likelihood of a strip of several parts.
-	tempering = 0.5
+	tempering = 0.55
 	// tailDOF is the Student-t degrees of freedom of one pad's mismatch about the photo's size.
-	tailDOF = 4.0
+	tailDOF = 3.5
 )
 
-// mismatch is the spread of pad dye against printed ink at unit size.
+// mismatch is the spread of pad dye against printed ink at unit size, in
+// lightness, chroma and hue. Each grows from a floor with the depth of the colour
+// (100 - L*) or with its chroma: near white, dye and ink have little to disagree
+// about. lc is the correlation of chroma with lightness.
 type mismatch struct{ l, c, h, lByDepth, hByChroma, byChroma, lc float64 }
 
-var dyeInk = mismatch{l: 1.8, lByDepth: 0.067, c: 1.5, h: 0.8, hByChroma: 0.024, byChroma: 0.03, lc: 0.2}
+var dyeInk = mismatch{l: 0.4, lByDepth: 0.052, c: 1.1, h: 0.9, hByChroma: 0.024, byChroma: 0.03, lc: 0.2}
+
+// wetParts is the same for a strip of several parts, whose wet pads differ from
+// the chart mostly in lightness.
+var wetParts = mismatch{l: 4, lByDepth: 0.12, c: 2, h: 1.5, hByChroma: 0.05, byChroma: 0.05}
 
 // sizes are the multiples of the mismatch that the photo's pads choose among;
 // sizeSpread is the prior's standard deviation of their logarithm.
 var sizes = []float64{0.35, 0.5, 0.7, 1, 1.4, 2, 2.8, 4}
 
-var sizeSpread = 0.7
+const sizeSpread = 0.6
 
 // addMismatch adds the covariance of unit mismatch about a colour to a matrix
 // of order 3 x parts (row-major).
 func (s Scale) addMismatch(m []float64, lab []float64) {
 	n := 3 * s.parts
+	model := dyeInk
+	if s.parts > 1 {
+		model = wetParts
+	}
 	frames := make([][9]float64, s.parts)
 	for p := range frames {
-		frames[p] = dyeInk.root(lab[3*p], lab[3*p+1], lab[3*p+2])
+		frames[p] = model.root(lab[3*p], lab[3*p+1], lab[3*p+2])
 	}
 	for p := range s.parts {
 		for q := range s.parts {

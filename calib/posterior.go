@@ -11,7 +11,7 @@ const perStep = 32
 
 // beyond is how many steps past an end the prior reaches, and beyondDensity its
 // density there relative to the chart. A chart that starts at 0 has nothing below.
-var beyond, beyondDensity = 1.0, 0.4
+const beyond, beyondDensity = 1.0, 0.4
 
 // Posterior is the probability of each place on a scale, in equal cells. Steps
 // count from 0 at the lowest swatch; cells below 0 and above Top lie past the

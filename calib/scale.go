@@ -209,21 +209,19 @@ func (s Scale) weights(t float64) (i int, lo, hi float64) {
 	return i, 1 - f, f
 }
 
-// at returns the curve's colour at a place: between the straight line and a
-// centripetal Catmull-Rom curve through the neighbouring swatches.
+// at returns the curve's colour at a place: a centripetal Catmull-Rom curve
+// through the swatches. A strip of several parts is joined by straight lines:
+// each part turns in a range of its own, and a curve through all overshoots.
 func (s Scale) at(t float64) []float64 {
 	i, lo, hi := s.weights(t)
 	out := make([]float64, 3*s.parts)
 	for k := range out {
 		out[k] = lo*s.nodes[i].lab[k] + hi*s.nodes[i+1].lab[k]
 	}
-	if t <= 0 || t >= s.top() || curviness == 0 {
+	if t <= 0 || t >= s.top() || s.parts > 1 {
 		return out
 	}
-	for k, v := range s.curved(i, hi) {
-		out[k] += curviness * (v - out[k])
-	}
-	return out
+	return s.curved(i, hi)
 }
 
 // curved is the Hermite curve between swatches i and i+1 at share f, with the

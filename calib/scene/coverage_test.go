@@ -50,13 +50,29 @@ func drawCases(t testing.TB, seed uint64, class Class, pads, photos int) []*case
 	return cases
 }
 
+// readAll reads every case with the program and with the plain method, on all
+// processors, in order.
 func readAll(t testing.TB, cases []*case1) (own, plainly []outcome) {
 	t.Helper()
-	for _, c := range cases {
-		o, err := readCase(c)
-		require.NoError(t, err)
-		own = append(own, o...)
-		plainly = append(plainly, plainCase(c)...)
+	type both struct {
+		own, plain []outcome
+		err        error
+	}
+	got := make([]both, len(cases))
+	var wg sync.WaitGroup
+	n := runtime.GOMAXPROCS(0)
+	for w := range n {
+		wg.Go(func() {
+			for i := w; i < len(cases); i += n {
+				got[i].own, got[i].err = readCase(cases[i])
+				got[i].plain = plainCase(cases[i])
+			}
+		})
+	}
+	wg.Wait()
+	for _, g := range got {
+		require.NoError(t, g.err)
+		own, plainly = append(own, g.own...), append(plainly, g.plain...)
 	}
 	return own, plainly
 }

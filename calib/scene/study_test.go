@@ -268,7 +268,12 @@ func byFamily(o outcome) string {
 	}
 	return o.Truth.Family
 }
-func byLamp(o outcome) string { return o.Case.Lamp }
+func byLamp(o outcome) string {
+	if strings.Contains(o.Case.Lamp, "+") {
+		return "two lamps"
+	}
+	return o.Case.Lamp
+}
 func byPlace(o outcome) string {
 	switch f := o.Truth.Step - math.Floor(o.Truth.Step); {
 	case o.Truth.Step < 0 || o.Truth.Step > o.Top:

@@ -34,7 +34,7 @@ func listCharts(w io.Writer) {
 		for _, a := range c.Analytes {
 			names = append(names, a.Name)
 		}
-		fmt.Fprintf(w, "%-16s %s: %s\n", c.Name, c.Title, strings.Join(names, ", "))
+		fmt.Fprintf(w, "%-16s %s\n%-16s %s\n", c.Name, c.Title, "", strings.Join(names, ", "))
 	}
 }
 

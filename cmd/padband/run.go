@@ -112,7 +112,7 @@ func (c command) usage(w io.Writer, f *pflag.FlagSet) {
 func overview(w io.Writer) {
 	fmt.Fprint(w, "padband reads a water-test strip from a phone photo of strip and chart: a value\nbetween the bracketing swatches, its band, and a warning when not to trust it.\n\n")
 	for _, c := range commands() {
-		fmt.Fprintf(w, "  padband %-41s%s\n", c.use, c.short)
+		fmt.Fprintf(w, "  padband %-9s%s\n", c.name, c.short)
 	}
-	fmt.Fprint(w, "\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
+	fmt.Fprint(w, "\npadband help COMMAND shows how each is called.\n\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
 }

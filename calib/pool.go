@@ -1,0 +1,213 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+)
+
+// Together says what several photos have in common.
+type Together int
+
+const (
+	// OneStrip: several photos of one strip. Its kit error is one and the same in all.
+	OneStrip Together = iota
+	// Strips: several strips of one sample; they scatter about it.
+	Strips
+)
+
+// Between photos of one strip, or between strips of one sample, readings
+// scatter more than each photo's own error says. The scatter is a standard
+// deviation in steps with a half-normal prior of these spreads: a tenth of a
+// step for one strip, half a step (the assumed kit error, common practice, no
+// source) for several.
+var scatterSpread = map[Together]float64{OneStrip: 0.10, Strips: 0.5}
+
+// scatters are the multiples of the spread that are averaged over.
+var scatters = []float64{0.1, 0.4, 0.8, 1.3, 1.9, 2.6}
+
+// sharedMismatch is the share of the mismatch variance that photos of one strip
+// have in common. Rendered scenes say nearly all of it under one lamp, and most
+// of it under others: three photos under one lamp had 0.97 times the error of
+// one, under three lamps 0.90 times. A photo does not tell its lamp, so the
+// cautious figure serves both.
+const sharedMismatch = 0.9
+
+// disagreeing is the distance, in standard deviations of the difference, at
+// which a photo is said to disagree with the others: one in a hundred by chance.
+const disagreeing = 2.58
+
+// Pooled is one analyte read from several photos together.
+type Pooled struct {
+	Reading         // value, bands, range and bracket; colours, budget and swatches are left empty
+	Used    []int   // which readings, by index, went in
+	Scatter float64 // posterior mean of the scatter between photos or strips, steps
+	// Disagree lists the readings, by index, that disagree with the rest.
+	Disagree []int
+}
+
+// Pool reads one analyte from several readings of it, taken from photos of one
+// strip or from several strips of one sample: random effects on the scale.
+// What all photos share (the chart's print, how its values run, most of the
+// mismatch, the kit's error) is not narrowed. It fails for fewer than two readings, or when
+// their scales differ.
+func Pool(rs []Reading, kind Together) (Pooled, error) {
+	if len(rs) < 2 {
+		return Pooled{}, fmt.Errorf("%d reading cannot be pooled; it takes two or more", len(rs))
+	}
+	for _, r := range rs {
+		if !sameScale(r, rs[0]) {
+			return Pooled{}, fmt.Errorf("%s: the photos were read against different scales; pool photos of one chart", rs[0].Analyte.Name)
+		}
+	}
+	shared := sharedVariance(rs)
+	post, scatter := combine(rs, scatterSpread[kind], shared)
+	p := Pooled{Scatter: scatter}
+	p.Reading = rs[0].remade(post)
+	for i := range rs {
+		p.Used = append(p.Used, i)
+	}
+	p.Reliability = majority(rs)
+	p.disagreement(rs, kind)
+	return p, nil
+}
+
+func sameScale(a, b Reading) bool {
+	if len(a.Posterior.Mass) != len(b.Posterior.Mass) || len(a.Swatches) != len(b.Swatches) {
+		return false
+	}
+	for i := range a.Swatches {
+		if a.Swatches[i].Value != b.Swatches[i].Value {
+			return false
+		}
+	}
+	return a.Analyte.Unit == b.Analyte.Unit && a.Analyte.As == b.Analyte.As
+}
+
+// sharedVariance is the mean variance, in steps, of what all photos have in common.
+func sharedVariance(rs []Reading) float64 {
+	sum := 0.0
+	for _, r := range rs {
+		for _, b := range r.Budget {
+			switch b.Source {
+			case SourceMismatch:
+				sum += sharedMismatch * sq(b.Steps)
+			case SourcePrint, SourceCurve, SourceValues:
+				sum += sq(b.Steps)
+			}
+		}
+	}
+	return sum / float64(len(rs))
+}
+
+// combine multiplies the readings' posteriors, each widened by the scatter,
+// averages over the scatter, and widens the product to what the shared errors
+// leave of it.
+func combine(rs []Reading, spread, shared float64) (Posterior, float64) {
+	n := len(rs[0].Posterior.Mass)
+	var logs [][]float64
+	var weights, powers []float64
+	for _, k := range scatters {
+		sum := make([]float64, n)
+		for _, r := range rs {
+			wide := r.Posterior.Blur(func(float64) float64 { return k * spread })
+			for i, m := range wide.Mass {
+				sum[i] += math.Log(m + 1e-9)
+			}
+		}
+		logs = append(logs, sum)
+		weights = append(weights, -0.5*sq(k))
+		powers = append(powers, power(rs, shared, k*spread))
+	}
+	out := Posterior{First: rs[0].Posterior.First, Top: rs[0].Posterior.Top, Mass: make([]float64, n)}
+	peak := math.Inf(-1)
+	for k := range logs {
+		for i := range n {
+			logs[k][i] = powers[k]*logs[k][i] + weights[k]
+			peak = math.Max(peak, logs[k][i])
+		}
+	}
+	total, scatter := 0.0, 0.0
+	for k := range logs {
+		for i := range n {
+			m := math.Exp(logs[k][i] - peak)
+			out.Mass[i] += m
+			total += m
+			scatter += m * scatters[k] * spread
+		}
+	}
+	for i := range out.Mass {
+		out.Mass[i] /= total
+	}
+	return out, scatter / total
+}
+
+// power is the exponent that turns the product of the readings, which counts
+// each as independent, into one that keeps their shared variance: 1/n when all
+// of it is shared, 1 when none is.
+func power(rs []Reading, shared, scatter float64) float64 {
+	independent, rest := 0.0, 0.0
+	for _, r := range rs {
+		v := math.Max(sq(r.Posterior.Spread()), 1e-6)
+		independent += 1 / (v + sq(scatter))
+		rest += 1 / (ownVariance(v, shared) + sq(scatter))
+	}
+	n := float64(len(rs))
+	return (1 / independent) / (math.Min(shared, 0.95*n/independent) + 1/rest)
+}
+
+// ownVariance is what a reading does not share with the others, at least a
+// twentieth of its variance.
+func ownVariance(v, shared float64) float64 { return math.Max(v-shared, 0.05*v) }
+
+// remade is the reading with another posterior.
+func (r Reading) remade(p Posterior) Reading {
+	out := Reading{Analyte: r.Analyte, KitAssumed: r.KitAssumed, Posterior: p, Reliability: Good}
+	sd, _ := kitSpread(r.Analyte)
+	out.Water = p.Blur(func(float64) float64 { return sd })
+	out.Value, out.Range = out.value(p.Quantile(0.5))
+	out.Bracket = out.bracket(p.Quantile(0.5))
+	out.Band, out.WaterBand = out.band(p), out.band(out.Water)
+	for _, s := range r.Swatches {
+		out.Swatches = append(out.Swatches, SwatchColour{Value: s.Value, Label: s.Label, DeltaE: math.NaN()})
+	}
+	return out
+}
+
+// majority is the reliability of the middle photo, the worse of two.
+func majority(rs []Reading) Reliability {
+	count := map[Reliability]int{}
+	for _, r := range rs {
+		count[r.Reliability]++
+	}
+	switch {
+	case 2*count[Unreliable] >= len(rs):
+		return Unreliable
+	case 2*(count[Unreliable]+count[Caution]) >= len(rs):
+		return Caution
+	}
+	return Good
+}
+
+// disagreement names the readings that lie too far from the middle of the others.
+func (p *Pooled) disagreement(rs []Reading, kind Together) {
+	shared := sharedVariance(rs)
+	for i, r := range rs {
+		var places, own []float64
+		for j, o := range rs {
+			if j != i {
+				places = append(places, o.Posterior.Quantile(0.5))
+				own = append(own, ownVariance(sq(o.Posterior.Spread()), shared))
+			}
+		}
+		v := ownVariance(sq(r.Posterior.Spread()), shared) + median(own) + 2*sq(scatterSpread[kind])
+		if math.Abs(r.Posterior.Quantile(0.5)-median(places)) > disagreeing*math.Sqrt(v) {
+			p.Disagree = append(p.Disagree, i)
+		}
+	}
+	if len(p.Disagree) > 0 {
+		p.Reliability = p.Reliability.Worse(Caution)
+	}
+	if 2*len(p.Disagree) >= len(rs) {
+		p.Reliability = Unreliable
+	}
+}
