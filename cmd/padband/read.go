@@ -24,6 +24,7 @@ const mostMegapixels = 1000
 type readOptions struct {
 	marks, chart string
 	json, strict bool
+	pool, strips bool
 	megapixels   int
 }
 
@@ -33,6 +34,8 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
 	f.BoolVar(&o.json, "json", false, "print one JSON object a photo, one a line")
 	f.BoolVar(&o.strict, "strict", false, "exit 3 when a reading is unreliable")
+	f.BoolVar(&o.pool, "pool", false, "also read all photos together, as photos of one strip")
+	f.BoolVar(&o.strips, "strips", false, "with --pool: each photo is of another strip of the same sample")
 	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
 	return f, o
 }
@@ -48,46 +51,81 @@ func runRead(e env, c command, args []string) int {
 		return e.misuse(c, f, errors.New("name a photo to read"))
 	case len(photos) > 1 && o.marks != "":
 		return e.misuse(c, f, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
+	case o.pool && len(photos) < 2:
+		return e.misuse(c, f, errors.New("--pool takes two photos or more"))
+	case o.strips && !o.pool:
+		return e.misuse(c, f, errors.New("--strips goes with --pool"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
 		return e.misuse(c, f, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
-	code := exitOK
-	for i, name := range photos {
-		switch r, err := readOne(name, *o); {
-		case err != nil:
-			e.fail(fmt.Errorf("%s: %w", shown(name), err))
-			code = exitError
-		default:
-			if err := e.show(r, o.json, i > 0); err != nil {
-				return exitError // its line is printed, here or at the end of run
-			}
-			if o.strict && code == exitOK && unreliable(r.Readings) {
-				code = exitUnreliable
+	all, code := e.readEach(photos, *o)
+	if o.pool && code == exitOK {
+		return e.poolAll(all, *o)
+	}
+	if o.strict && code == exitOK {
+		for _, r := range all {
+			if unreliable(r.source.Readings) {
+				return exitUnreliable
 			}
 		}
 	}
 	return code
 }
 
+// readEach reads and prints the photos one by one. A photo that cannot be read
+// does not stop the others.
+func (e env) readEach(photos []string, o readOptions) (all []one, code int) {
+	for i, name := range photos {
+		r, err := readOne(name, o)
+		if err != nil {
+			e.fail(fmt.Errorf("%s: %w", shown(name), err))
+			code = exitError
+			continue
+		}
+		if err := e.show(r.source, o.json, i > 0); err != nil {
+			return nil, exitError // its line is printed, here or at the end of run
+		}
+		all = append(all, r)
+	}
+	return all, code
+}
+
+// poolAll pools what was read; with --strict the pooled reading decides.
+func (e env) poolAll(all []one, o readOptions) int {
+	s, err := e.pool(all, o)
+	if err != nil {
+		e.fail(err)
+		return exitError
+	}
+	if o.strict {
+		for _, r := range s.Readings {
+			if r.Reliability == calib.Unreliable {
+				return exitUnreliable
+			}
+		}
+	}
+	return exitOK
+}
+
 // readOne reads one photo with the files that belong to it.
-func readOne(name string, o readOptions) (report.Source, error) {
+func readOne(name string, o readOptions) (one, error) {
 	data, err := readFile(name, photoBytes)
 	if err != nil {
-		return report.Source{}, err
+		return one{}, err
 	}
 	marks, err := findMarks(name, o.marks)
 	if err != nil {
-		return report.Source{}, err
+		return one{}, err
 	}
 	chart, err := findChart(name, o.chart, marks)
 	if err != nil {
-		return report.Source{}, err
+		return one{}, err
 	}
 	r, err := strip.Read(strip.Input{Photo: data, Chart: chart.Chart, Marks: marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
 	if err != nil {
-		return report.Source{}, withFlag(err)
+		return one{}, withFlag(err)
 	}
-	return source(filepath.Base(name), chart.hash, r), nil
+	return one{source(filepath.Base(name), chart.hash, r), r}, nil
 }
 
 // withFlag names the flag that lifts the limit a photo is over.

@@ -172,7 +172,7 @@ func New(s Source) Document {
 		},
 		Readings: []Reading{},
 		Notes:    s.Notes,
-		Program:  Program{Name: "padband", Version: s.Version, Method: calib.Method, Go: runtime.Version()},
+		Program:  program(s.Version),
 	}
 	if math.IsNaN(s.Light.CCT) {
 		d.Light.White = nil
@@ -184,6 +184,10 @@ func New(s Source) Document {
 		d.Readings = append(d.Readings, newReading(r))
 	}
 	return d
+}
+
+func program(version string) Program {
+	return Program{Name: "padband", Version: version, Method: calib.Method, Go: runtime.Version()}
 }
 
 func newReading(r calib.Reading) Reading {

@@ -1,0 +1,141 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"padband/calib"
+	"padband/charts"
+)
+
+// PooledSource is what a pooled report is made from.
+type PooledSource struct {
+	Strips      bool // several strips of one sample, not photos of one strip
+	Files       []string
+	Hashes      []string
+	ChartSHA256 string
+	Version     string
+	Chart       charts.Chart
+	Readings    []PooledReading
+	Notes       []string
+}
+
+// PooledReading is one analyte's pooled reading, its photos named.
+type PooledReading struct {
+	calib.Reading
+	Scatter  float64
+	Photos   []string
+	LeftOut  []LeftOut
+	Disagree []string
+	Undated  bool
+}
+
+// LeftOut is a photo that did not go in, and why.
+type LeftOut struct {
+	File string `json:"file"`
+	Code string `json:"code,omitempty"`
+	Why  string `json:"why"`
+}
+
+// pooledKind names what was pooled.
+func pooledKind(strips bool) string {
+	if strips {
+		return "several strips of one sample"
+	}
+	return "photos of one strip"
+}
+
+// PooledText returns the pooled readings as text for people.
+func PooledText(s PooledSource) string {
+	var b strings.Builder
+	line(&b, "", fmt.Sprintf("Pooled from %d %s", len(s.Files), strings.TrimPrefix(pooledKind(s.Strips), "several ")))
+	for _, r := range s.Readings {
+		b.WriteString("\n" + reading(r.Reading, calib.Good))
+		wrap(&b, "  - ", "    ", fmt.Sprintf("From %s; they scatter by %.2f of a step beyond their own errors.", strings.Join(r.Photos, ", "), r.Scatter))
+		for _, l := range r.LeftOut {
+			text := fmt.Sprintf("Left out: %s, %s.", l.File, l.Why)
+			if l.Code != "" {
+				text += " [" + l.Code + "]"
+			}
+			wrap(&b, "  - ", "    ", text)
+		}
+		for _, f := range r.Disagree {
+			wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or leave it out.", f))
+		}
+	}
+	if undated(s.Readings) {
+		wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they were taken within the read window. [no-dip-time]")
+	}
+	for _, n := range s.Notes {
+		wrap(&b, "  - ", "    ", n)
+	}
+	b.WriteString("\n")
+	line(&b, "", pooledMeaning(s.Strips))
+	return b.String()
+}
+
+func undated(rs []PooledReading) bool {
+	for _, r := range rs {
+		if r.Undated {
+			return true
+		}
+	}
+	return false
+}
+
+func pooledMeaning(strips bool) string {
+	if strips {
+		return "Pooling strips narrows what differs from strip to strip. What all strips of a lot and all photos of a chart share stays: print, dye against ink, the kit's error."
+	}
+	return "Pooling photos narrows the error of reading the colour alone, and of that only what differs from photo to photo. The strip's own error stays whole in the water band."
+}
+
+type pooledDocument struct {
+	Format   int                 `json:"format"`
+	Pooled   string              `json:"pooled"`
+	Photos   []pooledPhoto       `json:"photos"`
+	Chart    Chart               `json:"chart"`
+	Readings []pooledReadingJSON `json:"readings"`
+	Notes    []string            `json:"notes,omitempty"`
+	Program  Program             `json:"program"`
+}
+
+type pooledPhoto struct {
+	File   string `json:"file"`
+	SHA256 string `json:"sha256"`
+}
+
+type pooledReadingJSON struct {
+	Analyte     string     `json:"analyte"`
+	Unit        string     `json:"unit"`
+	As          string     `json:"as,omitempty"`
+	Value       number     `json:"value"`
+	Band        *Band      `json:"band"`
+	WaterBand   *Band      `json:"water_band"`
+	Range       string     `json:"range"`
+	Bracket     [2]float64 `json:"bracket"`
+	Reliability string     `json:"reliability"`
+	Scatter     number     `json:"scatter_steps"`
+	Photos      []string   `json:"photos"`
+	LeftOut     []LeftOut  `json:"left_out"`
+	Disagree    []string   `json:"disagree"`
+	Undated     bool       `json:"no_dip_time"`
+}
+
+// NewPooled builds the JSON document of a pool.
+func NewPooled(s PooledSource) any {
+	d := pooledDocument{Format: Format, Pooled: pooledKind(s.Strips), Notes: s.Notes, Program: program(s.Version),
+		Chart: Chart{Name: s.Chart.Name, Version: s.Chart.Version, SHA256: s.ChartSHA256}, Readings: []pooledReadingJSON{}}
+	for i, f := range s.Files {
+		d.Photos = append(d.Photos, pooledPhoto{f, s.Hashes[i]})
+	}
+	for _, r := range s.Readings {
+		one := newReading(r.Reading)
+		d.Readings = append(d.Readings, pooledReadingJSON{
+			Analyte: one.Analyte, Unit: one.Unit, As: one.As, Value: one.Value, Band: one.Band, WaterBand: one.WaterBand,
+			Range: one.Range, Bracket: one.Bracket, Reliability: one.Reliability, Scatter: number(r.Scatter), Photos: r.Photos,
+			LeftOut: append([]LeftOut{}, r.LeftOut...), Disagree: append([]string{}, r.Disagree...), Undated: r.Undated,
+		})
+	}
+	return d
+}
