@@ -118,7 +118,7 @@ func (a Analyte) file() analyteFile {
 		f.KitError = &kitErrorFile{Steps: a.KitError.Steps, Source: a.KitError.Source}
 	}
 	for _, s := range a.Swatches {
-		f.Swatches = append(f.Swatches, swatchFile{Value: s.Value, Label: s.Label})
+		f.Swatches = append(f.Swatches, swatchFile(s))
 	}
 	return f
 }
