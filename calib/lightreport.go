@@ -78,7 +78,7 @@ func (r *LightReport) clippedWhite(whites []White) {
 		return
 	}
 	w := Warning{Code: "clipped", Figure: most, Limit: clippedSome, Weight: Caution,
-		Text: fmt.Sprintf("%d of %d white areas are burnt out (a channel at its highest code), so the light there is not known. Take the photo a little darker.", n, len(whites))}
+		Text: fmt.Sprintf("%d of %d white areas are burnt out (up to %.0f %% of their pixels are as bright as the photo can record), so the light there is not known. Take the photo a little darker.", n, len(whites), 100*most)}
 	r.warn(w)
 }
 
@@ -106,21 +106,32 @@ func whiteColour(w colorimetry.XYZ) (cct, duv float64) {
 // checkCast looks at the white as recorded: far from neutral, one of the
 // camera's channels carries little, and clips or drowns in noise first.
 func (r *LightReport) checkCast() {
-	if math.IsNaN(r.CCT) {
-		r.warn(Warning{Code: "strong-cast", Figure: r.CCT, Limit: castDuv, Weight: Caution,
-			Text: "White is recorded so strongly coloured that it has no colour temperature. Use daylight or a white lamp."})
+	w := Warning{Code: "strong-cast", Figure: r.Duv, Limit: castDuv, Weight: Caution}
+	switch {
+	case math.IsNaN(r.CCT):
+		w.Figure = r.CCT
+		w.Text = "White is recorded so strongly coloured that it has no colour temperature. Take the photo by daylight or under a white lamp."
+		r.warn(w)
+		return
+	case r.Duv > castDuv:
+		w.Text = "greenish"
+	case r.Duv < -castDuv:
+		w.Text = "pinkish"
+	case r.CCT < castWarm:
+		w.Text, w.Figure, w.Limit = "orange", r.CCT, castWarm
+	case r.CCT > castCold:
+		w.Text, w.Figure, w.Limit = "bluish", r.CCT, castCold
+	default:
 		return
 	}
-	if math.Abs(r.Duv) > castDuv || r.CCT < castWarm || r.CCT > castCold {
-		r.warn(Warning{Code: "strong-cast", Figure: r.Duv, Limit: castDuv, Weight: Caution,
-			Text: fmt.Sprintf("White is recorded strongly coloured (%.0f K, Duv %+.3f): the phone did not balance the lamp's colour. Use daylight or a white lamp.", r.CCT, r.Duv)})
-	}
+	w.Text = fmt.Sprintf("White is recorded %s (%.0f K, Duv %+.3f): the phone did not balance the lamp's colour. Take the photo by daylight or under a white lamp.", w.Text, r.CCT, r.Duv)
+	r.warn(w)
 }
 
 func (r *LightReport) checkUneven() {
 	if r.Unevenness > unevenSome {
 		r.warn(Warning{Code: "uneven-light", Figure: r.Unevenness, Limit: unevenSome, Weight: Caution,
-			Text: fmt.Sprintf("The light on one patch is %.0f %% stronger than on another. Move the lamp away or turn the card so that strip and chart are lit alike, and mark white near both.", 100*r.Unevenness)})
+			Text: fmt.Sprintf("The light on one patch is %.0f %% stronger than on another. Move the lamp further away, or turn strip and chart so that both are lit alike, and mark white near both.", 100*r.Unevenness)})
 	}
 }
 
@@ -137,7 +148,7 @@ func (r *LightReport) checkMixed(l Light, p Photo) {
 		return
 	}
 	w := Warning{Code: "mixed-light", Figure: change, Limit: mixedSome, Weight: Caution,
-		Text: fmt.Sprintf("The colour of white changes over the photo by %.0f %%: two kinds of lamp, or lamp and window. Leave one of them on.", 100*change)}
+		Text: fmt.Sprintf("White changes its colour by %.0f %% from one patch to another: two kinds of lamp, or a lamp and a window. Use one of them alone, and take the photo again.", 100*change)}
 	if change > mixedMost {
 		w.Weight = Unreliable
 	}
@@ -148,10 +159,18 @@ func (r *LightReport) checkMixed(l Light, p Photo) {
 func (r *LightReport) checkShadow(l Light) {
 	most := 0.0
 	for _, v := range l.Residuals {
-		most = math.Max(most, math.Abs(v))
+		if math.Abs(v) > math.Abs(most) {
+			most = v
+		}
 	}
-	if most > shadowSome {
-		r.warn(Warning{Code: "shadow", Figure: most, Limit: shadowSome, Weight: Caution,
-			Text: fmt.Sprintf("A white mark is %.0f %% off the light around it: a shadow, a reflection, or not the same white. Keep hand and phone out of the light, and check the white marks.", 100*most)})
+	if !(math.Abs(most) > shadowSome) {
+		return
 	}
+	w := Warning{Code: "shadow", Figure: math.Abs(math.Expm1(most)), Limit: math.Abs(math.Expm1(math.Copysign(shadowSome, most))), Weight: Caution}
+	what := "darker than the light around it: it lies in a shadow"
+	if most > 0 {
+		what = "brighter than the light around it: something shines on it"
+	}
+	w.Text = fmt.Sprintf("A white area is %.0f %% %s, or is not the same white as the others. Keep hand and phone out of the light, and check the white marks.", 100*w.Figure, what)
+	r.warn(w)
 }
