@@ -3,6 +3,7 @@ package calib
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"padband/charts"
 	"padband/colorimetry"
@@ -11,14 +12,14 @@ import (
 // Thresholds of the checks. Those without a source beside them are judged from
 // our own rendered scenes.
 const (
-	clippedSome, clippedMost = 0.2, 0.9   // share of pixels with a channel at its end
-	burntOut                 = 5.0        // CIELAB error of a clipped colour
-	glareSome, glareMost     = 0.30, 0.5  // share of pixels left out as glare
-	trendSome, trendMost     = 0.12, 0.35 // relative change of brightness over a patch that the light does not explain
-	darkWhite                = 0.06       // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
-	smallPixels              = 150        // pixels in a mark
-	alikeMismatch            = 1.0        // distance of two swatches in units of the expected mismatch
-	offScaleSome             = 2.0        // distance off the scale in units of the expected mismatch
+	clippedSome, clippedMost = 0.2, 0.9  // share of pixels with a channel at its end
+	burntOut                 = 5.0       // CIELAB error of a clipped colour
+	glareSome, glareMost     = 0.30, 0.5 // share of pixels left out as glare
+	trendSome, trendMost     = 4.5, 9.0  // change of L* from side to side of a patch that the light does not explain
+	darkWhite                = 0.06      // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
+	smallPixels              = 150       // pixels in a mark
+	alikeMismatch            = 1.0       // distance of two swatches in units of the expected mismatch
+	offScaleSome             = 2.0       // distance off the scale in units of the expected mismatch
 	offScaleMost             = 3.2
 	foldedPath               = 0.8  // length of the scale with two swatches exchanged, over its length
 	wideBand                 = 2.25 // steps of band that leave a reading of no use
@@ -111,16 +112,19 @@ func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
 		return
 	}
 	w := Warning{Code: "shadow", Figure: most, Limit: trendSome, Weight: Caution,
-		Text: fmt.Sprintf("The light changes by %.0f %% within %s: the edge of a shadow. Keep hand and phone out of the light, and take the photo again.", 100*most, where)}
+		Text: fmt.Sprintf("%s grows darker from side to side (L* changes by %.0f): the edge of a shadow, or a blotch. Keep hand and phone out of the light, and take the photo again.", upper(where), most)}
 	if light.addsWhite(worst) {
 		w.Code = "glare"
-		w.Text = fmt.Sprintf("Something shines on %s: its brightness changes by %.0f %% from side to side. Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again.", where, 100*most)
+		w.Text = fmt.Sprintf("Something shines on %s: it grows lighter from side to side (L* changes by %.0f). Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again.", where, most)
 	}
 	if most > trendMost {
 		w.Weight = Unreliable
 	}
 	r.warn(w)
 }
+
+// upper begins a sentence.
+func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // addsWhite reports whether a sample's trend is more like white light added
 // than like light of its own colour.

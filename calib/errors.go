@@ -16,6 +16,8 @@ const (
 	printingError = 0.8
 	// oneChannel and allChannels are what clipping leaves unknown of a colour.
 	oneChannel, allChannels = 2.0, 6.0
+	// glareError is what a patch that is all left out as glare would leave unknown; less in proportion.
+	glareError = 5.0
 	// bendError is the unknown shape of the curve between two swatches, as a share of their distance.
 	bendError = 0.08
 	// paceError is how far one part of several may be ahead of or behind the

@@ -15,7 +15,7 @@ const (
 	unevenSome = 0.6
 	// mixedSome: change of the white's colour over the patches, as the range of
 	// ln X/Y and ln Z/Y together; 0.10 is about 3 CIELAB units on a pale grey.
-	mixedSome, mixedMost = 0.10, 0.30
+	mixedSome, mixedMost = 0.10, 0.20
 	// shadowSome: a white mark this much darker (natural log) than the light
 	// around it says.
 	shadowSome = 0.10

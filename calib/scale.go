@@ -25,7 +25,7 @@ type colourAt struct {
 	toLab  [][9]float64
 	noise  [][9]float64 // CIELAB covariance of the centre from its pixels, a part
 	gloss  []float64    // d lab / d gloss, 3 a part; nil for swatches
-	trend  []float64    // relative change of Y over each part that the light does not explain
+	trend  []float64    // change of L* from side to side of each part that the light does not explain
 	places []colorimetry.Point
 }
 
@@ -95,7 +95,7 @@ func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 		c.toLab = append(c.toLab, lightToLab(j, rel))
 		rest := light.unexplained(p)
 		c.noise = append(c.noise, sampleNoise(j, slope, p, rest))
-		c.trend = append(c.trend, math.Hypot(rest[0].Y, rest[1].Y)*math.Sqrt(float64(p.Pixels))/nonzero(p.XYZ.Y))
+		c.trend = append(c.trend, j[0][1]*slope[1]*math.Hypot(rest[0].Y, rest[1].Y)*math.Sqrt(float64(p.Pixels)))
 		c.places = append(c.places, p.Place)
 	}
 	return c
@@ -155,7 +155,7 @@ func sampleNoise(j [3][3]float64, slope [3]float64, s colorimetry.Sample, rest [
 	var out [9]float64
 	n := math.Max(s.Effective, 1)
 	area := float64(s.Pixels) / 12 * sq(trendWeight)
-	lost := clippedError(s)
+	lost := math.Hypot(clippedError(s), glareError*s.Glare)
 	for _, t := range rest {
 		v := [3]float64{t.X * slope[0], t.Y * slope[1], t.Z * slope[2]}
 		var d [3]float64
