@@ -24,7 +24,7 @@ const (
 	// others between two swatches, in steps, at the middle.
 	paceError = 0.25
 	// spacingError is how values run between two swatches, in steps, at the middle.
-	spacingError = 0.12
+	spacingError = 0.11
 	// pastEnd slows the colour past the end swatches.
 	pastEnd = 1.5
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
@@ -36,6 +36,9 @@ const (
 	// log) missing.
 	contaminated             = 0.04
 	glareSpread, shadeSpread = 0.036, 0.25
+	// castMismatch is the growth of the logarithm of the mismatch with the colour
+	// left in the recorded white, up to a CIELAB chroma of castFull.
+	castMismatch, castFull = 1.0, 20.0
 	// tempering is the power of the likelihood of a strip of several parts.
 	tempering = 0.55
 	// tailDOF is the Student-t degrees of freedom of one pad's mismatch about the photo's size.

@@ -272,7 +272,7 @@ func (g *grid) posterior(size []float64) Posterior {
 // poolSizes gives for each grid the log probability of each size of mismatch
 // from its prior and from the other grids of the photo. (The pad's own
 // likelihood speaks for itself in posterior.)
-func poolSizes(grids []grid) [][]float64 {
+func poolSizes(grids []grid, expected float64) [][]float64 {
 	all := make([][]float64, len(grids))
 	for j := range grids {
 		all[j] = grids[j].evidence()
@@ -281,7 +281,7 @@ func poolSizes(grids []grid) [][]float64 {
 	for j := range grids {
 		out[j] = make([]float64, len(sizes))
 		for k, size := range sizes {
-			out[j][k] = -0.5 * sq(math.Log(size)/sizeSpread)
+			out[j][k] = -0.5 * sq((math.Log(size)-expected)/sizeSpread)
 			for i := range grids {
 				if i != j {
 					out[j][k] += all[i][k]

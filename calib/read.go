@@ -81,7 +81,7 @@ func Read(p Photo) (Light, []Reading, error) {
 		}
 		grids[i] = newGrid(s)
 	}
-	pooled := poolSizes(grids)
+	pooled := poolSizes(grids, light.expectedSize(p))
 	out := make([]Reading, len(grids))
 	for i := range grids {
 		out[i] = grids[i].reading(pooled[i])
