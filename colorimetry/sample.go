@@ -26,6 +26,12 @@ type Sample struct {
 	// InsetShift is the CIELAB distance by which the centre moves when the
 	// margin kept from the region's edge is doubled (both against the same white).
 	InsetShift float64
+	// Edge is the width of the region's border in pixels: where its brightness
+	// goes from 10 % to 90 % of its change to what lies outside (median all
+	// around). 0 when no clear border was found near the region.
+	Edge float64
+	// Side is the root of the region's area, pixels.
+	Side float64
 }
 
 // MeanCov is the covariance of the centre itself, in XYZ: that of one pixel

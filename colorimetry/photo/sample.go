@@ -45,7 +45,9 @@ func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
 	if !slices.Contains(s.keep, true) {
 		return none, &MixedError{X: middle.X, Y: middle.Y}
 	}
-	return s.sample(), nil
+	out := s.sample()
+	out.Edge, out.Side = p.edgeWidth(r), math.Sqrt(r.Area())
+	return out, nil
 }
 
 // slack is how far, in pixels, rounding may put a region's edge past the photo's.
