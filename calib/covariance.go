@@ -10,7 +10,9 @@ type sources struct {
 
 func (s Scale) sourcesAt(t float64) sources {
 	n := 3 * s.parts
-	e := sources{noise: make([]float64, n*n), print: make([]float64, n*n), gloss: make([]float64, n*n), light: make([]float64, n*n), bend: make([]float64, n*n)}
+	all := make([]float64, 5*n*n)
+	part := func(k int) []float64 { return all[k*n*n : (k+1)*n*n : (k+1)*n*n] }
+	e := sources{noise: part(0), print: part(1), gloss: part(2), light: part(3), bend: part(4)}
 	i, lo, hi := s.weights(t)
 	for p := range s.parts {
 		for r := range 3 {
@@ -100,6 +102,7 @@ func (e sources) total() []float64 {
 // cholesky factorises a symmetric matrix of order n in place (lower triangle,
 // row-major) and returns the log determinant; false when it is not positive definite.
 func cholesky(a []float64, n int) (logDet float64, ok bool) {
+	det := 1.0
 	for j := range n {
 		d := a[j*n+j]
 		for k := range j {
@@ -110,7 +113,7 @@ func cholesky(a []float64, n int) (logDet float64, ok bool) {
 		}
 		d = math.Sqrt(d)
 		a[j*n+j] = d
-		logDet += 2 * math.Log(d)
+		det *= d
 		for i := j + 1; i < n; i++ {
 			v := a[i*n+j]
 			for k := range j {
@@ -119,7 +122,7 @@ func cholesky(a []float64, n int) (logDet float64, ok bool) {
 			a[i*n+j] = v / d
 		}
 	}
-	return logDet, true
+	return 2 * math.Log(det), true
 }
 
 // forward solves L x = r in place for a factor from cholesky.

@@ -7,7 +7,7 @@ import (
 )
 
 // perStep is how many cells the posterior has in one swatch step.
-const perStep = 32
+const perStep = 24
 
 // beyond is how many steps past an end the prior reaches, and beyondDensity its
 // density there relative to the chart. A chart that starts at 0 has nothing below.
@@ -67,34 +67,40 @@ func (p Posterior) Spread() float64 {
 // starts at zero stays at its lowest swatch.
 func (p Posterior) Blur(sd func(step float64) float64) Posterior {
 	out := Posterior{First: p.First, Top: p.Top, Mass: make([]float64, len(p.Mass))}
+	var shares []float64
+	last := math.NaN()
 	for i, m := range p.Mass {
-		if m < 1e-12 {
+		cells := sd(p.Step(i)) * perStep
+		if m < 1e-12 || cells < 0.05 {
 			out.Mass[i] += m
 			continue
 		}
-		spread(out.Mass, i, m, sd(p.Step(i))*perStep)
+		if cells != last {
+			shares, last = normalCells(cells), cells
+		}
+		reach := len(shares) / 2
+		for d, share := range shares {
+			// What falls off an end is kept in the end's cell.
+			out.Mass[min(max(i+d-reach, 0), len(out.Mass)-1)] += m * share
+		}
 	}
 	return out
 }
 
-// spread puts mass m on cells about i with a normal of standard deviation s
-// cells; what falls off an end is kept in the end's cell.
-func spread(mass []float64, i int, m, s float64) {
-	if s < 0.05 {
-		mass[i] += m
-		return
-	}
+// normalCells is the normal distribution of standard deviation s cells, in
+// cells about its middle one, to four standard deviations.
+func normalCells(s float64) []float64 {
 	reach := int(math.Ceil(4*s)) + 1
+	out := make([]float64, 2*reach+1)
 	before := 0.0
-	for d := -reach; d <= reach; d++ {
-		after := 0.5 * math.Erfc(-(float64(d)+0.5)/(s*math.Sqrt2))
-		if d == reach {
-			after = 1
+	for k := range out {
+		after := 1.0
+		if k < 2*reach {
+			after = 0.5 * math.Erfc(-(float64(k-reach)+0.5)/(s*math.Sqrt2))
 		}
-		j := min(max(i+d, 0), len(mass)-1)
-		mass[j] += m * (after - before)
-		before = after
+		out[k], before = after-before, after
 	}
+	return out
 }
 
 // grid is one pad's places with the likelihood of each for each size of mismatch.

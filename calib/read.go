@@ -217,8 +217,9 @@ func (r *Reading) colours(s Scale) {
 		r.Swatches = append(r.Swatches, c)
 	}
 	r.DeltaEToScale = math.Inf(1)
-	for i := range int(s.top())*perStep + 1 {
-		r.DeltaEToScale = math.Min(r.DeltaEToScale, meanDeltaE(r.Pad, labs(s.at(float64(i)/perStep))))
+	const fine = 12 // places in a step
+	for i := range int(s.top())*fine + 1 {
+		r.DeltaEToScale = math.Min(r.DeltaEToScale, meanDeltaE(r.Pad, labs(s.at(float64(i)/fine))))
 	}
 }
 
