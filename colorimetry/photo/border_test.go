@@ -134,13 +134,13 @@ func TestEdgeAtThePhotosBorder(t *testing.T) {
 // The neighbour beyond a gap does not widen the edge, and the place of a
 // profile's first extreme counts.
 func TestEdgeStopsAtTheGap(t *testing.T) {
-	left := patchAt{x: 80, y: 80, side: 60, blur: 2, in: 0.3, out: 0.8}.paint(240, 160)
+	left := patchAt{x: 80, y: 80, side: 60, blur: 2, in: 0.5, out: 0.8}.paint(240, 160)
 	m := image.NewNRGBA64(left.Bounds())
 	for y := range 160 {
 		for x := range 240 {
 			m.Set(x, y, left.At(x, y))
 			if x >= 124 {
-				m.SetNRGBA64(x, y, color.NRGBA64{9000, 9000, 9000, 0xffff})
+				m.SetNRGBA64(x, y, color.NRGBA64{0, 0, 0, 0xffff})
 			}
 		}
 	}
