@@ -2,6 +2,11 @@
 // where pads, swatches and white areas lie in one photo, and the bundled charts.
 package charts
 
+import (
+	"slices"
+	"strings"
+)
+
 // Kind says how a pad is read.
 type Kind string
 
@@ -75,4 +80,19 @@ func (a Analyte) swatch(value float64) int {
 		}
 	}
 	return -1
+}
+
+// expressed are the analytes whose concentration is printed as one thing or
+// another: nitrate as nitrogen or as the ion, which differ 4.43 times, hardness
+// as calcium carbonate or as degrees.
+var expressed = []string{"nitrate", "nitrite", "ammoni", "phosph", "hardness", "alkalinity", "chlorine"}
+
+// lacksAs reports whether the analyte's unit leaves open what it is expressed as.
+func (a Analyte) lacksAs() bool {
+	if a.As != "" || a.Kind == KindPresence {
+		return false
+	}
+	name := strings.ToLower(a.Name)
+	return slices.ContainsFunc(expressed, func(e string) bool { return strings.Contains(name, e) }) &&
+		slices.Contains([]string{"mg/l", "ug/l", "ppm", "ppb", "mg/dm3", "g/m3"}, strings.ToLower(a.Unit))
 }

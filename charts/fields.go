@@ -68,7 +68,7 @@ func (d *decoder) object(v *value, known ...string) fields {
 	}
 	for _, item := range v.items {
 		if !slices.Contains(known, item.name) {
-			d.fail(item.path(), unknownAdvice(item.name, known), "is no field of this place")
+			d.fail(item.path(), unknownAdvice(item.name, known), "is not a field here")
 		}
 		f.by[item.name] = item
 	}

@@ -2,7 +2,9 @@ package charts
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 )
 
 // Caps on what a chart may hold.
@@ -93,6 +95,9 @@ func (d *decoder) analyte(v *value) Analyte {
 	}
 	if u := f.by["unit"]; u != nil || a.Kind == KindScale {
 		a.Unit = d.name(f.need("unit"))
+		if unit, as, both := strings.Cut(a.Unit, " as "); both {
+			d.fail(f.by["unit"].path(), fmt.Sprintf(`write "unit": %s, "as": %s`, quote(unit), quote(as)), "is %s, two things in one", quote(a.Unit))
+		}
 	}
 	for _, item := range f.list("responds_to", 32) {
 		a.RespondsTo = append(a.RespondsTo, d.name(item))

@@ -97,13 +97,18 @@ func (p *placer) byHand(width, height int) error {
 			return err
 		}
 		if !m.Region.Inside(width, height) {
-			return at(region(i), "move it inside", "%s reaches outside the photo of %d x %d pixels", m.label(), width, height)
+			return at(region(i), "move it inside, or give the photo that was marked, at its full size", "%s reaches outside the photo of %d x %d pixels", m.label(), width, height)
 		}
 		if m.Role == RoleWhite {
-			p.out.Whites = append(p.out.Whites, m)
+			if err := p.white(m, region(i)); err != nil {
+				return err
+			}
 			continue
 		}
 		k, err := p.chart.cell(m, region(i))
+		if err != nil && err.Path == region(i)+".analyte" {
+			err.Do += ", or name the chart that is in the photo"
+		}
 		if err != nil {
 			return err
 		}
@@ -118,27 +123,51 @@ func (p *placer) byHand(width, height int) error {
 	return nil
 }
 
-// spot is where a pad or a swatch was put, and what put it there.
+// spot is where a mark was put, and what put it there.
 type spot struct {
 	mark   Mark
 	centre colorimetry.Point
 	by     string
 }
 
-// put places a pad or a swatch, unless it lies where another one does: the
-// centre of each in the other.
+// put places a pad or a swatch.
 func (p *placer) put(k cell, m Mark, by string) *FileError {
-	c := m.Region.Centroid()
-	for _, s := range p.spots {
-		if s.mark.Region.Contains(c) && m.Region.Contains(s.centre) {
-			return at(by, "mark each where it is", "%s lies on %s, which is %s", m.label(), s.by, s.mark.label())
-		}
+	if err := p.alone(m, by); err != nil {
+		return err
 	}
-	p.spots = append(p.spots, spot{m, c, by})
 	p.cells[k] = m
 	if k.role == RoleSwatch {
 		p.swatches++
 	}
+	return nil
+}
+
+// white places a white area.
+func (p *placer) white(m Mark, by string) *FileError {
+	if err := p.alone(m, by); err != nil {
+		return err
+	}
+	p.out.Whites = append(p.out.Whites, m)
+	return nil
+}
+
+// alone notes where a mark lies, and refuses one that covers another: the
+// centre of either in the other. White areas may cover each other.
+func (p *placer) alone(m Mark, by string) *FileError {
+	c := m.Region.Centroid()
+	for _, s := range p.spots {
+		if m.Role == RoleWhite && s.mark.Role == RoleWhite {
+			continue
+		}
+		inside, covers := s.mark.Region.Contains(c), m.Region.Contains(s.centre)
+		switch {
+		case inside:
+			return at(by, "mark each where it is", "%s lies on %s, which is %s", m.label(), s.by, s.mark.label())
+		case covers:
+			return at(by, "mark each where it is, a rect as x, y, width, height", "%s covers %s, which is %s", m.label(), s.by, s.mark.label())
+		}
+	}
+	p.spots = append(p.spots, spot{m, c, by})
 	return nil
 }
 
@@ -193,7 +222,9 @@ func (p *placer) byCorners(width, height float64) error {
 			return at("corners", "mark the chart larger", "make %s too small to be an area", m.label())
 		}
 		if m.Role == RoleWhite {
-			p.out.Whites = append(p.out.Whites, m)
+			if err := p.white(m, "corners"); err != nil {
+				return err
+			}
 			continue
 		}
 		k, err := p.chart.cell(m, fmt.Sprintf("layout.cells[%d]", i))
@@ -233,6 +264,9 @@ func (p *placer) gather() error {
 		rows, err := p.rows(a)
 		if err != nil {
 			return err
+		}
+		if a.lacksAs() {
+			p.out.Notes = append(p.out.Notes, fmt.Sprintf("%s: %s as what? The chart does not say; take it from the print and write it as \"as\"", a.Name, a.Unit))
 		}
 		p.out.Pads = append(p.out.Pads, PlacedAnalyte{Analyte: a, Pad: pad, Swatches: rows})
 	}

@@ -73,10 +73,10 @@ func TestPlaceFaults(t *testing.T) {
 	for _, f := range []fault{
 		{`"width": 200`, `"width": 4032`, "photo: these marks are for another photo: 4032 x 100, this one is 200 x 100; mark this photo"},
 		{`"chart": "stream"`, `"chart": "brook"`, `chart: these marks are for the chart "brook", not for "stream"; give the chart that was marked`},
-		{`[190, 90, 10, 10]`, `[190.5, 90, 10, 10]`, `regions[9]: white "card" reaches outside the photo of 200 x 100 pixels; move it inside`},
-		{`"nitrite", "rect": [0, 40, 10, 10]`, `"nitrite", "circle": [4, 40, 5]`, `regions[2]: pad "nitrite" reaches outside the photo of 200 x 100 pixels; move it inside`},
+		{`[190, 90, 10, 10]`, `[190.5, 90, 10, 10]`, `regions[9]: white "card" reaches outside the photo of 200 x 100 pixels; move it inside, or give the photo that was marked, at its full size`},
+		{`"nitrite", "rect": [0, 40, 10, 10]`, `"nitrite", "circle": [4, 40, 5]`, `regions[2]: pad "nitrite" reaches outside the photo of 200 x 100 pixels; move it inside, or give the photo that was marked, at its full size`},
 		{`"part": 2, "rect": [0, 20, 10, 10]`, `"part": 3, "rect": [0, 20, 10, 10]`, `regions[1].part: is 3, and "pH" has 2 parts; mend it`},
-		{`"nitrite", "rect"`, `"Nitrite", "rect"`, `regions[2].analyte: is "Nitrite", which the chart "stream" does not have; write one of "pH", "nitrite"`},
+		{`"nitrite", "rect"`, `"Nitrite", "rect"`, `regions[2].analyte: is "Nitrite", which the chart "stream" does not have; write one of "pH", "nitrite", or name the chart that is in the photo`},
 		{`"value": 8, "rect"`, `"value": 7, "rect"`, `regions[3].value: is 7, which "pH" has no swatch for; write one of 6, 8`},
 		{`"value": 8, "part": 2, "rect": [40, 20, 10, 10]`, `"value": 8, "part": 2, "rect": [42, 2, 10, 10]`, `regions[4]: swatch "pH" 8, part 2 lies on regions[3], which is swatch "pH" 8; mark each where it is`},
 		{` {"role": "pad", "analyte": "pH", "part": 2, "rect": [0, 20, 10, 10]},`, "", `regions: part 2 of the pad "pH" is not marked; mark it`},
@@ -180,8 +180,8 @@ func TestAHandMarkWins(t *testing.T) {
 func TestCornerFaults(t *testing.T) {
 	for corners, want := range map[string]string{
 		"[10,10],[410,10],[410,110],[10,110]": "corners[1]: lies outside the photo of 400 x 300 pixels; move it inside",
-		"[0,0],[200,0],[200,300],[0,300]":     "", // corners on the photo's own
-		"[300,0],[400,0],[400,100],[300,100]": "", // beside the pad, not on it
+		"[0,0],[200,0],[200,300],[0,300]":     "",                                                                                              // corners on the photo's own
+		"[300,0],[400,0],[400,100],[300,100]": `corners: swatch "nitrate" 0 lies on regions[0], which is pad "nitrate"; mark each where it is`, // within it
 		"[295,0],[395,0],[395,133],[295,133]": `corners: swatch "nitrate" 0 lies on regions[0], which is pad "nitrate"; mark each where it is`,
 		"[10,10],[10.000000000000004,10],[10.000000000000004,10.000000000000004],[10,10.000000000000004]": `corners: make swatch "nitrate" 0 too small to be an area; mark the chart larger`,
 		"[10,10],[210,10],[210,10.00000001],[10,10.00000001]":                                             "corners: lie three on one line, or two on one place; " + cornerOrder,
@@ -193,6 +193,37 @@ func TestCornerFaults(t *testing.T) {
 			assert.EqualError(t, err, want)
 		}
 	}
+}
+
+// A mark that covers another, a rect written as two corners for one, is refused
+// whatever the order; white areas may cover each other.
+func TestMarksThatCoverAnother(t *testing.T) {
+	marks := func(pad, white string) string {
+		return strings.Replace(strings.Replace(streamMarks, `"regions": [`, `"regions": [`+white, 1), `"role": "pad", "analyte": "nitrite", `, `"role": "pad", "analyte": "nitrite", `+pad, 1)
+	}
+	_, err := place(t, stream, marks("", `{"role": "white", "rect": [0, 0, 200, 100]}, `), 200, 100)
+	require.Error(t, err)
+	assert.Regexp(t, `^regions\[\d\]: .* lies on regions\[0\], which is white; mark each where it is$`, err.Error())
+	last := strings.Replace(streamMarks, "]}", `]}`, 1)
+	i := strings.LastIndex(last, "]")
+	_, err = place(t, stream, last[:i]+`, {"role": "white", "rect": [0, 0, 200, 100]}`+last[i:], 200, 100)
+	require.Error(t, err)
+	assert.Contains(t, err.Error(), "mark each where it is, a rect as x, y, width, height")
+	_, err = place(t, stream, marks("", `{"role": "white", "rect": [100, 0, 10, 10]}, {"role": "white", "rect": [100, 0, 10, 10]}, `), 200, 100)
+	assert.NoError(t, err)
+}
+
+func TestWhatIsItExpressedAs(t *testing.T) {
+	open, err := ParseChart([]byte(`{"chart": "a", "analytes": [{"name": "nitrate", "unit": "mg/L", "swatches": [{"value": 0}, {"value": 5}]}]}`))
+	require.NoError(t, err)
+	assert.True(t, open.Analytes[0].lacksAs())
+	for _, said := range []string{`"name": "nitrate", "unit": "mg/L", "as": "N"`, `"name": "pH", "unit": "pH"`, `"name": "iron", "unit": "mg/L"`, `"name": "hardness", "unit": "gr/gal"`} {
+		c, err := ParseChart([]byte(`{"chart": "a", "analytes": [{` + said + `, "swatches": [{"value": 0}, {"value": 5}]}]}`))
+		require.NoError(t, err)
+		assert.False(t, c.Analytes[0].lacksAs(), said)
+	}
+	_, err = ParseChart([]byte(`{"chart": "a", "analytes": [{"name": "nitrate", "unit": "mg/L as N", "swatches": [{"value": 0}, {"value": 5}]}]}`))
+	assert.EqualError(t, err, `analytes[0].unit: is "mg/L as N", two things in one; write "unit": "mg/L", "as": "N"`)
 }
 
 // TestLongListsAreCut keeps an error about a large chart on a line.
