@@ -12,22 +12,40 @@ import (
 // Thresholds of the checks. Those without a source beside them are judged from
 // our own rendered scenes.
 const (
-	clippedSome, clippedMost = 0.2, 0.9  // share of pixels with a channel at its end
-	burntOut                 = 5.0       // CIELAB error of a clipped colour
-	glareSome, glareMost     = 0.30, 0.5 // share of pixels left out as glare
-	trendSome, trendMost     = 4.5, 9.0  // change of L* from side to side of a patch that the light does not explain
-	darkWhite                = 0.06      // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
-	smallPixels              = 150       // pixels in a mark
-	alikeMismatch            = 1.0       // distance of two swatches in units of the expected mismatch
-	offScaleSome             = 2.0       // distance off the scale in units of the expected mismatch
+	clippedSome, clippedMost = 0.2, 0.9   // share of pixels with a channel at its end
+	burntOut                 = 5.0        // CIELAB error of a clipped colour
+	glareSome, glareMost     = 0.30, 0.45 // share of pixels left out as glare
+	trendSome, trendMost     = 4.5, 9.0   // change of L* from side to side of a patch that the light does not explain
+	darkWhite                = 0.06       // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
+	smallPixels              = 150        // pixels in a mark
+	alikeMismatch            = 1.0        // distance of two swatches in units of the expected mismatch
+	offScaleSome             = 2.0        // distance off the scale in units of the expected mismatch
 	offScaleMost             = 3.2
 	foldedPath               = 0.8  // length of the scale with two swatches exchanged, over its length
 	wideBand                 = 2.25 // steps of band that leave a reading of no use
 )
 
+// warn adds a warning. Of two with one code the worse is kept: the heavier, or
+// of two as heavy the one whose figure is further past its limit.
+// Add gives a reading further warnings, from what is known beyond its samples.
+func (r *Reading) Add(ws ...Warning) {
+	for _, w := range ws {
+		r.warn(w)
+	}
+}
+
 func (r *Reading) warn(w Warning) {
-	r.Warnings = append(r.Warnings, w)
 	r.Reliability = r.Reliability.Worse(w.Weight)
+	for i, o := range r.Warnings {
+		if o.Code != w.Code {
+			continue
+		}
+		if w.Weight.rank() > o.Weight.rank() || w.Weight == o.Weight && w.Figure/w.Limit > o.Figure/o.Limit {
+			r.Warnings[i] = w
+		}
+		return
+	}
+	r.Warnings = append(r.Warnings, w)
 }
 
 // check runs the checks of one reading.
@@ -56,13 +74,13 @@ func (r *Reading) checkClipped(p Pad) {
 		return
 	}
 	w := Warning{Code: "clipped", Figure: share, Limit: clippedSome, Weight: Good,
-		Text: fmt.Sprintf("%.0f %% of the pad's pixels have a colour channel at the end of its range, so part of the colour is lost and the band is wider. Take the photo a little darker, or brighter if the pad is very dark.", 100*share)}
+		Text: fmt.Sprintf("In %.0f %% of the pad red, green or blue is as bright or as dark as the photo can record, so part of the colour is lost and the band is wider. Take the photo a little darker, or brighter if the pad is very dark.", 100*share)}
 	if share > clippedMost {
 		w.Weight = Caution
 	}
 	if lost > burntOut {
 		w.Weight = Unreliable
-		w.Text = "The pad is burnt out: it is recorded as nearly white, so its colour is lost. Take the photo darker, with the white just under full brightness."
+		w.Text = fmt.Sprintf("The pad is burnt out: %.0f %% of it is recorded as nearly white, so its colour is lost. Take the photo darker, with the white just under full brightness.", 100*share)
 	}
 	r.warn(w)
 }
@@ -112,10 +130,10 @@ func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
 		return
 	}
 	w := Warning{Code: "shadow", Figure: most, Limit: trendSome, Weight: Caution,
-		Text: fmt.Sprintf("%s grows darker from side to side (L* changes by %.0f): the edge of a shadow, or a blotch. Keep hand and phone out of the light, and take the photo again.", upper(where), most)}
+		Text: fmt.Sprintf("%s grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow, or a blotch. Keep hand and phone out of the light, and take the photo again.", upper(where), most)}
 	if light.addsWhite(worst) {
 		w.Code = "glare"
-		w.Text = fmt.Sprintf("Something shines on %s: it grows lighter from side to side (L* changes by %.0f). Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again.", where, most)
+		w.Text = fmt.Sprintf("Something shines on %s: it grows lighter from side to side (by %.0f on a lightness scale of 100). Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again.", where, most)
 	}
 	if most > trendMost {
 		w.Weight = Unreliable
@@ -154,18 +172,21 @@ func inBracket(a charts.Analyte, i int, bracket [2]float64) bool {
 }
 
 func (r *Reading) checkSize(p Pad) {
-	least := math.MaxInt
-	for _, s := range p.Parts {
-		least = min(least, s.Pixels)
-	}
-	for _, sw := range p.Swatches {
-		for _, s := range sw {
-			least = min(least, s.Pixels)
+	least, where := math.MaxInt, ""
+	look := func(samples []colorimetry.Sample, name string) {
+		for _, s := range samples {
+			if s.Pixels < least {
+				least, where = s.Pixels, name
+			}
 		}
+	}
+	look(p.Parts, "the pad")
+	for i, sw := range p.Swatches {
+		look(sw, fmt.Sprintf("the swatch for %g", p.Analyte.Swatches[i].Value))
 	}
 	if least < smallPixels {
 		r.warn(Warning{Code: "too-small", Figure: float64(least), Limit: smallPixels, Weight: Caution,
-			Text: fmt.Sprintf("A mark holds only %d usable pixels. Go closer, or mark more of the patch.", least)})
+			Text: fmt.Sprintf("The mark on %s holds only %d usable pixels. Go closer, or mark more of the patch.", where, least)})
 	}
 }
 
@@ -187,7 +208,7 @@ func (r *Reading) checkAlike(g *grid) {
 	apart := s.apart(i)
 	if apart < alikeMismatch {
 		r.warn(Warning{Code: "swatches-alike", Figure: apart, Limit: alikeMismatch, Weight: Caution,
-			Text: fmt.Sprintf("This photo cannot tell the swatches for %g and %g apart, so the reading spans both.", r.Bracket[0], r.Bracket[1])})
+			Text: fmt.Sprintf("The swatches for %g and %g look too much alike in this photo (%.1f times the error of reading a colour apart), so the reading spans both. Check that each mark lies on its own swatch, and take the photo by daylight.", r.Bracket[0], r.Bracket[1], apart)})
 	}
 }
 
@@ -219,7 +240,7 @@ func (r *Reading) checkOrder(s Scale) {
 		if share < foldedPath {
 			a := s.analyte.Swatches
 			r.warn(Warning{Code: "swatches-out-of-order", Figure: share, Limit: foldedPath, Weight: Caution,
-				Text: fmt.Sprintf("The colours run on more smoothly with the swatches for %g and %g exchanged. Check that each mark carries its own value.", a[i].Value, a[i+1].Value)})
+				Text: fmt.Sprintf("The chart's colours run on more smoothly with the swatches for %g and %g exchanged (their path is %.0f %% shorter). Check that each mark carries its own value.", a[i].Value, a[i+1].Value, 100*(1-share))})
 			return
 		}
 	}
@@ -258,19 +279,25 @@ func (r *Reading) checkOffScale() {
 func (r *Reading) checkPlaces() {
 	if n := len(r.Band.Hills); n > 1 {
 		r.warn(Warning{Code: "two-places", Figure: float64(n), Limit: 1, Weight: Unreliable,
-			Text: "The pad's colour fits separate parts of the scale, so the value may be either. Take another photo in better light, or a second strip."})
+			Text: fmt.Sprintf("The pad's colour fits %d separate parts of the scale, so the value may lie in any of them. Take another photo in better light, or dip a second strip.", n)})
 	}
 }
 
 // checkWidth calls a reading unreliable when its band is so wide that it says
 // next to nothing; the reason is among the warnings, or the colours are too close.
 func (r *Reading) checkWidth() {
-	if r.Analyte.Kind == charts.KindPresence {
-		return
-	}
-	lo := math.Max(0, r.Posterior.Quantile((1-coverage)/2))
-	hi := math.Min(r.Posterior.Top, r.Posterior.Quantile((1+coverage)/2))
-	if hi-lo > wideBand {
+	if r.TooWide {
 		r.Reliability = r.Reliability.Worse(Unreliable)
 	}
+}
+
+// tooWide reports whether the band, cut at the chart's ends, spans more than
+// [wideBand] steps. A presence pad has no such band.
+func (r *Reading) tooWide(p Posterior) bool {
+	if r.Analyte.Kind == charts.KindPresence {
+		return false
+	}
+	lo := math.Max(0, p.Quantile((1-coverage)/2))
+	hi := math.Min(p.Top, p.Quantile((1+coverage)/2))
+	return hi-lo > wideBand
 }

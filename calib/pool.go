@@ -166,7 +166,9 @@ func (r Reading) remade(p Posterior) Reading {
 	out.Water = p.Blur(func(float64) float64 { return sd })
 	out.Value, out.Range = out.value(p.Quantile(0.5))
 	out.Bracket = out.bracket(p.Quantile(0.5))
-	out.Band, out.WaterBand = out.band(p), out.band(out.Water)
+	out.Band = out.band(p)
+	out.WaterBand = out.band(out.Water).hull(out.Band)
+	out.TooWide = out.tooWide(p)
 	for _, s := range r.Swatches {
 		out.Swatches = append(out.Swatches, SwatchColour{Value: s.Value, Label: s.Label, DeltaE: math.NaN()})
 	}

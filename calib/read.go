@@ -42,6 +42,7 @@ type Reading struct {
 	Value       float64 // NaN when a presence pad cannot be told
 	Band        Band
 	WaterBand   Band
+	TooWide     bool // the band spans so much of the chart that the reading is of no use
 	KitAssumed  bool
 	Range       Range
 	Bracket     [2]float64
@@ -122,7 +123,8 @@ func (g *grid) reading(size []float64) Reading {
 	r.Value, r.Range = r.value(r.Posterior.Quantile(0.5))
 	r.Bracket = r.bracket(r.Posterior.Quantile(0.5))
 	r.Band = r.band(r.Posterior)
-	r.WaterBand = r.band(r.Water)
+	r.WaterBand = r.band(r.Water).hull(r.Band)
+	r.TooWide = r.tooWide(r.Posterior)
 	r.Budget = g.budget(size)
 	return r
 }
@@ -155,6 +157,18 @@ func (r *Reading) band(p Posterior) Band {
 	b.High.Open = hi > p.Top
 	for _, h := range hills(p) {
 		b.Hills = append(b.Hills, [2]float64{r.Analyte.ValueAt(h[0]), r.Analyte.ValueAt(h[1])})
+	}
+	return b
+}
+
+// hull is the band widened to hold another: the quantiles of a posterior with
+// several hills may move inwards when an error is added.
+func (b Band) hull(o Band) Band {
+	if o.Low.Open || (!b.Low.Open && o.Low.Value < b.Low.Value) {
+		b.Low = o.Low
+	}
+	if o.High.Open || (!b.High.Open && o.High.Value > b.High.Value) {
+		b.High = o.High
 	}
 	return b
 }

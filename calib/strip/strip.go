@@ -53,6 +53,7 @@ func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Result,
 	}
 	r := &Result{Photo: p, Chart: chart, Marks: marks, Placed: placed, Light: light.Report(samples), Readings: readings, Notes: placed.Notes}
 	r.addNotes(p)
+	r.addTimes()
 	return r, nil
 }
 

@@ -1,8 +1,10 @@
 package strip
 
 import (
+	"fmt"
 	"time"
 
+	"padband/calib"
 	"padband/charts"
 	"padband/colorimetry/photo"
 )
@@ -37,4 +39,66 @@ func readWindow(a charts.Analyte, seconds float64) (code string) {
 		return "late"
 	}
 	return ""
+}
+
+// addTimes warns of photos outside an analyte's read window and of kits past
+// their date, as far as the marks say when the strip was dipped and what kit it
+// came from. The kit is judged on the day the photo was taken.
+func (r *Result) addTimes() {
+	sample := r.Marks.Sample
+	seconds, known := Elapsed(sample, r.Photo.Facts)
+	kit := kitWarnings(sample, r.Photo.Facts, r.Chart.KitLifeDays)
+	for i := range r.Readings {
+		x := &r.Readings[i]
+		if known {
+			x.Add(windowWarning(x.Analyte, seconds)...)
+		}
+		x.Add(kit...)
+	}
+}
+
+func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
+	if seconds < 0 {
+		return []calib.Warning{{Code: "early", Figure: seconds, Weight: calib.Unreliable,
+			Text: fmt.Sprintf("The photo is %.0f s older than the dip that the marks give. Check the dip time.", -seconds)}}
+	}
+	switch code := readWindow(a, seconds); code {
+	case "early":
+		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[0], Weight: calib.Caution,
+			Text: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and its colour was still growing. Take the photo within that time.", seconds, a.ReadWindow[0], a.ReadWindow[1])}}
+	case "late":
+		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[1], Weight: calib.Caution,
+			Text: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and pads go on changing. Dip a new strip and take the photo within that time.", seconds, a.ReadWindow[0], a.ReadWindow[1])}}
+	}
+	return nil
+}
+
+func kitWarnings(sample charts.SampleInfo, facts photo.Facts, lifeDays int) []calib.Warning {
+	day, ok := takenDay(sample, facts)
+	if !ok {
+		return nil
+	}
+	var out []calib.Warning
+	if last, err := charts.ParseExpiry(sample.Kit.Expires); err == nil && day.After(last) {
+		out = append(out, calib.Warning{Code: "expired", Figure: day.Sub(last).Hours() / 24, Weight: calib.Caution,
+			Text: fmt.Sprintf("The strip's kit expired on %s, %.0f days before the photo. Repeat with a fresh kit before you act on this.", last.Format(time.DateOnly), day.Sub(last).Hours()/24)})
+	}
+	opened, err := time.Parse(time.DateOnly, sample.Kit.Opened)
+	if days := day.Sub(opened).Hours() / 24; err == nil && lifeDays > 0 && days > float64(lifeDays) {
+		out = append(out, calib.Warning{Code: "open-too-long", Figure: days, Limit: float64(lifeDays), Weight: calib.Caution,
+			Text: fmt.Sprintf("The kit had been open for %.0f days; its chart allows %d. Repeat with a fresh kit before you act on this.", days, lifeDays)})
+	}
+	return out
+}
+
+// takenDay is the local day on which the photo was taken.
+func takenDay(sample charts.SampleInfo, facts photo.Facts) (time.Time, bool) {
+	taken := facts.TakenTime
+	if facts.Taken == "" {
+		var err error
+		if taken, err = time.Parse(time.RFC3339, sample.Taken); err != nil {
+			return time.Time{}, false
+		}
+	}
+	return time.Date(taken.Year(), taken.Month(), taken.Day(), 0, 0, 0, 0, time.UTC), true
 }
