@@ -55,6 +55,8 @@ func (r *Reading) check(p Pad, light Light, g *grid) {
 	r.checkTrend(p, light, g.scale)
 	r.checkSize(p)
 	r.checkDark(p, light)
+	r.checkBlurred(p)
+	r.checkNoisy(p)
 	r.checkAlike(g)
 	r.checkOrder(g.scale)
 	r.checkOffScale()
