@@ -162,9 +162,6 @@ func percent(p float64) string {
 	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
-// wideBand is the number of steps of a band beyond which it says next to nothing.
-const wideBand = 2.25
-
 // doubt is what is said of a reading that is not good, before its warnings:
 // whether to use it and, where no warning of that weight says why, the reason.
 func doubt(r calib.Reading, light calib.Reliability) string {
@@ -182,7 +179,7 @@ func doubt(r calib.Reading, light calib.Reliability) string {
 	steps, all := r.Analyte.StepOf(r.Band.High.Value)-r.Analyte.StepOf(r.Band.Low.Value), len(r.Swatches)-1
 	switch {
 	case own == calib.Unreliable:
-	case r.Analyte.Kind != charts.KindPresence && steps > wideBand:
+	case r.TooWide:
 		return fmt.Sprintf("Do not rely on this reading: its band spans %.1f of the chart's %d steps, too much to act on. Take another photo by daylight, closer and without shine or shadow, or dip a new strip.", steps, all)
 	case fromLight:
 		return "Do not rely on this reading because of the light: see the photo, below."

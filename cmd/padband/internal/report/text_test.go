@@ -138,6 +138,7 @@ func TestDoubt(t *testing.T) {
 	} {
 		r := nitrate()
 		r.Reliability, r.Band.Low.Value, r.Band.High.Value = k.word, 1, k.high
+		r.TooWide = k.high == 9
 		for _, w := range k.weights {
 			r.Warnings = append(r.Warnings, calib.Warning{Code: "x", Text: "Y.", Weight: w})
 		}
