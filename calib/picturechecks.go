@@ -73,7 +73,7 @@ func (r *Reading) checkNoisy(p Pad) {
 		return
 	}
 	w := Warning{Code: "noisy", Figure: most, Limit: noisyFelt, Weight: Caution,
-		Text: fmt.Sprintf("The photo is grainy: on %s pixels differ by %.0f %% of its brightness. Use more light, hold the phone still, and go closer.", where, 100*most)}
+		Text: fmt.Sprintf("On %s the pixels differ by %.0f %% of its brightness: a grainy photo, or a patch that is not of one colour. Use more light, hold the phone still, and check the mark.", where, 100*most)}
 	if 2*1.96*steps > wideBand {
 		w.Weight = Unreliable
 	}
