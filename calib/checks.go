@@ -15,7 +15,7 @@ const (
 	clippedSome, clippedMost = 0.2, 0.9   // share of pixels with a channel at its end
 	burntOut                 = 5.0        // CIELAB error of a clipped colour
 	glareSome, glareMost     = 0.30, 0.45 // share of pixels left out as glare
-	trendSome, trendMost     = 4.5, 9.0   // change of L* from side to side of a patch that the light does not explain
+	trendSome, trendMost     = 5.2, 10.5  // change of L* from side to side of a patch that the light does not explain
 	darkWhite                = 0.06       // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
 	smallPixels              = 150        // pixels in a mark
 	alikeMismatch            = 1.0        // distance of two swatches in units of the expected mismatch

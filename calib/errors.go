@@ -30,7 +30,7 @@ const (
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
 	// trendWeight is how much of a patch's unexplained trend is taken as error.
-	trendWeight = 1.5
+	trendWeight = 1.25
 	// One pad in contaminated is struck by glare or shadow as a whole: white
 	// light of spread glareSpread added, or light of spread shadeSpread (natural
 	// log) missing.

@@ -95,7 +95,7 @@ func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 		c.toLab = append(c.toLab, lightToLab(j, rel))
 		rest := light.unexplained(p)
 		c.noise = append(c.noise, sampleNoise(j, slope, p, rest))
-		c.trend = append(c.trend, j[0][1]*slope[1]*math.Hypot(rest[0].Y, rest[1].Y)*math.Sqrt(float64(p.Pixels)))
+		c.trend = append(c.trend, j[0][1]*slope[1]*math.Hypot(rest[0].Y, rest[1].Y)*side(p))
 		c.places = append(c.places, p.Place)
 	}
 	return c
@@ -130,6 +130,14 @@ func lightToLab(j [3][3]float64, c colorimetry.XYZ) [9]float64 {
 	return out
 }
 
+// side is the side, in pixels, of the square as large as the mark.
+func side(s colorimetry.Sample) float64 {
+	if s.Side > 0 {
+		return s.Side
+	}
+	return math.Sqrt(float64(s.Pixels))
+}
+
 // clippedShare is the largest share of pixels with a channel at either end of its range.
 func clippedShare(parts []colorimetry.Sample) float64 {
 	most := 0.0
@@ -154,7 +162,7 @@ func clippedError(s colorimetry.Sample) float64 {
 func sampleNoise(j [3][3]float64, slope [3]float64, s colorimetry.Sample, rest [2]colorimetry.XYZ) [9]float64 {
 	var out [9]float64
 	n := math.Max(s.Effective, 1)
-	area := float64(s.Pixels) / 12 * sq(trendWeight)
+	area := sq(side(s)) / 12 * sq(trendWeight) // variance of a trend across a square: side^2/12
 	lost := math.Hypot(clippedError(s), glareError*s.Glare)
 	for _, t := range rest {
 		v := [3]float64{t.X * slope[0], t.Y * slope[1], t.Z * slope[2]}
