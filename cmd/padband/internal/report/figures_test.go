@@ -15,9 +15,9 @@ func TestFigure(t *testing.T) {
 		want     string
 	}{
 		{6.84, 1, "6.8"}, {6.86, 1, "6.9"}, {9.96, 1, "10.0"}, {0.4999, 2, "0.50"}, {123.4, 0, "123"},
-		// Not zero never prints as zero, and never with an exponent.
-		{0.04, 1, "0.04"}, {0.06, 1, "0.1"}, {0.000034, 2, "0.00003"}, {0.0000096, 3, "0.00001"}, {0.3, 0, "0.3"},
-		{0, 0, "0"}, {0, 3, "0"},
+		// Not zero never prints as zero, nor with more decimals than the others.
+		{0.04, 1, "under 0.1"}, {0.06, 1, "0.1"}, {0.000034, 2, "under 0.01"}, {0.3, 0, "under 1"}, {0.5001, 0, "1"},
+		{0, 0, "0"}, {0, 3, "0"}, {-0.04, 1, "-0.04"},
 	} {
 		assert.Equal(t, k.want, figure(k.v, k.decimals), "%v with %d", k.v, k.decimals)
 	}
@@ -40,16 +40,36 @@ func TestDigitsFollowTheBand(t *testing.T) {
 	assert.Equal(t, 1, digits(r))
 }
 
-func TestSpan(t *testing.T) {
-	at := func(v float64, open bool) calib.Bound { return calib.Bound{Value: v, Open: open} }
-	for want, b := range map[string]calib.Band{
-		"5.1 to 9.0":             {Low: at(5.1, false), High: at(9, false)},
-		"0 to 0.4":               {Low: at(0, false), High: at(0.4, false)},
-		"at least 9.0":           {Low: at(9, false), High: at(25, true)},
-		"at most 1.0":            {Low: at(0, true), High: at(1, false)},
-		"anything on this chart": {Low: at(0, true), High: at(25, true)},
+func TestBandText(t *testing.T) {
+	at := func(v float64) calib.Bound { return calib.Bound{Value: v} }
+	open := func(v float64) calib.Bound { return calib.Bound{Value: v, Open: true} }
+	for _, k := range []struct {
+		low, high calib.Bound
+		decimals  int
+		want      string
+	}{
+		{at(5.1), at(9), 1, "band 5.1 to 9.0"},
+		{at(0), at(0.4), 1, "band 0 to 0.4"},
+		{at(9), open(11), 1, "band at least 9.0"},
+		{open(0), at(1), 1, "band at most 1.0"},
+		{open(0), at(0.03), 1, "band at most 0.03"},
+		// The ends keep to the reading's decimals, unless all would be zero.
+		{at(0.007), at(9), 0, "band under 1 to 9"},
+		{at(0.0004), at(0.04), 2, "band under 0.01 to 0.04"},
+		{at(0.0004), at(0.0007), 2, "band 0.0004 to 0.0007"},
+		{at(0), at(0.0007), 2, "band 0 to 0.0007"},
+		// What leaves nothing out is the whole chart: 0 to 11.
+		{open(0), open(11), 1, "the band covers the whole chart"},
+		{at(0), open(11), 1, "the band covers the whole chart"},
+		{at(0.0004), open(11), 1, "the band covers the whole chart"},
+		{open(0), at(11), 1, "the band covers the whole chart"},
+		{at(0.04), at(10.9), 1, "the band covers the whole chart"},
+		{at(0.06), open(11), 1, "band at least 0.1"},
+		{at(0.4), open(11), 0, "band at least 0.4"},
+		{at(0), at(10.7), 1, "band 0 to 10.7"},
 	} {
-		assert.Equal(t, want, span(b, 1))
+		b := calib.Band{Low: k.low, High: k.high}
+		assert.Equal(t, k.want, bandText("band", nitrate(), b, k.decimals), "%v", k)
 	}
 }
 

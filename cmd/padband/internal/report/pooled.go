@@ -49,9 +49,10 @@ func pooledKind(strips bool) string {
 func PooledText(s PooledSource) string {
 	var b strings.Builder
 	line(&b, "", fmt.Sprintf("Pooled from %d %s", len(s.Files), strings.TrimPrefix(pooledKind(s.Strips), "several ")))
+	line(&b, "  ", strings.Join(s.Files, ", "))
 	for _, r := range s.Readings {
-		b.WriteString("\n" + reading(r.Reading, calib.Good))
-		wrap(&b, "  - ", "    ", fmt.Sprintf("From %s; they scatter by %.2f of a step beyond their own errors.", strings.Join(r.Photos, ", "), r.Scatter))
+		b.WriteString("\n" + reading(r.Reading, calib.LightReport{Reliability: calib.Good}))
+		wrap(&b, "  - ", "    ", scatter(r, s))
 		for _, l := range r.LeftOut {
 			text := fmt.Sprintf("Left out: %s, %s.", l.File, l.Why)
 			if l.Code != "" {
@@ -72,6 +73,15 @@ func PooledText(s PooledSource) string {
 	b.WriteString("\n")
 	line(&b, "", pooledMeaning(s.Strips))
 	return b.String()
+}
+
+// scatter says how far the photos lie apart, and which they are when not all are in.
+func scatter(r PooledReading, s PooledSource) string {
+	who := "The photos"
+	if len(r.Photos) != len(s.Files) {
+		who = "From " + strings.Join(r.Photos, ", ") + ": they"
+	}
+	return fmt.Sprintf("%s scatter by %.2f of a step beyond their own errors.", who, r.Scatter)
 }
 
 func undated(rs []PooledReading) bool {

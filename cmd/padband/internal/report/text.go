@@ -9,9 +9,11 @@ import (
 	"padband/charts"
 )
 
-// Text returns the readings as text for people, in 80 columns: for each
-// analyte the bracket first, then the value, the band and the reliability word,
-// a drawn rule, and the warnings as sentences. It has no colour codes.
+// Text returns the readings of one photo as text for people, in 80 columns: for
+// each analyte the reliability word and, when the reading is not to be relied
+// on, that sentence; then the bracket, the value, the band, a drawn rule, and
+// the warnings as sentences. It has no colour codes. [Meaning] comes after the
+// last of several.
 func Text(s Source) string {
 	var b strings.Builder
 	title := s.Chart.Title
@@ -23,7 +25,7 @@ func Text(s Source) string {
 		line(&b, "", "Photo taken "+moment(s.Photo.Taken))
 	}
 	for _, r := range s.Readings {
-		b.WriteString("\n" + reading(r, s.Light.Reliability))
+		b.WriteString("\n" + reading(r, s.Light))
 	}
 	if len(s.Light.Warnings) > 0 {
 		b.WriteString("\nThe photo\n")
@@ -35,6 +37,12 @@ func Text(s Source) string {
 	for _, n := range s.Notes {
 		wrap(&b, "  - ", "    ", n)
 	}
+	return b.String()
+}
+
+// Meaning is the paragraph that ends a text: what a band means, and what a strip is.
+func Meaning() string {
+	var b strings.Builder
 	b.WriteString("\n")
 	line(&b, "", "Bands are made to hold the true value 95 times in 100: the band counts the errors of reading the colour, the water band the strip's own error too. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
 	return b.String()
@@ -50,36 +58,47 @@ func moment(taken string) string {
 	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
 }
 
-// reading is one analyte's paragraph; light is the word for the photo's light.
-func reading(r calib.Reading, light calib.Reliability) string {
+// reading is one analyte's paragraph; light is that of the photo.
+func reading(r calib.Reading, light calib.LightReport) string {
 	var b strings.Builder
 	heading(&b, r)
+	if r.Reliability == calib.Unreliable {
+		line(&b, "  ", doubt(r, light))
+	}
 	if r.Analyte.Kind == charts.KindPresence {
 		line(&b, "  ", presence(r))
 	} else {
 		d := digits(r)
 		line(&b, "  ", sentence(r, d))
-		line(&b, "  ", "Water band "+span(r.WaterBand, d)+", "+kit(r)+".")
+		line(&b, "  ", upperFirst(bandText("water band", r, r.WaterBand, d))+", "+kit(r)+".")
 		b.WriteString(rule(r))
 		if len(r.Band.Hills) > 1 {
 			line(&b, "  ", "The colour fits separate places: "+hillText(r.Band.Hills, d)+".")
 		}
 	}
-	if s := doubt(r, light); s != "" {
-		line(&b, "  ", s)
+	if r.Reliability == calib.Caution && onlyLight(r, light) {
+		line(&b, "  ", "With caution because of the light: "+seePhoto+".")
 	}
 	notes(&b, r.Warnings)
 	return b.String()
 }
 
+// seePhoto points to the paragraph about the photo.
+const seePhoto = `see "The photo" below`
+
+// bandText is a band with its name in front: "band 5.1 to 9.0", "the band
+// covers the whole chart".
+func bandText(name string, r calib.Reading, b calib.Band, d int) string {
+	if whole(r, b) {
+		return "the " + name + " covers the whole chart"
+	}
+	return name + " " + span(b, d)
+}
+
 // heading is the analyte and its unit, with the reliability word at the right
 // end of the line, or on its own line when the name leaves no room.
 func heading(b *strings.Builder, r calib.Reading) {
-	head := r.Analyte.Name
-	if u := unit(r); u != "" && u != r.Analyte.Name {
-		head += ", " + u
-	}
-	head = upperFirst(strings.Join(strings.Fields(printable(head)), " "))
+	head := upperFirst(strings.Join(strings.Fields(printable(withUnit(r.Analyte.Name, unit(r)))), " "))
 	word := upperFirst(string(r.Reliability))
 	room := width - len([]rune(head)) - len(word)
 	if room < 2 {
@@ -88,6 +107,14 @@ func heading(b *strings.Builder, r calib.Reading) {
 		head = ""
 	}
 	b.WriteString(head + strings.Repeat(" ", room) + word + "\n")
+}
+
+// withUnit is an analyte's name and its unit: "nitrate, mg/L as N", "pH".
+func withUnit(name, unit string) string {
+	if unit == "" || unit == name {
+		return name
+	}
+	return name + ", " + unit
 }
 
 // kit says where the strip's own error comes from.
@@ -101,7 +128,7 @@ func kit(r calib.Reading) string {
 func hillText(hills [][2]float64, d int) string {
 	var parts []string
 	for _, h := range hills {
-		parts = append(parts, figure(h[0], d)+" to "+figure(h[1], d))
+		parts = append(parts, between(h[0], h[1], d))
 	}
 	return strings.Join(parts, ", or ")
 }
@@ -109,18 +136,18 @@ func hillText(hills [][2]float64, d int) string {
 // sentence is the reading in words, the bracket first.
 func sentence(r calib.Reading, d int) string {
 	lowest, highest := plain(r.Swatches[0].Value), plain(r.Swatches[len(r.Swatches)-1].Value)
-	band := "band " + span(r.Band, d) + "."
+	band := bandText("band", r, r.Band, d) + "."
 	switch r.Range {
 	case calib.Above:
 		return fmt.Sprintf("At or above the highest swatch, %s; %s %s", highest, band, beyond(r))
 	case calib.Below:
 		return fmt.Sprintf("At or below the lowest swatch, %s; %s", lowest, band)
 	}
-	between := "Between " + plain(r.Bracket[0]) + " and " + plain(r.Bracket[1])
+	bracket := "Between " + plain(r.Bracket[0]) + " and " + plain(r.Bracket[1])
 	if nearZero(r) {
-		between += ", at or near 0"
+		bracket += ", at or near 0"
 	}
-	return fmt.Sprintf("%s; reads %s; %s", between, figure(r.Value, d), band)
+	return fmt.Sprintf("%s; reads %s; %s", bracket, figure(r.Value, d), band)
 }
 
 // nearZero says that the reading cannot be told from nothing.
@@ -160,31 +187,6 @@ func percent(p float64) string {
 		return "over 99 %"
 	}
 	return fmt.Sprintf("%.0f %%", 100*p)
-}
-
-// doubt is what is said of a reading that is not good, before its warnings:
-// whether to use it and, where no warning of that weight says why, the reason.
-func doubt(r calib.Reading, light calib.Reliability) string {
-	own := calib.Good
-	for _, w := range r.Warnings {
-		own = own.Worse(w.Weight)
-	}
-	fromLight := r.Reliability == light && own != r.Reliability
-	if r.Reliability != calib.Unreliable {
-		if r.Reliability == calib.Caution && fromLight {
-			return "With caution because of the light: see the photo, below."
-		}
-		return ""
-	}
-	steps, all := r.Analyte.StepOf(r.Band.High.Value)-r.Analyte.StepOf(r.Band.Low.Value), len(r.Swatches)-1
-	switch {
-	case own == calib.Unreliable:
-	case r.TooWide:
-		return fmt.Sprintf("Do not rely on this reading: its band spans %.1f of the chart's %d steps, too much to act on. Take another photo by daylight, closer and without shine or shadow, or dip a new strip.", steps, all)
-	case fromLight:
-		return "Do not rely on this reading because of the light: see the photo, below."
-	}
-	return "Do not rely on this reading."
 }
 
 func notes(b *strings.Builder, ws []calib.Warning) {

@@ -10,6 +10,9 @@ import (
 	"padband/charts"
 )
 
+// good is a light that leaves nothing to say.
+var good = calib.LightReport{Reliability: calib.Good}
+
 // flat is a text without its line breaks.
 func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 
@@ -44,7 +47,7 @@ Bands are made to hold the true value 95 times in 100: the band counts the
 errors of reading the colour, the water band the strip's own error too. A strip
 is a screening test: what matters to health is for a certified laboratory and
 the local health authority.
-`, Text(s))
+`, Text(s)+Meaning())
 }
 
 func TestSentences(t *testing.T) {
@@ -80,15 +83,27 @@ func TestSentences(t *testing.T) {
 		r := nitrate()
 		k.change(&r)
 		assert.Equal(t, k.want, sentence(r, digits(r)), k.what)
-		assert.Contains(t, flat(reading(r, calib.Good)), k.want, k.what)
+		assert.Contains(t, flat(reading(r, good)), k.want, k.what)
 	}
+}
+
+// A band that says nothing is said in words, and the water band in the same.
+func TestWholeChart(t *testing.T) {
+	r := nitrate()
+	r.Band = calib.Band{Low: calib.Bound{Value: 0.0004}, High: calib.Bound{Value: 11, Open: true}}
+	r.WaterBand = r.Band
+	got := reading(r, good)
+	assert.Contains(t, got, "  Between 3 and 7; reads 5.0; the band covers the whole chart.\n"+
+		"  The water band covers the whole chart, with the strip's own error assumed,\n  half a step.\n")
+	r.Range, r.Value = calib.Above, 11
+	assert.Contains(t, flat(reading(r, good)), "At or above the highest swatch, 11; the band covers the whole chart. To get")
 }
 
 func TestWaterBandNamesItsKitError(t *testing.T) {
 	r := nitrate()
-	assert.Contains(t, reading(r, calib.Good), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
+	assert.Contains(t, reading(r, good), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
 	r.KitAssumed = false
-	assert.Contains(t, reading(r, calib.Good), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
+	assert.Contains(t, reading(r, good), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
 }
 
 func TestPresenceSentences(t *testing.T) {
@@ -99,60 +114,22 @@ func TestPresenceSentences(t *testing.T) {
 		1:     `Shows "present", not "none" (over 99 %).`,
 		0.3:   `Cannot tell "none" from "present" in this photo (30 % for "present").`,
 	} {
-		got := reading(lines(yes), calib.Good)
+		got := reading(lines(yes), good)
 		assert.Contains(t, got, "  "+want+"\n")
 		assert.NotContains(t, got, "band", "a presence pad has no scale")
 		assert.NotContains(t, got, "|--")
 	}
 	r := lines(0.96)
 	r.Swatches[0].Label, r.Swatches[1].Label = "", ""
-	assert.Contains(t, reading(r, calib.Good), `Shows "1", not "0" (96 %).`)
+	assert.Contains(t, reading(r, good), `Shows "1", not "0" (96 %).`)
 }
 
 func TestTwoHills(t *testing.T) {
 	r := nitrate()
 	r.Band.Hills = [][2]float64{{4, 4.5}, {5.5, 6}}
-	got := reading(r, calib.Good)
+	got := reading(r, good)
 	assert.Contains(t, got, "  The colour fits separate places: 4.0 to 4.5, or 5.5 to 6.0.\n")
-	assert.NotContains(t, reading(nitrate(), calib.Good), "separate")
-}
-
-func TestDoubt(t *testing.T) {
-	const wide = "Do not rely on this reading: its band spans 2.5 of the chart's 4 steps, too much to act on. Take another photo by daylight"
-	for _, k := range []struct {
-		what        string
-		word, light calib.Reliability
-		weights     []calib.Reliability
-		high        float64 // the band is 1 to high
-		want        string
-	}{
-		{"good", calib.Good, calib.Good, nil, 3, ""},
-		{"a warning says why", calib.Unreliable, calib.Good, []calib.Reliability{calib.Caution, calib.Unreliable}, 9, "Do not rely on this reading."},
-		{"too wide", calib.Unreliable, calib.Good, nil, 9, wide},
-		{"too wide with a lighter warning", calib.Unreliable, calib.Caution, []calib.Reliability{calib.Caution}, 9, wide},
-		{"the light", calib.Unreliable, calib.Unreliable, nil, 7, "Do not rely on this reading because of the light: see the photo, below."},
-		{"no reason known", calib.Unreliable, calib.Good, nil, 8, "Do not rely on this reading."},
-		{"caution of its own", calib.Caution, calib.Good, []calib.Reliability{calib.Caution}, 3, ""},
-		{"caution from the light", calib.Caution, calib.Caution, []calib.Reliability{calib.Good}, 3, "With caution because of the light: see the photo, below."},
-		{"caution from both", calib.Caution, calib.Caution, []calib.Reliability{calib.Caution}, 3, ""},
-	} {
-		r := nitrate()
-		r.Reliability, r.Band.Low.Value, r.Band.High.Value = k.word, 1, k.high
-		r.TooWide = k.high == 9
-		for _, w := range k.weights {
-			r.Warnings = append(r.Warnings, calib.Warning{Code: "x", Text: "Y.", Weight: w})
-		}
-		got := doubt(r, k.light)
-		if k.want == wide {
-			assert.True(t, strings.HasPrefix(got, wide), "%s: %s", k.what, got)
-		} else {
-			assert.Equal(t, k.want, got, k.what)
-		}
-		assert.Contains(t, flat(reading(r, k.light)), got)
-	}
-	r := lines(0.3)
-	r.Reliability = calib.Unreliable
-	assert.Equal(t, "Do not rely on this reading.", doubt(r, calib.Good))
+	assert.NotContains(t, reading(nitrate(), good), "separate")
 }
 
 func TestMoment(t *testing.T) {
@@ -172,13 +149,13 @@ func TestMoment(t *testing.T) {
 func TestHeadings(t *testing.T) {
 	r := nitrate()
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
-	assert.True(t, strings.HasPrefix(reading(r, calib.Good), "pH  "))
+	assert.True(t, strings.HasPrefix(reading(r, good), "pH  "))
 	r.Analyte.Name = "åkerite"
-	assert.True(t, strings.HasPrefix(reading(r, calib.Good), "Åkerite, pH  "))
+	assert.True(t, strings.HasPrefix(reading(r, good), "Åkerite, pH  "))
 	r.Analyte.Name = strings.Repeat("x", width-6-len(", pH")) // two columns before "Good"
-	assert.True(t, strings.HasPrefix(reading(r, calib.Good), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
+	assert.True(t, strings.HasPrefix(reading(r, good), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
 	r.Analyte.Name += "x"
-	assert.True(t, strings.HasPrefix(reading(r, calib.Good), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
+	assert.True(t, strings.HasPrefix(reading(r, good), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
 	s := source()
 	s.Chart.Title = ""
 	assert.Contains(t, Text(s), `read against "orchard-well"`)

@@ -1,0 +1,70 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"padband/calib"
+)
+
+// lit is a photo's light of that word, with one warning.
+func lit(word calib.Reliability, code string) calib.LightReport {
+	return calib.LightReport{Reliability: word, Warnings: []calib.Warning{{Code: code, Text: "Z.", Weight: word}}}
+}
+
+func TestDoubt(t *testing.T) {
+	const not = "Do not rely on this reading"
+	const again = " Take another photo by daylight, closer and without shine or shadow, or dip a new strip."
+	const white = `Do not rely on this reading. Mark white first: see "The photo" below.`
+	fine := lit(calib.Good, "no-profile")
+	for _, k := range []struct {
+		what      string
+		low, high float64 // the band; over the chart's 0 to 11
+		wide      bool
+		light     calib.LightReport
+		weights   []calib.Reliability
+		want      string
+	}{
+		{"a warning says why", 1, 9, false, fine, []calib.Reliability{calib.Caution, calib.Unreliable}, not + ": the reason is given below."},
+		{"too wide", 1, 9, true, fine, nil, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
+		{"too wide with a lighter warning", 1, 9, true, lit(calib.Caution, "shadow"), []calib.Reliability{calib.Caution}, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
+		{"as wide as the chart", 0, 11, true, fine, nil, not + ": its band covers the whole chart." + again},
+		{"nearly as wide", 0.06, 11, true, fine, nil, not + ": its band spans 3.9 of the chart's 4 steps, too much to act on." + again},
+		{"as wide within a twentieth of a step", 0.04, 10.9, true, fine, nil, not + ": its band covers the whole chart." + again},
+		{"the light", 1, 7, false, lit(calib.Unreliable, "shadow"), nil, not + `: the light is at fault, see "The photo" below.`},
+		{"too wide in bad light", 1, 9, true, lit(calib.Unreliable, "shadow"), nil, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
+		{"wide but not called so", 1, 9, false, fine, nil, not + "."},
+		{"no white, too wide", 0, 11, true, lit(calib.Caution, "no-white"), nil, white + " Its band covers the whole chart."},
+		{"no white, a warning", 1, 7, false, lit(calib.Caution, "no-white"), []calib.Reliability{calib.Unreliable}, white + " The reason is given below."},
+		{"no white alone", 1, 7, false, lit(calib.Unreliable, "no-white"), nil, white},
+		{"no white, no reason", 1, 7, false, lit(calib.Caution, "no-white"), nil, white},
+	} {
+		r := nitrate()
+		r.Reliability, r.TooWide, r.Band.Low.Value, r.Band.High.Value = calib.Unreliable, k.wide, k.low, k.high
+		for _, w := range k.weights {
+			r.Warnings = append(r.Warnings, calib.Warning{Code: "x", Text: "Y.", Weight: w})
+		}
+		assert.Equal(t, k.want, doubt(r, k.light), k.what)
+		head, rest, _ := strings.Cut(reading(r, k.light), "\n")
+		assert.True(t, strings.HasSuffix(head, "Unreliable"), head)
+		assert.True(t, strings.HasPrefix(flat(rest), k.want+" Between 3 and 7; "), "%s: before any figure: %s", k.what, rest)
+	}
+	r := lines(0.3)
+	r.Reliability = calib.Unreliable
+	assert.Contains(t, reading(r, good), "Unreliable\n  Do not rely on this reading.\n  Cannot tell ")
+}
+
+// A lighter doubt comes after the rule, and only what no warning says.
+func TestCautionFromTheLight(t *testing.T) {
+	const want = `  With caution because of the light: see "The photo" below.` + "\n"
+	r := nitrate()
+	r.Reliability = calib.Caution
+	assert.True(t, strings.HasSuffix(reading(r, lit(calib.Caution, "shadow")), want))
+	assert.NotContains(t, reading(r, lit(calib.Caution, "shadow")), "Do not rely")
+	r.Warnings = []calib.Warning{{Code: "x", Text: "Y.", Weight: calib.Caution}}
+	assert.NotContains(t, reading(r, lit(calib.Caution, "shadow")), "With caution", "its own warning says why")
+	r.Reliability, r.Warnings = calib.Good, nil
+	assert.NotContains(t, reading(r, good), "With caution")
+}
