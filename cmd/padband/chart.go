@@ -4,28 +4,53 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 
+	"github.com/spf13/pflag"
+
 	"padband/charts"
+	"padband/cmd/padband/internal/report"
 )
 
+func chartFlags(c command) (*pflag.FlagSet, *bool) {
+	f, asJSON := c.flags(), new(bool)
+	onOff(f, asJSON, "json", "with show: print the chart's own file, to save and change")
+	return f, asJSON
+}
+
 func runChart(e env, c command, args []string) int {
-	f := c.flags()
+	f, asJSON := chartFlags(c)
 	if goOn, code := e.parse(c, f, args); !goOn {
 		return code
 	}
-	args = f.Args()
+	verb, names := f.Arg(0), f.Args()[min(1, f.NArg()):]
 	switch {
-	case len(args) == 1 && args[0] == "list":
+	case *asJSON && verb != "show":
+		return e.misuse(c, f, errors.New("--json goes with chart show"))
+	case verb == "list" && len(names) == 0:
 		listCharts(e.out)
 		return exitOK
-	case len(args) == 2 && args[0] == "show":
-		return e.showChart(args[1])
-	case len(args) > 1 && args[0] == "check":
-		return e.checkCharts(args[1:])
+	case verb == "show" && len(names) == 1:
+		return e.showChart(names[0], *asJSON)
+	case verb == "check" && len(names) > 0:
+		return e.checkCharts(names)
 	}
-	return e.misuse(c, f, errors.New("say what to do with which chart"))
+	return e.misuse(c, f, chartCall(verb, names))
+}
+
+// chartCall says what is wrong with a call of chart.
+func chartCall(verb string, names []string) error {
+	switch verb {
+	case "":
+		return errors.New("say what to do: list, show or check")
+	case "list":
+		return fmt.Errorf("chart list takes no name; chart show %s shows that chart", shown(names[0]))
+	case "show":
+		return errors.New("name one chart to show")
+	case "check":
+		return errors.New("name a chart file to check")
+	}
+	return fmt.Errorf("there is no command \"chart %s\"; it is list, show or check", verb)
 }
 
 func listCharts(w io.Writer) {
@@ -38,83 +63,19 @@ func listCharts(w io.Writer) {
 	}
 }
 
-// showChart prints a bundled chart, or one in a file, for people.
-func (e env) showChart(name string) int {
+// showChart prints a bundled chart, or one in a file: for people, or the file itself.
+func (e env) showChart(name string, asJSON bool) int {
 	c, err := namedChart(name)
-	if err != nil {
+	switch {
+	case err != nil:
 		e.fail(err)
 		return exitError
+	case asJSON:
+		e.out.Write(c.data) // a failure is kept and told at the end of run
+	default:
+		fmt.Fprint(e.out, report.ChartText(c.Chart))
 	}
-	describe(e.out, c)
 	return exitOK
-}
-
-func namedChart(name string) (charts.Chart, error) {
-	if c, ok := charts.Find(name); ok {
-		return c, nil
-	}
-	f, err := openChart(name)
-	if err != nil {
-		return charts.Chart{}, fmt.Errorf("%w (padband chart list names the bundled charts)", err)
-	}
-	return f.Chart, nil
-}
-
-func describe(w io.Writer, c charts.Chart) {
-	fmt.Fprintf(w, "%s, version %s\n", c.Name, orNone(c.Version))
-	for _, s := range []string{c.Title, c.Note} {
-		if s != "" {
-			fmt.Fprintln(w, strings.ReplaceAll(s, "\r", "")) // alone it would write over the line
-		}
-	}
-	for _, a := range c.Analytes {
-		fmt.Fprintf(w, "\n%s, %s\n", a.Name, chartUnit(a))
-		fmt.Fprintf(w, "  swatches     %s\n", values(a))
-		if a.Parts > 1 {
-			fmt.Fprintf(w, "  parts        %d\n", a.Parts)
-		}
-		if a.ReadWindow != nil {
-			fmt.Fprintf(w, "  read after   %g to %g s\n", a.ReadWindow[0], a.ReadWindow[1])
-		}
-		if a.KitError != nil {
-			fmt.Fprintf(w, "  kit error    %g steps (%s)\n", a.KitError.Steps, a.KitError.Source)
-		}
-	}
-	if len(c.Handling) > 0 {
-		fmt.Fprintln(w, "\nhandling")
-		for _, h := range c.Handling {
-			fmt.Fprintf(w, "  %s\n", h)
-		}
-	}
-}
-
-func chartUnit(a charts.Analyte) string {
-	switch {
-	case a.Kind == charts.KindPresence:
-		return "yes or no"
-	case a.As != "":
-		return a.Unit + " as " + a.As
-	}
-	return a.Unit
-}
-
-func values(a charts.Analyte) string {
-	var out []string
-	for _, s := range a.Swatches {
-		if s.Label != "" {
-			out = append(out, s.Label)
-			continue
-		}
-		out = append(out, strconv.FormatFloat(s.Value, 'f', -1, 64))
-	}
-	return strings.Join(out, ", ")
-}
-
-func orNone(s string) string {
-	if s == "" {
-		return "not given"
-	}
-	return s
 }
 
 // checkCharts reads each file and says what is wrong with it, or that it is a chart.

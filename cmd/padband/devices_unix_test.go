@@ -33,7 +33,7 @@ func TestOrdinaryFilesOnly(t *testing.T) {
 
 	for _, name := range []string{"/proc/self/mem", "/proc/self/pagemap"} {
 		if _, err := os.Stat(name); err == nil {
-			assert.Equal(t, "padband: "+name+": the file is empty; send it again", refused(t, "read", name))
+			assert.Equal(t, "padband: "+name+": the file is empty; copy it from the phone again", refused(t, "read", name))
 		}
 	}
 }

@@ -52,7 +52,39 @@ func readFile(name string, limit int64) ([]byte, error) {
 	return data.Bytes(), nil
 }
 
-var errEmpty = errors.New("the file is empty; send it again")
+// errEmpty lacks the advice, which is another for a photo than for a file that was written.
+var errEmpty = errors.New("the file is empty")
+
+// readPhoto reads a photo's file, and refuses the files that go with a photo
+// when they are named in its place.
+func readPhoto(name string) ([]byte, error) {
+	data, err := readFile(name, photoBytes)
+	if errors.Is(err, errEmpty) {
+		return nil, fmt.Errorf("%w; copy it from the phone again", err)
+	}
+	if err != nil || !bytes.HasPrefix(bytes.TrimSpace(data), []byte("{")) {
+		return data, err
+	}
+	switch {
+	case strings.HasSuffix(name, marksEnding):
+		return nil, errors.New("this is a marks file; name the photo")
+	case strings.HasSuffix(name, chartEnding):
+		return nil, errors.New("this is a chart file; name the photo")
+	}
+	return data, nil
+}
+
+// readJSON reads a marks or chart file; the error names it.
+func readJSON(name string) ([]byte, error) {
+	data, err := readFile(name, fileBytes)
+	switch {
+	case errors.Is(err, errEmpty):
+		return nil, fmt.Errorf("%s: %w; save it again", shown(name), err)
+	case err != nil:
+		return nil, fmt.Errorf("%s: %w", shown(name), err)
+	}
+	return data, nil
+}
 
 // ordinary refuses what is no file with an end: folders, pipes, devices and
 // files of no size, which is what a system's own tables say they have.
@@ -107,30 +139,32 @@ func dashed(err error, args []string) error {
 // stem is the photo's name without its ending.
 func stem(photo string) string { return strings.TrimSuffix(photo, filepath.Ext(photo)) }
 
-// findMarks reads the named marks file, or the one beside the photo.
-func findMarks(photo, named string) (charts.Marks, error) {
-	name := named
+// findMarks reads the named marks file, or the one beside the photo, and
+// returns its name too.
+func findMarks(photo, named string) (m charts.Marks, name string, err error) {
+	name = named
 	if name == "" {
-		name = stem(photo) + ".marks.json"
+		name = stem(photo) + marksEnding
 		if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
-			return charts.Marks{}, fmt.Errorf("no marks: %s is not there; mark the photo first, or name the file with --marks", shown(name))
+			return m, name, fmt.Errorf("no marks: %s is not there; mark the photo first, or name the file with --marks", shown(name))
 		}
 	}
-	data, err := readFile(name, fileBytes)
+	data, err := readJSON(name)
 	if err != nil {
-		return charts.Marks{}, fmt.Errorf("%s: %w", shown(name), err)
+		return m, name, err
 	}
-	m, err := charts.ParseMarks(data)
+	m, err = charts.ParseMarks(data)
 	if err != nil {
-		return charts.Marks{}, fmt.Errorf("%s: %w", shown(name), err)
+		return m, name, fmt.Errorf("%s: %w", shown(name), err)
 	}
-	return m, nil
+	return m, name, nil
 }
 
-// chartFile is a chart with the hash of the bytes it came from.
+// chartFile is a chart with the bytes it came from and their hash.
 type chartFile struct {
 	charts.Chart
 	hash, from string
+	data       []byte
 }
 
 // findChart finds the chart of a photo: the named one; PHOTO.chart.json; by the
@@ -138,10 +172,7 @@ type chartFile struct {
 // bundled ones. Two that fit are an error.
 func findChart(photo, named string, marks charts.Marks) (chartFile, error) {
 	if named != "" {
-		if data, ok := charts.BundledFile(named); ok {
-			return parseChart(named, data)
-		}
-		return openChart(named)
+		return namedChart(named)
 	}
 	own := stem(photo) + chartEnding
 	if _, err := os.Lstat(own); err == nil { // also a link that leads nowhere
@@ -163,8 +194,26 @@ func findChart(photo, named string, marks charts.Marks) (chartFile, error) {
 	return chartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones; name its file with --chart", marks.Chart)
 }
 
-// chartEnding is how the names of chart files end.
-const chartEnding = ".chart.json"
+// namedChart is the bundled chart of that name, or the one in that file.
+func namedChart(name string) (chartFile, error) {
+	if data, ok := charts.BundledFile(name); ok {
+		return parseChart(name, data)
+	}
+	if _, err := os.Lstat(name); errors.Is(err, fs.ErrNotExist) {
+		var names []string
+		for _, c := range charts.Bundled() {
+			names = append(names, c.Name)
+		}
+		return chartFile{}, fmt.Errorf("%s: no chart file and no bundled chart of this name; bundled: %s", shown(name), strings.Join(names, ", "))
+	}
+	return openChart(name)
+}
+
+// How the names of marks and chart files end.
+const (
+	marksEnding = ".marks.json"
+	chartEnding = ".chart.json"
+)
 
 // chartBeside looks for the chart of that name among the chart files in the
 // photo's folder. A file that cannot be read is passed over, for it may belong
@@ -197,9 +246,9 @@ func chartBeside(photo, name string) (found chartFile, broken, err error) {
 }
 
 func openChart(name string) (chartFile, error) {
-	data, err := readFile(name, fileBytes)
+	data, err := readJSON(name)
 	if err != nil {
-		return chartFile{}, fmt.Errorf("%s: %w", shown(name), err)
+		return chartFile{}, err
 	}
 	return parseChart(name, data)
 }
@@ -210,5 +259,5 @@ func parseChart(from string, data []byte) (chartFile, error) {
 		return chartFile{}, fmt.Errorf("%s: %w", shown(from), err)
 	}
 	sum := sha256.Sum256(data)
-	return chartFile{Chart: c, hash: hex.EncodeToString(sum[:]), from: from}, nil
+	return chartFile{Chart: c, hash: hex.EncodeToString(sum[:]), from: from, data: data}, nil
 }

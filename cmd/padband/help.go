@@ -2,8 +2,11 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"runtime"
 	"runtime/debug"
+
+	"github.com/spf13/pflag"
 
 	"padband/calib"
 )
@@ -11,9 +14,25 @@ import (
 // version is the program's version; a release build stamps it.
 var version = "0.1.0"
 
-// described is a command that can show its own flags.
-var described = map[string]func(e env, c command) int{
-	"read": func(e env, c command) int { f, _ := readFlags(c); c.usage(e.out, f); return exitOK },
+// flagged are the commands with flags.
+var flagged = map[string]func(c command) *pflag.FlagSet{
+	"read":  func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
+	"chart": func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
+}
+
+// exitCodes is the last line of a command's help.
+const exitCodes = "Exit codes: 0 done, 1 bad input, 2 wrong call"
+
+// help prints all there is to say of a command.
+func (c command) help(w io.Writer, f *pflag.FlagSet) {
+	fmt.Fprintf(w, "%s\n\n", c.short)
+	c.usage(w, f)
+	switch c.name {
+	case "read":
+		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
+	case "chart":
+		fmt.Fprintln(w, "\n"+exitCodes+".")
+	}
 }
 
 func runHelp(e env, c command, args []string) int {
@@ -25,11 +44,11 @@ func runHelp(e env, c command, args []string) int {
 		if o.name != args[0] {
 			continue
 		}
-		fmt.Fprintf(e.out, "%s\n\n", o.short)
-		if show := described[o.name]; show != nil {
-			return show(e, o)
+		var f *pflag.FlagSet
+		if flags := flagged[o.name]; flags != nil {
+			f = flags(o)
 		}
-		o.usage(e.out, nil)
+		o.help(e.out, f)
 		return exitOK
 	}
 	e.fail(fmt.Errorf("there is no command %q; padband help lists them", args[0]))

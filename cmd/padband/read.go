@@ -6,11 +6,13 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/pflag"
 
 	"padband/calib"
 	"padband/calib/strip"
+	"padband/charts"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -32,10 +34,10 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	f, o := c.flags(), &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
-	f.BoolVar(&o.json, "json", false, "print one JSON object a photo, one a line")
-	f.BoolVar(&o.strict, "strict", false, "exit 3 when a reading is unreliable")
-	f.BoolVar(&o.pool, "pool", false, "also read all photos together, as photos of one strip")
-	f.BoolVar(&o.strips, "strips", false, "with --pool: each photo is of another strip of the same sample")
+	onOff(f, &o.json, "json", "print one JSON object a photo, one a line")
+	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
+	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
+	onOff(f, &o.strips, "strips", "with --pool: each photo is of another strip of the same sample")
 	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
 	return f, o
 }
@@ -58,16 +60,22 @@ func runRead(e env, c command, args []string) int {
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
 		return e.misuse(c, f, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
-	all, code := e.readEach(photos, *o)
-	if o.pool && code == exitOK {
-		return e.poolAll(all, *o)
+	return e.readAll(photos, *o)
+}
+
+// readAll reads the photos one by one and, with --pool, together; what a text
+// means stands once at its end.
+func (e env) readAll(photos []string, o readOptions) int {
+	all, code := e.readEach(photos, o)
+	switch {
+	case code != exitOK:
+	case o.pool:
+		code = e.poolAll(all, o)
+	case o.strict && slices.ContainsFunc(all, func(r one) bool { return unreliable(r.source.Readings) }):
+		code = exitUnreliable
 	}
-	if o.strict && code == exitOK {
-		for _, r := range all {
-			if unreliable(r.source.Readings) {
-				return exitUnreliable
-			}
-		}
+	if len(all) > 0 && !o.json {
+		fmt.Fprint(e.out, report.Meaning())
 	}
 	return code
 }
@@ -109,11 +117,11 @@ func (e env) poolAll(all []one, o readOptions) int {
 
 // readOne reads one photo with the files that belong to it.
 func readOne(name string, o readOptions) (one, error) {
-	data, err := readFile(name, photoBytes)
+	data, err := readPhoto(name)
 	if err != nil {
 		return one{}, err
 	}
-	marks, err := findMarks(name, o.marks)
+	marks, marksName, err := findMarks(name, o.marks)
 	if err != nil {
 		return one{}, err
 	}
@@ -123,9 +131,18 @@ func readOne(name string, o readOptions) (one, error) {
 	}
 	r, err := strip.Read(strip.Input{Photo: data, Chart: chart.Chart, Marks: marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
 	if err != nil {
-		return one{}, withFlag(err)
+		return one{}, withFlag(withMarks(err, marksName))
 	}
 	return one{source(filepath.Base(name), chart.hash, r), r}, nil
+}
+
+// withMarks names the marks file when that is what keeps a photo from being read.
+func withMarks(err error, name string) error {
+	var marks *charts.FileError
+	if errors.As(err, &marks) {
+		return fmt.Errorf("%s: %w", shown(name), err)
+	}
+	return err
 }
 
 // withFlag names the flag that lifts the limit a photo is over.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strconv"
 
 	"github.com/spf13/pflag"
 )
@@ -25,18 +26,19 @@ type env struct {
 	out, err io.Writer
 }
 
-// command is one subcommand.
+// command is one subcommand; use holds one line for each way to call it.
 type command struct {
-	name, use, short string
-	run              func(e env, c command, args []string) int
+	name, short string
+	use         []string
+	run         func(e env, c command, args []string) int
 }
 
 func commands() []command {
 	return []command{
-		{"read", "read PHOTO... [flags]", "read the pads of one or several photos", runRead},
-		{"chart", "chart list | show NAME | check FILE...", "the bundled charts; check a chart file", runChart},
-		{"version", "version", "print the version", runVersion},
-		{"help", "help [COMMAND]", "what a command does and its flags", runHelp},
+		{"read", "read the pads of one or several photos", []string{"read PHOTO... [flags]"}, runRead},
+		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
+		{"version", "print the version", []string{"version"}, runVersion},
+		{"help", "what a command does and its flags", []string{"help [COMMAND]"}, runHelp},
 	}
 }
 
@@ -87,7 +89,7 @@ func (c command) flags() *pflag.FlagSet {
 func (e env) parse(c command, f *pflag.FlagSet, args []string) (goOn bool, code int) {
 	switch err := f.Parse(args); {
 	case errors.Is(err, pflag.ErrHelp):
-		c.usage(e.out, f)
+		c.help(e.out, f)
 		return false, exitOK
 	case err != nil:
 		return false, e.misuse(c, f, dashed(err, args))
@@ -102,8 +104,25 @@ func (e env) misuse(c command, f *pflag.FlagSet, err error) int {
 	return exitUsage
 }
 
+// onOff adds a flag that is on when it stands there.
+func onOff(f *pflag.FlagSet, p *bool, name, usage string) {
+	f.BoolFunc(name, usage, func(s string) error {
+		on, err := strconv.ParseBool(s)
+		if err != nil {
+			return errors.New("it takes true, false or nothing")
+		}
+		*p = on
+		return nil
+	})
+}
+
+// usage prints how a command is called, and its flags.
 func (c command) usage(w io.Writer, f *pflag.FlagSet) {
-	fmt.Fprintf(w, "usage: padband %s\n", c.use)
+	before := "usage:"
+	for _, u := range c.use {
+		fmt.Fprintf(w, "%s padband %s\n", before, u)
+		before = "      "
+	}
 	if f != nil && f.HasFlags() {
 		fmt.Fprint(w, f.FlagUsagesWrapped(79))
 	}
