@@ -60,6 +60,7 @@ func TestBandText(t *testing.T) {
 		{at(0), at(0.0007), 2, "band 0 to 0.0007"},
 		// What leaves nothing out is the whole chart: 0 to 11.
 		{open(0), open(11), 1, "the band covers the whole chart"},
+		{open(5), open(5), 1, "the band covers the whole chart"}, // an open end's value does not count
 		{at(0), open(11), 1, "the band covers the whole chart"},
 		{at(0.0004), open(11), 1, "the band covers the whole chart"},
 		{open(0), at(11), 1, "the band covers the whole chart"},

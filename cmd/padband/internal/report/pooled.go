@@ -64,6 +64,9 @@ func PooledText(s PooledSource) string {
 			wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or leave it out.", f))
 		}
 	}
+	if undated(s.Readings) || len(s.Notes) > 0 {
+		b.WriteString("\nThe photos\n")
+	}
 	if undated(s.Readings) {
 		wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they were taken within the read window. [no-dip-time]")
 	}
