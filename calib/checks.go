@@ -16,6 +16,7 @@ const (
 	burntOut                 = 5.0        // CIELAB error of a clipped colour
 	glareSome, glareMost     = 0.30, 0.45 // share of pixels left out as glare
 	trendSome, trendMost     = 5.2, 10.5  // change of L* from side to side of a patch that the light does not explain
+	brighter                 = 2.5        // standard deviations of a pad's L* above 100
 	darkWhite                = 0.06       // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
 	smallPixels              = 150        // pixels in a mark
 	alikeMismatch            = 1.0        // distance of two swatches in units of the expected mismatch
@@ -52,6 +53,7 @@ func (r *Reading) warn(w Warning) {
 func (r *Reading) check(p Pad, light Light, g *grid) {
 	r.checkClipped(p)
 	r.checkGlare(p)
+	r.checkBrighter(g.scale)
 	r.checkTrend(p, light, g.scale)
 	r.checkSize(p)
 	r.checkDark(p, light)
@@ -145,6 +147,21 @@ func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
 
 // upper begins a sentence.
 func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// checkBrighter looks for a pad brighter than white: paper cannot be, so
+// something shines on it, or the white areas do not show the light at the pad.
+func (r *Reading) checkBrighter(s Scale) {
+	most := 0.0
+	for k := range s.parts {
+		y := s.light[0].At(k, k) // variance of ln Y of the light there
+		spread := math.Hypot(1, s.pad.toLab[k][0]*math.Sqrt(math.Max(y, 0)))
+		most = math.Max(most, (s.pad.lab[3*k]-100)/spread)
+	}
+	if most > brighter {
+		r.warn(Warning{Code: "glare", Figure: most, Limit: brighter, Weight: Unreliable,
+			Text: "The pad is brighter than the white areas, which paper cannot be: something shines on it, or the white is in a shadow. Tilt the phone or move the lamp, mark white close to the pad, and take the photo again."})
+	}
+}
 
 // addsWhite reports whether a sample's trend is more like white light added
 // than like light of its own colour.

@@ -215,6 +215,15 @@ func TestTrendWithinThePadIsNamedByItsKind(t *testing.T) {
 	assert.Equal(t, Unreliable, readOne(t, p).Reliability)
 }
 
+func TestPadBrighterThanWhiteIsGlare(t *testing.T) {
+	p := scene(colorimetry.Lab{L: 109, A: 2, B: 3})
+	p.Pads[0].Swatches[0][0] = flat(p.Pads[0].Swatches[0][0].Place, colorimetry.Lab{L: 97, A: 1, B: 2}, colorimetry.XYZ{X: 0.77, Y: 0.79, Z: 0.62})
+	r := readOne(t, p)
+	assert.Contains(t, codes(r.Warnings), "glare")
+	assert.Equal(t, Unreliable, r.Reliability)
+	assert.NotContains(t, codes(readOne(t, scene(ramp[0])).Warnings), "glare")
+}
+
 func TestNoWhiteIsSaidAndStillReads(t *testing.T) {
 	p := scene(onRamp(3.5))
 	p.Whites = nil
