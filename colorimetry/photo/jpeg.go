@@ -39,7 +39,7 @@ type jpegWalk struct {
 	adobe   bool
 	scanned map[byte]bool // components with a first scan
 	scans   int
-	ended   bool          // the end marker was met
+	ended   bool // the end marker was met
 }
 
 // readJPEG reads a JPEG's header segments and refuses what the decoder cannot read truthfully.
