@@ -94,14 +94,17 @@ func TestReadmeConsole(t *testing.T) {
 	}
 }
 
-// TestReadmeMarks parses the marks that the README shows.
-func TestReadmeMarks(t *testing.T) {
-	block := regexp.MustCompile("(?ms)^```json\n(.*?)^```$").FindStringSubmatch(readText(t, root+"README.md"))
-	require.NotNil(t, block)
-	m, err := charts.ParseMarks([]byte(block[1]))
+// TestReadmeFiles parses the marks and the chart that the README shows.
+func TestReadmeFiles(t *testing.T) {
+	blocks := regexp.MustCompile("(?ms)^```json\n(.*?)^```$").FindAllStringSubmatch(readText(t, root+"README.md"), -1)
+	require.Len(t, blocks, 2)
+	m, err := charts.ParseMarks([]byte(blocks[0][1]))
 	require.NoError(t, err)
 	assert.Len(t, m.Regions, 2)
 	assert.Len(t, m.Corners, 4)
+	c, err := charts.ParseChart([]byte(blocks[1][1]))
+	require.NoError(t, err)
+	assert.Len(t, c.Analytes[0].Swatches, 6)
 }
 
 // documents are the texts that tell a contributor what to type.
