@@ -42,7 +42,6 @@ var unevenness = [][2]float64{{0.35, 1}, {1, 1}, {2.5, 1}, {6, 1}, {1, 4}, {1, 1
 type Light struct {
 	centre   colorimetry.Point
 	half     float64 // half the photo's diagonal, pixels
-	whites   []White
 	surfaces [3]surface
 	// Assumed is true when the photo has no white mark and the light is only guessed.
 	Assumed bool
@@ -70,7 +69,6 @@ func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
 	l := Light{
 		centre: colorimetry.Point{X: float64(width) / 2, Y: float64(height) / 2},
 		half:   math.Hypot(float64(width), float64(height)) / 2,
-		whites: whites,
 	}
 	if len(whites) == 0 {
 		l.Assumed = true

@@ -110,9 +110,7 @@ type grid struct {
 	prior []float64   // a place, sums to 1
 	like  [][]float64 // log likelihood: size, place
 	fixed []sources   // a place
-	hit   []float64   // log likelihood of a pad under glare or shadow: place
 	near  float64     // least squared Mahalanobis distance at unit size, per dimension
-	best  int         // the place of it
 }
 
 func newGrid(s Scale) grid {
@@ -140,7 +138,6 @@ func newGrid(s Scale) grid {
 	for k := range sizes {
 		g.like[k] = make([]float64, n)
 	}
-	g.hit = make([]float64, n)
 	g.near = math.Inf(1)
 	for i := range n {
 		g.fill(i)
@@ -160,7 +157,6 @@ func (g *grid) fill(i int) {
 	m := make([]float64, n*n)
 	r := make([]float64, n)
 	struck := g.struck(fixed, unit, lab)
-	g.hit[i] = struck
 	for k, size := range sizes {
 		for j := range m {
 			m[j] = fixed[j] + sq(size)*unit[j]
@@ -168,7 +164,7 @@ func (g *grid) fill(i int) {
 		d2, like := g.distance(m, r, lab)
 		g.like[k][i] = logAdd(math.Log(1-contaminated)+like, math.Log(contaminated)+struck)
 		if size == 1 && d2/float64(n) < g.near {
-			g.near, g.best = d2/float64(n), i
+			g.near = d2 / float64(n)
 		}
 	}
 }
