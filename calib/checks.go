@@ -26,8 +26,6 @@ const (
 	wideBand                 = 2.25 // steps of band that leave a reading of no use
 )
 
-// warn adds a warning. Of two with one code the worse is kept: the heavier, or
-// of two as heavy the one whose figure is further past its limit.
 // Add gives a reading further warnings, from what is known beyond its samples.
 func (r *Reading) Add(ws ...Warning) {
 	for _, w := range ws {
@@ -35,6 +33,8 @@ func (r *Reading) Add(ws ...Warning) {
 	}
 }
 
+// warn adds a warning. Of two with one code the worse is kept: the heavier, or
+// of two as heavy the one whose figure is further past its limit.
 func (r *Reading) warn(w Warning) {
 	r.Reliability = r.Reliability.Worse(w.Weight)
 	for i, o := range r.Warnings {

@@ -4,9 +4,11 @@ import "math"
 
 // The error model: what separates a pad's colour from its scale in one photo.
 // Standard deviations in CIELAB unless said otherwise. The figures have no
-// outside source: they are those under which the true places of pads in rendered
-// scenes were most probable (calib/scene, seeds under 1,000,000), and for strips
-// of several parts those that suited real photos of pH strips in buffers best.
+// outside source. They come from a search for those under which the true places
+// of pads in rendered scenes were most probable (calib/scene, seeds under
+// 1,000,000), rounded, and narrowed a little where bands covered more than 98 in
+// 100 in good light; for strips of several parts, from what suited a few real
+// photos of pH strips in buffers best.
 const (
 	// glossMean and glossSpread: white light that a wet pad throws back, as a share of the white.
 	glossMean, glossSpread = 0.012, 0.006
@@ -25,15 +27,16 @@ const (
 	paceError = 0.25
 	// spacingError is how values run between two swatches, in steps, at the middle.
 	spacingError = 0.11
-	// pastEnd slows the colour past the end swatches.
+	// pastEnd is how far the colour moves in a step past an end swatch, in lengths
+	// of the last interval.
 	pastEnd = 1.5
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
 	// trendWeight is how much of a patch's unexplained trend is taken as error.
 	trendWeight = 1.25
-	// One pad in contaminated is struck by glare or shadow as a whole: white
-	// light of spread glareSpread added, or light of spread shadeSpread (natural
-	// log) missing.
+	// contaminated is the share of pads that glare or shadow covers as a whole:
+	// white light of spread glareSpread added, or light of spread shadeSpread
+	// (natural log) missing.
 	contaminated             = 0.04
 	glareSpread, shadeSpread = 0.036, 0.25
 	// castMismatch is the growth of the logarithm of the mismatch with the colour

@@ -201,8 +201,8 @@ func distance(a, b []float64) float64 {
 func (s Scale) top() float64 { return float64(len(s.nodes) - 1) }
 
 // weights returns the interval that a place t lies in and the weights of its
-// two swatches; past an end the last interval is carried on, a little slower,
-// since colour saturates.
+// two swatches; past an end the last interval is carried on by pastEnd lengths a
+// step, which only says that the pad lies beyond: no value is read there.
 func (s Scale) weights(t float64) (i int, lo, hi float64) {
 	last := len(s.nodes) - 2
 	switch {
