@@ -23,7 +23,7 @@ var mayImport = map[string][]string{
 	"calib":                       {"charts", "colorimetry"},
 	"calib/scene":                 {"charts", "colorimetry"},
 	"calib/strip":                 {"calib", "charts", "colorimetry", "colorimetry/photo"},
-	"cmd/padband/internal/report": {"calib", "charts", "colorimetry"},
+	"cmd/padband/internal/report": {"calib", "calib/strip", "charts", "colorimetry"},
 	"cmd/padband":                 {"*"},
 }
 

@@ -1,5 +1,3 @@
-// Package report puts a reading down: as JSON and as text for a terminal. It
-// computes nothing but the number of digits.
 package report
 
 import (
@@ -138,24 +136,6 @@ func (n number) MarshalJSON() ([]byte, error) {
 		return []byte("0"), nil
 	}
 	return json.Marshal(r)
-}
-
-// Source is what a document is made from.
-type Source struct {
-	File        string
-	ChartSHA256 string
-	Version     string
-	Photo       PhotoFacts
-	Chart       charts.Chart
-	Light       calib.LightReport
-	Readings    []calib.Reading
-	Notes       []string
-}
-
-// PhotoFacts is what a document says of the photo.
-type PhotoFacts struct {
-	SHA256, Profile, Taken string
-	Width, Height          int
 }
 
 // New builds the document.

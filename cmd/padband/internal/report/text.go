@@ -2,11 +2,9 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"padband/calib"
-	"padband/charts"
 )
 
 // Text returns the readings of one photo as text for people, in 80 columns: for
@@ -44,7 +42,7 @@ func Text(s Source) string {
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	line(&b, "", "Bands are made to hold the true value 95 times in 100: the band counts the errors of reading the colour, the water band the strip's own error too. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
+	line(&b, "", meaning)
 	return b.String()
 }
 
@@ -61,132 +59,34 @@ func moment(taken string) string {
 // reading is one analyte's paragraph; light is that of the photo.
 func reading(r calib.Reading, light calib.LightReport) string {
 	var b strings.Builder
-	heading(&b, r)
-	if r.Reliability == calib.Unreliable {
-		line(&b, "  ", doubt(r, light))
+	s := say(r, light)
+	heading(&b, s.head, s.word)
+	if s.doubt != "" {
+		line(&b, "  ", s.doubt)
 	}
-	if r.Analyte.Kind == charts.KindPresence {
-		line(&b, "  ", presence(r))
-	} else {
-		d := digits(r)
-		line(&b, "  ", sentence(r, d))
-		line(&b, "  ", upperFirst(bandText("water band", r, r.WaterBand, d))+", "+kit(r)+".")
+	for _, p := range s.first {
+		line(&b, "  ", p)
+	}
+	if s.scale {
 		b.WriteString(rule(r))
-		if len(r.Band.Hills) > 1 {
-			line(&b, "  ", "The colour fits separate places: "+hillText(r.Band.Hills, d)+".")
-		}
 	}
-	if r.Reliability == calib.Caution && onlyLight(r, light) {
-		line(&b, "  ", "With caution because of the light: "+seePhoto+".")
+	for _, p := range s.then {
+		line(&b, "  ", p)
 	}
 	notes(&b, r.Warnings)
 	return b.String()
 }
 
-// seePhoto points to the paragraph about the photo.
-const seePhoto = `see "The photo" below`
-
-// bandText is a band with its name in front: "band 5.1 to 9.0", "the band
-// covers the whole chart".
-func bandText(name string, r calib.Reading, b calib.Band, d int) string {
-	if whole(r, b) {
-		return "the " + name + " covers the whole chart"
-	}
-	return name + " " + span(b, d)
-}
-
 // heading is the analyte and its unit, with the reliability word at the right
 // end of the line, or on its own line when the name leaves no room.
-func heading(b *strings.Builder, r calib.Reading) {
-	head := upperFirst(strings.Join(strings.Fields(printable(withUnit(r.Analyte.Name, unit(r)))), " "))
-	word := upperFirst(string(r.Reliability))
-	room := width - len([]rune(head)) - len(word)
+func heading(b *strings.Builder, head, word string) {
+	room := width - len([]rune(head)) - len([]rune(word))
 	if room < 2 {
 		line(b, "", head)
-		room = width - len(word)
+		room = width - len([]rune(word))
 		head = ""
 	}
 	b.WriteString(head + strings.Repeat(" ", room) + word + "\n")
-}
-
-// withUnit is an analyte's name and its unit: "nitrate, mg/L as N", "pH".
-func withUnit(name, unit string) string {
-	if unit == "" || unit == name {
-		return name
-	}
-	return name + ", " + unit
-}
-
-// kit says where the strip's own error comes from.
-func kit(r calib.Reading) string {
-	if r.KitAssumed {
-		return "with the strip's own error assumed, half a step"
-	}
-	return "with the strip's own error as the chart gives it"
-}
-
-func hillText(hills [][2]float64, d int) string {
-	var parts []string
-	for _, h := range hills {
-		parts = append(parts, between(h[0], h[1], d))
-	}
-	return strings.Join(parts, ", or ")
-}
-
-// sentence is the reading in words, the bracket first.
-func sentence(r calib.Reading, d int) string {
-	lowest, highest := plain(r.Swatches[0].Value), plain(r.Swatches[len(r.Swatches)-1].Value)
-	band := bandText("band", r, r.Band, d) + "."
-	switch r.Range {
-	case calib.Above:
-		return fmt.Sprintf("At or above the highest swatch, %s; %s %s", highest, band, beyond(r))
-	case calib.Below:
-		return fmt.Sprintf("At or below the lowest swatch, %s; %s", lowest, band)
-	}
-	bracket := "Between " + plain(r.Bracket[0]) + " and " + plain(r.Bracket[1])
-	if nearZero(r) {
-		bracket += ", at or near 0"
-	}
-	return fmt.Sprintf("%s; reads %s; %s", bracket, figure(r.Value, d), band)
-}
-
-// nearZero says that the reading cannot be told from nothing.
-func nearZero(r calib.Reading) bool {
-	return r.Bracket[0] == 0 && !r.Band.Low.Open && r.Band.Low.Value == 0 && r.Value < (r.Bracket[1]-r.Bracket[0])/10
-}
-
-// beyond says what to do about a value past the top. Diluting water does not
-// divide its pH.
-func beyond(r calib.Reading) string {
-	if strings.EqualFold(r.Analyte.Unit, "pH") {
-		return "The chart does not say by how much; a test that reaches further would."
-	}
-	return "To get a value, dilute the water by a known factor with distilled water, dip a new strip and multiply its reading by the factor."
-}
-
-func presence(r calib.Reading) string {
-	name := func(i int) string {
-		if l := r.Swatches[i].Label; l != "" {
-			return l
-		}
-		return plain(r.Swatches[i].Value)
-	}
-	if math.IsNaN(r.Value) {
-		return fmt.Sprintf("Cannot tell %q from %q in this photo (%s for %q).", name(0), name(1), percent(r.Yes), name(1))
-	}
-	i, p := 0, 1-r.Yes
-	if r.Value == r.Swatches[1].Value {
-		i, p = 1, r.Yes
-	}
-	return fmt.Sprintf("Shows %q, not %q (%s).", name(i), name(1-i), percent(p))
-}
-
-// percent never rounds up to certainty.
-func percent(p float64) string {
-	if p > 0.99 {
-		return "over 99 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
 func notes(b *strings.Builder, ws []calib.Warning) {

@@ -1,0 +1,139 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"padband/calib"
+	"padband/charts"
+)
+
+// meaning is what a band means, and what a strip is.
+const meaning = "Bands are made to hold the true value 95 times in 100: the band counts the errors of reading the colour, the water band the strip's own error too. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority."
+
+// said is one reading in words, the same for every form of report.
+type said struct {
+	head, word string   // the analyte with its unit, and the reliability word
+	doubt      string   // of an unreliable reading only: why not to rely on it
+	first      []string // what stands before the rule
+	scale      bool     // a rule is drawn; a presence pad has none
+	then       []string // what stands after the rule and before the warnings
+}
+
+// say puts a reading in words; light is that of its photo.
+func say(r calib.Reading, light calib.LightReport) said {
+	s := said{head: upperFirst(oneLine(withUnit(r.Analyte.Name, unit(r)))), word: upperFirst(string(r.Reliability))}
+	if r.Reliability == calib.Unreliable {
+		s.doubt = doubt(r, light)
+	}
+	if r.Analyte.Kind == charts.KindPresence {
+		s.first = append(s.first, presence(r))
+	} else {
+		d := digits(r)
+		s.scale = true
+		s.first = append(s.first, sentence(r, d), upperFirst(bandText("water band", r, r.WaterBand, d))+", "+kit(r)+".")
+		if len(r.Band.Hills) > 1 {
+			s.then = append(s.then, "The colour fits separate places: "+hillText(r.Band.Hills, d)+".")
+		}
+	}
+	if r.Reliability == calib.Caution && onlyLight(r, light) {
+		s.then = append(s.then, "With caution because of the light: "+seePhoto+".")
+	}
+	return s
+}
+
+// oneLine is a text on one line, without what would steer a terminal.
+func oneLine(s string) string { return strings.Join(strings.Fields(printable(s)), " ") }
+
+// seePhoto points to the paragraph about the photo.
+const seePhoto = `see "The photo" below`
+
+// bandText is a band with its name in front: "band 5.1 to 9.0", "the band
+// covers the whole chart".
+func bandText(name string, r calib.Reading, b calib.Band, d int) string {
+	if whole(r, b) {
+		return "the " + name + " covers the whole chart"
+	}
+	return name + " " + span(b, d)
+}
+
+// withUnit is an analyte's name and its unit: "nitrate, mg/L as N", "pH".
+func withUnit(name, unit string) string {
+	if unit == "" || unit == name {
+		return name
+	}
+	return name + ", " + unit
+}
+
+// kit says where the strip's own error comes from.
+func kit(r calib.Reading) string {
+	if r.KitAssumed {
+		return "with the strip's own error assumed, half a step"
+	}
+	return "with the strip's own error as the chart gives it"
+}
+
+func hillText(hills [][2]float64, d int) string {
+	var parts []string
+	for _, h := range hills {
+		parts = append(parts, between(h[0], h[1], d))
+	}
+	return strings.Join(parts, ", or ")
+}
+
+// sentence is the reading in words, the bracket first.
+func sentence(r calib.Reading, d int) string {
+	lowest, highest := plain(r.Swatches[0].Value), plain(r.Swatches[len(r.Swatches)-1].Value)
+	band := bandText("band", r, r.Band, d) + "."
+	switch r.Range {
+	case calib.Above:
+		return fmt.Sprintf("At or above the highest swatch, %s; %s %s", highest, band, beyond(r))
+	case calib.Below:
+		return fmt.Sprintf("At or below the lowest swatch, %s; %s", lowest, band)
+	}
+	bracket := "Between " + plain(r.Bracket[0]) + " and " + plain(r.Bracket[1])
+	if nearZero(r) {
+		bracket += ", at or near 0"
+	}
+	return fmt.Sprintf("%s; reads %s; %s", bracket, figure(r.Value, d), band)
+}
+
+// nearZero says that the reading cannot be told from nothing.
+func nearZero(r calib.Reading) bool {
+	return r.Bracket[0] == 0 && !r.Band.Low.Open && r.Band.Low.Value == 0 && r.Value < (r.Bracket[1]-r.Bracket[0])/10
+}
+
+// beyond says what to do about a value past the top. Diluting water does not
+// divide its pH.
+func beyond(r calib.Reading) string {
+	if strings.EqualFold(r.Analyte.Unit, "pH") {
+		return "The chart does not say by how much; a test that reaches further would."
+	}
+	return "To get a value, dilute the water by a known factor with distilled water, dip a new strip and multiply its reading by the factor."
+}
+
+func presence(r calib.Reading) string {
+	name := func(i int) string {
+		if l := r.Swatches[i].Label; l != "" {
+			return l
+		}
+		return plain(r.Swatches[i].Value)
+	}
+	if math.IsNaN(r.Value) {
+		return fmt.Sprintf("Cannot tell %q from %q in this photo (%s for %q).", name(0), name(1), percent(r.Yes), name(1))
+	}
+	i, p := 0, 1-r.Yes
+	if r.Value == r.Swatches[1].Value {
+		i, p = 1, r.Yes
+	}
+	return fmt.Sprintf("Shows %q, not %q (%s).", name(i), name(1-i), percent(p))
+}
+
+// percent never rounds up to certainty.
+func percent(p float64) string {
+	if p > 0.99 {
+		return "over 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}

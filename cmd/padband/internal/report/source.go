@@ -1,0 +1,47 @@
+// Package report puts a reading down: as JSON, as text for a terminal and as a
+// piece of a page. It computes nothing but the number of digits and where to draw.
+package report
+
+import (
+	"encoding/json"
+
+	"padband/calib"
+	"padband/calib/strip"
+	"padband/charts"
+)
+
+// Source is what a document is made from.
+type Source struct {
+	File        string
+	ChartSHA256 string
+	Version     string
+	Photo       PhotoFacts
+	Chart       charts.Chart
+	Light       calib.LightReport
+	Placed      charts.Placed // where in the photo everything was marked
+	Readings    []calib.Reading
+	Notes       []string
+}
+
+// PhotoFacts is what a document says of the photo.
+type PhotoFacts struct {
+	SHA256, Profile, Taken string
+	Width, Height          int
+}
+
+// Of returns the source of one photo's documents. file is the photo's name
+// without its folder, chartHash the SHA-256 of the chart's file in hexadecimal,
+// version the program's.
+func Of(file, chartHash, version string, r *strip.Result) Source {
+	f := r.Photo.Facts
+	return Source{
+		File: file, ChartSHA256: chartHash, Version: version,
+		Photo: PhotoFacts{SHA256: f.SHA256, Profile: f.Profile, Taken: f.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
+		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Notes: r.Notes,
+	}
+}
+
+// JSON returns the document as one line without its line break. Figures that
+// are missing are null; the error is of [encoding/json] and means a fault of
+// this program.
+func (s Source) JSON() ([]byte, error) { return json.Marshal(New(s)) }
