@@ -1,0 +1,116 @@
+package report
+
+import (
+	"html/template"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+
+	"padband/calib"
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// column is one patch as the photo shows it, with its number under it.
+type column struct {
+	Number string
+	Pad    bool
+	Images []image // a part
+}
+
+type image struct {
+	Src template.URL
+	Alt string
+}
+
+// around is how much wider the square shown is than the mark in it.
+const around = 1.5
+
+// Around returns the square to show of a mark: half as wide again as the mark,
+// so that some of what lies beside it is seen, and moved or made smaller to lie
+// within a photo of that size in pixels.
+func Around(mark colorimetry.Region, width, height int) colorimetry.Region {
+	least, most := mark.Bounds()
+	side := around * math.Max(most.X-least.X, most.Y-least.Y)
+	side = math.Min(side, float64(min(width, height)))
+	from := func(a, b float64, room int) float64 {
+		return math.Max(0, math.Min((a+b-side)/2, float64(room)-side))
+	}
+	x, y := from(least.X, most.X, width), from(least.Y, most.Y, height)
+	return colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{X: x, Y: y}, {X: side, Y: side}}}
+}
+
+// besides are the pad and the two swatches of its bracket in order of value;
+// none when their marks are not known.
+func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region) string) []column {
+	i := slices.IndexFunc(placed.Pads, func(p charts.PlacedAnalyte) bool { return p.Analyte.Name == r.Analyte.Name })
+	if i < 0 || crop == nil {
+		return nil
+	}
+	p := placed.Pads[i]
+	var out []column
+	for k, s := range r.Swatches {
+		if k < len(p.Swatches) && (s.Value == r.Bracket[0] || s.Value == r.Bracket[1]) {
+			out = append(out, column{Number: swatchNumber(s), Images: images(p.Swatches[k], oneLine(r.Analyte.Name)+", swatch for "+plain(s.Value), crop)})
+		}
+	}
+	pad := column{Number: padNumber(r), Pad: true, Images: images(p.Pad, oneLine(r.Analyte.Name)+", pad", crop)}
+	at := min(1, len(out))
+	switch r.Range {
+	case calib.Below:
+		at = 0
+	case calib.Above:
+		at = len(out)
+	}
+	return slices.Insert(out, at, pad)
+}
+
+func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) string) (out []image) {
+	for _, m := range marks {
+		a := alt
+		if len(marks) > 1 {
+			a += ", part " + plain(float64(m.Part))
+		}
+		out = append(out, image{address(crop(m.Region)), a})
+	}
+	return out
+}
+
+// pictures are the addresses that an image may have: one below the page's own,
+// or a picture held in the address itself.
+var pictures = regexp.MustCompile(`^(api/[A-Za-z0-9/._?=&%-]*|data:image/(png|jpeg);base64,[A-Za-z0-9+/=]*)$`)
+
+// address is a picture's address, empty for one of another kind.
+func address(of string) template.URL {
+	if !pictures.MatchString(of) {
+		return ""
+	}
+	return template.URL(of)
+}
+
+// swatchNumber is what stands under a swatch: its label when that holds the
+// value, else the value and the label.
+func swatchNumber(s calib.SwatchColour) string {
+	label, value := oneLine(s.Label), plain(s.Value)
+	switch {
+	case label == "":
+		return value
+	case strings.Contains(label, value):
+		return label
+	}
+	return value + ", " + label
+}
+
+// padNumber is what stands under the pad.
+func padNumber(r calib.Reading) string {
+	switch {
+	case r.Analyte.Kind == charts.KindPresence:
+		return "pad"
+	case r.Range == calib.Above:
+		return "pad, at or above " + plain(r.Swatches[len(r.Swatches)-1].Value)
+	case r.Range == calib.Below:
+		return "pad, at or below " + plain(r.Swatches[0].Value)
+	}
+	return "pad " + figure(r.Value, digits(r))
+}

@@ -1,0 +1,89 @@
+package report
+
+import (
+	"fmt"
+	"math"
+
+	"padband/calib"
+	"padband/colorimetry"
+)
+
+// figures are what the sheet folds away: a reading's colours and its budget.
+type figures struct {
+	OffScale string
+	Colours  []colourRow
+	Budget   []fact
+}
+
+// colourRow is one patch's CIELAB colour and its difference from the pad.
+type colourRow struct{ Patch, L, A, B, DeltaE string }
+
+// fact is a name with its figure.
+type fact struct{ Name, Figure string }
+
+func newFigures(r calib.Reading) figures {
+	f := figures{OffScale: decimal(r.DeltaEToScale, 1)}
+	f.Colours = colourRows("pad", r.Pad, "")
+	for _, s := range r.Swatches {
+		f.Colours = append(f.Colours, colourRows(swatchNumber(s), s.Lab, decimal(s.DeltaE, 1))...)
+	}
+	for _, b := range r.Budget {
+		f.Budget = append(f.Budget, fact{upperFirst(b.Source), decimal(b.Steps, 2)})
+	}
+	return f
+}
+
+// colourRows are a patch's parts; the difference is the mean over them and
+// stands with the first.
+func colourRows(name string, parts []colorimetry.Lab, deltaE string) (out []colourRow) {
+	for i, c := range parts {
+		row := colourRow{name, decimal(c.L, 1), decimal(c.A, 1), decimal(c.B, 1), deltaE}
+		if len(parts) > 1 {
+			row.Patch += fmt.Sprintf(", part %d", i+1)
+		}
+		if i > 0 {
+			row.DeltaE = ""
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// photoFacts are the figures of the whole photo.
+func photoFacts(s Source) (out []fact) {
+	add := func(name, figure string) {
+		if figure != "" {
+			out = append(out, fact{name, figure})
+		}
+	}
+	if l := s.Light; !math.IsNaN(l.CCT) {
+		add("White as recorded, colour temperature", decimal(l.CCT, 0)+" K")
+		add("White as recorded, Duv", decimal(l.Duv, 4))
+	}
+	add("Brightest light over darkest, at the patches", unevenness(s.Light))
+	add("Colour profile", oneLine(s.Photo.Profile))
+	return out
+}
+
+func unevenness(l calib.LightReport) string {
+	if math.IsNaN(l.Unevenness) {
+		return ""
+	}
+	return decimal(1+l.Unevenness, 2)
+}
+
+// decimal prints a figure of the folded part, with the sign of print for less
+// than zero; "-" when it is missing.
+func decimal(v float64, decimals int) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return "-"
+	}
+	if vanishes(v, decimals) {
+		v = 0
+	}
+	text := fixed(math.Abs(v), decimals)
+	if v < 0 {
+		text = "\u2212" + text
+	}
+	return text
+}

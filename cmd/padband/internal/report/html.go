@@ -1,0 +1,85 @@
+package report
+
+import (
+	_ "embed"
+	"html/template"
+	"strings"
+
+	"padband/calib"
+	"padband/colorimetry"
+)
+
+//go:embed reading.html
+var readingHTML string
+
+var fragment = template.Must(template.New("reading").Parse(readingHTML))
+
+// sheet is what the fragment shows.
+type sheet struct {
+	Readings []section
+	Light    []warning
+	Photo    []fact
+	Notes    []string
+	Meaning  string
+}
+
+// section is one analyte's part of the sheet.
+type section struct {
+	Index             int
+	Analyte, Bracket  string
+	Reliability       string
+	Head, Word, Doubt string
+	First, Then       []string
+	Rule              *drawing
+	Columns           []column
+	Warnings          []warning
+	Figures           figures
+}
+
+type warning struct{ Code, Where, Text string }
+
+// HTML returns the readings of one photo as a piece of a page: for each analyte
+// a section with the words of [Text], the rule as a drawing, the pad and the
+// swatches of its bracket from the photo, and the figures folded away. It is
+// well-formed XML too, and carries no style and no script. crop returns the
+// address of a picture of a marked region and what lies about it (see [Around]):
+// one that begins with api/, or a data: address of a PNG or JPEG; without crop
+// there are no pictures. The error means a fault of this program.
+func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
+	v := sheet{Light: lightWarnings(s.Light), Photo: photoFacts(s), Meaning: meaning}
+	for i, r := range s.Readings {
+		v.Readings = append(v.Readings, newSection(i+1, r, s, crop))
+	}
+	for _, n := range s.Notes {
+		v.Notes = append(v.Notes, oneLine(n))
+	}
+	var b strings.Builder
+	if err := fragment.Execute(&b, v); err != nil {
+		return "", err
+	}
+	return b.String(), nil
+}
+
+func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) section {
+	w := say(r, s.Light)
+	out := section{
+		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
+		Head: w.head, Word: w.word, Doubt: oneLine(w.doubt), First: w.first, Then: w.then,
+		Columns: besides(r, s.Placed, crop), Figures: newFigures(r),
+	}
+	if w.scale {
+		d := draw(index, r)
+		out.Rule = &d
+	}
+	for _, x := range r.Warnings {
+		out.Warnings = append(out.Warnings, warning{x.Code, where(x, r), oneLine(x.Text)})
+	}
+	return out
+}
+
+func lightWarnings(l calib.LightReport) (out []warning) {
+	for _, w := range l.Warnings {
+		out = append(out, warning{w.Code, "photo", oneLine(w.Text)})
+	}
+	return out
+}

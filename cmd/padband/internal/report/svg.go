@@ -1,0 +1,194 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"padband/calib"
+)
+
+// The drawing's measures, in its own units, of which the narrowest page shows
+// it about one a pixel.
+const (
+	svgWidth = 360.0
+	svgLeft  = 56.0  // where the lowest swatch stands; the bars' names stand before it
+	svgRight = 340.0 // where the highest stands
+	svgPast  = 10.0  // how far the line goes on past both: an open band ends there
+	svgDigit = 8.0   // room for one character of a number
+	svgRow   = 16.0  // height of a row of numbers
+	bandTop  = 10.0  // from the line down to the band's bar
+	bandHigh = 10.0
+	waterAt  = 32.0 // from the line down to the water band's
+	svgFoot  = 40.0
+)
+
+// drawing is the rule as a page draws it. All lengths are ready to print.
+type drawing struct {
+	Index        int
+	Title, Desc  string
+	Width        string
+	Height, Line string // of the whole, and where the line stands
+	From, To     string // the line's ends
+	BandText     string // where the bars' names stand
+	WaterText    string
+	Numbers      []mark
+	Ticks        []mark
+	Bars         []box
+	Lines        []stroke
+}
+
+type mark struct{ X, Y, Text string }
+type box struct{ X, Y, Width, Height string }
+
+// stroke is one straight line; its class tells its weight.
+type stroke struct{ X1, Y1, X2, Y2, Class string }
+
+// draw lays out the chart's numbers over a line, the band as a bar with a tick
+// for the value, and the water band under it. Swatches stand at even distances,
+// as steps do. An open end of a band runs to the line's end and has no end tick.
+func draw(index int, r calib.Reading) drawing {
+	numbers, rows := svgNumbers(r)
+	y := svgRow*float64(rows) + 8
+	d := drawing{
+		Index: index, Title: "The chart's numbers for " + oneLine(r.Analyte.Name) + ", with the bands", Desc: describe(r),
+		Width: px(svgWidth), Height: px(y + svgFoot), Line: px(y), From: px(svgLeft - svgPast), To: px(svgRight + svgPast),
+		BandText: px(y + bandTop + bandHigh - 1), WaterText: px(y + waterAt + 4), Numbers: numbers,
+	}
+	for i := range r.Swatches {
+		d.Ticks = append(d.Ticks, mark{X: px(svgAt(r, float64(i))), Y: px(y - 6)})
+	}
+	for _, e := range ends(r) {
+		d.bar(e, y)
+	}
+	d.water(extent(r, r.WaterBand.Low, r.WaterBand.High), y+waterAt)
+	if r.Range == calib.Within {
+		x := px(svgAt(r, r.Analyte.StepOf(r.Value)))
+		d.Lines = append(d.Lines, stroke{x, px(y), x, px(y + bandTop + bandHigh + 4), "value"})
+	}
+	return d
+}
+
+// reach is where a bar begins and ends, and which of its ends are open.
+type reach struct {
+	from, to          float64
+	lowOpen, highOpen bool
+}
+
+// ends are the band's bars: one, or one for each hill.
+func ends(r calib.Reading) (out []reach) {
+	if len(r.Band.Hills) < 2 {
+		return []reach{extent(r, r.Band.Low, r.Band.High)}
+	}
+	last := len(r.Band.Hills) - 1
+	for i, h := range r.Band.Hills {
+		low := calib.Bound{Value: h[0], Open: i == 0 && r.Band.Low.Open}
+		high := calib.Bound{Value: h[1], Open: i == last && r.Band.High.Open}
+		out = append(out, extent(r, low, high))
+	}
+	return out
+}
+
+func extent(r calib.Reading, low, high calib.Bound) reach {
+	e := reach{svgAt(r, r.Analyte.StepOf(low.Value)), svgAt(r, r.Analyte.StepOf(high.Value)), low.Open, high.Open}
+	if e.lowOpen {
+		e.from = svgLeft - svgPast
+	}
+	if e.highOpen {
+		e.to = svgRight + svgPast
+	}
+	return e
+}
+
+// svgAt is where a place in steps stands from left to right.
+func svgAt(r calib.Reading, step float64) float64 {
+	return svgLeft + step*(svgRight-svgLeft)/float64(max(1, len(r.Swatches)-1))
+}
+
+// bar adds one bar of the band: filled, lined above and below, and closed at an
+// end that is not open.
+func (d *drawing) bar(e reach, line float64) {
+	top, foot := px(line+bandTop), px(line+bandTop+bandHigh)
+	from, to := px(e.from), px(e.to)
+	d.Bars = append(d.Bars, box{from, top, px(e.to - e.from), px(bandHigh)})
+	d.Lines = append(d.Lines, stroke{from, top, to, top, "band"}, stroke{from, foot, to, foot, "band"})
+	if !e.lowOpen {
+		d.Lines = append(d.Lines, stroke{from, top, from, foot, "end"})
+	}
+	if !e.highOpen {
+		d.Lines = append(d.Lines, stroke{to, top, to, foot, "end"})
+	}
+}
+
+// water adds the water band: a line with a short tick at an end that is not open.
+func (d *drawing) water(e reach, y float64) {
+	from, to := px(e.from), px(e.to)
+	d.Lines = append(d.Lines, stroke{from, px(y), to, px(y), "water"})
+	if !e.lowOpen {
+		d.Lines = append(d.Lines, stroke{from, px(y - 4), from, px(y + 4), "water"})
+	}
+	if !e.highOpen {
+		d.Lines = append(d.Lines, stroke{to, px(y - 4), to, px(y + 4), "water"})
+	}
+}
+
+// svgNumbers writes the swatches' values over their places, in two rows when
+// one is too narrow: the ends always, those between where there is room.
+func svgNumbers(r calib.Reading) (out []mark, rows int) {
+	last := len(r.Swatches) - 1
+	free := [2]float64{math.Inf(-1), math.Inf(-1)} // where each row, counted from the line, is free from
+	rowOf := make([]int, last+1)
+	rows = 1
+	_, _, endsAt := svgNumber(r, last)
+	for i := range r.Swatches {
+		_, from, to := svgNumber(r, i)
+		rowOf[i] = -1
+		for row := range free {
+			if i == last && row == 0 || from >= free[row] && (row > 0 || to+svgDigit <= endsAt) {
+				rowOf[i], free[row] = row, to+svgDigit
+				rows = max(rows, row+1)
+				break
+			}
+		}
+	}
+	for i, row := range rowOf {
+		if row >= 0 {
+			text, from, to := svgNumber(r, i)
+			out = append(out, mark{px((from + to) / 2), px(svgRow*float64(rows-row) - 2), text})
+		}
+	}
+	return out, rows
+}
+
+// svgNumber is a swatch's number and the room it takes, moved inwards where it
+// would leave the drawing.
+func svgNumber(r calib.Reading, i int) (text string, from, to float64) {
+	text = plain(r.Swatches[i].Value)
+	w := svgDigit * float64(utf8.RuneCountInString(text))
+	from = math.Max(0, math.Min(svgAt(r, float64(i))-w/2, svgWidth-w))
+	return text, from, from + w
+}
+
+// describe is the drawing in words, for those who do not see it.
+func describe(r calib.Reading) string {
+	var values []string
+	for _, s := range r.Swatches {
+		values = append(values, plain(s.Value))
+	}
+	d := digits(r)
+	text := "The line carries " + list(values) + ". " + upperFirst(bandText("band", r, r.Band, d)) + ". " + upperFirst(bandText("water band", r, r.WaterBand, d)) + "."
+	if len(r.Band.Hills) > 1 {
+		text += fmt.Sprintf(" The band is in %d pieces.", len(r.Band.Hills))
+	}
+	if r.Range == calib.Within {
+		text += " A tick stands at " + figure(r.Value, d) + "."
+	}
+	return text
+}
+
+// px prints a length with one decimal at most.
+func px(v float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', 1, 64), ".0")
+}

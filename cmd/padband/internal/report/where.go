@@ -1,0 +1,46 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"padband/calib"
+)
+
+// Codes of warnings by what they are about. All others are about the pad.
+var (
+	ofTheKit    = []string{"expired", "open-too-long", "no-kit-date", "no-dip-time"}
+	ofOnePatch  = []string{"glare", "shadow", "too-small"}
+	ofTheRow    = []string{"swatches-out-of-order"}
+	ofBracketed = []string{"swatches-alike"}
+)
+
+// where names the place in the photo that a reading's warning is about:
+// "pad:nitrate", "swatch:nitrate:7" (the value after the last colon),
+// "bracket:nitrate" for the two swatches of the bracket, "row:nitrate" for all
+// swatches, and "" for a warning of the kit, which is not in the photo.
+func where(w calib.Warning, r calib.Reading) string {
+	name := r.Analyte.Name
+	switch {
+	case slices.Contains(ofTheKit, w.Code):
+		return ""
+	case slices.Contains(ofTheRow, w.Code):
+		return "row:" + name
+	case slices.Contains(ofBracketed, w.Code):
+		return "bracket:" + name
+	case slices.Contains(ofOnePatch, w.Code):
+		for _, s := range r.Swatches {
+			if names(w.Text, s.Value) {
+				return "swatch:" + name + ":" + plain(s.Value)
+			}
+		}
+	}
+	return "pad:" + name
+}
+
+// names says that a warning's text is about the swatch of that value.
+func names(text string, value float64) bool {
+	_, after, found := strings.Cut(text, fmt.Sprintf("swatch for %g", value))
+	return found && (strings.HasPrefix(after, " ") || strings.HasPrefix(after, ":"))
+}
