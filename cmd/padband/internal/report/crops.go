@@ -19,6 +19,12 @@ type column struct {
 	Images []image // a part
 }
 
+// crops are the pictures of a reading side by side.
+type crops struct {
+	Columns []column
+	Parts   bool // several of each, one above the other
+}
+
 type image struct {
 	Src template.URL
 	Alt string
@@ -43,7 +49,7 @@ func Around(mark colorimetry.Region, width, height int) colorimetry.Region {
 
 // besides are the pad and the two swatches of its bracket in order of value;
 // none when their marks are not known.
-func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region) string) []column {
+func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region) string) *crops {
 	i := slices.IndexFunc(placed.Pads, func(p charts.PlacedAnalyte) bool { return p.Analyte.Name == r.Analyte.Name })
 	if i < 0 || crop == nil {
 		return nil
@@ -52,7 +58,7 @@ func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region
 	var out []column
 	for k, s := range r.Swatches {
 		if k < len(p.Swatches) && (s.Value == r.Bracket[0] || s.Value == r.Bracket[1]) {
-			out = append(out, column{Number: swatchNumber(s), Images: images(p.Swatches[k], oneLine(r.Analyte.Name)+", swatch for "+plain(s.Value), crop)})
+			out = append(out, column{Number: swatchNumber(r, s), Images: images(p.Swatches[k], oneLine(r.Analyte.Name)+", swatch for "+plain(s.Value), crop)})
 		}
 	}
 	pad := column{Number: padNumber(r), Pad: true, Images: images(p.Pad, oneLine(r.Analyte.Name)+", pad", crop)}
@@ -63,7 +69,7 @@ func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region
 	case calib.Above:
 		at = len(out)
 	}
-	return slices.Insert(out, at, pad)
+	return &crops{slices.Insert(out, at, pad), len(p.Pad) > 1}
 }
 
 func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) string) (out []image) {
@@ -89,14 +95,14 @@ func address(of string) template.URL {
 	return template.URL(of)
 }
 
-// swatchNumber is what stands under a swatch: its label when that holds the
-// value, else the value and the label.
-func swatchNumber(s calib.SwatchColour) string {
+// swatchNumber is what stands under a swatch: its value; its label when that
+// holds the value, or when the pad is one of two; else both.
+func swatchNumber(r calib.Reading, s calib.SwatchColour) string {
 	label, value := oneLine(s.Label), plain(s.Value)
 	switch {
 	case label == "":
 		return value
-	case strings.Contains(label, value):
+	case r.Analyte.Kind == charts.KindPresence, strings.Contains(label, value):
 		return label
 	}
 	return value + ", " + label

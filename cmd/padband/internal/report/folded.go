@@ -25,7 +25,7 @@ func newFigures(r calib.Reading) figures {
 	f := figures{OffScale: decimal(r.DeltaEToScale, 1)}
 	f.Colours = colourRows("pad", r.Pad, "")
 	for _, s := range r.Swatches {
-		f.Colours = append(f.Colours, colourRows(swatchNumber(s), s.Lab, decimal(s.DeltaE, 1))...)
+		f.Colours = append(f.Colours, colourRows(swatchNumber(r, s), s.Lab, decimal(s.DeltaE, 1))...)
 	}
 	for _, b := range r.Budget {
 		f.Budget = append(f.Budget, fact{upperFirst(b.Source), decimal(b.Steps, 2)})
@@ -57,7 +57,7 @@ func photoFacts(s Source) (out []fact) {
 		}
 	}
 	if l := s.Light; !math.IsNaN(l.CCT) {
-		add("White as recorded, colour temperature", decimal(l.CCT, 0)+" K")
+		add("White as recorded, colour temperature", decimal(l.CCT, 0)+"\u00a0K")
 		add("White as recorded, Duv", decimal(l.Duv, 4))
 	}
 	add("Brightest light over darkest, at the patches", unevenness(s.Light))

@@ -12,7 +12,10 @@ import (
 //go:embed reading.html
 var readingHTML string
 
-var fragment = template.Must(template.New("reading").Parse(readingHTML))
+var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": set}).Parse(readingHTML))
+
+// set keeps a figure and its per cent sign on one line.
+func set(s string) string { return strings.ReplaceAll(oneLine(s), " %", "\u00a0%") }
 
 // sheet is what the fragment shows.
 type sheet struct {
@@ -31,7 +34,7 @@ type section struct {
 	Head, Word, Doubt string
 	First, Then       []string
 	Rule              *drawing
-	Columns           []column
+	Crops             *crops
 	Warnings          []warning
 	Figures           figures
 }
@@ -46,12 +49,9 @@ type warning struct{ Code, Where, Text string }
 // one that begins with api/, or a data: address of a PNG or JPEG; without crop
 // there are no pictures. The error means a fault of this program.
 func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
-	v := sheet{Light: lightWarnings(s.Light), Photo: photoFacts(s), Meaning: meaning}
+	v := sheet{Light: lightWarnings(s.Light), Photo: photoFacts(s), Notes: s.Notes, Meaning: meaning}
 	for i, r := range s.Readings {
 		v.Readings = append(v.Readings, newSection(i+1, r, s, crop))
-	}
-	for _, n := range s.Notes {
-		v.Notes = append(v.Notes, oneLine(n))
 	}
 	var b strings.Builder
 	if err := fragment.Execute(&b, v); err != nil {
@@ -64,22 +64,22 @@ func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 	w := say(r, s.Light)
 	out := section{
 		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
-		Head: w.head, Word: w.word, Doubt: oneLine(w.doubt), First: w.first, Then: w.then,
-		Columns: besides(r, s.Placed, crop), Figures: newFigures(r),
+		Head: w.head, Word: w.word, Doubt: w.doubt, First: w.first, Then: w.then,
+		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
 	if w.scale {
 		d := draw(index, r)
 		out.Rule = &d
 	}
 	for _, x := range r.Warnings {
-		out.Warnings = append(out.Warnings, warning{x.Code, where(x, r), oneLine(x.Text)})
+		out.Warnings = append(out.Warnings, warning{x.Code, where(x, r), x.Text})
 	}
 	return out
 }
 
 func lightWarnings(l calib.LightReport) (out []warning) {
 	for _, w := range l.Warnings {
-		out = append(out, warning{w.Code, "photo", oneLine(w.Text)})
+		out = append(out, warning{w.Code, "photo", w.Text})
 	}
 	return out
 }

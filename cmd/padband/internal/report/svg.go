@@ -2,10 +2,8 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"padband/calib"
 )
@@ -17,7 +15,6 @@ const (
 	svgLeft  = 56.0  // where the lowest swatch stands; the bars' names stand before it
 	svgRight = 340.0 // where the highest stands
 	svgPast  = 10.0  // how far the line goes on past both: an open band ends there
-	svgDigit = 8.0   // room for one character of a number
 	svgRow   = 16.0  // height of a row of numbers
 	bandTop  = 10.0  // from the line down to the band's bar
 	bandHigh = 10.0
@@ -50,15 +47,15 @@ type stroke struct{ X1, Y1, X2, Y2, Class string }
 // for the value, and the water band under it. Swatches stand at even distances,
 // as steps do. An open end of a band runs to the line's end and has no end tick.
 func draw(index int, r calib.Reading) drawing {
-	numbers, rows := svgNumbers(r)
+	numbers, rows := numerals(r)
 	y := svgRow*float64(rows) + 8
 	d := drawing{
 		Index: index, Title: "The chart's numbers for " + oneLine(r.Analyte.Name) + ", with the bands", Desc: describe(r),
 		Width: px(svgWidth), Height: px(y + svgFoot), Line: px(y), From: px(svgLeft - svgPast), To: px(svgRight + svgPast),
-		BandText: px(y + bandTop + bandHigh - 1), WaterText: px(y + waterAt + 4), Numbers: numbers,
+		BandText: px(y + bandTop + bandHigh - 1), WaterText: px(y + waterAt + 4),
 	}
-	for i := range r.Swatches {
-		d.Ticks = append(d.Ticks, mark{X: px(svgAt(r, float64(i))), Y: px(y - 6)})
+	for _, n := range numbers {
+		d.number(n, rows, y)
 	}
 	for _, e := range ends(r) {
 		d.bar(e, y)
@@ -69,6 +66,19 @@ func draw(index int, r calib.Reading) drawing {
 		d.Lines = append(d.Lines, stroke{x, px(y), x, px(y + bandTop + bandHigh + 4), "value"})
 	}
 	return d
+}
+
+// number adds a swatch's tick and, where there is room for it, its number; the
+// tick of one in the upper row is long.
+func (d *drawing) number(n numeral, rows int, line float64) {
+	top := line - 6
+	if n.row > 1 {
+		top = svgRow + 2
+	}
+	d.Ticks = append(d.Ticks, mark{X: px(n.at), Y: px(top)})
+	if n.row > 0 {
+		d.Numbers = append(d.Numbers, mark{px((n.from + n.to) / 2), px(svgRow*float64(rows-n.row+1) - 2), n.text})
+	}
 }
 
 // reach is where a bar begins and ends, and which of its ends are open.
@@ -132,43 +142,6 @@ func (d *drawing) water(e reach, y float64) {
 	if !e.highOpen {
 		d.Lines = append(d.Lines, stroke{to, px(y - 4), to, px(y + 4), "water"})
 	}
-}
-
-// svgNumbers writes the swatches' values over their places, in two rows when
-// one is too narrow: the ends always, those between where there is room.
-func svgNumbers(r calib.Reading) (out []mark, rows int) {
-	last := len(r.Swatches) - 1
-	free := [2]float64{math.Inf(-1), math.Inf(-1)} // where each row, counted from the line, is free from
-	rowOf := make([]int, last+1)
-	rows = 1
-	_, _, endsAt := svgNumber(r, last)
-	for i := range r.Swatches {
-		_, from, to := svgNumber(r, i)
-		rowOf[i] = -1
-		for row := range free {
-			if i == last && row == 0 || from >= free[row] && (row > 0 || to+svgDigit <= endsAt) {
-				rowOf[i], free[row] = row, to+svgDigit
-				rows = max(rows, row+1)
-				break
-			}
-		}
-	}
-	for i, row := range rowOf {
-		if row >= 0 {
-			text, from, to := svgNumber(r, i)
-			out = append(out, mark{px((from + to) / 2), px(svgRow*float64(rows-row) - 2), text})
-		}
-	}
-	return out, rows
-}
-
-// svgNumber is a swatch's number and the room it takes, moved inwards where it
-// would leave the drawing.
-func svgNumber(r calib.Reading, i int) (text string, from, to float64) {
-	text = plain(r.Swatches[i].Value)
-	w := svgDigit * float64(utf8.RuneCountInString(text))
-	from = math.Max(0, math.Min(svgAt(r, float64(i))-w/2, svgWidth-w))
-	return text, from, from + w
 }
 
 // describe is the drawing in words, for those who do not see it.
