@@ -78,7 +78,9 @@ func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) strin
 		if len(marks) > 1 {
 			a += ", part " + plain(float64(m.Part))
 		}
-		out = append(out, image{address(crop(m.Region)), a})
+		if src := address(crop(m.Region)); src != "" {
+			out = append(out, image{src, a})
+		}
 	}
 	return out
 }
@@ -96,13 +98,14 @@ func address(of string) template.URL {
 }
 
 // swatchNumber is what stands under a swatch: its value; its label when that
-// holds the value, or when the pad is one of two; else both.
+// begins with the value, or when the pad is one of two; else both.
 func swatchNumber(r calib.Reading, s calib.SwatchColour) string {
 	label, value := oneLine(s.Label), plain(s.Value)
+	rest, begins := strings.CutPrefix(label, value)
 	switch {
 	case label == "":
 		return value
-	case r.Analyte.Kind == charts.KindPresence, strings.Contains(label, value):
+	case r.Analyte.Kind == charts.KindPresence, begins && !strings.ContainsAny(rest[:min(1, len(rest))], "0123456789.,"):
 		return label
 	}
 	return value + ", " + label

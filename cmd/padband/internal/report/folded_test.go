@@ -1,0 +1,68 @@
+package report
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"padband/colorimetry"
+)
+
+func TestDecimal(t *testing.T) {
+	for _, k := range []struct {
+		v        float64
+		decimals int
+		want     string
+	}{
+		{71.25, 0, "71"}, {4.14, 1, "4.1"}, {-4.14, 1, "\u22124.1"}, {-0.04, 1, "0.0"}, {0.04, 1, "0.0"}, {-0.06, 1, "\u22120.1"},
+		{math.NaN(), 1, "-"}, {math.Inf(1), 1, "-"},
+	} {
+		assert.Equal(t, k.want, decimal(k.v, k.decimals), "%v", k.v)
+	}
+}
+
+func TestFoldedFigures(t *testing.T) {
+	r := nitrate()
+	r.Swatches = r.Swatches[2:4]
+	r.Swatches[0].Label = "3 (low)"
+	_, all := page(t, source(r), nil)
+	var rows []string
+	for _, n := range all {
+		if n.name == "tr" || n.name == "dt" || n.name == "dd" {
+			rows = append(rows, flat(n.text))
+		}
+	}
+	assert.Equal(t, []string{
+		"PatchL*a*b*ΔE", "pad71.231.0\u22124.1", "3 (low)87.06.00.06.1", "783.014.00.06.1",
+		"Colour mismatch", "0.21",
+		"White as recorded, colour temperature", "5210 K", "White as recorded, Duv", "0.0020",
+		"Brightest light over darkest, at the patches", "1.08", "Colour profile", "Display P3",
+	}, rows)
+	assert.Equal(t, []string{"Figures", "Figures of the photo"}, summaries(all))
+	assert.Contains(t, all[0].text, "The pad is 1.9 (ΔE) from the nearest place of the chart's scale.")
+}
+
+func summaries(all []*node) (out []string) {
+	for _, n := range all {
+		if n.name == "summary" {
+			out = append(out, n.text)
+		}
+	}
+	return out
+}
+
+// Of several parts the colours stand part by part, the difference once.
+func TestFoldedParts(t *testing.T) {
+	r := nitrate()
+	two := []colorimetry.Lab{{L: 80}, {L: 70}}
+	r.Swatches[3].Lab = two
+	assert.Equal(t, []colourRow{{"7, part 1", "80.0", "0.0", "0.0", "6.1"}, {"7, part 2", "70.0", "0.0", "0.0", ""}}, newFigures(r).Colours[4:6])
+}
+
+// What is not known is left out.
+func TestMissingLight(t *testing.T) {
+	s := source(nitrate())
+	s.Light.CCT, s.Light.Unevenness, s.Photo.Profile = math.NaN(), math.NaN(), ""
+	assert.Empty(t, photoFacts(s))
+}
