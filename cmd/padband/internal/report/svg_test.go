@@ -36,6 +36,7 @@ func TestDrawingIsToScale(t *testing.T) {
 	assert.Equal(t, []mark{{X: "56", Y: "18"}, {X: "127", Y: "18"}, {X: "198", Y: "18"}, {X: "269", Y: "18"}, {X: "340", Y: "18"}}, d.Ticks)
 	assert.Equal(t, []string{"46", "350", "24"}, []string{d.From, d.To, d.Line}, "the line goes on past both ends")
 	assert.Equal(t, []box{{"162.5", "34", "142", "10"}}, d.Bars)
+	assert.Equal(t, []string{"162.5 34 304.5 34", "162.5 44 304.5 44"}, strokes(d, "band"))
 	assert.Equal(t, []string{"162.5 34 162.5 44", "304.5 34 304.5 44"}, strokes(d, "end"))
 	assert.Equal(t, []string{"215.8 24 215.8 48"}, strokes(d, "value"), "198 + 71/4")
 	assert.Equal(t, []string{"91.5 56 340 56", "91.5 52 91.5 60", "340 52 340 60"}, strokes(d, "water"))
@@ -131,6 +132,13 @@ func TestNumbersOfADrawingKeepApart(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A long number moves inwards until it is all in the drawing: 14 characters of
+// 8.5 take 119.
+func TestLongNumbersStayInside(t *testing.T) {
+	all, _ := numerals(scaleOf(12345678901234, 12345678901235))
+	assert.Equal(t, []float64{0, 119, 241, 360}, []float64{all[0].from, all[0].to, all[1].from, all[1].to})
 }
 
 // All that is drawn lies within the picture.
