@@ -46,7 +46,7 @@ func (g *grid) budget(size []float64) []Share {
 		{SourceCurve, through(w, e.bend)},
 	}
 	if t >= 0 && t <= s.top() {
-		out = append(out, Share{SourceValues, spacingError * s.bend(t)})
+		out = append(out, Share{SourceValues, s.spacing(t)})
 	}
 	return out
 }

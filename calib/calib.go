@@ -8,7 +8,7 @@ import "padband/colorimetry"
 
 // Method numbers the way a reading is made. It rises whenever the same samples
 // would give another value or band.
-const Method = 1
+const Method = 2
 
 // White is one white mark's sample. Materials that are not the same white
 // (card, paper, strip plastic) carry different names.
@@ -54,6 +54,8 @@ type Warning struct {
 	Limit float64
 	// Weight is what the warning alone does to the reliability.
 	Weight Reliability
+	// doubtful is true where it puts the light itself in doubt.
+	doubtful bool
 }
 
 // Range says where the value lies against the chart's ends.

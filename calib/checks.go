@@ -20,10 +20,10 @@ const (
 	darkWhite                = 0.06       // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
 	smallPixels              = 150        // pixels in a mark
 	alikeMismatch            = 1.0        // distance of two swatches in units of the expected mismatch
-	offScaleSome             = 2.0        // distance off the scale in units of the expected mismatch
-	offScaleMost             = 3.2
+	offScaleSome             = 2.4        // distance off the scale in units of the expected mismatch
+	offScaleMost             = 3.6
 	foldedPath               = 0.8  // length of the scale with two swatches exchanged, over its length
-	wideBand                 = 2.25 // steps of band that leave a reading of no use
+	wideBand                 = 2.75 // steps of band that leave a reading of no use
 )
 
 // Add gives a reading further warnings, from what is known beyond its samples.
@@ -133,7 +133,7 @@ func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
 	if most < trendSome {
 		return
 	}
-	w := Warning{Code: "shadow", Figure: most, Limit: trendSome, Weight: Caution,
+	w := Warning{Code: "shadow", Figure: most, Limit: trendSome, Weight: Caution, doubtful: true,
 		Text: fmt.Sprintf("%s grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow, or a blotch. Keep hand and phone out of the light, and take the photo again.", upper(where), most)}
 	if light.addsWhite(worst) {
 		w.Code = "glare"
@@ -313,10 +313,10 @@ func (r *Reading) checkWidth() {
 // tooWide reports whether the band, cut at the chart's ends, spans more than
 // [wideBand] steps. A presence pad has no such band.
 func (r *Reading) tooWide(p Posterior) bool {
-	if r.Analyte.Kind == charts.KindPresence {
-		return false
-	}
-	lo := math.Max(0, p.Quantile((1-coverage)/2))
-	hi := math.Min(p.Top, p.Quantile((1+coverage)/2))
-	return hi-lo > wideBand
+	return r.Analyte.Kind != charts.KindPresence && r.span(p) > wideBand
+}
+
+// span is how many steps of the chart the band spans.
+func (r *Reading) span(p Posterior) float64 {
+	return math.Min(p.Top, p.Quantile((1+coverage)/2)) - math.Max(0, p.Quantile((1-coverage)/2))
 }

@@ -119,7 +119,7 @@ func TestOneWarningACode(t *testing.T) {
 	require.Equal(t, 1, count(r), "%+v", r.Warnings)
 	w, _ := warningOf(r, "glare")
 	assert.Contains(t, w.Text, "from side to side", "further past its limit than 40 % of the pad")
-	assert.Equal(t, Caution, w.Weight)
+	assert.Equal(t, Unreliable, w.Weight, "the band is over a step wide")
 	pad.Glare = 0.6
 	r = readOne(t, p)
 	require.Equal(t, 1, count(r))

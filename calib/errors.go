@@ -15,56 +15,79 @@ const (
 	// markingError stands for where in the patch the mark was put.
 	markingError = 0.25
 	// printingError is each swatch's own, independent of its neighbours.
-	printingError = 0.8
+	printingError = 0.6
 	// oneChannel and allChannels are what clipping leaves unknown of a colour.
-	oneChannel, allChannels = 2.0, 6.0
+	oneChannel, allChannels = 2.5, 8.0
 	// glareError is what a patch that is all left out as glare would leave unknown; less in proportion.
 	glareError = 5.0
 	// bendError is the unknown shape of the curve between two swatches, as a share of their distance.
-	bendError = 0.08
+	bendError = 0.05
 	// paceError is how far one part of several may be ahead of or behind the
 	// others between two swatches, in steps, at the middle.
 	paceError = 0.25
-	// spacingError is how values run between two swatches, in steps, at the middle.
-	spacingError = 0.11
+	// spacingError is how values run between two swatches, in steps, at the middle
+	// of two that are usualChord apart. It grows with their distance to the power
+	// spacingGrowth: the more the colour changes in a step, the more of the
+	// reagent's own curve lies inside it, unseen.
+	spacingError, usualChord, spacingGrowth = 0.055, 16.0, 0.4
 	// pastEnd is how far the colour moves in a step past an end swatch, in lengths
 	// of the last interval.
 	pastEnd = 1.5
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
 	// trendWeight is how much of a patch's unexplained trend is taken as error.
-	trendWeight = 1.25
+	trendWeight = 1.6
+	// patchUsual is the distance between the brightest and the darkest fifth of a
+	// patch that an uneven dye gives (99 in 100 patches in good light have less),
+	// patchGrain the same in standard deviations of the pixels. Of what is beyond,
+	// patchShift is taken off a wet pad, towards its dark end, and patchWeight is error.
+	patchUsual, patchGrain  = 2.5, 2.6
+	patchWeight, patchShift = 1.0, 0.5
 	// contaminated is the share of pads that glare or shadow covers as a whole:
 	// white light of spread glareSpread added, or light of spread shadeSpread
 	// (natural log) missing.
-	contaminated             = 0.04
-	glareSpread, shadeSpread = 0.036, 0.25
+	contaminated             = 0.08
+	glareSpread, shadeSpread = 0.045, 0.25
 	// castMismatch is the growth of the logarithm of the mismatch with the colour
 	// left in the recorded white, up to a CIELAB chroma of castFull.
-	castMismatch, castFull = 1.0, 20.0
+	castMismatch, castFull = 1.7, 20.0
 	// tempering is the power of the likelihood of a strip of several parts.
 	tempering = 0.55
 	// tailDOF is the Student-t degrees of freedom of one pad's mismatch about the photo's size.
-	tailDOF = 3.5
+	tailDOF = 2.7
 )
 
 // mismatch is the spread of pad dye against printed ink at unit size, in
-// lightness, chroma and hue. Each grows from a floor with the depth of the colour
-// (100 - L*) or with its chroma: near white, dye and ink have little to disagree
-// about. lc is the correlation of chroma with lightness.
-type mismatch struct{ l, c, h, lByDepth, hByChroma, byChroma, lc float64 }
+// lightness, chroma and hue, and apart from these between green and pink. Each
+// grows from a floor with the depth of the colour (100 - L*) or with its chroma:
+// near white, dye and ink have little to disagree about. lc is the correlation
+// of chroma with lightness.
+type mismatch struct {
+	l, c, h, pink                          float64
+	lByDepth, cByDepth, hByDepth, pByDepth float64
+	cByChroma, hByChroma, lc               float64
+}
 
-var dyeInk = mismatch{l: 0.4, lByDepth: 0.052, c: 1.1, h: 0.9, hByChroma: 0.024, byChroma: 0.03, lc: 0.2}
+// dyeInk is fitted to the residuals of 5,600 pads at their true places (good and
+// fair light): they grow with depth, hardly with chroma, and their a* and b* are
+// correlated by -0.3 (daylight) to -0.75 (warm lamps). Two spectra that match
+// under one light cross three times, so that under another the middle of the
+// spectrum gains what both its ends lose, or the other way round.
+var dyeInk = mismatch{l: 0.45, lByDepth: 0.015, c: 1.4, cByDepth: 0.035, h: 1.1, hByDepth: 0.035, pink: 1.2, pByDepth: 0.06, lc: 0.2}
+
+// towardsPink is the CIELAB hue, in degrees, from green to pink along which dye
+// and ink disagree most.
+const towardsPink = -40
 
 // wetParts is the same for a strip of several parts, whose wet pads differ from
 // the chart mostly in lightness.
-var wetParts = mismatch{l: 4, lByDepth: 0.12, c: 2, h: 1.5, hByChroma: 0.05, byChroma: 0.05}
+var wetParts = mismatch{l: 4, lByDepth: 0.12, c: 2, h: 1.5, hByChroma: 0.05, cByChroma: 0.05}
 
 // sizes are the multiples of the mismatch that the photo's pads choose among;
 // sizeSpread is the prior's standard deviation of their logarithm.
 var sizes = []float64{0.35, 0.5, 0.7, 1, 1.4, 2, 2.8, 4}
 
-const sizeSpread = 0.6
+const sizeSpread = 0.45
 
 // addMismatch adds the covariance of unit mismatch about a colour to a matrix
 // of order 3 x parts (row-major).
@@ -74,7 +97,7 @@ func (s Scale) addMismatch(m []float64, lab []float64) {
 	if s.parts > 1 {
 		model = wetParts
 	}
-	frames := make([][9]float64, s.parts)
+	frames := make([][12]float64, s.parts)
 	for p := range frames {
 		frames[p] = model.root(lab[3*p], lab[3*p+1], lab[3*p+2])
 	}
@@ -87,8 +110,8 @@ func (s Scale) addMismatch(m []float64, lab []float64) {
 			for r := range 3 {
 				for c := range 3 {
 					v := 0.0
-					for k := range 3 {
-						v += frames[p][3*r+k] * frames[q][3*c+k]
+					for k := range 4 {
+						v += frames[p][4*r+k] * frames[q][4*c+k]
 					}
 					m[(3*p+r)*n+3*q+c] += share * v
 				}
@@ -97,22 +120,25 @@ func (s Scale) addMismatch(m []float64, lab []float64) {
 	}
 }
 
-// root returns a square root of the covariance: columns are lightness, chroma
-// and hue directions times their spreads.
-func (m mismatch) root(l, a, b float64) [9]float64 {
+// root returns a root of the covariance, three rows of four: columns are the
+// lightness, chroma, hue and green-pink directions times their spreads.
+func (m mismatch) root(l, a, b float64) [12]float64 {
 	chroma := math.Hypot(a, b)
 	ca, sa := 1.0, 0.0
 	if chroma > 1e-9 {
 		ca, sa = a/chroma, b/chroma
 	}
-	sl := math.Hypot(m.l, m.lByDepth*(100-l))
-	sc := math.Hypot(m.c, m.byChroma*chroma)
-	sh := math.Hypot(m.h, m.hByChroma*chroma)
+	depth := 100 - l
+	sl := math.Hypot(m.l, m.lByDepth*depth)
+	sc := math.Hypot(m.c, math.Hypot(m.cByDepth*depth, m.cByChroma*chroma))
+	sh := math.Hypot(m.h, math.Hypot(m.hByDepth*depth, m.hByChroma*chroma))
+	sp := math.Hypot(m.pink, m.pByDepth*depth)
+	sin, cos := math.Sincos(towardsPink * math.Pi / 180)
 	// Chroma follows lightness with correlation lc.
 	cl, cc := sc*m.lc, sc*math.Sqrt(1-sq(m.lc))
-	return [9]float64{
-		sl, 0, 0,
-		ca * cl, ca * cc, -sa * sh,
-		sa * cl, sa * cc, ca * sh,
+	return [12]float64{
+		sl, 0, 0, 0,
+		ca * cl, ca * cc, -sa * sh, cos * sp,
+		sa * cl, sa * cc, ca * sh, sin * sp,
 	}
 }

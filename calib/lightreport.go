@@ -148,7 +148,7 @@ func (r *LightReport) checkCast() {
 
 func (r *LightReport) checkUneven() {
 	if r.Unevenness > unevenSome {
-		r.warn(Warning{Code: "uneven-light", Figure: r.Unevenness, Limit: unevenSome, Weight: Caution,
+		r.warn(Warning{Code: "uneven-light", Figure: r.Unevenness, Limit: unevenSome, Weight: Caution, doubtful: true,
 			Text: fmt.Sprintf("The light on one patch is %.0f %% stronger than on another. Move the lamp further away, or turn strip and chart so that both are lit alike, and mark white near both.", 100*r.Unevenness)})
 	}
 }
@@ -165,7 +165,7 @@ func (r *LightReport) checkMixed(l Light, p Photo) {
 	if !(change > mixedSome) {
 		return
 	}
-	w := Warning{Code: "mixed-light", Figure: change, Limit: mixedSome, Weight: Caution,
+	w := Warning{Code: "mixed-light", Figure: change, Limit: mixedSome, Weight: Caution, doubtful: true,
 		Text: fmt.Sprintf("White changes its colour by %.0f %% from one patch to another: two kinds of lamp, or a lamp and a window. Use one of them alone, and take the photo again.", 100*change)}
 	if change > mixedMost {
 		w.Weight = Unreliable

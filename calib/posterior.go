@@ -267,7 +267,7 @@ func (g *grid) posterior(size []float64) Posterior {
 		if t < 0 || t > g.scale.top() {
 			return 0
 		}
-		return spacingError * g.scale.bend(t)
+		return g.scale.spacing(t)
 	})
 }
 

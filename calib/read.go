@@ -83,10 +83,12 @@ func Read(p Photo) (Light, []Reading, error) {
 		grids[i] = newGrid(s)
 	}
 	pooled := poolSizes(grids, light.expectedSize(p))
+	report := light.Report(p)
 	out := make([]Reading, len(grids))
 	for i := range grids {
 		out[i] = grids[i].reading(pooled[i])
 		out[i].check(p.Pads[i], light, &grids[i])
+		out[i].checkDoubt(grids[i].scale, p.Pads[i], report)
 	}
 	return light, out, nil
 }

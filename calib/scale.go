@@ -25,6 +25,7 @@ type colourAt struct {
 	toLab  [][9]float64
 	noise  [][9]float64 // CIELAB covariance of the centre from its pixels, a part
 	gloss  []float64    // d lab / d gloss, 3 a part; nil for swatches
+	patchy []float64    // how much brighter a part is in one place than in another, beyond the usual, CIELAB
 	trend  []float64    // change of L* from side to side of each part that the light does not explain
 	places []colorimetry.Point
 }
@@ -89,12 +90,18 @@ func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 				c.gloss = append(c.gloss, d[r][0]*toward[0]+d[r][1]*toward[1]+d[r][2]*toward[2])
 			}
 		}
-		lab := rel.Lab(colorimetry.D50)
-		c.lab = append(c.lab, lab.L, lab.A, lab.B)
 		j := colorimetry.LabJacobian(rel, colorimetry.D50)
+		beyond, toward := patchy(j, slope, p)
+		lab := rel.Lab(colorimetry.D50)
+		shift := 0.0
+		if wet {
+			shift = patchShift * beyond
+		}
+		c.lab = append(c.lab, lab.L-shift*toward[0], lab.A-shift*toward[1], lab.B-shift*toward[2])
 		c.toLab = append(c.toLab, lightToLab(j, rel))
 		rest := light.unexplained(p)
-		c.noise = append(c.noise, sampleNoise(j, slope, p, rest))
+		c.noise = append(c.noise, along(sampleNoise(j, slope, p, rest), toward, patchWeight*beyond))
+		c.patchy = append(c.patchy, beyond)
 		c.trend = append(c.trend, j[0][1]*slope[1]*math.Hypot(rest[0].Y, rest[1].Y)*side(p))
 		c.places = append(c.places, p.Place)
 	}
@@ -269,4 +276,12 @@ func (s Scale) bend(t float64) float64 {
 	}
 	f := t - math.Floor(t)
 	return 4 * f * (1 - f)
+}
+
+// spacing is the standard deviation, in steps, of how values run between two
+// swatches at a place; see [spacingError].
+func (s Scale) spacing(t float64) float64 {
+	i, _, _ := s.weights(t)
+	chord := s.chord[i] / math.Sqrt(float64(s.parts))
+	return spacingError * math.Pow(chord/usualChord, spacingGrowth) * s.bend(t)
 }

@@ -30,6 +30,9 @@ type Sample struct {
 	// goes from 10 % to 90 % of its change to what lies outside (median all
 	// around). 0 when no clear border was found near the region.
 	Edge float64
+	// Dark and Bright are the means of the darkest and of the brightest fifth of
+	// the region's blocks, those left out of the centre included.
+	Dark, Bright XYZ
 	// Side is the root of the region's area, pixels.
 	Side float64
 }

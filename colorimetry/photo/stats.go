@@ -1,7 +1,9 @@
 package photo
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"padband/colorimetry"
 )
@@ -33,7 +35,26 @@ func (s *patch) sample() colorimetry.Sample {
 	out.Slope = s.slope(out)
 	out.Effective = s.effective(out)
 	out.InsetShift = s.insetShift(out.XYZ)
+	out.Dark, out.Bright = s.ends()
 	return out
+}
+
+// ends returns the means of the darkest and of the brightest fifth of the
+// blocks that are not all sparkle, those outside the core included.
+func (s *patch) ends() (dark, bright colorimetry.XYZ) {
+	order := make([]int, 0, len(s.mean))
+	for k := range s.mean {
+		if s.count[k] > 0 {
+			order = append(order, k)
+		}
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(s.mean[a].Y, s.mean[b].Y) })
+	n := (len(order) + 4) / 5
+	for i := range n {
+		dark = plus(dark, scaled(s.mean[order[i]], 1/float64(n)))
+		bright = plus(bright, scaled(s.mean[order[len(order)-1-i]], 1/float64(n)))
+	}
+	return dark, bright
 }
 
 func (g *grid) middle(c cell) colorimetry.Point {

@@ -1,0 +1,84 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"padband/charts"
+)
+
+// White areas and patches show the light only where they lie. A fault of the
+// light that is seen in one place (the edge of a shadow, a reflection, light that
+// falls off steeply or changes its colour, a channel cut off) may reach the pad
+// by more than anything in the photo tells, and no band counts that. How many
+// steps it costs depends on how far the colour moves in a step; so does the
+// band's width. A narrow band bears such a fault, a wide one does not: of 6,700
+// readings in good and fair rendered light 1 in 125 was more than half a step
+// wrong outside its band, of those that these limits single out in bad light 1 in 15.
+const (
+	doubtBand    = 1.0 // steps of band
+	doubtTrend   = 3.0 // change of L* from side to side of a swatch
+	doubtPatchy  = 0.5 // CIELAB by which a pad is patchy beyond the usual
+	doubtClipped = 1.6 // CIELAB error of a clipped colour
+)
+
+// checkDoubt makes a reading unreliable when its light is in doubt and its band
+// too wide to bear it.
+func (r *Reading) checkDoubt(s Scale, p Pad, light LightReport) {
+	span := r.span(r.Posterior)
+	if r.Analyte.Kind == charts.KindPresence || !(span > doubtBand) {
+		return
+	}
+	for _, w := range append(r.doubts(s, p), light.Warnings...) {
+		if w.doubtful {
+			w.Weight = Unreliable
+			w.Text += fmt.Sprintf(" The band spans %.1f steps: in such light a reading that is so loosely held cannot be trusted.", span)
+			r.warn(w)
+		}
+	}
+}
+
+// doubts are the reading's own warnings, and what is too little for a warning by itself.
+func (r *Reading) doubts(s Scale, p Pad) []Warning {
+	out := append([]Warning(nil), r.Warnings...)
+	out = append(out, doubtOfClipping(p)...)
+	for _, w := range r.Warnings {
+		if w.Code == "blurred" { // a blurred patch is uneven without any fault of the light
+			return out
+		}
+	}
+	out = append(out, doubtOfTrend(s, p)...)
+	if v := meanSquare(s.pad.patchy); v > doubtPatchy {
+		out = append(out, Warning{Code: "glare", Figure: v, Limit: doubtPatchy, doubtful: true,
+			Text: fmt.Sprintf("The pad is lighter in one place than in another (a colour difference of %.1f beyond what an uneven dye gives): something shines on it, or a shadow lies on part of it. Tilt the phone or move the lamp, and take the photo again.", v)})
+	}
+	return out
+}
+
+// doubtOfTrend looks at all swatches of the scale: the edge of a shadow on any
+// of them shows that there is one.
+func doubtOfTrend(s Scale, p Pad) []Warning {
+	most, value := 0.0, 0.0
+	for i, n := range s.nodes {
+		if v := meanSquare(n.trend); v > most {
+			most, value = v, p.Analyte.Swatches[i].Value
+		}
+	}
+	if !(most > doubtTrend) {
+		return nil
+	}
+	return []Warning{{Code: "shadow", Figure: most, Limit: doubtTrend, doubtful: true,
+		Text: fmt.Sprintf("The swatch for %g grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow or a reflection lies near. Keep hand and phone out of the light, and take the photo again.", value, most)}}
+}
+
+func doubtOfClipping(p Pad) []Warning {
+	lost := 0.0
+	for _, s := range p.Parts {
+		lost = math.Max(lost, clippedError(s))
+	}
+	if !(lost > doubtClipped) {
+		return nil
+	}
+	return []Warning{{Code: "clipped", Figure: lost, Limit: doubtClipped, doubtful: true,
+		Text: "Most of the pad is as bright as the photo can record, so its colour is only half known. Take the photo darker, with the white just under full brightness."}}
+}

@@ -1,0 +1,57 @@
+package calib
+
+import (
+	"math"
+
+	"padband/colorimetry"
+)
+
+// fifths is the distance between the means of the outer fifths of values that
+// run evenly from end to end, over their range.
+const fifths = 0.8
+
+// patchy is how far the brightest fifth of a patch lies from its darkest in
+// CIELAB, beyond what its trend, its grain and an uneven dye give, and the unit
+// direction from dark to bright: a reflection or a shadow on part of it. j is
+// the derivative of CIELAB by XYZ, slope the factor from recorded to relative
+// light. It is 0 for a sample without outer fifths.
+func patchy(j [3][3]float64, slope [3]float64, s colorimetry.Sample) (beyond float64, toward [3]float64) {
+	d := [3]float64{(s.Bright.X - s.Dark.X) * slope[0], (s.Bright.Y - s.Dark.Y) * slope[1], (s.Bright.Z - s.Dark.Z) * slope[2]}
+	length := 0.0
+	for r := range 3 {
+		toward[r] = j[r][0]*d[0] + j[r][1]*d[1] + j[r][2]*d[2]
+		length += sq(toward[r])
+	}
+	length = math.Sqrt(length)
+	if !(length > 1e-9) {
+		return 0, toward
+	}
+	for r := range toward {
+		toward[r] /= length
+	}
+	apart := nonzero(s.Bright.Y - s.Dark.Y)
+	trend := fifths * side(s) * math.Hypot(s.Slope[0].Y, s.Slope[1].Y)
+	rest := length * math.Sqrt(math.Max(0, 1-sq(trend/apart)))
+	usual := math.Max(patchUsual, patchGrain*length/apart*grain(s)*s.XYZ.Y)
+	return math.Max(0, rest-usual), toward
+}
+
+// along adds an error of standard deviation sd along a unit direction to a
+// covariance of order 3, row-major.
+func along(cov [9]float64, toward [3]float64, sd float64) [9]float64 {
+	for r := range 3 {
+		for c := range 3 {
+			cov[3*r+c] += sq(sd) * toward[r] * toward[c]
+		}
+	}
+	return cov
+}
+
+// meanSquare is the root of the mean of the squares; 0 for none.
+func meanSquare(v []float64) float64 {
+	sum := 0.0
+	for _, x := range v {
+		sum += sq(x)
+	}
+	return math.Sqrt(sum / math.Max(1, float64(len(v))))
+}
