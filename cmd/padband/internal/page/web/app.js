@@ -1,0 +1,235 @@
+// The page: from a photo to a reading.
+import * as api from './api.js';
+import { ChartPick } from './chartpick.js';
+import { $, ask, el } from './dom.js';
+import { Keep } from './keep.js';
+import { Keys } from './keys.js';
+import { Lens } from './lens.js';
+import { List } from './list.js';
+import { Marking, sentence } from './marking.js';
+import { Overlay } from './overlay.js';
+import { Pointer } from './pointer.js';
+import { Reading } from './reading.js';
+import { Sample } from './sample.js';
+import { centre } from './shape.js';
+import { cornerOf, Store } from './store.js';
+import { current, key, previous } from './steps.js';
+import { View } from './view.js';
+
+const store = new Store();
+const view = new View($('stage'), $('preview'), $('sharp'));
+const overlay = new Overlay($('overlay'), store, view);
+const marking = new Marking(store, view, overlay, tell);
+const lens = new Lens($('lens'), $('lens-near'), $('lens-sharp'), view);
+const pointer = new Pointer($('stage'), store, view, overlay, marking, lens);
+const reading = new Reading(store, overlay);
+const pick = new ChartPick(store, takeChart, fail);
+const keep = new Keep(store);
+new Keys($('stage'), store, view, overlay, marking, pointer, tell);
+new Sample(store);
+new List(store, view, marking);
+
+function fail(e) { $('problem').textContent = sentence(e.message); showProblem(); }
+function showProblem() { if (!store.photo) $('start-part').append($('problem')); }
+
+let told = '';
+function tell(text) { told = text; refresh(); }
+
+// --- the photo
+
+async function open(file) {
+  if (!file) return;
+  if (store.photo && store.past.length && !(await ask('Leave this photo?', [el('p', {}, 'Marks that were not saved are lost.')], 'Open the other photo'))) return;
+  document.body.classList.add('busy');
+  $('problem').textContent = '';
+  try {
+    takePhoto(await api.send(file));
+  } catch (e) {
+    fail(e);
+  } finally {
+    document.body.classList.remove('busy');
+  }
+}
+
+function takePhoto(photo) {
+  store.photo = photo;
+  store.chart = photo.chart || store.chart;
+  store.remembering = false;
+  told = '';
+  document.body.dataset.part = 'work';
+  $('start-part').hidden = true;
+  $('work-part').hidden = false;
+  $('other-photo').hidden = false;
+  $('photo-name').textContent = photo.name;
+  document.querySelector('.panel').prepend($('problem'));
+  $('reading').replaceChildren();
+  $('saved').textContent = '';
+  photoNotes(photo);
+  view.show(photo);
+  store.load(photo.marks);
+  if (photo.chart || (store.chart && !photo.marks)) takeChart(store.chart);
+  else askForChart();
+  $('stage').focus({ preventScroll: true });
+}
+
+function photoNotes(p) {
+  const lines = [`${p.format}, ${p.width} x ${p.height}, colours: ${p.profile}; ${p.came}.`];
+  if (p.taken) lines.push(`Taken ${p.taken.replace('T', ' ')}.`);
+  lines.push(...(p.notes || []).map(sentence));
+  if (p.marks_problem) lines.push(sentence(p.marks_problem));
+  const kids = [el('details', {}, el('summary', {}, 'About this photo'), ...lines.map((t) => el('p', {}, t)))];
+  if (p.marks_problem) kids[0].open = true;
+  if (p.position) kids.unshift(el('p', { class: 'position' }, 'This photo carries the place where it was taken. Think of that before you hand it on.'));
+  $('photo-notes').replaceChildren(...kids);
+}
+
+// --- the chart
+
+function askForChart() {
+  store.chart = null;
+  $('result-part').hidden = true;
+  pick.open();
+  refresh();
+}
+
+function takeChart(chart) {
+  const other = store.chart && store.chart.chart !== chart.chart;
+  store.chart = chart;
+  $('chart-part').hidden = true;
+  $('result-part').hidden = false;
+  $('sample-part').hidden = false;
+  $('marks-part').hidden = false;
+  if (other) store.change((d) => { d.regions = d.regions.filter((r) => r.role === 'white'); d.skipped = []; d.curved = []; d.byHand = false; });
+  else store.tell('doc');
+}
+
+// --- what is next
+
+function refresh() {
+  if (!store.photo) return;
+  const step = store.chart ? current(store) : null;
+  $('next').textContent = !store.chart ? 'Next: choose the chart that is in the photo' : step ? `Next: ${step.text}` : 'All is marked. See the reading, then save.';
+  const selected = store.selected && !step ? 'Drag the mark or its corners to adjust it.' : '';
+  $('hint').textContent = told || (step ? step.hint : store.chart ? selected : 'Pick it from the list, or describe it once.');
+  $('back').hidden = !store.chart || !previous(store);
+  $('skip').hidden = !step || (step.kind === 'white' && step.index === 0);
+  $('skip').textContent = !step ? 'Skip' : step.kind === 'white' ? 'Enough white' : step.kind === 'corner' ? 'Mark swatch by swatch' : `No ${step.analyte} on my strip`;
+  material(step);
+  $('undo').disabled = !store.past.length;
+  $('redo').disabled = !store.future.length;
+  $('delete').disabled = !store.selected;
+  $('save-part').hidden = !store.chart || !store.doc.regions.length;
+  if (store.remembering && store.doc.corners.length === 4) remember();
+}
+
+// material offers what kind of white the next one is.
+function material(step) {
+  const was = $('material');
+  if (was) was.parentElement.remove();
+  if (!step || step.kind !== 'white') return;
+  const choices = ['paper', 'card', 'plastic'];
+  const select = el('select', { id: 'material', onchange: (e) => { marking.material = e.target.value; } }, ...choices.map((c) => el('option', { value: c, selected: c === marking.material }, c)));
+  $('hint').after(el('p', { class: 'material' }, el('label', { for: 'material' }, 'White of '), select));
+}
+
+store.on((what) => {
+  if (what === 'doc') {
+    told = ''; // a change ends what was said before it
+    reading.changed();
+    if (store.past.length) $('saved').textContent = '';
+  }
+  if (what && what.reveal) reveal(what.reveal);
+  refresh();
+});
+
+function reveal(id) {
+  const corner = cornerOf(id), r = store.region(id);
+  if (corner !== null) view.reveal(store.doc.corners[corner]);
+  else if (r) view.reveal(centre(r.shape));
+  overlay.draw();
+}
+
+$('back').onclick = () => {
+  const before = previous(store);
+  if (!before) return;
+  told = '';
+  store.target = key(before);
+  store.select(before.id || null);
+  store.tell('target');
+};
+$('skip').onclick = () => { told = ''; marking.skip(); };
+
+// --- tools
+
+$('zoom-in').onclick = () => store.photo && view.zoom(1.5);
+$('zoom-out').onclick = () => store.photo && view.zoom(1 / 1.5);
+$('zoom-fit').onclick = () => view.fit();
+$('undo').onclick = () => store.undo();
+$('redo').onclick = () => store.redo();
+$('delete').onclick = () => store.selected && store.remove(store.selected);
+$('pan').onclick = () => {
+  pointer.panning = !pointer.panning;
+  $('pan').setAttribute('aria-pressed', String(pointer.panning));
+};
+$('other-chart').onclick = askForChart;
+$('remember').onclick = () => {
+  store.remembering = true;
+  store.selected = null;
+  if (store.doc.corners.length === 4) remember();
+  else store.tell('target');
+};
+
+// remember writes where the swatches lie into the chart, for the next photo of it.
+async function remember() {
+  store.remembering = false;
+  try {
+    store.chart = (await api.layout(store.photo.id, store.marks(), store.chart)).chart;
+    tell('The chart now knows where its swatches are: the next photo needs only its four corners. Save keeps that.');
+    reading.changed();
+  } catch (e) {
+    fail(e);
+  }
+}
+
+// --- dialogs, files, drops
+
+for (const id of ['photo-file', 'photo-camera']) {
+  $(id).onchange = (e) => { const f = e.target.files[0]; e.target.value = ''; open(f); };
+}
+$('other-photo').onclick = () => $('photo-file').click();
+$('help-open').onclick = () => $('help').showModal();
+$('help-close').onclick = () => $('help').close();
+$('share-open').onclick = () => $('share').showModal();
+$('share-close').onclick = () => $('share').close();
+
+let inside = 0;
+const carriesFile = (e) => e.dataTransfer && [...e.dataTransfer.types].includes('Files');
+document.addEventListener('dragenter', (e) => { if (carriesFile(e)) { inside++; $('drop').hidden = false; } });
+document.addEventListener('dragleave', (e) => { if (carriesFile(e) && --inside <= 0) { inside = 0; $('drop').hidden = true; } });
+document.addEventListener('dragover', (e) => { if (carriesFile(e)) e.preventDefault(); });
+document.addEventListener('drop', (e) => {
+  if (!carriesFile(e)) return;
+  e.preventDefault();
+  inside = 0;
+  $('drop').hidden = true;
+  open(e.dataTransfer.files[0]);
+});
+window.addEventListener('beforeunload', (e) => { if (store.past.length && !$('saved').textContent) e.preventDefault(); });
+
+// --- start
+
+try {
+  const s = await api.start();
+  keep.folder = s.folder;
+  $('save-where').textContent = `Save writes marks, chart and reading, and a photo that came through this page, into: ${s.folder}`;
+  if (s.shared && s.address) {
+    $('share-open').hidden = false;
+    $('share-address').textContent = s.address;
+    $('share-address').href = s.address;
+    const code = new DOMParser().parseFromString(s.qr || '', 'image/svg+xml').documentElement;
+    if (code.nodeName === 'svg') $('share-code').append(document.importNode(code, true));
+  }
+  if (s.photo) takePhoto(s.photo);
+} catch (e) {
+  fail(e);
+}

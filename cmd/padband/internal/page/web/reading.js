@@ -1,0 +1,119 @@
+// The reading, made anew by the server after each change.
+import * as api from './api.js';
+import { $, el } from './dom.js';
+import { sentence } from './marking.js';
+import { cellId } from './overlay.js';
+
+const wait = 250;
+
+export class Reading {
+  constructor(store, overlay) {
+    Object.assign(this, { store, overlay, complete: false, json: '' });
+  }
+
+  // changed asks for a new reading soon, and drops one under way.
+  changed() {
+    clearTimeout(this.timer);
+    if (this.call) this.call.abort();
+    if (!this.store.photo || !this.store.chart) return;
+    this.timer = setTimeout(() => this.ask(), wait);
+  }
+
+  async ask() {
+    const call = (this.call = new AbortController());
+    $('result-part').setAttribute('aria-busy', 'true');
+    try {
+      this.show(await api.reading(this.store.photo.id, this.store.marks(), this.store.chart, call.signal));
+    } catch (e) {
+      if (e.name === 'AbortError') return;
+      this.failed(e);
+    } finally {
+      if (call === this.call) $('result-part').removeAttribute('aria-busy');
+    }
+  }
+
+  show(answer) {
+    this.complete = Boolean(answer.complete);
+    this.json = answer.json || '';
+    $('problem').textContent = '';
+    const open = new Set([...$('reading').querySelectorAll('details[open]')].map(owner));
+    const parsed = new DOMParser().parseFromString(answer.html || '', 'text/html');
+    $('reading').replaceChildren(...parsed.body.childNodes);
+    for (const d of $('reading').querySelectorAll('details')) d.open = open.has(owner(d));
+    this.wire();
+    this.pending(answer.pending || []);
+    if (answer.say && $('say').textContent !== answer.say) $('say').textContent = answer.say;
+    const placed = answer.placed || [];
+    const same = JSON.stringify(placed) === JSON.stringify(this.store.placed);
+    this.store.placed = placed;
+    if (!same) this.store.tell('placed');
+    this.store.tell('reading');
+  }
+
+  // failed keeps the last reading off the page: it is not of these marks.
+  failed(e) {
+    this.complete = false;
+    this.json = '';
+    $('reading').replaceChildren();
+    $('pending').textContent = '';
+    $('problem').textContent = sentence(e.message);
+    this.store.tell('reading');
+  }
+
+  pending(list) {
+    $('pending').textContent = list.length ? `Not read yet: ${list.map((p) => `${p.analyte} (${p.text})`).join('; ')}.` : '';
+  }
+
+  // wire lets each warning and each reading show where on the photo it lies.
+  wire() {
+    for (const li of $('reading').querySelectorAll('li[data-where]')) {
+      const where = li.dataset.where;
+      if (where === 'photo') continue;
+      const name = (li.textContent || '').slice(0, 60);
+      li.append(' ', el('button', { type: 'button', class: 'where', 'aria-label': `Show on the photo: ${name}`, onclick: () => this.point(where) }, 'Show on the photo'));
+    }
+    for (const s of $('reading').querySelectorAll('section[data-analyte]')) {
+      s.addEventListener('pointerenter', () => this.overlay.lightUp(this.ofReading(s)));
+      s.addEventListener('pointerleave', () => this.overlay.lightUp([]));
+      s.addEventListener('focusin', () => this.overlay.lightUp(this.ofReading(s)));
+      s.addEventListener('focusout', () => this.overlay.lightUp([]));
+    }
+  }
+
+  point(where) {
+    const ids = this.places(where);
+    this.overlay.lightUp(ids);
+    if (ids.length) this.store.tell({ reveal: ids[0] });
+  }
+
+  ofReading(section) {
+    return [...this.places(`pad:${section.dataset.analyte}`), ...this.bracket(section.dataset.analyte)];
+  }
+
+  bracket(analyte) {
+    const s = [...$('reading').querySelectorAll('section[data-analyte]')].find((x) => x.dataset.analyte === analyte);
+    const values = s && s.dataset.bracket ? s.dataset.bracket.split(' ').map(Number) : [];
+    return values.flatMap((v) => this.swatch(analyte, v));
+  }
+
+  swatch(analyte, value) {
+    const marked = this.store.doc.regions.filter((r) => r.role === 'swatch' && r.analyte === analyte && r.value === value).map((r) => r.id);
+    return marked.length ? marked : this.store.placed.filter((p) => p.analyte === analyte && p.value === value).map(cellId);
+  }
+
+  // places are the marks that a warning is about.
+  places(where) {
+    const [kind, rest] = [where.slice(0, where.indexOf(':')), where.slice(where.indexOf(':') + 1)];
+    const regions = this.store.doc.regions;
+    switch (kind) {
+      case 'pad': return regions.filter((r) => r.role === 'pad' && r.analyte === rest).map((r) => r.id);
+      case 'swatch': return this.swatch(rest.slice(0, rest.lastIndexOf(':')), Number(rest.slice(rest.lastIndexOf(':') + 1)));
+      case 'bracket': return this.bracket(rest);
+      case 'row': return [...regions.filter((r) => r.role === 'swatch' && r.analyte === rest).map((r) => r.id), ...this.store.placed.filter((p) => p.analyte === rest).map(cellId)];
+      case 'white': { const w = regions.filter((r) => r.role === 'white')[Number(rest) - 1]; return w ? [w.id] : []; }
+    }
+    return [];
+  }
+}
+
+const owner = (d) => (d.closest('[data-analyte]') ? d.closest('[data-analyte]').dataset.analyte : '');

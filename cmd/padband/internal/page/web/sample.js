@@ -1,0 +1,56 @@
+// What the person says of the sample and the bottle.
+import { $, el, field } from './dom.js';
+
+const points = [['', ''], ['tap', 'tap'], ['raw', 'raw, before any treatment'], ['after treatment', 'after treatment'], ['bypass', 'bypass']];
+
+export class Sample {
+  constructor(store) {
+    this.store = store;
+    const form = $('sample-form');
+    const point = el('p', { class: 'field' }, el('label', { for: 'sample-point' }, 'Taken at'), el('select', { id: 'sample-point', name: 'point' }, ...points.map(([v, t]) => el('option', { value: v }, t || 'not said'))));
+    form.replaceChildren(
+      field('Place', 'place', {}, 'for example kitchen'), point,
+      field('Read by', 'reader'),
+      field('Dipped at', 'dipped', { type: 'datetime-local', step: 1 }, "by the photo's own clock"),
+      el('p', {}, el('button', { type: 'button', id: 'dipped-now', onclick: () => this.now() }, 'Dipped now')),
+      field('Lot of the strips', 'lot'),
+      field('Use by', 'expires', { placeholder: '2027-05' }, 'year and month, or the day'),
+      field('Bottle opened on', 'opened', { type: 'date' }),
+      field('Note', 'note'));
+    form.onchange = () => this.take();
+    form.onsubmit = (e) => e.preventDefault();
+    store.on((what) => { if (what === 'doc') this.show(); });
+  }
+
+  get form() { return $('sample-form').elements; }
+
+  now() {
+    this.form.namedItem('dipped').value = local(new Date());
+    this.take();
+  }
+
+  take() {
+    const v = (n) => this.form.namedItem(n).value.trim();
+    this.store.change((d) => {
+      const dipped = v('dipped') ? stamp(v('dipped'), d.sample.dipped) : '';
+      d.sample = { ...d.sample, place: v('place'), point: v('point'), reader: v('reader'), dipped, note: v('note'), kit: { ...d.sample.kit, lot: v('lot'), expires: v('expires'), opened: v('opened') } };
+    });
+  }
+
+  show() {
+    const s = this.store.doc.sample, kit = s.kit || {};
+    const all = { place: s.place, point: s.point, reader: s.reader, dipped: (s.dipped || '').slice(0, 19), note: s.note, lot: kit.lot, expires: kit.expires, opened: kit.opened };
+    for (const [n, v] of Object.entries(all)) this.form.namedItem(n).value = v || '';
+  }
+}
+
+const two = (n) => String(n).padStart(2, '0');
+const local = (d) => `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}T${two(d.getHours())}:${two(d.getMinutes())}:${two(d.getSeconds())}`;
+
+// stamp adds the offset from UTC, as the files have it; a time that was there
+// before and is the same keeps its own.
+function stamp(typed, before) {
+  if (before && before.slice(0, 19) === (typed.length === 16 ? `${typed}:00` : typed)) return before;
+  const d = new Date(typed), off = -d.getTimezoneOffset();
+  return `${local(d)}${off < 0 ? '-' : '+'}${two(Math.floor(Math.abs(off) / 60))}:${two(Math.abs(off) % 60)}`;
+}

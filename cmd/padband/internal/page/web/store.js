@@ -1,0 +1,136 @@
+// What is marked, with undo. One document, replaced whole at each change.
+import { points } from './shape.js';
+
+export const empty = () => ({ regions: [], corners: [], skipped: [], curved: [], enough: false, byHand: false, sample: {} });
+
+export class Store {
+  constructor() {
+    this.photo = null;
+    this.chart = null;
+    this.doc = empty();
+    this.past = [];
+    this.future = [];
+    this.selected = null;
+    this.target = null; // the step a person chose over the next in line
+    this.placed = []; // swatches the server placed by the corners
+    this.listeners = [];
+    this.count = 0;
+  }
+
+  on(f) { this.listeners.push(f); }
+  tell(what) { for (const f of this.listeners) f(what); }
+
+  // change makes a new document; steps of one gesture (same key) undo together.
+  change(edit, key = null) {
+    const next = structuredClone(this.doc);
+    edit(next);
+    if (!key || key !== this.key) {
+      this.past.push(this.doc);
+      if (this.past.length > 200) this.past.shift();
+    }
+    this.key = key;
+    this.doc = next;
+    this.future = [];
+    this.tell('doc');
+  }
+
+  endGesture() { this.key = null; }
+
+  undo() { this.swap(this.past, this.future); }
+  redo() { this.swap(this.future, this.past); }
+
+  swap(from, to) {
+    if (!from.length) return;
+    to.push(this.doc);
+    this.doc = from.pop();
+    this.key = null;
+    this.selected = null;
+    this.target = null;
+    this.tell('doc');
+  }
+
+  select(id) {
+    if (this.selected === id) return;
+    this.selected = id;
+    this.tell('select');
+  }
+
+  region(id) { return this.doc.regions.find((r) => r.id === id) || null; }
+  newId() { return `m${++this.count}`; }
+
+  find(role, analyte, value, part) {
+    return this.doc.regions.find((r) => r.role === role && r.analyte === analyte && (role !== 'swatch' || r.value === value) && r.part === part) || null;
+  }
+
+  remove(id) {
+    const corner = cornerOf(id);
+    this.selected = null;
+    this.change((d) => {
+      if (corner !== null) d.corners = [];
+      else d.regions = d.regions.filter((r) => r.id !== id);
+    });
+  }
+
+  load(marks) {
+    this.doc = empty();
+    this.past = [];
+    this.future = [];
+    this.selected = null;
+    this.target = null;
+    this.placed = [];
+    if (marks) this.fill(marks);
+    this.tell('doc');
+  }
+
+  fill(marks) {
+    this.doc.corners = marks.corners || [];
+    this.doc.sample = marks.sample || {};
+    for (const m of marks.regions || []) {
+      const shape = m.polygon ? { polygon: m.polygon } : m.rect ? { rect: m.rect } : { circle: m.circle };
+      const r = { id: this.newId(), role: m.role, shape, auto: false };
+      if (m.role === 'white') r.material = m.material || '';
+      else Object.assign(r, { analyte: m.analyte, part: m.part || 1 });
+      if (m.role === 'swatch') r.value = m.value;
+      this.doc.regions.push(r);
+    }
+    this.doc.enough = this.doc.regions.some((r) => r.role === 'white');
+    const pads = new Set(this.doc.regions.filter((r) => r.role === 'pad').map((r) => r.analyte));
+    if (this.chart && pads.size) this.doc.skipped = this.chart.analytes.map((a) => a.name).filter((n) => !pads.has(n));
+    this.doc.byHand = this.doc.corners.length !== 4 && this.doc.regions.some((r) => r.role === 'swatch');
+  }
+
+  // marks is the document as a marks file.
+  marks() {
+    const out = { format: 1 };
+    if (this.chart) out.chart = this.chart.chart;
+    if (this.doc.corners.length === 4) out.corners = this.doc.corners;
+    out.regions = this.doc.regions.filter((r) => !this.doc.skipped.includes(r.analyte)).map(fileMark);
+    const sample = filled(this.doc.sample);
+    if (sample) out.sample = sample;
+    return out;
+  }
+}
+
+export const cornerOf = (id) => (typeof id === 'string' && id.startsWith('corner:') ? Number(id.slice(7)) : null);
+
+function fileMark(r) {
+  const out = { role: r.role };
+  if (r.role === 'white') {
+    if (r.material) out.material = r.material;
+  } else {
+    out.analyte = r.analyte;
+    if (r.role === 'swatch') out.value = r.value;
+    out.part = r.part;
+  }
+  return Object.assign(out, r.shape.circle || r.shape.rect ? r.shape : { polygon: points(r.shape) });
+}
+
+// filled leaves out what is empty.
+function filled(o) {
+  const out = {};
+  for (const [k, v] of Object.entries(o)) {
+    const kept = v && typeof v === 'object' ? filled(v) : v;
+    if (kept) out[k] = kept;
+  }
+  return Object.keys(out).length ? out : null;
+}
