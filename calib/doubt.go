@@ -16,20 +16,24 @@ import (
 // readings in good and fair rendered light 1 in 125 was more than half a step
 // wrong outside its band, of those that these limits single out in bad light 1 in 15.
 const (
-	doubtBand    = 1.0 // steps of band
-	doubtTrend   = 3.0 // change of L* from side to side of a swatch
-	doubtPatchy  = 0.5 // CIELAB by which a pad is patchy beyond the usual
-	doubtClipped = 1.6 // CIELAB error of a clipped colour
+	doubtBand   = 1.0 // steps of band
+	doubtTrend  = 3.0 // change of L* from side to side of a swatch
+	doubtPatchy = 0.5 // CIELAB by which a pad is patchy beyond the usual
+	// doubtClipped is the CIELAB error of a clipped colour where the white is
+	// recorded above brightWhite too: the photo as a whole is too bright. Elsewhere
+	// a saturated colour may well have one channel cut off, and only doubtBurnt counts.
+	doubtClipped, brightWhite = 1.25, 0.9
+	doubtBurnt                = 2.75
 )
 
 // checkDoubt makes a reading unreliable when its light is in doubt and its band
 // too wide to bear it.
-func (r *Reading) checkDoubt(s Scale, p Pad, light LightReport) {
+func (r *Reading) checkDoubt(s Scale, p Pad, light Light, report LightReport) {
 	span := r.span(r.Posterior)
 	if r.Analyte.Kind == charts.KindPresence || !(span > doubtBand) {
 		return
 	}
-	for _, w := range append(r.doubts(s, p), light.Warnings...) {
+	for _, w := range append(r.doubts(s, p, light), report.Warnings...) {
 		if w.doubtful {
 			w.Weight = Unreliable
 			w.Text += fmt.Sprintf(" The band spans %.1f steps: in such light a reading that is so loosely held cannot be trusted.", span)
@@ -39,16 +43,16 @@ func (r *Reading) checkDoubt(s Scale, p Pad, light LightReport) {
 }
 
 // doubts are the reading's own warnings, and what is too little for a warning by itself.
-func (r *Reading) doubts(s Scale, p Pad) []Warning {
+func (r *Reading) doubts(s Scale, p Pad, light Light) []Warning {
 	out := append([]Warning(nil), r.Warnings...)
-	out = append(out, doubtOfClipping(p)...)
+	out = append(out, doubtOfClipping(p, light)...)
 	for _, w := range r.Warnings {
 		if w.Code == "blurred" { // a blurred patch is uneven without any fault of the light
 			return out
 		}
 	}
 	out = append(out, doubtOfTrend(s, p)...)
-	if v := meanSquare(s.pad.patchy); v > doubtPatchy {
+	if v := ofMean(s.pad.patchy); v > doubtPatchy {
 		out = append(out, Warning{Code: "glare", Figure: v, Limit: doubtPatchy, doubtful: true,
 			Text: fmt.Sprintf("The pad is lighter in one place than in another (a colour difference of %.1f beyond what an uneven dye gives): something shines on it, or a shadow lies on part of it. Tilt the phone or move the lamp, and take the photo again.", v)})
 	}
@@ -60,7 +64,7 @@ func (r *Reading) doubts(s Scale, p Pad) []Warning {
 func doubtOfTrend(s Scale, p Pad) []Warning {
 	most, value := 0.0, 0.0
 	for i, n := range s.nodes {
-		if v := meanSquare(n.trend); v > most {
+		if v := ofMean(n.trend); v > most {
 			most, value = v, p.Analyte.Swatches[i].Value
 		}
 	}
@@ -71,14 +75,18 @@ func doubtOfTrend(s Scale, p Pad) []Warning {
 		Text: fmt.Sprintf("The swatch for %g grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow or a reflection lies near. Keep hand and phone out of the light, and take the photo again.", value, most)}}
 }
 
-func doubtOfClipping(p Pad) []Warning {
-	lost := 0.0
+func doubtOfClipping(p Pad, light Light) []Warning {
+	past := 0.0 // the limit, as a multiple of it
 	for _, s := range p.Parts {
-		lost = math.Max(lost, clippedError(s))
+		limit := doubtBurnt
+		if light.At(s.Place).Y > brightWhite {
+			limit = doubtClipped
+		}
+		past = math.Max(past, clippedError(s)/limit)
 	}
-	if !(lost > doubtClipped) {
+	if !(past > 1) {
 		return nil
 	}
-	return []Warning{{Code: "clipped", Figure: lost, Limit: doubtClipped, doubtful: true,
+	return []Warning{{Code: "clipped", Figure: past, Limit: 1, doubtful: true,
 		Text: "Most of the pad is as bright as the photo can record, so its colour is only half known. Take the photo darker, with the white just under full brightness."}}
 }

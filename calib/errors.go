@@ -21,7 +21,7 @@ const (
 	// glareError is what a patch that is all left out as glare would leave unknown; less in proportion.
 	glareError = 5.0
 	// bendError is the unknown shape of the curve between two swatches, as a share of their distance.
-	bendError = 0.05
+	bendError = 0.06
 	// paceError is how far one part of several may be ahead of or behind the
 	// others between two swatches, in steps, at the middle.
 	paceError = 0.25
@@ -29,7 +29,7 @@ const (
 	// of two that are usualChord apart. It grows with their distance to the power
 	// spacingGrowth: the more the colour changes in a step, the more of the
 	// reagent's own curve lies inside it, unseen.
-	spacingError, usualChord, spacingGrowth = 0.055, 16.0, 0.4
+	spacingError, usualChord, spacingGrowth = 0.05, 16.0, 0.4
 	// pastEnd is how far the colour moves in a step past an end swatch, in lengths
 	// of the last interval.
 	pastEnd = 1.5
@@ -42,7 +42,7 @@ const (
 	// patchGrain the same in standard deviations of the pixels. Of what is beyond,
 	// patchShift is taken off a wet pad, towards its dark end, and patchWeight is error.
 	patchUsual, patchGrain  = 2.5, 2.6
-	patchWeight, patchShift = 1.0, 0.5
+	patchWeight, patchShift = 1.2, 0.5
 	// contaminated is the share of pads that glare or shadow covers as a whole:
 	// white light of spread glareSpread added, or light of spread shadeSpread
 	// (natural log) missing.
@@ -54,7 +54,7 @@ const (
 	// tempering is the power of the likelihood of a strip of several parts.
 	tempering = 0.55
 	// tailDOF is the Student-t degrees of freedom of one pad's mismatch about the photo's size.
-	tailDOF = 2.7
+	tailDOF = 2.4
 )
 
 // mismatch is the spread of pad dye against printed ink at unit size, in

@@ -108,7 +108,7 @@ func (l Light) expectedSize(p Photo) float64 {
 		return 0
 	}
 	chroma, _ := sum.Scale(1 / sum.Y).Lab(colorimetry.D50).LCh()
-	return castMismatch*math.Min(1, chroma/castFull) - castMismatch/3
+	return castMismatch*math.Min(1, chroma/castFull) - castMismatch/3.6
 }
 
 // whiteColour is the colour temperature and Duv of a white as recorded, NaN

@@ -47,11 +47,12 @@ func along(cov [9]float64, toward [3]float64, sd float64) [9]float64 {
 	return cov
 }
 
-// meanSquare is the root of the mean of the squares; 0 for none.
-func meanSquare(v []float64) float64 {
+// ofMean is the error of the mean of parts that err by v each on their own: a
+// fault on one part of several moves the place on the scale by so much less. 0 for none.
+func ofMean(v []float64) float64 {
 	sum := 0.0
 	for _, x := range v {
 		sum += sq(x)
 	}
-	return math.Sqrt(sum / math.Max(1, float64(len(v))))
+	return math.Sqrt(sum) / math.Max(1, float64(len(v)))
 }
