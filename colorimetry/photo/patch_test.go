@@ -1,0 +1,79 @@
+package photo
+
+import (
+	"bytes"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/colorimetry"
+)
+
+// patchPicture is a noisy card with a tilted pad of given half side at (200, 150),
+// a neighbour of another colour 8 pixels beside it and a printed line to its left.
+func patchPicture(t *testing.T, half float64) *Photo {
+	t.Helper()
+	m := image.NewRGBA(image.Rect(0, 0, 480, 360))
+	rng := rand.New(rand.NewPCG(7, 1))
+	const tilt = 0.12
+	for y := range 360 {
+		for x := range 480 {
+			c := [3]float64{236, 233, 226}
+			dx, dy := float64(x)-200, float64(y)-150
+			u, v := dx*math.Cos(tilt)+dy*math.Sin(tilt), dy*math.Cos(tilt)-dx*math.Sin(tilt)
+			switch {
+			case math.Abs(u) <= half && math.Abs(v) <= half:
+				c = [3]float64{236, 150, 180}
+			case math.Abs(u-2*half-8) <= half && math.Abs(v) <= half:
+				c = [3]float64{150, 140, 165}
+			case y > 148 && y < 151 && u < -half:
+				c = [3]float64{90, 90, 90}
+			}
+			n := rng.NormFloat64() * 2.5
+			at := func(v float64) uint8 { return uint8(math.Max(0, math.Min(255, v+n))) }
+			m.SetRGBA(x, y, color.RGBA{at(c[0]), at(c[1]), at(c[2]), 255})
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, png.Encode(&b, m))
+	p, err := Decode(b.Bytes(), Limits{})
+	require.NoError(t, err)
+	return p
+}
+
+func TestPatchFindsTheOutlineInsideTheEdge(t *testing.T) {
+	for _, half := range []float64{14, 22, 30} {
+		p := patchPicture(t, half)
+		for _, at := range []colorimetry.Point{{X: 200, Y: 150}, {X: 200 + half/2, Y: 150 - half/2}, {X: 200 - half/2, Y: 150 + half/2}} {
+			r, err := p.Patch(at)
+			require.NoError(t, err)
+			require.Len(t, r.Outline(), 4)
+			for _, q := range r.Outline() {
+				dx, dy := q.X-200, q.Y-150
+				u, v := dx*math.Cos(0.12)+dy*math.Sin(0.12), dy*math.Cos(0.12)-dx*math.Sin(0.12)
+				assert.LessOrEqual(t, math.Max(math.Abs(u), math.Abs(v)), half-1, "inside the edge")
+			}
+			whole := 4 * half * half
+			assert.InDelta(t, 0.52*whole, r.Area(), 0.14*whole, "half side %g from %v", half, at)
+			first := r.Outline()[0]
+			for _, q := range r.Outline() {
+				assert.LessOrEqual(t, first.X+first.Y, q.X+q.Y, "the top left corner comes first")
+			}
+		}
+	}
+}
+
+func TestPatchRefusesWhereThereIsNone(t *testing.T) {
+	p := patchPicture(t, 22)
+	for _, at := range []colorimetry.Point{{X: 420, Y: 300}, {X: 2, Y: 2}, {X: -1, Y: 50}, {X: 480, Y: 50}, {X: math.NaN(), Y: 50}, {X: 178, Y: 149}} {
+		_, err := p.Patch(at)
+		var none *NoEdgeError
+		assert.ErrorAs(t, err, &none, "%v", at)
+	}
+}
