@@ -112,7 +112,7 @@ function refresh() {
   const selected = store.selected && !step ? 'Drag the mark or its corners to adjust it.' : '';
   $('hint').textContent = told || (step ? step.hint : store.chart ? selected : 'Pick it from the list, or describe it once.');
   $('back').hidden = !store.chart || !previous(store);
-  $('skip').hidden = !step || (step.kind === 'white' && step.index === 0);
+  $('skip').hidden = !step || (step.kind === 'white' && !step.optional);
   $('skip').textContent = !step ? 'Skip' : step.kind === 'white' ? 'Enough white' : step.kind === 'corner' ? 'Mark swatch by swatch' : `No ${step.analyte} on my strip`;
   material(step);
   $('undo').disabled = !store.past.length;

@@ -70,6 +70,7 @@ export class Marking {
     this.store.target = null;
     this.store.selected = `corner:${step.index}`;
     this.store.change((d) => { d.corners[step.index] = point(...at); });
+    if (this.store.doc.corners.filter(Boolean).length === 4) this.tell('See that each dotted box lies on its swatch; if not, drag the corners.');
   }
 
   // hit is the mark at a place of the photo; the smallest where several lie.
@@ -122,7 +123,7 @@ export class Marking {
     if (!step) return;
     this.store.target = null;
     if (step.kind === 'white') {
-      if (step.index === 0) return this.tell('One piece of white is needed: it shows the light.');
+      if (!step.optional) return this.tell('One piece of white is needed: it shows the light.');
       return this.store.change((d) => { d.enough = true; });
     }
     if (step.kind === 'corner') return this.store.change((d) => { d.corners = []; d.byHand = true; this.store.remembering = false; });

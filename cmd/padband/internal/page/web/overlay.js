@@ -1,7 +1,7 @@
 // Draws the marks over the photo. Roles differ by the line and a label, not by
 // colour: pads are bold, swatches thin, white areas dashed, what was placed for
 // the person dotted. A dark line in a light casing is seen on any photo.
-import { handles, points } from './shape.js';
+import { bounds, handles, points } from './shape.js';
 import { cornerOf } from './store.js';
 
 const NS = 'http://www.w3.org/2000/svg';
@@ -29,7 +29,7 @@ export class Overlay {
     for (const p of this.unmarkedCells()) this.region({ ...p, shape: { polygon: p.polygon }, auto: true, id: cellId(p) });
     for (const r of this.store.doc.regions) this.region(r);
     const chosen = this.store.region(this.store.selected);
-    if (chosen) this.grips(handles(chosen.shape));
+    if (chosen) this.grips(chosen.shape);
     if (this.draft) this.path(points(this.draft), 'mark draft');
     if (this.cross) this.crosshair(this.view.toSurface(this.cross));
   }
@@ -62,10 +62,12 @@ export class Overlay {
     t.textContent = text;
   }
 
-  grips(places) {
-    for (const q of places) {
+  grips(shape) {
+    const b = bounds(shape);
+    const side = Math.min(10, Math.max(4, (Math.min(b.x1 - b.x0, b.y1 - b.y0) * this.view.scale) / 4));
+    for (const q of handles(shape)) {
       const [x, y] = this.view.toSurface(q);
-      make('rect', { x: x - 5, y: y - 5, width: 10, height: 10, class: 'grip' }, this.svg);
+      make('rect', { x: x - side / 2, y: y - side / 2, width: side, height: side, class: 'grip' }, this.svg);
     }
   }
 

@@ -105,7 +105,7 @@ export class Pointer {
     this.doing = null;
     this.overlay.draft = null;
     this.store.endGesture();
-    if (e.pointerType !== 'mouse') this.lens.hide();
+    this.lens.hide();
     this.finish(d, at);
     this.overlay.draw();
   }

@@ -60,7 +60,13 @@ export class Reading {
     this.store.tell('reading');
   }
 
-  pending(list) {
+  // pending names what cannot be read yet; the reading need not say so again.
+  pending(all) {
+    const list = all.filter((p) => !this.store.doc.skipped.includes(p.analyte));
+    for (const li of $('reading').querySelectorAll('.reading-left li')) {
+      if (list.some((p) => li.textContent.startsWith(`no pad is marked for ${p.analyte}:`))) li.remove();
+    }
+    for (const s of $('reading').querySelectorAll('.reading-left')) if (!s.querySelector('li')) s.remove();
     $('pending').textContent = list.length ? `Not read yet: ${list.map((p) => `${p.analyte} (${p.text})`).join('; ')}.` : '';
   }
 

@@ -73,10 +73,20 @@ export function contains(s, [x, y]) {
 // between is the shape a share of the way from one to another, both as polygons
 // of as many corners; otherwise the first's shape about the place between.
 export function between(a, b, t) {
-  const p = points(a), q = points(b);
+  const p = points(a), q = alike(p, points(b));
   if (p.length === q.length) return { polygon: p.map((v, i) => point(v[0] + (q[i][0] - v[0]) * t, v[1] + (q[i][1] - v[1]) * t)) };
   const ca = centre(a), cb = centre(b), from = t < 0.5 ? a : b, c = centre(from);
   return move({ polygon: points(from) }, ca[0] + (cb[0] - ca[0]) * t - c[0], ca[1] + (cb[1] - ca[1]) * t - c[1]);
+}
+
+// alike turns the order of an outline's corners to that of another of as many.
+function alike(p, q) {
+  if (p.length !== q.length) return q;
+  const cp = centre({ polygon: p }), cq = centre({ polygon: q });
+  const off = (r) => p.reduce((sum, v, i) => { const w = q[(i + r) % q.length]; return sum + Math.hypot(v[0] - cp[0] - w[0] + cq[0], v[1] - cp[1] - w[1] + cq[1]); }, 0);
+  let best = 0;
+  for (let r = 1; r < q.length; r++) if (off(r) < off(best)) best = r;
+  return q.map((_, i) => q[(i + best) % q.length]);
 }
 
 // fit keeps a shape inside the photo.

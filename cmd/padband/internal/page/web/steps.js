@@ -16,14 +16,18 @@ export const byCorners = (store) => Boolean(store.chart.layout) && !store.doc.by
 export function all(store) {
   const { chart, doc } = store;
   if (!chart) return [];
-  return [...whites(doc), ...corners(store), ...chart.analytes.filter((a) => !doc.skipped.includes(a.name)).flatMap((a) => [...pads(store, a), ...row(store, a)])];
+  return [...whites(store), ...corners(store), ...chart.analytes.filter((a) => !doc.skipped.includes(a.name)).flatMap((a) => [...pads(store, a), ...row(store, a)])];
 }
 
-function whites(doc) {
+// whiteInChart: the chart's layout brings white areas with it.
+const whiteInChart = (store) => byCorners(store) && (store.chart.layout.cells || []).some((c) => c.role === 'white');
+
+function whites(store) {
+  const { doc } = store, free = whiteInChart(store);
   const have = doc.regions.filter((r) => r.role === 'white');
-  const n = Math.max(doc.enough ? have.length : Math.max(have.length, advisedWhites), 1);
+  const n = Math.max(doc.enough ? have.length : Math.max(have.length, advisedWhites), free ? 0 : 1);
   return Array.from({ length: n }, (_, i) => ({
-    kind: 'white', index: i, done: i < have.length, id: have[i] && have[i].id, optional: i > 0,
+    kind: 'white', index: i, done: i < have.length, id: have[i] && have[i].id, optional: i > 0 || free,
     name: `white ${i + 1}`,
     text: i === 0 ? 'mark a piece of bare white paper or card' : 'mark another piece of white, away from the last',
     hint: i === 0 ? 'It shows the light. Tap on bare white near the strip.' : 'Three or more, on all sides of strip and chart, show how the light changes. Or skip.',
@@ -35,7 +39,7 @@ function corners(store) {
   return cornerNames.map((name, i) => ({
     kind: 'corner', index: i, done: i < store.doc.corners.length, id: i < store.doc.corners.length ? `corner:${i}` : null,
     name: `chart corner, ${name}`, text: `tap the chart's ${name} corner`,
-    hint: 'As the chart is printed, with its title upright. Press and slide to see the place enlarged.',
+    hint: 'The printed dot there if the chart has dots, else the corner of the print. Press and slide to see it enlarged.',
   }));
 }
 
