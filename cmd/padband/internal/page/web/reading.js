@@ -8,7 +8,7 @@ const wait = 250;
 
 export class Reading {
   constructor(store, overlay) {
-    Object.assign(this, { store, overlay, complete: false, json: '' });
+    Object.assign(this, { store, overlay, complete: false, json: '', pinned: [] });
   }
 
   // changed asks for a new reading soon, and drops one under way.
@@ -72,6 +72,8 @@ export class Reading {
 
   // wire lets each warning and each reading show where on the photo it lies.
   wire() {
+    this.pinned = [];
+    this.overlay.lightUp([]);
     for (const li of $('reading').querySelectorAll('li[data-where]')) {
       const where = li.dataset.where;
       if (where === 'photo') continue;
@@ -80,16 +82,17 @@ export class Reading {
     }
     for (const s of $('reading').querySelectorAll('section[data-analyte]')) {
       s.addEventListener('pointerenter', () => this.overlay.lightUp(this.ofReading(s)));
-      s.addEventListener('pointerleave', () => this.overlay.lightUp([]));
+      s.addEventListener('pointerleave', () => this.overlay.lightUp(this.pinned));
       s.addEventListener('focusin', () => this.overlay.lightUp(this.ofReading(s)));
-      s.addEventListener('focusout', () => this.overlay.lightUp([]));
+      s.addEventListener('focusout', () => this.overlay.lightUp(this.pinned));
     }
   }
 
   point(where) {
-    const ids = this.places(where);
-    this.overlay.lightUp(ids);
-    if (ids.length) this.store.tell({ reveal: ids[0] });
+    this.pinned = this.places(where);
+    this.overlay.lightUp(this.pinned);
+    if (this.pinned.length) this.store.tell({ reveal: this.pinned[0] });
+    $('stage').scrollIntoView({ block: 'nearest' });
   }
 
   ofReading(section) {
