@@ -337,3 +337,24 @@ func TestNoMainColour(t *testing.T) {
 	_, err = p.Sample(rect(t, 0, 0, 32, 96))
 	assert.NoError(t, err, "one of the three alone")
 }
+
+// The darkest and the brightest fifth are told even where the centre leaves them
+// out: a third of the pad shines, a fifth of it is in shadow.
+func TestOuterFifths(t *testing.T) {
+	m := noisy(padColour, 1, 5)
+	bright, dark := color.NRGBA{250, 232, 240, 255}, color.NRGBA{180, 90, 130, 255}
+	for y := range 100 {
+		for x := range 100 {
+			switch {
+			case x < 30:
+				m.SetNRGBA(x, y, bright)
+			case x >= 75:
+				m.SetNRGBA(x, y, dark)
+			}
+		}
+	}
+	s := sampleOf(t, m, whole)
+	near(t, labOf(padColour), lab(s), 1, "centre")
+	near(t, labOf(bright), s.Bright.Lab(colorimetry.D50), 1, "brightest fifth")
+	near(t, labOf(dark), s.Dark.Lab(colorimetry.D50), 1, "darkest fifth")
+}
