@@ -16,6 +16,7 @@ var version = "0.1.0"
 
 // flagged are the commands with flags.
 var flagged = map[string]func(c command) *pflag.FlagSet{
+	"mark":  func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
 	"read":  func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
 	"chart": func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
 }
@@ -30,7 +31,7 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	switch c.name {
 	case "read":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case "chart":
+	case "chart", "mark":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }

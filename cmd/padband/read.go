@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -13,6 +12,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -86,7 +86,7 @@ func (e env) readEach(photos []string, o readOptions) (all []one, code int) {
 	for i, name := range photos {
 		r, err := readOne(name, o)
 		if err != nil {
-			e.fail(fmt.Errorf("%s: %w", shown(name), err))
+			e.fail(fmt.Errorf("%s: %w", beside.Shown(name), err))
 			code = exitError
 			continue
 		}
@@ -117,15 +117,15 @@ func (e env) poolAll(all []one, o readOptions) int {
 
 // readOne reads one photo with the files that belong to it.
 func readOne(name string, o readOptions) (one, error) {
-	data, err := readPhoto(name)
+	data, err := beside.Photo(name)
 	if err != nil {
 		return one{}, err
 	}
-	marks, marksName, err := findMarks(name, o.marks)
+	marks, marksName, err := beside.Marks(name, o.marks)
 	if err != nil {
 		return one{}, err
 	}
-	chart, err := findChart(name, o.chart, marks)
+	chart, err := beside.Chart(name, o.chart, marks)
 	if err != nil {
 		return one{}, err
 	}
@@ -133,14 +133,14 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, withFlag(withMarks(err, marksName))
 	}
-	return one{source(filepath.Base(name), chart.hash, r), r}, nil
+	return one{report.Of(filepath.Base(name), chart.Hash, version, r), r}, nil
 }
 
 // withMarks names the marks file when that is what keeps a photo from being read.
 func withMarks(err error, name string) error {
 	var marks *charts.FileError
 	if errors.As(err, &marks) {
-		return fmt.Errorf("%s: %w", shown(name), err)
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	return err
 }
@@ -154,26 +154,18 @@ func withFlag(err error) error {
 	return err
 }
 
-func source(file, chartHash string, r *strip.Result) report.Source {
-	return report.Source{
-		File: file, ChartSHA256: chartHash, Version: version,
-		Photo: report.PhotoFacts{SHA256: r.Photo.Facts.SHA256, Profile: r.Photo.Facts.Profile, Taken: r.Photo.Facts.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
-		Chart: r.Chart, Light: r.Light, Readings: r.Readings, Notes: r.Notes,
-	}
-}
-
 // show prints one photo's readings.
 func (e env) show(s report.Source, asJSON, more bool) error {
 	if asJSON {
-		line, err := json.Marshal(report.New(s))
+		line, err := s.JSON()
 		if err != nil {
-			e.fail(fmt.Errorf("%s: the reading is no JSON: %w; read it without --json", shown(s.File), err))
+			e.fail(fmt.Errorf("%s: the reading is no JSON: %w; read it without --json", beside.Shown(s.File), err))
 			return err
 		}
 		_, err = e.out.Write(append(line, '\n'))
 		return err
 	}
-	s.File = shown(s.File)
+	s.File = beside.Shown(s.File)
 	text := report.Text(s)
 	if more {
 		text = "\n" + text

@@ -4,9 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/pflag"
+
+	"padband/cmd/padband/internal/beside"
 )
 
 // Output rules: readings and lists go to standard output; one line for each
@@ -35,6 +39,7 @@ type command struct {
 
 func commands() []command {
 	return []command{
+		{"mark", "mark a photo in the browser and see the reading grow", []string{"mark [PHOTO] [flags]"}, runMark},
 		{"read", "read the pads of one or several photos", []string{"read PHOTO... [flags]"}, runRead},
 		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
 		{"version", "print the version", []string{"version"}, runVersion},
@@ -52,8 +57,7 @@ func run(args []string, in io.Reader, out, errw io.Writer) (code int) {
 // dispatch runs the command that the first argument names.
 func (e env) dispatch(args []string) int {
 	if len(args) == 0 {
-		overview(e.out)
-		return exitOK
+		args = []string{"mark"}
 	}
 	switch args[0] {
 	case "-h", "--help":
@@ -97,6 +101,16 @@ func (e env) parse(c command, f *pflag.FlagSet, args []string) (goOn bool, code 
 	return true, exitOK
 }
 
+// dashed adds, to what is wrong with the flags, how a file is named that looks like one.
+func dashed(err error, args []string) error {
+	for _, a := range args {
+		if _, missing := os.Lstat(a); missing == nil && strings.HasPrefix(a, "-") {
+			return fmt.Errorf("%w; for the file of that name write %s", err, beside.Shown("./"+a))
+		}
+	}
+	return err
+}
+
 // misuse prints what is wrong with the call and how it goes.
 func (e env) misuse(c command, f *pflag.FlagSet, err error) int {
 	e.fail(err)
@@ -133,5 +147,5 @@ func overview(w io.Writer) {
 	for _, c := range commands() {
 		fmt.Fprintf(w, "  padband %-9s%s\n", c.name, c.short)
 	}
-	fmt.Fprint(w, "\npadband help COMMAND shows how each is called.\n\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
+	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called.\n\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
 }

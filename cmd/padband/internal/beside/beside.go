@@ -1,4 +1,6 @@
-package main
+// Package beside finds and writes the files that lie beside a photo: its marks,
+// its chart and its reading.
+package beside
 
 import (
 	"bytes"
@@ -24,9 +26,9 @@ const (
 	fileBytes  = 4 << 20
 )
 
-// readFile reads a whole ordinary file of at most limit bytes. Its error does
+// ReadFile reads a whole ordinary file of at most limit bytes. Its error does
 // not repeat the name.
-func readFile(name string, limit int64) ([]byte, error) {
+func ReadFile(name string, limit int64) ([]byte, error) {
 	info, err := os.Stat(name) // before opening it: a pipe that is opened waits for its writer
 	if err != nil {
 		return nil, plainError(err)
@@ -55,10 +57,10 @@ func readFile(name string, limit int64) ([]byte, error) {
 // errEmpty lacks the advice, which is another for a photo than for a file that was written.
 var errEmpty = errors.New("the file is empty")
 
-// readPhoto reads a photo's file, and refuses the files that go with a photo
+// Photo reads a photo's file, and refuses the files that go with a photo
 // when they are named in its place.
-func readPhoto(name string) ([]byte, error) {
-	data, err := readFile(name, photoBytes)
+func Photo(name string) ([]byte, error) {
+	data, err := ReadFile(name, photoBytes)
 	if errors.Is(err, errEmpty) {
 		return nil, fmt.Errorf("%w; copy it from the phone again", err)
 	}
@@ -66,9 +68,9 @@ func readPhoto(name string) ([]byte, error) {
 		return data, err
 	}
 	switch {
-	case strings.HasSuffix(name, marksEnding):
+	case strings.HasSuffix(name, MarksEnding):
 		return nil, errors.New("this is a marks file; name the photo")
-	case strings.HasSuffix(name, chartEnding):
+	case strings.HasSuffix(name, ChartEnding):
 		return nil, errors.New("this is a chart file; name the photo")
 	}
 	return data, nil
@@ -76,12 +78,12 @@ func readPhoto(name string) ([]byte, error) {
 
 // readJSON reads a marks or chart file; the error names it.
 func readJSON(name string) ([]byte, error) {
-	data, err := readFile(name, fileBytes)
+	data, err := ReadFile(name, fileBytes)
 	switch {
 	case errors.Is(err, errEmpty):
-		return nil, fmt.Errorf("%s: %w; save it again", shown(name), err)
+		return nil, fmt.Errorf("%s: %w; save it again", Shown(name), err)
 	case err != nil:
-		return nil, fmt.Errorf("%s: %w", shown(name), err)
+		return nil, fmt.Errorf("%s: %w", Shown(name), err)
 	}
 	return data, nil
 }
@@ -116,9 +118,9 @@ func plainError(err error) error {
 	return err
 }
 
-// shown is a file's name as it is printed: as it is when that leaves it on one
+// Shown is a file's name as it is printed: as it is when that leaves it on one
 // line, else in quotes with whatever would steer the terminal escaped.
-func shown(name string) string {
+func Shown(name string) string {
 	odd := func(r rune) bool { return !unicode.IsPrint(r) }
 	if name == "" || !utf8.ValidString(name) || strings.TrimSpace(name) != name || strings.ContainsFunc(name, odd) {
 		return strconv.Quote(name)
@@ -126,27 +128,17 @@ func shown(name string) string {
 	return name
 }
 
-// dashed adds, to what is wrong with the flags, how a file is named that looks like one.
-func dashed(err error, args []string) error {
-	for _, a := range args {
-		if _, missing := os.Lstat(a); missing == nil && strings.HasPrefix(a, "-") {
-			return fmt.Errorf("%w; for the file of that name write %s", err, shown("./"+a))
-		}
-	}
-	return err
-}
+// Stem is the photo's name without its ending.
+func Stem(photo string) string { return strings.TrimSuffix(photo, filepath.Ext(photo)) }
 
-// stem is the photo's name without its ending.
-func stem(photo string) string { return strings.TrimSuffix(photo, filepath.Ext(photo)) }
-
-// findMarks reads the named marks file, or the one beside the photo, and
+// Marks reads the named marks file, or the one beside the photo, and
 // returns its name too.
-func findMarks(photo, named string) (m charts.Marks, name string, err error) {
+func Marks(photo, named string) (m charts.Marks, name string, err error) {
 	name = named
 	if name == "" {
-		name = stem(photo) + marksEnding
+		name = Stem(photo) + MarksEnding
 		if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
-			return m, name, fmt.Errorf("no marks: %s is not there; mark the photo first, or name the file with --marks", shown(name))
+			return m, name, fmt.Errorf("no marks: %s is not there; mark the photo first, or name the file with --marks", Shown(name))
 		}
 	}
 	data, err := readJSON(name)
@@ -155,89 +147,90 @@ func findMarks(photo, named string) (m charts.Marks, name string, err error) {
 	}
 	m, err = charts.ParseMarks(data)
 	if err != nil {
-		return m, name, fmt.Errorf("%s: %w", shown(name), err)
+		return m, name, fmt.Errorf("%s: %w", Shown(name), err)
 	}
 	return m, name, nil
 }
 
-// chartFile is a chart with the bytes it came from and their hash.
-type chartFile struct {
+// ChartFile is a chart with the bytes it came from and their hash.
+type ChartFile struct {
 	charts.Chart
-	hash, from string
-	data       []byte
+	Hash, From string // SHA-256 in hexadecimal; the file's name, or the bundled chart's
+	Data       []byte
 }
 
-// findChart finds the chart of a photo: the named one; PHOTO.chart.json; by the
+// Chart finds the chart of a photo: the named one; PHOTO.chart.json; by the
 // marks' chart name among the chart files beside the photo; then among the
 // bundled ones. Two that fit are an error.
-func findChart(photo, named string, marks charts.Marks) (chartFile, error) {
+func Chart(photo, named string, marks charts.Marks) (ChartFile, error) {
 	if named != "" {
-		return namedChart(named)
+		return NamedChart(named)
 	}
-	own := stem(photo) + chartEnding
+	own := Stem(photo) + ChartEnding
 	if _, err := os.Lstat(own); err == nil { // also a link that leads nowhere
-		return openChart(own)
+		return OpenChart(own)
 	}
 	if marks.Chart == "" {
-		return chartFile{}, fmt.Errorf("the marks name no chart and %s is not there; name a chart with --chart", shown(own))
+		return ChartFile{}, fmt.Errorf("the marks name no chart and %s is not there; name a chart with --chart", Shown(own))
 	}
 	found, broken, err := chartBeside(photo, marks.Chart)
-	if err != nil || found.from != "" {
+	if err != nil || found.From != "" {
 		return found, err
 	}
 	if data, ok := charts.BundledFile(marks.Chart); ok {
-		return parseChart(marks.Chart, data)
+		return ParseChart(marks.Chart, data)
 	}
 	if broken != nil {
-		return chartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones, but a broken chart file is there: %w; or name the chart's file with --chart", marks.Chart, broken)
+		return ChartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones, but a broken chart file is there: %w; or name the chart's file with --chart", marks.Chart, broken)
 	}
-	return chartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones; name its file with --chart", marks.Chart)
+	return ChartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones; name its file with --chart", marks.Chart)
 }
 
-// namedChart is the bundled chart of that name, or the one in that file.
-func namedChart(name string) (chartFile, error) {
+// NamedChart is the bundled chart of that name, or the one in that file.
+func NamedChart(name string) (ChartFile, error) {
 	if data, ok := charts.BundledFile(name); ok {
-		return parseChart(name, data)
+		return ParseChart(name, data)
 	}
 	if _, err := os.Lstat(name); errors.Is(err, fs.ErrNotExist) {
 		var names []string
 		for _, c := range charts.Bundled() {
 			names = append(names, c.Name)
 		}
-		return chartFile{}, fmt.Errorf("%s: no chart file and no bundled chart of this name; bundled: %s", shown(name), strings.Join(names, ", "))
+		return ChartFile{}, fmt.Errorf("%s: no chart file and no bundled chart of this name; bundled: %s", Shown(name), strings.Join(names, ", "))
 	}
-	return openChart(name)
+	return OpenChart(name)
 }
 
-// How the names of marks and chart files end.
+// How the names of marks, chart and reading files end.
 const (
-	marksEnding = ".marks.json"
-	chartEnding = ".chart.json"
+	MarksEnding   = ".marks.json"
+	ChartEnding   = ".chart.json"
+	ReadingEnding = ".reading.json"
 )
 
 // chartBeside looks for the chart of that name among the chart files in the
 // photo's folder. A file that cannot be read is passed over, for it may belong
 // to another photo, and the first of them comes back as broken; but one that
 // bears the chart's own name is an error.
-func chartBeside(photo, name string) (found chartFile, broken, err error) {
+func chartBeside(photo, name string) (found ChartFile, broken, err error) {
 	dir := filepath.Dir(photo)
 	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return chartFile{}, nil, fmt.Errorf("the folder %s: %w", shown(dir), plainError(err))
+		return ChartFile{}, nil, fmt.Errorf("the folder %s: %w", Shown(dir), plainError(err))
 	}
 	for _, e := range entries {
-		if !strings.HasSuffix(e.Name(), chartEnding) {
+		if !strings.HasSuffix(e.Name(), ChartEnding) {
 			continue
 		}
-		c, err := openChart(filepath.Join(dir, e.Name()))
+		c, err := OpenChart(filepath.Join(dir, e.Name()))
 		switch {
-		case err != nil && e.Name() == name+chartEnding:
-			return chartFile{}, nil, err
+		case err != nil && e.Name() == name+ChartEnding:
+			return ChartFile{}, nil, err
 		case err != nil && broken == nil:
 			broken = err
-		case err != nil || c.Name != name || found.hash == c.hash:
-		case found.from != "":
-			return chartFile{}, nil, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", shown(filepath.Base(found.from)), shown(e.Name()), name)
+		case err != nil || c.Name != name || found.Hash == c.Hash:
+		case found.From != "":
+			return ChartFile{}, nil, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", Shown(filepath.Base(found.From)), Shown(e.Name()), name)
 		default:
 			found = c
 		}
@@ -245,19 +238,19 @@ func chartBeside(photo, name string) (found chartFile, broken, err error) {
 	return found, broken, nil
 }
 
-func openChart(name string) (chartFile, error) {
+func OpenChart(name string) (ChartFile, error) {
 	data, err := readJSON(name)
 	if err != nil {
-		return chartFile{}, err
+		return ChartFile{}, err
 	}
-	return parseChart(name, data)
+	return ParseChart(name, data)
 }
 
-func parseChart(from string, data []byte) (chartFile, error) {
+func ParseChart(from string, data []byte) (ChartFile, error) {
 	c, err := charts.ParseChart(data)
 	if err != nil {
-		return chartFile{}, fmt.Errorf("%s: %w", shown(from), err)
+		return ChartFile{}, fmt.Errorf("%s: %w", Shown(from), err)
 	}
 	sum := sha256.Sum256(data)
-	return chartFile{Chart: c, hash: hex.EncodeToString(sum[:]), from: from, data: data}, nil
+	return ChartFile{Chart: c, Hash: hex.EncodeToString(sum[:]), From: from, Data: data}, nil
 }

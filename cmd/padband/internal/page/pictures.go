@@ -1,0 +1,190 @@
+package page
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"io"
+	"math"
+	"net/http"
+	"strconv"
+
+	"golang.org/x/image/draw"
+
+	"padband/colorimetry"
+	"padband/colorimetry/photo"
+)
+
+// Sizes of the pictures made for people.
+const (
+	previewPixels = 2_800_000
+	widestPart    = 1200
+	pictureGrade  = 90 // of JPEG
+)
+
+var errTooLarge = fmt.Errorf("the photo is over %d MB; send the photo as the phone made it", uploadBytes>>20)
+
+// body reads a photo's bytes as far as the cap.
+func body(w http.ResponseWriter, r *http.Request) (data []byte, status int, err error) {
+	var buf bytes.Buffer
+	if n := r.ContentLength; n > 0 && n <= 8<<20 {
+		buf.Grow(int(n) + bytes.MinRead) // more only as it comes
+	}
+	_, err = io.Copy(&buf, http.MaxBytesReader(w, r.Body, uploadBytes))
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		return nil, http.StatusRequestEntityTooLarge, errTooLarge
+	case err != nil:
+		return nil, http.StatusBadRequest, errors.New("the photo did not arrive whole; send it again")
+	case buf.Len() == 0:
+		return nil, http.StatusBadRequest, errors.New("the file is empty; copy it from the phone again")
+	}
+	return buf.Bytes(), http.StatusOK, nil
+}
+
+// smaller is the upright photo as a JPEG of at most so many pixels.
+func smaller(p *photo.Photo, pixels int) (data []byte, width, height int, err error) {
+	m := p.Image(image.Rect(0, 0, p.Width, p.Height))
+	if k := math.Sqrt(float64(pixels) / (float64(p.Width) * float64(p.Height))); k < 1 {
+		w, h := max(1, int(float64(p.Width)*k)), max(1, int(float64(p.Height)*k))
+		m = scaled(m, m.Bounds(), w, h)
+	}
+	data, err = asJPEG(m)
+	return data, m.Bounds().Dx(), m.Bounds().Dy(), err
+}
+
+// scaled is part of a picture made so large. Made smaller, each pixel is the
+// mean of those it stands for; made larger, the photo's own pixels are shown
+// and none invented.
+func scaled(m image.Image, part image.Rectangle, width, height int) image.Image {
+	out := image.NewRGBA(image.Rect(0, 0, width, height))
+	var by draw.Scaler = draw.BiLinear
+	if width > part.Dx() {
+		by = draw.NearestNeighbor
+	}
+	by.Scale(out, out.Rect, m, part, draw.Src, nil)
+	return out
+}
+
+func asJPEG(m image.Image) ([]byte, error) {
+	var out bytes.Buffer
+	err := jpeg.Encode(&out, m, &jpeg.Options{Quality: pictureGrade})
+	return out.Bytes(), err
+}
+
+func (s *Server) preview(w http.ResponseWriter, r *http.Request) {
+	o, ok := s.opened(w, r)
+	if !ok {
+		return
+	}
+	picture(w, o.preview)
+}
+
+func picture(w http.ResponseWriter, data []byte) {
+	w.Header().Set("Content-Type", "image/jpeg")
+	w.Header().Set("Cache-Control", "private, max-age=3600") // a photo's number is never given twice
+	w.Header().Set("Content-Length", strconv.Itoa(len(data)))
+	w.Write(data)
+}
+
+// part is a piece of the photo at full detail.
+func (s *Server) part(w http.ResponseWriter, r *http.Request) {
+	o, ok := s.opened(w, r)
+	if !ok {
+		return
+	}
+	q := r.URL.Query()
+	var v [5]float64
+	for i, name := range []string{"x", "y", "w", "h", "to"} {
+		f, err := strconv.ParseFloat(q.Get(name), 64)
+		if err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
+			refuse(w, http.StatusBadRequest, fmt.Errorf("%s must be a number", name))
+			return
+		}
+		v[i] = f
+	}
+	leave, err := enter(r.Context(), s.photos.drawings)
+	if err != nil {
+		refuse(w, http.StatusServiceUnavailable, err)
+		return
+	}
+	defer leave()
+	data, err := cut(o.photo, v[0], v[1], v[2], v[3], v[4])
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err)
+		return
+	}
+	picture(w, data)
+}
+
+// cut is the part of a photo from (x, y), w by h pixels, as wide as asked for.
+func cut(p *photo.Photo, x, y, w, h, to float64) ([]byte, error) {
+	x0, y0 := math.Max(0, x), math.Max(0, y)
+	x1, y1 := math.Min(float64(p.Width), x+w), math.Min(float64(p.Height), y+h)
+	if !(x1-x0 >= 1 && y1-y0 >= 1) {
+		return nil, errors.New("this part lies outside the photo")
+	}
+	area := image.Rect(int(x0), int(y0), int(math.Ceil(x1)), int(math.Ceil(y1)))
+	m := p.Image(area)
+	wide := max(1, min(widestPart, int(to)))
+	high := max(1, min(4*widestPart, int(math.Round(float64(wide)*(y1-y0)/(x1-x0)))))
+	return asJPEG(scaled(m, within(m.Bounds(), area, x0, y0, x1, y1), wide, high))
+}
+
+// within is the part from (x0, y0) to (x1, y1) of the photo in the picture of
+// an area, which may have been thinned.
+func within(m, area image.Rectangle, x0, y0, x1, y1 float64) image.Rectangle {
+	kx, ky := float64(m.Dx())/float64(area.Dx()), float64(m.Dy())/float64(area.Dy())
+	at := func(v float64, from int, k float64) int { return int(math.Round((v - float64(from)) * k)) }
+	out := image.Rect(at(x0, area.Min.X, kx), at(y0, area.Min.Y, ky), at(x1, area.Min.X, kx), at(y1, area.Min.Y, ky))
+	out.Max.X, out.Max.Y = max(out.Max.X, out.Min.X+1), max(out.Max.Y, out.Min.Y+1)
+	return out.Intersect(m)
+}
+
+// edge proposes the outline of the patch at a place.
+func (s *Server) edge(w http.ResponseWriter, r *http.Request) {
+	o, ok := s.opened(w, r)
+	if !ok {
+		return
+	}
+	var at struct{ X, Y float64 }
+	if !take(w, r, &at) {
+		return
+	}
+	region, err := o.photo.Patch(colorimetry.Point{X: at.X, Y: at.Y})
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err)
+		return
+	}
+	answer(w, map[string]any{"polygon": rounded(region.Outline())})
+}
+
+// tenth rounds to a tenth of a pixel, which is what files hold.
+func tenth(v float64) float64 { return math.Round(v*10) / 10 }
+
+func tenths(points []colorimetry.Point) (out []colorimetry.Point) {
+	for _, p := range points {
+		out = append(out, colorimetry.Point{X: tenth(p.X), Y: tenth(p.Y)})
+	}
+	return out
+}
+
+// rounded are an outline's points as the page gets them.
+func rounded(points []colorimetry.Point) (out [][2]float64) {
+	for _, p := range tenths(points) {
+		out = append(out, [2]float64{p.X, p.Y})
+	}
+	return out
+}
+
+// opened finds the photo a call names; when there is none the call is answered.
+func (s *Server) opened(w http.ResponseWriter, r *http.Request) (*opened, bool) {
+	o, ok := s.photos.find(r.PathValue("id"))
+	if !ok {
+		refuse(w, http.StatusNotFound, errors.New("this photo is no longer open here; choose it again"))
+	}
+	return o, ok
+}

@@ -1,0 +1,189 @@
+package page
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/http"
+
+	"padband/calib/strip"
+	"padband/charts"
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/report"
+	"padband/colorimetry"
+)
+
+// work is what the page sends to be read or saved: a marks file and a chart
+// file. No colour is among it.
+type work struct {
+	Marks json.RawMessage `json:"marks"`
+	Chart json.RawMessage `json:"chart"`
+	Force bool            `json:"force"`
+}
+
+// job is that work, understood.
+type job struct {
+	*opened
+	marks charts.Marks
+	chart beside.ChartFile
+}
+
+// job reads a call's marks and chart; when it cannot the call is answered.
+func (s *Server) job(w http.ResponseWriter, r *http.Request) (j job, force, ok bool) {
+	o, ok := s.opened(w, r)
+	if !ok {
+		return j, false, false
+	}
+	var in work
+	if !take(w, r, &in) {
+		return j, false, false
+	}
+	marks, err := charts.ParseMarks(in.Marks)
+	var chart charts.Chart
+	if err == nil {
+		chart, err = charts.ParseChart(in.Chart)
+	}
+	var file beside.ChartFile
+	if err == nil {
+		file, err = s.book.file(chart, o.chart)
+	}
+	if err == nil {
+		err = marks.CheckPhoto(o.photo.Width, o.photo.Height, o.photo.Facts.SHA256)
+	}
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err)
+		return j, false, false
+	}
+	return job{o, o.own(marks), file}, in.Force, true
+}
+
+// own are the marks as they are written: of this photo, to a tenth of a pixel.
+func (o *opened) own(m charts.Marks) charts.Marks {
+	m.Photo = charts.PhotoRef{Width: o.photo.Width, Height: o.photo.Height, SHA256: o.photo.Facts.SHA256}
+	m.Corners = tenths(m.Corners)
+	for i, r := range m.Regions {
+		m.Regions[i].Region.Points, m.Regions[i].Region.Radius = tenths(r.Region.Points), tenth(r.Region.Radius)
+	}
+	return m
+}
+
+// usable are the marks without corners that the chart has no use for yet.
+func (j job) usable() job {
+	if len(j.chart.Layout) == 0 {
+		j.marks.Corners = nil
+	}
+	return j
+}
+
+// readingAnswer is what the page shows.
+type readingAnswer struct {
+	JSON     string         `json:"json"`
+	HTML     string         `json:"html"`
+	Say      string         `json:"say"`
+	Placed   []placedMark   `json:"placed"`
+	Pending  []pendingEntry `json:"pending"`
+	Complete bool           `json:"complete"`
+}
+
+type placedMark struct {
+	Role    charts.Role  `json:"role"`
+	Analyte string       `json:"analyte"`
+	Value   float64      `json:"value"`
+	Part    int          `json:"part"`
+	Polygon [][2]float64 `json:"polygon"`
+}
+
+type pendingEntry struct {
+	Analyte string `json:"analyte"`
+	Text    string `json:"text"`
+}
+
+func (s *Server) reading(w http.ResponseWriter, r *http.Request) {
+	j, _, ok := s.job(w, r)
+	if !ok {
+		return
+	}
+	leave, err := enter(r.Context(), s.photos.readings)
+	if err != nil {
+		refuse(w, http.StatusServiceUnavailable, err)
+		return
+	}
+	defer leave()
+	out, err := s.read(j.usable())
+	if r.Context().Err() != nil {
+		return // the page has asked anew
+	}
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err)
+		return
+	}
+	answer(w, out)
+}
+
+// read makes the live reading: of those analytes that are marked whole.
+func (s *Server) read(j job) (readingAnswer, error) {
+	out := readingAnswer{Placed: []placedMark{}, Pending: []pendingEntry{}}
+	cells, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height)
+	if err != nil {
+		return out, err
+	}
+	for _, c := range cells {
+		out.Placed = append(out.Placed, placedMark{c.Role, c.Analyte, c.Value, c.Part, rounded(c.Region.Outline())})
+	}
+	ready, pending := j.marks.Ready(j.chart.Chart)
+	for _, p := range pending {
+		out.Pending = append(out.Pending, pendingEntry{p.Analyte, p.Text})
+	}
+	if len(pending) == len(j.chart.Analytes) {
+		return out, nil // nothing to read yet
+	}
+	src, err := s.source(j, ready)
+	if err != nil {
+		return out, err
+	}
+	out.Complete = len(ready.Regions) == len(j.marks.Regions)
+	out.Say = report.Spoken(src)
+	return out, j.fill(&out, src)
+}
+
+// fill puts the reading down for the page.
+func (j job) fill(out *readingAnswer, src report.Source) error {
+	line, err := src.JSON()
+	if err != nil {
+		return fmt.Errorf("the reading is no JSON: %w", err)
+	}
+	out.JSON = string(line)
+	out.HTML, err = report.HTML(src, j.crop)
+	return err
+}
+
+// source reads the strip with these marks.
+func (s *Server) source(j job, marks charts.Marks) (report.Source, error) {
+	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, marks)
+	if err != nil {
+		return report.Source{}, err
+	}
+	return report.Of(j.name, j.chart.Hash, s.config.Version, r), nil
+}
+
+// cropWide is the width of a crop beside a number, in pixels.
+const cropWide = 240
+
+// crop is the address of the picture of a mark and what is about it.
+func (j job) crop(mark colorimetry.Region) string {
+	a := report.Around(mark, j.photo.Width, j.photo.Height)
+	least, most := a.Bounds()
+	return fmt.Sprintf("api/photos/%s/part?x=%g&y=%g&w=%g&h=%g&to=%d", j.id, tenth(least.X), tenth(least.Y), tenth(most.X-least.X), tenth(most.Y-least.Y), cropWide)
+}
+
+func (s *Server) layout(w http.ResponseWriter, r *http.Request) {
+	j, _, ok := s.job(w, r)
+	if !ok {
+		return
+	}
+	c, err := j.chart.WithLayout(j.marks)
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err)
+		return
+	}
+	answerChart(w, c)
+}

@@ -1,0 +1,69 @@
+package page
+
+import (
+	"encoding/json"
+	"net/http"
+	"path/filepath"
+)
+
+// PhotoInfo is a photo as the page knows it.
+type PhotoInfo struct {
+	ID           string          `json:"id"`
+	Name         string          `json:"name"`
+	Width        int             `json:"width"`
+	Height       int             `json:"height"`
+	Preview      size            `json:"preview"`
+	Format       string          `json:"format"`
+	Profile      string          `json:"profile"`
+	Taken        string          `json:"taken"`
+	Came         string          `json:"came"`
+	Position     bool            `json:"position"`
+	Notes        []string        `json:"notes"`
+	Marks        json.RawMessage `json:"marks"`
+	MarksProblem string          `json:"marks_problem"`
+	Chart        json.RawMessage `json:"chart"`
+	ChartFrom    string          `json:"chart_from"`
+}
+
+type size struct {
+	Width  int `json:"width"`
+	Height int `json:"height"`
+}
+
+func info(o *opened) PhotoInfo {
+	f := o.photo.Facts
+	out := PhotoInfo{
+		ID: o.id, Name: o.name, Width: o.photo.Width, Height: o.photo.Height, Preview: size{o.previewWidth, o.previewHeight},
+		Format: f.Format, Profile: f.Profile, Taken: f.Taken, Came: o.came, Position: f.HasPosition, Notes: []string{},
+		Marks: o.marks, MarksProblem: o.marksProblem,
+	}
+	for _, n := range o.photo.Notes {
+		out.Notes = append(out.Notes, n.Text)
+	}
+	if o.chart != nil {
+		out.Chart, out.ChartFrom = o.chart.Data, filepath.Base(o.chart.From)
+	}
+	return out
+}
+
+// start tells the page what it opens with.
+func (s *Server) start(w http.ResponseWriter, r *http.Request) {
+	out := struct {
+		Photo   *PhotoInfo  `json:"photo"`
+		Charts  []ChartInfo `json:"charts"`
+		Folder  string      `json:"folder"`
+		Shared  bool        `json:"shared"`
+		Address string      `json:"address"`
+		QR      string      `json:"qr"`
+		Version string      `json:"version"`
+	}{Charts: s.book.infos(), Folder: s.config.Folder, Version: s.config.Version}
+	if o := s.photos.first(); o != nil {
+		i := info(o)
+		out.Photo = &i
+	}
+	if s.config.Address != "" {
+		out.Shared, out.Address = true, s.config.Address+s.Path()
+		out.QR = codeSVG(out.Address)
+	}
+	answer(w, out)
+}
