@@ -16,7 +16,6 @@ require (
 )
 
 require (
-	github.com/disintegration/imaging v1.6.2 // indirect
 	github.com/kovidgoyal/go-parallel v1.1.1 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sys v0.49.0 // indirect
