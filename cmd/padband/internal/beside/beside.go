@@ -131,6 +131,13 @@ func Shown(name string) string {
 // Stem is the photo's name without its ending.
 func Stem(photo string) string { return strings.TrimSuffix(photo, filepath.Ext(photo)) }
 
+// NoMarksError says that a photo has no marks file beside it.
+type NoMarksError struct{ Name string }
+
+func (e *NoMarksError) Error() string {
+	return "no marks: " + Shown(e.Name) + " is not there; mark the photo first, or name the file with --marks"
+}
+
 // Marks reads the named marks file, or the one beside the photo, and
 // returns its name too.
 func Marks(photo, named string) (m charts.Marks, name string, err error) {
@@ -138,7 +145,7 @@ func Marks(photo, named string) (m charts.Marks, name string, err error) {
 	if name == "" {
 		name = Stem(photo) + MarksEnding
 		if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
-			return m, name, fmt.Errorf("no marks: %s is not there; mark the photo first, or name the file with --marks", Shown(name))
+			return m, name, &NoMarksError{name}
 		}
 	}
 	data, err := readJSON(name)
@@ -238,6 +245,7 @@ func chartBeside(photo, name string) (found ChartFile, broken, err error) {
 	return found, broken, nil
 }
 
+// OpenChart reads a chart's file. The error names it.
 func OpenChart(name string) (ChartFile, error) {
 	data, err := readJSON(name)
 	if err != nil {
@@ -246,6 +254,7 @@ func OpenChart(name string) (ChartFile, error) {
 	return ParseChart(name, data)
 }
 
+// ParseChart reads a chart from bytes; from names them in the error.
 func ParseChart(from string, data []byte) (ChartFile, error) {
 	c, err := charts.ParseChart(data)
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"net/http"
 	"strings"
+	"time"
 
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
@@ -13,6 +14,9 @@ import (
 
 // bodyBytes caps what a call other than a photo may bring.
 const bodyBytes = 1 << 20
+
+// bodyTime is how long such a call may take to arrive.
+const bodyTime = 30 * time.Second
 
 // refusal is an error as the page gets it.
 type refusal struct {
@@ -35,6 +39,10 @@ func refuse(w http.ResponseWriter, status int, err error) {
 	answerStatus(w, status, out)
 }
 
+func nothing(w http.ResponseWriter, r *http.Request) {
+	refuse(w, http.StatusNotFound, errors.New("padband answers no such call; reload the page"))
+}
+
 func answer(w http.ResponseWriter, body any) { answerStatus(w, http.StatusOK, body) }
 
 func answerStatus(w http.ResponseWriter, status int, body any) {
@@ -50,17 +58,20 @@ func answerStatus(w http.ResponseWriter, status int, body any) {
 // take reads a call's body: one JSON object with known fields alone. When it
 // cannot be, the call is answered.
 func take(w http.ResponseWriter, r *http.Request, into any) bool {
+	http.NewResponseController(w).SetReadDeadline(time.Now().Add(bodyTime))
 	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, bodyBytes))
 	d.DisallowUnknownFields()
 	err := d.Decode(into)
-	if err == nil && d.More() {
-		err = errors.New("more than one object")
+	if err == nil {
+		if _, after := d.Token(); after != io.EOF {
+			err = errors.New("something after the object")
+		}
 	}
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
 		refuse(w, http.StatusRequestEntityTooLarge, errors.New("this call is too large; reload the page"))
-	case errors.Is(err, io.ErrUnexpectedEOF), err != nil:
+	case err != nil:
 		refuse(w, http.StatusBadRequest, errors.New("this call is not what the page sends; reload the page"))
 	}
 	return err == nil

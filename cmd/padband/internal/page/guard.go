@@ -46,7 +46,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 
 // mine is the path behind the token, for a call to one of our hosts.
 func (s *Server) mine(r *http.Request) (rest string, ok bool) {
-	if !slices.Contains(s.config.Hosts, r.Host) {
+	if !slices.Contains(s.config.Hosts, r.Host) && !slices.Contains(s.config.Hosts, r.Host+":80") {
 		return "", false
 	}
 	token, rest, found := strings.Cut(strings.TrimPrefix(r.URL.Path, "/"), "/")

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bytes"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -12,11 +13,14 @@ import (
 const longestName = 100
 
 // reserved are names that some systems keep for devices.
-var reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com\d|lpt\d)(\.|$)`)
+var reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com\d|lpt\d)[ .]*(\.|$)`)
 
-// plainName makes of a name that a browser sent one that is safe as a file's
+// pictures are the endings that a photo's name keeps.
+var pictures = regexp.MustCompile(`(?i)^\.(jpe?g|jpe|jfif|png)$`)
+
+// plainName makes of a name that a browser sent one that is safe as a photo's
 // on every system: its last element, without what steers a terminal or means
-// something to a shell or file system.
+// something to a shell or file system, and with a photo's ending.
 func plainName(sent, ending string) string {
 	if i := strings.LastIndexAny(sent, `/\`); i >= 0 {
 		sent = sent[i+1:]
@@ -28,20 +32,27 @@ func plainName(sent, ending string) string {
 		return r
 	}, sent)
 	name = strings.Trim(name, ". ")
-	ext := filepath.Ext(name)
-	stem := strings.TrimRight(strings.TrimSuffix(name, ext), ". ")
-	for len(stem)+len(ext) > longestName && stem != "" {
-		_, n := utf8.DecodeLastRuneInString(stem)
-		stem = stem[:len(stem)-n]
+	if ext := filepath.Ext(name); pictures.MatchString(ext) {
+		name, ending = strings.TrimSuffix(name, ext), ext
 	}
-	if stem == "" || len(ext) > 10 {
-		stem, ext = "photo", ending
+	for len(name)+len(ending) > longestName {
+		_, n := utf8.DecodeLastRuneInString(name)
+		name = name[:len(name)-n]
 	}
-	if ext == "" {
-		ext = ending
+	name = strings.TrimRight(name, ". ")
+	if name == "" {
+		name = "photo"
 	}
-	if reserved.MatchString(stem) {
-		stem = "photo-" + stem
+	if reserved.MatchString(name) {
+		name = "photo-" + name
 	}
-	return stem + ext
+	return name + ending
+}
+
+// endingOf is the usual ending of a photo's name, by its first bytes.
+func endingOf(data []byte) string {
+	if bytes.HasPrefix(data, []byte("\x89PNG")) {
+		return ".png"
+	}
+	return ".jpg"
 }

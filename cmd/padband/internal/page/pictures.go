@@ -11,8 +11,6 @@ import (
 	"net/http"
 	"strconv"
 
-	"golang.org/x/image/draw"
-
 	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
@@ -47,7 +45,7 @@ func body(w http.ResponseWriter, r *http.Request) (data []byte, status int, err 
 
 // smaller is the upright photo as a JPEG of at most so many pixels.
 func smaller(p *photo.Photo, pixels int) (data []byte, width, height int, err error) {
-	m := p.Image(image.Rect(0, 0, p.Width, p.Height))
+	m := view(p, image.Rect(0, 0, p.Width, p.Height))
 	if k := math.Sqrt(float64(pixels) / (float64(p.Width) * float64(p.Height))); k < 1 {
 		w, h := max(1, int(float64(p.Width)*k)), max(1, int(float64(p.Height)*k))
 		m = scaled(m, m.Bounds(), w, h)
@@ -56,17 +54,13 @@ func smaller(p *photo.Photo, pixels int) (data []byte, width, height int, err er
 	return data, m.Bounds().Dx(), m.Bounds().Dy(), err
 }
 
-// scaled is part of a picture made so large. Made smaller, each pixel is the
-// mean of those it stands for; made larger, the photo's own pixels are shown
-// and none invented.
-func scaled(m image.Image, part image.Rectangle, width, height int) image.Image {
-	out := image.NewRGBA(image.Rect(0, 0, width, height))
-	var by draw.Scaler = draw.BiLinear
-	if width > part.Dx() {
-		by = draw.NearestNeighbor
+// view is an area of the photo as people see it.
+func view(p *photo.Photo, area image.Rectangle) *image.RGBA {
+	m, ok := p.Image(area).(*image.RGBA)
+	if !ok {
+		m = image.NewRGBA(image.Rect(0, 0, 1, 1)) // Image makes no other kind
 	}
-	by.Scale(out, out.Rect, m, part, draw.Src, nil)
-	return out
+	return m
 }
 
 func asJPEG(m image.Image) ([]byte, error) {
@@ -106,7 +100,7 @@ func (s *Server) part(w http.ResponseWriter, r *http.Request) {
 		}
 		v[i] = f
 	}
-	leave, err := enter(r.Context(), s.photos.drawings)
+	leave, err := s.photos.enter(r.Context(), s.photos.drawings)
 	if err != nil {
 		refuse(w, http.StatusServiceUnavailable, err)
 		return
@@ -128,10 +122,10 @@ func cut(p *photo.Photo, x, y, w, h, to float64) ([]byte, error) {
 		return nil, errors.New("this part lies outside the photo")
 	}
 	area := image.Rect(int(x0), int(y0), int(math.Ceil(x1)), int(math.Ceil(y1)))
-	m := p.Image(area)
-	wide := max(1, min(widestPart, int(to)))
-	high := max(1, min(4*widestPart, int(math.Round(float64(wide)*(y1-y0)/(x1-x0)))))
-	return asJPEG(scaled(m, within(m.Bounds(), area, x0, y0, x1, y1), wide, high))
+	m := view(p, area)
+	wide := math.Max(1, math.Min(widestPart, math.Floor(to)))
+	high := math.Max(1, math.Min(4*widestPart, math.Round(wide*(y1-y0)/(x1-x0))))
+	return asJPEG(scaled(m, within(m.Bounds(), area, x0, y0, x1, y1), int(wide), int(high)))
 }
 
 // within is the part from (x0, y0) to (x1, y1) of the photo in the picture of

@@ -49,10 +49,14 @@ func (s *Server) job(w http.ResponseWriter, r *http.Request) (j job, force, ok b
 	if err == nil {
 		err = marks.CheckPhoto(o.photo.Width, o.photo.Height, o.photo.Facts.SHA256)
 	}
+	if err == nil && marks.Chart != "" && marks.Chart != chart.Name {
+		err = fmt.Errorf("these marks are for the chart %q, not for %q; choose that chart", marks.Chart, chart.Name)
+	}
 	if err != nil {
 		refuse(w, http.StatusUnprocessableEntity, err)
 		return j, false, false
 	}
+	marks.Chart = chart.Name
 	return job{o, o.own(marks), file}, in.Force, true
 }
 
@@ -102,7 +106,7 @@ func (s *Server) reading(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	leave, err := enter(r.Context(), s.photos.readings)
+	leave, err := s.photos.enter(r.Context(), s.photos.readings)
 	if err != nil {
 		refuse(w, http.StatusServiceUnavailable, err)
 		return

@@ -76,6 +76,7 @@ func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		refuse(w, http.StatusInsufficientStorage, err)
 	default:
+		s.photos.saved(j.id, files[0].Data, j.chart)
 		out := struct {
 			Files  []string `json:"files"`
 			Folder string   `json:"folder"`

@@ -71,6 +71,8 @@ func newToken() string {
 func (s *Server) newRoutes() *http.ServeMux {
 	m := http.NewServeMux()
 	m.Handle("GET /", s.web)
+	m.HandleFunc("GET /api/", nothing)
+	m.HandleFunc("POST /", nothing)
 	m.HandleFunc("GET /api/start", s.start)
 	m.HandleFunc("POST /api/photos", s.upload)
 	m.HandleFunc("GET /api/photos/{id}/preview", s.preview)

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 	"sync"
 	"time"
 
@@ -50,6 +49,7 @@ type opened struct {
 // session holds the photos of one run.
 type session struct {
 	limits photo.Limits
+	wait   time.Duration // for a place
 
 	// How many of each are under way at once; the rest wait.
 	uploads, decodes, drawings, readings chan struct{}
@@ -61,15 +61,15 @@ type session struct {
 
 func newSession(l photo.Limits) *session {
 	places := func(n int) chan struct{} { return make(chan struct{}, n) }
-	return &session{limits: l, uploads: places(2), decodes: places(1), drawings: places(2), readings: places(1)}
+	return &session{limits: l, wait: waitTime, uploads: places(2), decodes: places(1), drawings: places(2), readings: places(1)}
 }
 
 // errBusy is told when others are being read.
 var errBusy = errors.New("busy with other photos; try again in a moment")
 
 // enter waits a little for a place.
-func enter(ctx context.Context, places chan struct{}) (leave func(), err error) {
-	ctx, cancel := context.WithTimeout(ctx, waitTime)
+func (s *session) enter(ctx context.Context, places chan struct{}) (leave func(), err error) {
+	ctx, cancel := context.WithTimeout(ctx, s.wait)
 	defer cancel()
 	select {
 	case places <- struct{}{}:
@@ -81,7 +81,7 @@ func enter(ctx context.Context, places chan struct{}) (leave func(), err error) 
 
 // decode makes a session's photo of bytes.
 func (s *session) decode(ctx context.Context, data []byte, name string) (*opened, error) {
-	leave, err := enter(ctx, s.decodes)
+	leave, err := s.enter(ctx, s.decodes)
 	if err != nil {
 		return nil, err
 	}
@@ -166,23 +166,56 @@ func sameFolder(a, b string) bool {
 // used is told, and leaves the photo to be marked anew.
 func (o *opened) findFiles() {
 	m, name, err := beside.Marks(o.file, "")
-	if err != nil {
-		if !strings.HasPrefix(err.Error(), "no marks") {
-			o.marksProblem = "the marks beside the photo cannot be used: " + err.Error()
+	var none *beside.NoMarksError
+	switch {
+	case errors.As(err, &none):
+	case err != nil:
+		o.marksProblem = "the marks beside the photo cannot be used: " + err.Error()
+	default:
+		if err := m.CheckPhoto(o.photo.Width, o.photo.Height, o.photo.Facts.SHA256); err != nil {
+			o.marksProblem = beside.Shown(filepath.Base(name)) + ": " + err.Error()
+			return
 		}
-		m = charts.Marks{}
-	} else if err := m.CheckPhoto(o.photo.Width, o.photo.Height, o.photo.Facts.SHA256); err != nil {
-		o.marksProblem = beside.Shown(filepath.Base(name)) + ": " + err.Error()
-		return
 	}
+	o.use(m)
+}
+
+// use takes these marks and the chart that goes with them.
+func (o *opened) use(m charts.Marks) {
 	if c, err := beside.Chart(o.file, "", m); err == nil {
 		o.chart = &c
 	} else if m.Chart != "" {
 		o.marksProblem = err.Error()
 	}
-	if len(m.Regions) > 0 || len(m.Corners) > 0 {
-		if o.marks, err = m.Encode(); err != nil {
-			o.marksProblem = err.Error()
+	if len(m.Regions) == 0 && len(m.Corners) == 0 {
+		return
+	}
+	data, err := m.Encode()
+	if err != nil {
+		o.marksProblem = err.Error()
+	}
+	o.marks = data
+}
+
+// findSaved looks for what was saved of an uploaded photo before: marks in the
+// folder that name this very photo by its hash.
+func (o *opened) findSaved(folder string) {
+	o.file = filepath.Join(folder, o.name)
+	defer func() { o.file = "" }()
+	if m, _, err := beside.Marks(o.file, ""); err == nil && m.Photo.SHA256 == o.photo.Facts.SHA256 {
+		o.use(m)
+	}
+}
+
+// saved notes what now lies beside a photo, for when the page is loaded again.
+func (s *session) saved(id string, marks []byte, chart beside.ChartFile) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for i, o := range s.photos {
+		if o.id == id {
+			now := *o // others may be reading the old one
+			now.marks, now.chart, now.marksProblem = marks, &chart, ""
+			s.photos[i] = &now
 		}
 	}
 }
@@ -193,7 +226,7 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusRequestEntityTooLarge, errTooLarge)
 		return
 	}
-	leave, err := enter(r.Context(), s.photos.uploads)
+	leave, err := s.photos.enter(r.Context(), s.photos.uploads)
 	if err != nil {
 		refuse(w, http.StatusServiceUnavailable, err)
 		return
@@ -205,7 +238,7 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 		refuse(w, status, err)
 		return
 	}
-	o, err := s.photos.decode(r.Context(), data, plainName(r.URL.Query().Get("name"), ".jpg"))
+	o, err := s.photos.decode(r.Context(), data, plainName(r.URL.Query().Get("name"), endingOf(data)))
 	switch {
 	case errors.Is(err, errBusy):
 		refuse(w, http.StatusServiceUnavailable, err)
@@ -213,6 +246,7 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusUnprocessableEntity, err)
 	default:
 		o.came, o.data = fromBrowser, data
+		o.findSaved(s.config.Folder)
 		answer(w, info(s.photos.keep(o)))
 	}
 }

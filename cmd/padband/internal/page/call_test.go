@@ -1,0 +1,136 @@
+package page
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const demo = "../../../../testdata/demo/"
+
+// run is a page under test, on a port of its own.
+type run struct {
+	t      *testing.T
+	page   *Server
+	server *httptest.Server
+	folder string
+}
+
+// start runs a page whose folder holds the named demo files.
+func start(t *testing.T, files ...string) *run {
+	t.Helper()
+	folder := t.TempDir()
+	photo := ""
+	for _, f := range files {
+		require.NoError(t, os.WriteFile(filepath.Join(folder, f), demoFile(t, f), 0o600))
+		if strings.HasSuffix(f, ".jpg") {
+			photo = filepath.Join(folder, f)
+		}
+	}
+	return startWith(t, Config{Version: "test", Folder: folder, Photo: photo})
+}
+
+func startWith(t *testing.T, c Config) *run {
+	t.Helper()
+	server := httptest.NewUnstartedServer(nil)
+	c.Hosts = append(c.Hosts, server.Listener.Addr().String())
+	p, err := New(c)
+	require.NoError(t, err)
+	server.Config.Handler = p
+	server.Start()
+	t.Cleanup(server.Close)
+	return &run{t, p, server, c.Folder}
+}
+
+func demoFile(t *testing.T, name string) []byte {
+	t.Helper()
+	data, err := os.ReadFile(demo + name)
+	require.NoError(t, err)
+	return data
+}
+
+func (r *run) url(path string) string { return r.server.URL + r.page.Path() + path }
+
+// get fetches one of the page's files or answers.
+func (r *run) get(path string) (status int, body []byte) {
+	r.t.Helper()
+	res, err := http.Get(r.url(path))
+	require.NoError(r.t, err)
+	return whole(r.t, res)
+}
+
+func whole(t *testing.T, res *http.Response) (int, []byte) {
+	t.Helper()
+	defer res.Body.Close()
+	body, err := io.ReadAll(res.Body)
+	require.NoError(t, err)
+	return res.StatusCode, body
+}
+
+// post calls with a body that is sent as it is when it is bytes, else as JSON.
+func (r *run) post(path string, body any) (status int, answer []byte) {
+	r.t.Helper()
+	data, raw := body.([]byte)
+	if !raw {
+		var err error
+		data, err = json.Marshal(body)
+		require.NoError(r.t, err)
+	}
+	res, err := http.Post(r.url(path), "application/octet-stream", bytes.NewReader(data))
+	require.NoError(r.t, err)
+	return whole(r.t, res)
+}
+
+// ok is an answer's fields; the call must have been taken.
+func ok[T any](t *testing.T, status int, body []byte) (out T) {
+	t.Helper()
+	require.Equal(t, http.StatusOK, status, "%s", body)
+	require.NoError(t, json.Unmarshal(body, &out))
+	return out
+}
+
+// refused is the line that a call is refused with.
+func refused(t *testing.T, want, status int, body []byte) refusal {
+	t.Helper()
+	require.Equal(t, want, status, "%s", body)
+	var out refusal
+	require.NoError(t, json.Unmarshal(body, &out))
+	assert.NotEmpty(t, out.Error)
+	assert.NotContains(t, out.Error, "\n")
+	return out
+}
+
+// works says that the page still answers, and reads a photo.
+func (r *run) works() {
+	r.t.Helper()
+	status, body := r.post("api/photos?name=k.jpg", demoFile(r.t, "kitchen.jpg"))
+	ok[PhotoInfo](r.t, status, body)
+}
+
+// kitchen is the demo photo's work: its marks and its chart.
+func (r *run) kitchen() work {
+	r.t.Helper()
+	status, chart := r.get("api/charts/orchard-well")
+	require.Equal(r.t, http.StatusOK, status)
+	return work{Marks: demoFile(r.t, "kitchen.marks.json"), Chart: chart}
+}
+
+// changed is JSON with its fields edited.
+func changed(t *testing.T, data []byte, edit func(m map[string]any)) json.RawMessage {
+	t.Helper()
+	var m map[string]any
+	require.NoError(t, json.Unmarshal(data, &m))
+	edit(m)
+	out, err := json.Marshal(m)
+	require.NoError(t, err)
+	return out
+}
