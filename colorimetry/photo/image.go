@@ -2,6 +2,8 @@ package photo
 
 import (
 	"image"
+	"runtime"
+	"sync"
 
 	"padband/colorimetry"
 )
@@ -22,23 +24,52 @@ func (p *Photo) Image(area image.Rectangle) image.Image {
 	}
 	w, h := (area.Dx()+step-1)/step, (area.Dy()+step-1)/step
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	for v := range h {
-		row := out.Pix[v*out.Stride:]
-		for u := range w {
-			x, y := p.turn.stored(area.Min.X+u*step, area.Min.Y+v*step)
-			r, g, b := p.seen(p.read(x, y))
-			row[4*u], row[4*u+1], row[4*u+2], row[4*u+3] = r, g, b, 255
-		}
+	bands := min(runtime.GOMAXPROCS(0), max(1, h/64))
+	var all sync.WaitGroup
+	for k := range bands {
+		all.Go(func() { p.fill(out, area.Min, step, k*h/bands, (k+1)*h/bands) })
 	}
+	all.Wait()
 	return out
 }
 
-// seen converts one pixel to 8-bit sRGB over white.
-func (p *Photo) seen(q pixel) (r, g, b uint8) {
-	if p.colour != transformSRGB() {
-		c := colorimetry.SRGB.RGB(p.colour.xyz(q.r, q.g, q.b))
-		q.r, q.g, q.b = c.R, c.G, c.B
+// fill writes the rows from one to another of a picture that begins at a place
+// of the photo and takes every so many pixels.
+func (p *Photo) fill(out *image.RGBA, from image.Point, step, first, last int) {
+	direct := p.colour == transformSRGB()
+	for v := first; v < last; v++ {
+		row := out.Pix[v*out.Stride:]
+		for u := range out.Rect.Dx() {
+			x, y := p.turn.stored(from.X+u*step, from.Y+v*step)
+			q := p.read(x, y)
+			if !direct {
+				q = p.inSRGB(q)
+			}
+			row[4*u], row[4*u+1], row[4*u+2], row[4*u+3] = over(q.r, q.a), over(q.g, q.a), over(q.b, q.a), 255
+		}
 	}
-	over := func(v float64) uint8 { return uint8(255*unit(unit(v)*q.a+1-q.a) + 0.5) }
-	return over(q.r), over(q.g), over(q.b)
 }
+
+// inSRGB converts a pixel's colour to coded sRGB, clipped.
+func (p *Photo) inSRGB(q pixel) pixel {
+	linear := colorimetry.SRGB.FromXYZ.Apply(p.colour.xyz(q.r, q.g, q.b))
+	return pixel{coded(linear.X), coded(linear.Y), coded(linear.Z), q.a}
+}
+
+// over lays a channel over white by its alpha and gives its 8-bit code.
+func over(v, a float64) uint8 { return uint8(255*(unit(v)*a+1-a) + 0.5) }
+
+// codedSteps is the number of steps of the table of sRGB srgbCodes. At its
+// steepest, near black, one is 12.92 x 255 / 65536 = 0.05 of an 8-bit code.
+const codedSteps = 1 << 16
+
+var srgbCodes = sync.OnceValue(func() *[codedSteps + 1]float32 {
+	var t [codedSteps + 1]float32
+	for i := range t {
+		t[i] = float32(colorimetry.SRGB.Encode(float64(i) / codedSteps))
+	}
+	return &t
+})
+
+// coded is sRGB's code, 0 to 1, of linear light.
+func coded(v float64) float64 { return float64(srgbCodes()[int(unit(v)*codedSteps+0.5)]) }
