@@ -6,7 +6,7 @@ import "math"
 // Standard deviations in CIELAB unless said otherwise. The figures have no
 // outside source. They come from a search for those under which the true places
 // of pads in rendered scenes were most probable (calib/scene, seeds under
-// 1,000,000), rounded, and narrowed a little where bands covered more than 98 in
+// 2,000,000), rounded, and narrowed a little where bands covered more than 98 in
 // 100 in good light; for strips of several parts, from what suited a few real
 // photos of pH strips in buffers best.
 const (
@@ -38,7 +38,7 @@ const (
 	// trendWeight is how much of a patch's unexplained trend is taken as error.
 	trendWeight = 1.6
 	// patchUsual is the distance between the brightest and the darkest fifth of a
-	// patch that an uneven dye gives (99 in 100 patches in good light have less),
+	// patch that an uneven dye gives (19 in 20 patches in good light have less),
 	// patchGrain the same in standard deviations of the pixels. Of what is beyond,
 	// patchShift is taken off a wet pad, towards its dark end, and patchWeight is error.
 	patchUsual, patchGrain  = 2.5, 2.6
@@ -71,7 +71,7 @@ type mismatch struct {
 // dyeInk is fitted to the residuals of 5,600 pads at their true places (good and
 // fair light): they grow with depth, hardly with chroma, and their a* and b* are
 // correlated by -0.3 (daylight) to -0.75 (warm lamps). Two spectra that match
-// under one light cross three times, so that under another the middle of the
+// under one light cross three times or more, so that under another the middle of the
 // spectrum gains what both its ends lose, or the other way round.
 var dyeInk = mismatch{l: 0.45, lByDepth: 0.015, c: 1.4, cByDepth: 0.035, h: 1.1, hByDepth: 0.035, pink: 1.2, pByDepth: 0.06, lc: 0.2}
 

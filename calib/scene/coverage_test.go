@@ -14,7 +14,7 @@ import (
 
 var (
 	studyPads = flag.Int("n", 300, "pads in the study of the band, over all classes")
-	studySeed = flag.Uint64("seed", 2_000_000, "first seed of the study; the method was tuned on seeds under 1,000,000")
+	studySeed = flag.Uint64("seed", 2_000_000, "first seed of the study; the method was tuned on seeds under 2,000,000")
 )
 
 // drawCases makes photos until there are enough pads or photos, on all
