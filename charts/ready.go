@@ -86,13 +86,10 @@ func (a Analyte) ofPart(part int) string {
 
 // Cells returns the layout's swatches where the corners put them in a photo of
 // that upright size in pixels, but for those marked by hand; none without
-// corners. The error is a [*FileError].
+// corners. Marks that are wrong in themselves, complete or not, are a [*FileError].
 func (m Marks) Cells(c Chart, width, height int) ([]Mark, error) {
-	if len(m.Corners) == 0 {
-		return nil, nil
-	}
 	p := &placer{marks: m, chart: c, cells: map[cell]Mark{}, from: map[cell]int{}}
-	if err := p.byHand(width, height); err != nil {
+	if err := p.byHand(width, height); err != nil || len(m.Corners) == 0 {
 		return nil, err
 	}
 	if err := p.byCorners(float64(width), float64(height)); err != nil {

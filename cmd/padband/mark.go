@@ -65,7 +65,7 @@ func (e env) mark(name string, o markOptions) error {
 	if err != nil {
 		return err
 	}
-	at, err := listen(o)
+	at, err := listen(o, ownAddress)
 	if err != nil {
 		return err
 	}
@@ -113,7 +113,7 @@ func (p place) close() {
 
 // listen opens the port on this machine alone or, shared, on its address in the
 // house's network too.
-func listen(o markOptions) (p place, err error) {
+func listen(o markOptions, own func() (string, error)) (p place, err error) {
 	if err := p.add("127.0.0.1", o.port); err != nil {
 		return p, err
 	}
@@ -122,9 +122,9 @@ func listen(o markOptions) (p place, err error) {
 	if !o.share {
 		return p, nil
 	}
-	own, err := ownAddress()
+	address, err := own()
 	if err == nil {
-		err = p.add(own, port)
+		err = p.add(address, port)
 	}
 	if err != nil {
 		p.close()

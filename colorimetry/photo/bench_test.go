@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/jpeg"
 	"math/rand/v2"
+	"os"
 	"sync"
 	"testing"
 
@@ -100,5 +101,20 @@ func BenchmarkHostileHeader(b *testing.B) {
 		if _, err := Decode(data, Limits{}); err == nil {
 			b.Fatal("65535 x 65535 pixels were decoded")
 		}
+	}
+}
+
+// BenchmarkImage makes the picture for people of a photo of 3 megapixels with a profile.
+func BenchmarkImage(b *testing.B) {
+	data, err := os.ReadFile("../../testdata/demo/kitchen.jpg")
+	if err != nil {
+		b.Fatal(err)
+	}
+	p, err := Decode(data, Limits{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		p.Image(image.Rect(0, 0, p.Width, p.Height))
 	}
 }

@@ -14,6 +14,9 @@ import (
 // written are the files of a job: its marks, its chart unless it is found
 // without, and its reading when all that is marked can be read.
 func (s *Server) written(j job, found bool) ([]beside.File, error) {
+	if _, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height); err != nil {
+		return nil, err // saved, they could never be read
+	}
 	stem := beside.Stem(j.name)
 	marks, err := j.marks.Encode()
 	if err != nil {
