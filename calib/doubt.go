@@ -37,8 +37,13 @@ func (r *Reading) checkDoubt(s Scale, p Pad, light Light, report LightReport) {
 	for _, w := range append(r.doubts(s, p, light), report.Warnings...) {
 		if w.doubtful {
 			w.Weight = Unreliable
-			w.Text += fmt.Sprintf(" The band spans %.1f steps: in such light a reading that is so loosely held cannot be trusted.", span)
 			r.warn(w)
+		}
+	}
+	for i, w := range r.Warnings {
+		if w.doubtful && w.Weight == Unreliable { // told once
+			r.Warnings[i].Text += fmt.Sprintf(" The band spans %.1f steps: in such light a reading that is so loosely held cannot be trusted.", span)
+			return
 		}
 	}
 }

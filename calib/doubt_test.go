@@ -1,6 +1,7 @@
 package calib
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -96,4 +97,22 @@ func TestPresenceKnowsNoDoubt(t *testing.T) {
 	r.Analyte.Kind = charts.KindScale
 	r.checkDoubt(Scale{}, Pad{}, Light{}, LightReport{Warnings: []Warning{{Code: "uneven-light", doubtful: true}}})
 	assert.Len(t, r.Warnings, 1)
+}
+
+// Of several doubts each says its own, and the first alone how wide the band is.
+func TestDoubtTellsTheWidthOnce(t *testing.T) {
+	p := scene(onRamp(2.5))
+	steeply(&p)
+	loose(&p)
+	everySample(&p, func(s *colorimetry.Sample) { s.Slope[0] = s.XYZ.Scale(0.01) })
+	r := readOne(t, p)
+	told, doubts := 0, 0
+	for _, w := range r.Warnings {
+		told += strings.Count(w.Text, "so loosely held")
+		if w.doubtful {
+			doubts++
+		}
+	}
+	assert.Greater(t, doubts, 1, "%v", r.Warnings)
+	assert.Equal(t, 1, told)
 }
