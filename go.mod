@@ -5,6 +5,8 @@ go 1.26.0
 require (
 	github.com/bep/imagemeta v1.0.1
 	github.com/boombuler/barcode v1.1.0
+	github.com/chromedp/cdproto v0.159.0
+	github.com/chromedp/chromedp v0.23.0
 	github.com/kovidgoyal/imaging v1.9.0
 	github.com/lucasb-eyer/go-colorful v1.4.1
 	github.com/rogpeppe/go-internal v1.16.0
@@ -16,6 +18,7 @@ require (
 )
 
 require (
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/kovidgoyal/go-parallel v1.1.1 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sys v0.49.0 // indirect

@@ -1,0 +1,154 @@
+package page_test
+
+import (
+	"context"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// accessible looks at the page in each of its states with the accessibility
+// checker, on a phone and a laptop, light and dark.
+func accessible(t *testing.T, b *browser) {
+	tablet := screen{width: 820, height: 1180, ratio: 2, touch: true}
+	for _, s := range []struct {
+		name string
+		on   screen
+	}{{"laptop", laptop}, {"tablet", tablet}, {"phone", phone}} {
+		for _, dark := range []bool{false, true} {
+			name, on := s.name, s.on
+			if on.dark = dark; dark {
+				name += " dark"
+			}
+			t.Run(name, func(t *testing.T) { b.states(t, on) })
+		}
+	}
+}
+
+// states goes through the page's states.
+func (b *browser) states(t *testing.T, on screen) {
+	folder := newFolder(t, "kitchen.jpg", "kitchen.marks.json")
+	empty := b.open(t, b.serve(t, t.TempDir(), ""), on)
+	b.audit(empty, "start")
+	empty.push("#help-open")
+	b.audit(empty, "help")
+	empty.push("#help-close")
+	empty.upload("#photo-file", filepath.Join(demoFolder, "kitchen.jpg"))
+	b.audit(empty, "charts")
+	empty.push("#chart-new")
+	empty.pushNamed("Use this chart")
+	empty.until(`document.getElementById('chart-problem').textContent`)
+	b.audit(empty, "form with an error")
+	empty.pushNamed("Cancel")
+	empty.choose("orchard-well")
+	b.audit(empty, "marking")
+	if !on.touch {
+		empty.click(empty.on(demo(t, "kitchen").whites[0]))
+		empty.next("another piece of white")
+		b.audit(empty, "a mark selected")
+	}
+
+	p := b.open(t, b.serve(t, folder, "kitchen.jpg"), on)
+	p.next("All is marked")
+	p.shows(p.reading(), "nitrate", "total hardness", "pH")
+	b.audit(p, "read")
+	eval[int](p, `(document.querySelectorAll('details').forEach((d) => { d.open = true; }), 0)`)
+	b.audit(p, "all unfolded")
+	p.push(`[data-step="pad|pH||1|"]`)
+	p.push("#stage")
+	p.key("]")
+	p.quiet()
+	p.push("#save")
+	p.until(`document.getElementById('ask').open`)
+	b.audit(p, "asking")
+	p.push("#ask-no")
+	p.until(`document.getElementById('saved').textContent`)
+	b.audit(p, "not saved")
+}
+
+// fault is a fault as the checker tells it.
+type fault struct {
+	ID, Impact, Help string
+	Nodes            []struct {
+		HTML           string `json:"html"`
+		FailureSummary string `json:"failureSummary"`
+	}
+}
+
+// audit runs the checker and keeps a picture of the state.
+func (b *browser) audit(p *tab, state string) {
+	p.t.Helper()
+	p.quiet()
+	p.shot(state)
+	if !eval[bool](p, `'axe' in window`) {
+		ctx, end := context.WithTimeout(p.ctx, patience)
+		defer end()
+		_, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](b.axe+";0"))
+		require.NoError(p.t, err)
+	}
+	faults := eval[[]fault](p, `axe.run(document, {resultTypes: ['violations']}).then((r) => r.violations)`)
+	for _, f := range faults {
+		if f.Impact != "serious" && f.Impact != "critical" {
+			continue
+		}
+		var where []string
+		for _, n := range f.Nodes {
+			where = append(where, n.HTML+" "+n.FailureSummary)
+		}
+		assert.Fail(p.t, state+": "+f.ID+": "+f.Help, strings.Join(where, "\n"))
+	}
+}
+
+// focusIsSeen goes through all controls with the Tab key: each must come into
+// the window, and show that it has the focus.
+func focusIsSeen(t *testing.T, b *browser) {
+	start := b.open(t, b.serve(t, t.TempDir(), ""), laptop)
+	assert.ElementsMatch(t, []string{"help-open", "photo-file"}, start.tour())
+	p := b.open(t, b.serve(t, newFolder(t, "kitchen.jpg", "kitchen.marks.json"), "kitchen.jpg"), laptop)
+	p.next("All is marked")
+	p.quiet()
+	eval[int](p, `(document.querySelectorAll('details').forEach((d) => { d.open = true; }), 0)`)
+	assert.Subset(t, p.tour(), []string{"stage", "zoom-in", "zoom-out", "zoom-fit", "pan", "save", "download", "back", "help-open", "other-photo"})
+	p.push("#help-open")
+	assert.Contains(t, p.tour(), "help-close")
+	p.key(kb.Escape)
+	p.until(`!document.getElementById('help').open`)
+}
+
+// tour presses Tab until the focus is where it began, and gives the ids on the way.
+func (p *tab) tour() (ids []string) {
+	p.t.Helper()
+	seen, last, stayed := map[string]bool{}, "", 0
+	for range 150 {
+		p.key(kb.Tab)
+		f := eval[struct {
+			ID, Name, Path string
+			Width          float64
+			Inside         bool
+		}](p, `(() => {
+		  const e = document.activeElement, of = e.type === 'file' ? e.closest('label') : e, s = getComputedStyle(of), r = of.getBoundingClientRect();
+		  const path = []; for (let x = e; x; x = x.parentElement) path.push([...(x.parentElement || x).children].indexOf(x));
+		  return {ID: e.id, Name: e.tagName + ' ' + (e.id || e.textContent.trim().slice(0, 30)), Path: path.join('.'), Width: s.outlineStyle === 'none' ? 0 : parseFloat(s.outlineWidth), Inside: r.bottom > 0 && r.right > 0 && r.top < innerHeight && r.left < innerWidth};
+		})()`)
+		if f.Name == "BODY" || strings.HasPrefix(f.Name, "BODY ") || strings.HasPrefix(f.Name, "DIALOG") {
+			continue // the browser's own bar
+		}
+		if stayed++; f.Path == last && stayed < 10 {
+			continue // a date has several places inside
+		}
+		last, stayed = f.Path, 0
+		if seen[f.Path] {
+			return ids
+		}
+		seen[f.Path], ids = true, append(ids, f.ID)
+		assert.GreaterOrEqual(p.t, f.Width, 2.0, "%s shows no focus", f.Name)
+		assert.True(p.t, f.Inside, "%s has the focus out of sight", f.Name)
+	}
+	require.Fail(p.t, "Tab never comes round")
+	return nil
+}
