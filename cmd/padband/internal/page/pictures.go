@@ -48,7 +48,7 @@ func smaller(p *photo.Photo, pixels int) (data []byte, width, height int, err er
 	m := view(p, image.Rect(0, 0, p.Width, p.Height))
 	if k := math.Sqrt(float64(pixels) / (float64(p.Width) * float64(p.Height))); k < 1 {
 		w, h := max(1, int(float64(p.Width)*k)), max(1, int(float64(p.Height)*k))
-		m = scaled(m, m.Bounds(), w, h)
+		m = scaled(m, frame{0, 0, float64(m.Rect.Dx()), float64(m.Rect.Dy())}, w, h)
 	}
 	data, err = asJPEG(m)
 	return data, m.Bounds().Dx(), m.Bounds().Dy(), err
@@ -125,17 +125,9 @@ func cut(p *photo.Photo, x, y, w, h, to float64) ([]byte, error) {
 	m := view(p, area)
 	wide := math.Max(1, math.Min(widestPart, math.Floor(to)))
 	high := math.Max(1, math.Min(4*widestPart, math.Round(wide*(y1-y0)/(x1-x0))))
-	return asJPEG(scaled(m, within(m.Bounds(), area, x0, y0, x1, y1), int(wide), int(high)))
-}
-
-// within is the part from (x0, y0) to (x1, y1) of the photo in the picture of
-// an area, which may have been thinned.
-func within(m, area image.Rectangle, x0, y0, x1, y1 float64) image.Rectangle {
-	kx, ky := float64(m.Dx())/float64(area.Dx()), float64(m.Dy())/float64(area.Dy())
-	at := func(v float64, from int, k float64) int { return int(math.Round((v - float64(from)) * k)) }
-	out := image.Rect(at(x0, area.Min.X, kx), at(y0, area.Min.Y, ky), at(x1, area.Min.X, kx), at(y1, area.Min.Y, ky))
-	out.Max.X, out.Max.Y = max(out.Max.X, out.Min.X+1), max(out.Max.Y, out.Min.Y+1)
-	return out.Intersect(m)
+	from := frame{x0 - float64(area.Min.X), y0 - float64(area.Min.Y), x1 - x0, y1 - y0}
+	thin := float64(m.Rect.Dx()) / float64(area.Dx()) // under 1 when the view was thinned
+	return asJPEG(scaled(m, frame{from.x * thin, from.y * thin, from.w * thin, from.h * thin}, int(wide), int(high)))
 }
 
 // edge proposes the outline of the patch at a place.

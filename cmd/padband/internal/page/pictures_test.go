@@ -121,6 +121,11 @@ func TestFiftyMegapixels(t *testing.T) {
 			m.Pix[y*m.Stride+x] = uint8(20 + 215*(x%2))
 		}
 	}
+	for y := 3000; y < 3300; y++ {
+		for x := 7400; x < 7700; x++ {
+			m.Pix[y*m.Stride+x] = 30
+		}
+	}
 	r := start(t)
 	status, body := r.post("api/photos?name=big.jpg", tagged(t, m, 1))
 	i := ok[PhotoInfo](t, status, body)
@@ -133,6 +138,14 @@ func TestFiftyMegapixels(t *testing.T) {
 	part := r.picture("api/photos/1/part?x=7016&y=5016&w=32&h=32&to=32")
 	for x := range 32 {
 		near(t, color.Gray{uint8(20 + 215*(x%2))}, part.At(x, 16), "a single pixel")
+	}
+	large := r.picture("api/photos/1/part?x=3960&y=0&w=4200&h=6144&to=420") // so large that it is thinned first
+	for x := 330; x < 390; x++ {                                            // the dark block is from 344 to 374
+		if want := uint8(200); x < 342 || x > 375 {
+			near(t, color.Gray{want}, large.At(x, 315), "beside the block")
+		} else if x > 345 && x < 372 {
+			near(t, color.Gray{30}, large.At(x, 315), "in the block")
+		}
 	}
 }
 

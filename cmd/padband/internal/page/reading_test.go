@@ -80,6 +80,21 @@ func TestReadingNamesTheNextSwatch(t *testing.T) {
 	assert.Equal(t, pendingEntry{"nitrate", "mark the swatch for 0"}, got.Pending[0])
 	assert.Empty(t, got.JSON)
 	assert.False(t, got.Complete)
+
+	status, body = r.post("api/photos/1/reading", r.kitchen())
+	placed := ok[readingAnswer](t, status, body).Placed
+	w.Marks = changed(t, w.Marks, func(m map[string]any) {
+		for _, p := range placed {
+			if p.Analyte == "pH" {
+				m["regions"] = append(m["regions"].([]any), p)
+			}
+		}
+	})
+	status, body = r.post("api/photos/1/reading", w)
+	got = ok[readingAnswer](t, status, body)
+	assert.Equal(t, []pendingEntry{{"nitrate", "mark the swatch for 0"}, {"total hardness", "mark the swatch for 0"}}, got.Pending)
+	assert.Contains(t, got.HTML, `data-analyte="pH"`)
+	assert.False(t, got.Complete, "two pads were left out")
 }
 
 // Marks and chart are files: what a file may not hold, the page may not send. No

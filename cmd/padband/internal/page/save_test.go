@@ -67,6 +67,7 @@ func TestSaveDoesNotReplace(t *testing.T) {
 		m["sample"] = map[string]any{"place": "kitchen"}
 		first := m["regions"].([]any)[0].(map[string]any)["polygon"].([]any)[0].([]any)
 		first[0] = 336.26 // written to a tenth of a pixel
+		m["corners"].([]any)[0].([]any)[0] = 557.84
 	})
 	before, err := os.ReadFile(filepath.Join(r.folder, "kitchen.marks.json"))
 	require.NoError(t, err)
@@ -82,6 +83,7 @@ func TestSaveDoesNotReplace(t *testing.T) {
 	after, err = os.ReadFile(filepath.Join(r.folder, "kitchen.marks.json"))
 	require.NoError(t, err)
 	assert.Contains(t, string(after), `[336.3, 423]`)
+	assert.Contains(t, string(after), `[557.8, 345.6]`)
 	assert.Equal(t, []string{"kitchen.jpg", "kitchen.marks.json", "kitchen.reading.json"}, inside(t, r.folder), "no passing file stays")
 }
 
@@ -164,4 +166,8 @@ func TestFilesForDownload(t *testing.T) {
 	w.Chart = changed(t, w.Chart, func(m map[string]any) { m["version"] = "3" })
 	assert.Equal(t, []string{"kitchen.marks.json", "kitchen.chart.json", "kitchen.reading.json"}, names(w))
 	assert.Equal(t, []string{"kitchen.jpg"}, inside(t, r.folder))
+	require.NoError(t, os.WriteFile(filepath.Join(r.folder, "mine.chart.json"), w.Chart, 0o600))
+	assert.Equal(t, []string{"kitchen.marks.json", "kitchen.chart.json", "kitchen.reading.json"}, names(w), "elsewhere the folder's chart is not there")
+	status, body := r.post("api/photos/1/save", w)
+	assert.Equal(t, []string{"kitchen.marks.json", "kitchen.reading.json"}, ok[kept](t, status, body).Files, "here it is")
 }

@@ -2,25 +2,46 @@ package page
 
 import (
 	"image"
-
-	"golang.org/x/image/draw"
+	"math"
 )
 
+// frame is a part of a picture, in its pixels.
+type frame struct{ x, y, w, h float64 }
+
 // scaled is part of a picture made so large. Made smaller, each pixel is the
-// mean of the area it stands for; made larger, the photo's own pixels are shown
-// and none invented.
-func scaled(m *image.RGBA, part image.Rectangle, width, height int) *image.RGBA {
+// mean of the area it stands for, the part taken to whole pixels; made larger,
+// the photo's own pixels are shown where they are, and none invented.
+func scaled(m *image.RGBA, part frame, width, height int) *image.RGBA {
 	out := image.NewRGBA(image.Rect(0, 0, width, height))
-	if width > part.Dx() || height > part.Dy() {
-		draw.NearestNeighbor.Scale(out, out.Rect, m, part, draw.Src, nil)
+	whole := part.pixels(m.Rect)
+	if width > whole.Dx() || height > whole.Dy() {
+		enlarge(out, m, part)
 		return out
 	}
-	b := newBox(out, part.Dx(), part.Dy())
-	for y := part.Min.Y; y < part.Max.Y; y++ {
-		o := m.PixOffset(part.Min.X, y)
-		b.row(m.Pix[o : o+4*part.Dx()])
+	b := newBox(out, whole.Dx(), whole.Dy())
+	for y := whole.Min.Y; y < whole.Max.Y; y++ {
+		o := m.PixOffset(whole.Min.X, y)
+		b.row(m.Pix[o : o+4*whole.Dx()])
 	}
 	return out
+}
+
+// pixels is the part to whole pixels, at least one, within the picture.
+func (f frame) pixels(in image.Rectangle) image.Rectangle {
+	x, y := min(int(math.Round(f.x)), in.Max.X-1), min(int(math.Round(f.y)), in.Max.Y-1)
+	return image.Rect(x, y, max(x+1, int(math.Round(f.x+f.w))), max(y+1, int(math.Round(f.y+f.h)))).Intersect(in)
+}
+
+// enlarge shows, at each pixel's middle, the pixel of the picture that is there.
+func enlarge(out, m *image.RGBA, part frame) {
+	kx, ky := part.w/float64(out.Rect.Dx()), part.h/float64(out.Rect.Dy())
+	for v := range out.Rect.Dy() {
+		y := min(int(part.y+(float64(v)+0.5)*ky), m.Rect.Max.Y-1)
+		for u := range out.Rect.Dx() {
+			x := min(int(part.x+(float64(u)+0.5)*kx), m.Rect.Max.X-1)
+			copy(out.Pix[out.PixOffset(u, v):], m.Pix[m.PixOffset(x, y):][:4])
+		}
+	}
 }
 
 // box averages a picture row by row, with no more of it in memory than a row.
