@@ -22,6 +22,9 @@ const (
 	patchLeast   = 30   // points of the grid
 	patchSteady  = 0.06 // growth from one threshold to the next of what counts as flat
 	patchReaches = 4    // neighbourhoods tried, each half as wide
+	patchLeap    = 1.5  // times a flat patch's points: more is a leak into what lies beside it
+	patchSquare  = 1.5  // length over width up to which a box is one patch for certain
+	patchLongest = 2.5  // and beyond which it is several, whatever the place
 )
 
 // thresholds of colour difference from the place asked about, CIELAB units.
@@ -57,7 +60,7 @@ func (p *Photo) lookFor(at colorimetry.Point, side float64) ([]colorimetry.Point
 		return nil, false
 	}
 	corners, filled := mask.box()
-	if filled < patchFilled {
+	if middle := float64(n) / 2; filled < patchFilled || severalIn(corners, colorimetry.Point{X: middle, Y: middle}) {
 		return nil, false
 	}
 	step := side / float64(n)
@@ -68,6 +71,23 @@ func (p *Photo) lookFor(at colorimetry.Point, side float64) ([]colorimetry.Point
 		}
 	}
 	return fromTopLeft(corners), true
+}
+
+// severalIn reports whether a box looks like patches that ran together: it is
+// long, and the place asked about is not in its middle third, or very long.
+func severalIn(c []colorimetry.Point, at colorimetry.Point) bool {
+	from, along, across := c[0], c[1], c[3]
+	if from.Distance(across) > from.Distance(along) {
+		along, across = across, along
+	}
+	long := from.Distance(along)
+	if ratio := long / from.Distance(across); !(ratio > patchSquare) {
+		return false
+	} else if ratio > patchLongest {
+		return true
+	}
+	share := ((at.X-from.X)*(along.X-from.X) + (at.Y-from.Y)*(along.Y-from.Y)) / (long * long)
+	return share < 1.0/3 || share > 2.0/3
 }
 
 // fromTopLeft turns the order of the corners so that the one nearest the top
@@ -128,7 +148,7 @@ func (v patchView) flat() (patchMask, bool) {
 	found, before := false, 0
 	for _, t := range thresholds {
 		m := v.grow(seed, t)
-		if m.border {
+		if m.border || found && float64(m.count) > patchLeap*float64(best.count) {
 			break
 		}
 		if m.count >= patchLeast && float64(m.count-before) <= patchSteady*float64(m.count) {

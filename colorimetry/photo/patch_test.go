@@ -77,3 +77,45 @@ func TestPatchRefusesWhereThereIsNone(t *testing.T) {
 		assert.ErrorAs(t, err, &none, "%v", at)
 	}
 }
+
+// flatPicture is a card with upright boxes of given colours on it.
+func flatPicture(t *testing.T, boxes map[image.Rectangle]color.RGBA) *Photo {
+	t.Helper()
+	m := image.NewRGBA(image.Rect(0, 0, 480, 360))
+	for y := range 360 {
+		for x := range 480 {
+			m.SetRGBA(x, y, color.RGBA{236, 233, 226, 255})
+			for b, c := range boxes {
+				if (image.Point{X: x, Y: y}).In(b) {
+					m.SetRGBA(x, y, c)
+				}
+			}
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, png.Encode(&b, m))
+	p, err := Decode(b.Bytes(), Limits{})
+	require.NoError(t, err)
+	return p
+}
+
+// Pads that touch and are nearly alike run together: that is refused rather
+// than proposed as one. A patch that is long by itself is found from its middle.
+func TestPatchDoesNotRunIntoItsNeighbour(t *testing.T) {
+	one, two := color.RGBA{200, 140, 60, 255}, color.RGBA{203, 142, 62, 255}
+	p := flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 250, 150): one, image.Rect(200, 150, 250, 200): two})
+	for _, at := range []colorimetry.Point{{X: 225, Y: 125}, {X: 225, Y: 175}, {X: 210, Y: 110}} {
+		_, err := p.Patch(at)
+		var none *NoEdgeError
+		assert.ErrorAs(t, err, &none, "%v", at)
+	}
+	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 50, 250, 200): one})
+	_, err := p.Patch(colorimetry.Point{X: 225, Y: 125})
+	assert.Error(t, err, "three pads of one colour are as long as this")
+	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 300, 150): one})
+	r, err := p.Patch(colorimetry.Point{X: 245, Y: 125})
+	require.NoError(t, err)
+	least, most := r.Bounds()
+	assert.Greater(t, most.X-least.X, 60.0)
+	assert.True(t, least.X > 200 && most.X < 300 && least.Y > 100 && most.Y < 150)
+}
