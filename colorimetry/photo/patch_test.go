@@ -103,19 +103,26 @@ func flatPicture(t *testing.T, boxes map[image.Rectangle]color.RGBA) *Photo {
 // than proposed as one. A patch that is long by itself is found from its middle.
 func TestPatchDoesNotRunIntoItsNeighbour(t *testing.T) {
 	one, two := color.RGBA{200, 140, 60, 255}, color.RGBA{203, 142, 62, 255}
-	p := flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 250, 150): one, image.Rect(200, 150, 250, 200): two})
-	for _, at := range []colorimetry.Point{{X: 225, Y: 125}, {X: 225, Y: 175}, {X: 210, Y: 110}} {
+	p := flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 230, 130): one, image.Rect(200, 130, 230, 160): two})
+	for _, at := range []colorimetry.Point{{X: 215, Y: 115}, {X: 215, Y: 145}, {X: 206, Y: 106}} {
 		_, err := p.Patch(at)
 		var none *NoEdgeError
 		assert.ErrorAs(t, err, &none, "%v", at)
 	}
-	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 50, 250, 200): one})
-	_, err := p.Patch(colorimetry.Point{X: 225, Y: 125})
+	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 230, 190): one})
+	_, err := p.Patch(colorimetry.Point{X: 215, Y: 145})
 	assert.Error(t, err, "three pads of one colour are as long as this")
-	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 300, 150): one})
-	r, err := p.Patch(colorimetry.Point{X: 245, Y: 125})
+	// A neighbour half as large and of a near colour is left out.
+	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 230, 130): one, image.Rect(200, 130, 230, 145): {210, 150, 75, 255}})
+	r, err := p.Patch(colorimetry.Point{X: 215, Y: 115})
 	require.NoError(t, err)
-	least, most := r.Bounds()
+	_, most := r.Bounds()
+	assert.Less(t, most.Y, 130.0)
+	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 300, 150): one})
+	r, err = p.Patch(colorimetry.Point{X: 245, Y: 125})
+	require.NoError(t, err)
+	var least colorimetry.Point
+	least, most = r.Bounds()
 	assert.Greater(t, most.X-least.X, 60.0)
 	assert.True(t, least.X > 200 && most.X < 300 && least.Y > 100 && most.Y < 150)
 }
