@@ -22,7 +22,11 @@ type point struct{ X, Y float64 }
 // browser has laid the picture, not from what the page's scripts think.
 func (p *tab) on(s spot) point {
 	p.t.Helper()
-	r := eval[struct{ X, Y, W, H float64 }](p, `(() => { const r = document.getElementById('preview').getBoundingClientRect(); return {X: r.left, Y: r.top, W: r.width, H: r.height}; })()`)
+	r := eval[struct{ X, Y, W, H float64 }](p, `(async () => {
+	  for (let i = 0; i < 2; i++) await new Promise(requestAnimationFrame); // lays out what the last step changed
+	  const r = document.getElementById('preview').getBoundingClientRect();
+	  return {X: r.left, Y: r.top, W: r.width, H: r.height};
+	})()`)
 	return point{r.X + s.x*r.W/p.photo.x, r.Y + s.y*r.H/p.photo.y}
 }
 

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -17,7 +18,13 @@ func byMouse(t *testing.T, b *browser) {
 	folder := newFolder(t, "kitchen.jpg")
 	p := b.open(t, b.serve(t, folder, "kitchen.jpg"), laptop)
 	p.choose("orchard-well")
-	p.follow(demo(t, "kitchen"), false, p.withMouse)
+	var sizes []box
+	p.follow(demo(t, "kitchen"), false, func(kind string, at spot) {
+		p.withMouse(kind, at)
+		p.quiet()
+		sizes = append(sizes, p.stage())
+	})
+	assert.Len(t, slices.Compact(sizes), 1, "the photo jumps from step to step")
 	r := p.reading()
 	p.holdsTruth(r, "kitchen")
 	p.shows(r, "nitrate", "total hardness", "pH")
