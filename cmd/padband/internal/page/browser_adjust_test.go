@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -98,6 +99,7 @@ func (p *tab) deleted(at spot, first string) {
 	p.quiet()
 	assert.Contains(p.t, p.text("#pending"), "nitrate")
 	assert.Equal(p.t, []string{"total hardness", "pH"}, p.analytesShown())
+	assert.NotContains(p.t, strings.ToLower(p.text("#say")), "nitrate", "what is heard is of the reading before")
 	p.push("#undo")
 	p.next("All is marked")
 	assert.Equal(p.t, first, p.reading().JSON)

@@ -81,16 +81,22 @@ func (p *tab) near(want spot, is [2]float64) {
 func (p *tab) aim(dot int, ratio float64) (at point, want spot) {
 	p.t.Helper()
 	p.do(chromedp.MouseEvent(chromedp.MouseMoved, 2, 2)) // takes the magnifier away
+	seen := p.darkAbout(p.picture(), p.on(dots[dot]), ratio)
+	at = point{math.Round(seen.X*ratio) / ratio, math.Round(seen.Y*ratio) / ratio}
+	require.True(p.t, eval[bool](p, `document.elementFromPoint(%v, %v)?.closest('#stage') !== null`, at.X, at.Y), "the dot at %v is covered", at)
+	scale := eval[float64](p, `document.getElementById('preview').getBoundingClientRect().width`) / p.photo.x
+	return at, spot{dots[dot].x + (at.X-seen.X)/scale, dots[dot].y + (at.Y-seen.Y)/scale}
+}
+
+// picture is what the screen shows once the page rests.
+func (p *tab) picture() image.Image {
+	p.t.Helper()
 	p.quiet()
 	data, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
 	require.NoError(p.t, err)
 	m, err := png.Decode(bytes.NewReader(data))
 	require.NoError(p.t, err)
-	seen := p.darkAbout(m, p.on(dots[dot]), ratio)
-	at = point{math.Round(seen.X*ratio) / ratio, math.Round(seen.Y*ratio) / ratio}
-	require.True(p.t, eval[bool](p, `document.elementFromPoint(%v, %v)?.closest('#stage') !== null`, at.X, at.Y), "the dot at %v is covered", at)
-	scale := eval[float64](p, `document.getElementById('preview').getBoundingClientRect().width`) / p.photo.x
-	return at, spot{dots[dot].x + (at.X-seen.X)/scale, dots[dot].y + (at.Y-seen.Y)/scale}
+	return m
 }
 
 // darkAbout is the middle of what is dark within 16 CSS pixels of a place.
