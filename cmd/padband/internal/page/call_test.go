@@ -109,10 +109,10 @@ func refused(t *testing.T, want, status int, body []byte) refusal {
 	return out
 }
 
-// works says that the page still answers, and reads a photo.
+// works says that the page still answers, and takes a photo.
 func (r *run) works() {
 	r.t.Helper()
-	status, body := r.post("api/photos?name=k.jpg", demoFile(r.t, "kitchen.jpg"))
+	status, body := r.post("api/photos?name=k.jpg", cornered(r.t, 6))
 	ok[PhotoInfo](r.t, status, body)
 }
 
