@@ -12,20 +12,15 @@ import (
 )
 
 // accessible looks at the page in each of its states with the accessibility
-// checker, on a phone and a laptop, light and dark.
+// checker, on screens of three sizes, light and dark.
 func accessible(t *testing.T, b *browser) {
-	tablet := screen{width: 820, height: 1180, ratio: 2, touch: true}
-	for _, s := range []struct {
-		name string
-		on   screen
-	}{{"laptop", laptop}, {"tablet", tablet}, {"phone", phone}} {
-		for _, dark := range []bool{false, true} {
-			name, on := s.name, s.on
-			if on.dark = dark; dark {
-				name += " dark"
-			}
-			t.Run(name, func(t *testing.T) { b.states(t, on) })
-		}
+	for name, on := range map[string]screen{
+		"laptop":      laptop,
+		"laptop dark": {width: 1440, height: 900, ratio: 1, dark: true},
+		"tablet":      {width: 820, height: 1180, ratio: 2, touch: true},
+		"phone dark":  {width: 390, height: 844, ratio: 3, touch: true, dark: true},
+	} {
+		t.Run(name, func(t *testing.T) { b.states(t, on) })
 	}
 }
 
