@@ -35,7 +35,6 @@ type scene struct {
 	whites  []spot
 	pads    map[string]spot             // by analyte
 	rows    map[string]map[float64]spot // by analyte and value
-	size    map[string]float64          // a swatch's width
 }
 
 // newFolder is a fresh folder with some of the demonstration photos in it.
