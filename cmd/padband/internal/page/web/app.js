@@ -24,7 +24,7 @@ const lens = new Lens($('lens'), $('lens-near'), $('lens-sharp'), view);
 const pointer = new Pointer($('stage'), store, view, overlay, marking, lens);
 const reading = new Reading(store, overlay);
 const pick = new ChartPick(store, takeChart, fail);
-const keep = new Keep(store);
+new Keep(store);
 new Keys($('stage'), store, view, overlay, marking, pointer, tell);
 new Sample(store);
 new List(store, view, marking);
@@ -124,13 +124,12 @@ function refresh() {
 
 // material offers what kind of white the next one is.
 function material(step) {
-  const was = $('material');
-  if (was) was.parentElement.remove();
-  if (!step || step.kind !== 'white') return;
-  const choices = ['paper', 'card', 'plastic'];
-  const select = el('select', { id: 'material', onchange: (e) => { marking.material = e.target.value; } }, ...choices.map((c) => el('option', { value: c, selected: c === marking.material }, c)));
-  $('hint').after(el('p', { class: 'material' }, el('label', { for: 'material' }, 'White of '), select));
+  $('material-part').hidden = !step || step.kind !== 'white';
 }
+
+$('material').append(...['paper', 'card', 'plastic'].map((c) => el('option', { value: c }, c)));
+$('material').value = marking.material;
+$('material').onchange = () => { marking.material = $('material').value; };
 
 store.on((what) => {
   if (what === 'doc') {
@@ -220,7 +219,6 @@ window.addEventListener('beforeunload', (e) => { if (store.past.length && !$('sa
 
 try {
   const s = await api.start();
-  keep.folder = s.folder;
   $('save-where').textContent = `Save writes marks, chart and reading, and a photo that came through this page, into: ${s.folder}`;
   if (s.shared && s.address) {
     $('share-open').hidden = false;

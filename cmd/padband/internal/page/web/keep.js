@@ -4,8 +4,8 @@ import { $, ask, el } from './dom.js';
 import { sentence } from './marking.js';
 
 export class Keep {
-  constructor(store, folder) {
-    Object.assign(this, { store, folder });
+  constructor(store) {
+    this.store = store;
     $('save').onclick = () => this.save(false);
     $('download').onclick = () => this.download();
   }

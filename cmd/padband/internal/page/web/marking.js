@@ -3,7 +3,8 @@ import * as api from './api.js';
 import { bounds, box, contains, drag, fit, grow, handles, move, point } from './shape.js';
 import { place } from './rows.js';
 import { current, key, middle } from './steps.js';
-import { cellId, cornerOf } from './overlay.js';
+import { cellId } from './overlay.js';
+import { cornerOf } from './store.js';
 
 export class Marking {
   constructor(store, view, overlay, tell) {

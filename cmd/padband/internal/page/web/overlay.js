@@ -2,7 +2,6 @@
 // colour: pads are bold, swatches thin, white areas dashed, what was placed for
 // the person dotted. A dark line in a light casing is seen on any photo.
 import { bounds, handles, points } from './shape.js';
-import { cornerOf } from './store.js';
 
 const NS = 'http://www.w3.org/2000/svg';
 
@@ -109,4 +108,3 @@ export class Overlay {
 }
 
 export const cellId = (p) => `cell:${p.analyte}:${p.part}:${p.value}`;
-export { cornerOf };

@@ -62,8 +62,9 @@ export class Pointer {
     this.down.set(e.pointerId, at);
     if (this.doing.kind === 'pinch') return this.pinching();
     if (!this.far && Math.hypot(at[0] - this.from[0], at[1] - this.from[1]) < (e.pointerType === 'mouse' ? 4 : 8)) return;
+    const since = this.far ? last : this.from; // the first pixels count too
     this.far = true;
-    this.dragged(at, last, e.pointerType);
+    this.dragged(at, since, e.pointerType);
   }
 
   hover(e, at) {

@@ -8,7 +8,7 @@ const wait = 250;
 
 export class Reading {
   constructor(store, overlay) {
-    Object.assign(this, { store, overlay, complete: false, json: '', pinned: [] });
+    Object.assign(this, { store, overlay, pinned: [] });
   }
 
   // changed asks for a new reading soon, and drops one under way.
@@ -33,8 +33,6 @@ export class Reading {
   }
 
   show(answer) {
-    this.complete = Boolean(answer.complete);
-    this.json = answer.json || '';
     $('problem').textContent = '';
     const open = new Set([...$('reading').querySelectorAll('details[open]')].map(owner));
     const parsed = new DOMParser().parseFromString(answer.html || '', 'text/html');
@@ -52,8 +50,6 @@ export class Reading {
 
   // failed keeps the last reading off the page: it is not of these marks.
   failed(e) {
-    this.complete = false;
-    this.json = '';
     $('reading').replaceChildren();
     $('pending').textContent = '';
     $('problem').textContent = sentence(e.message);
