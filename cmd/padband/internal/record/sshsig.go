@@ -124,6 +124,8 @@ func CheckSignature(armoured, message []byte, namespace string) (ssh.PublicKey, 
 		return nil, fmt.Errorf("is of version %d; only version 1 is read", s.Version)
 	case s.Namespace != namespace:
 		return nil, fmt.Errorf("was made for %.60q, not for %q", s.Namespace, namespace)
+	case s.Reserved != "":
+		return nil, errors.New("holds more than a signature: its reserved part, which no signing program fills, was filled in")
 	case s.Hash != "sha512" && s.Hash != "sha256":
 		return nil, fmt.Errorf("uses the hash %.20q; only sha256 and sha512 are read", s.Hash)
 	}

@@ -67,6 +67,7 @@ func TestSignaturesThatAreNotRead(t *testing.T) {
 	require.NoError(t, again(func(*signature) {}))
 	assert.ErrorContains(t, again(func(s *signature) { s.Version = 2 }), "version 2")
 	assert.ErrorContains(t, again(func(s *signature) { s.Hash = "md5" }), `"md5"`)
+	assert.ErrorContains(t, again(func(s *signature) { s.Reserved = "x" }), "reserved part")
 	old := ssh.Marshal(ssh.Signature{Format: "ssh-rsa", Blob: make([]byte, 64)})
 	assert.ErrorContains(t, again(func(s *signature) { s.Signature = old }), "SHA-1")
 	_, err = CheckSignature([]byte(strings.ReplaceAll(vector, "\n", "\r\n")), vectorMessage, "check@example.org")
