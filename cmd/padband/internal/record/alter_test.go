@@ -183,3 +183,23 @@ func TestReadingAgain(t *testing.T) {
 		assert.Contains(t, fs[0].Text, c.want)
 	}
 }
+
+// A manifest may be written in many ways and a record's in one, so that a change
+// which leaves its meaning is seen too, also in an unsigned record's tag manifests.
+func TestManifestInAnotherForm(t *testing.T) {
+	for _, name := range []string{TagManifest, "tagmanifest-sha256.txt"} {
+		for kind, change := range map[string]func(string) string{
+			"capitals": strings.ToUpper, "tabs": func(s string) string { return strings.ReplaceAll(s, "  ", "\t") },
+			"line ends": func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") },
+		} {
+			dir := keep(t, nil)
+			rewrite(t, filepath.Join(dir, name), func(b []byte) []byte {
+				if kind == "capitals" {
+					return append([]byte(change(string(b[:64]))), b[64:]...)
+				}
+				return []byte(change(string(b)))
+			})
+			assert.Contains(t, lines(verify(t, dir, nil).Findings), name+": was changed: it is not in the form", kind)
+		}
+	}
+}
