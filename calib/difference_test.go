@@ -269,3 +269,25 @@ func BenchmarkDifference(b *testing.B) {
 		}
 	}
 }
+
+// From 0 to 6 and from 0 to 2, evenly: the difference is flat over 4 and falls
+// off over 2 on both sides, so that a sixth lies below its flat part.
+func TestSubtractOfUnlikeWidths(t *testing.T) {
+	d := subtract([]piece{{0, 6, 1}}, []piece{{0, 2, 1}})
+	for _, m := range []mixture{d.low, d.high} {
+		within(t, 1.0/6, m.below(-4), 1e-12, "below the flat part")
+		within(t, 0.5, m.below(-2), 1e-12, "middle")
+		within(t, 1.0/6, m.above(0), 1e-12, "above the flat part")
+		within(t, -2, m.quantile(0.5), 1e-9, "median")
+	}
+}
+
+// The water band holds the band of reading the colour, whatever the shapes.
+func TestDifferenceWaterBandHoldsTheBand(t *testing.T) {
+	a := ruled(0, 100, 101)
+	x, y := spread(a, normal(40, 6)), spread(a, normal(50, 6))
+	y.Water = spread(a, normal(50, 1)).Water
+	c := change(t, x, y)
+	assert.Equal(t, c.Band.Low, c.WaterBand.Low)
+	assert.Equal(t, c.Band.High, c.WaterBand.High)
+}
