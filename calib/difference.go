@@ -23,7 +23,7 @@ const (
 // Change is the difference of two readings, the later minus the earlier, in
 // their unit.
 type Change struct {
-	Value     float64 // median; NaN when it rests on a value past an end of a chart
+	Value     float64 // median; NaN when what lies past an end of a chart decides it
 	Band      Band    // of reading the colours alone; its ends are open as a reading's are
 	WaterBand Band    // with the strips' own errors: the direction rests on it
 	// Rise and Fall are the least probabilities that the water rose and that it
@@ -47,8 +47,9 @@ func Difference(before, after Reading) (Change, error) {
 	}
 	colour := subtract(before.pieces(before.Posterior), after.pieces(after.Posterior))
 	water := subtract(before.pieces(before.Water), after.pieces(after.Water))
+	band := colour.band()
 	c := Change{
-		Value: colour.median(), Band: colour.band(),
+		Value: colour.median(band), Band: band,
 		Rise: water.low.above(0), Fall: water.high.below(0),
 		Reliability: before.Reliability.Worse(after.Reliability), KitAssumed: before.KitAssumed || after.KitAssumed,
 	}

@@ -118,10 +118,11 @@ func (m mixture) quantile(q float64) float64 {
 	return (lo + hi) / 2
 }
 
-// median is NaN when it depends on what lies past a chart's end.
-func (d differences) median() float64 {
+// median is NaN when what lies past a chart's end moves it by more than a
+// twentieth of the band.
+func (d differences) median(b Band) float64 {
 	low, high := d.low.quantile(0.5), d.high.quantile(0.5)
-	if !math.IsInf(low, 0) && math.Abs(high-low) <= 1e-9*(1+math.Abs(low)) {
+	if high-low <= 0.05*(b.High.Value-b.Low.Value) { // fails for infinities
 		return (low + high) / 2
 	}
 	return math.NaN()

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	_ "embed"
 	"html/template"
+	"slices"
 	"strings"
 
 	"padband/calib"
@@ -63,6 +64,8 @@ type Seal struct {
 // The error means a fault of this program.
 func Paper(in PaperInput) ([]byte, error) { return execute("paper", newPaper(in)) }
 
+func style() template.CSS { return template.CSS(paperCSS) }
+
 func execute(name string, data any) ([]byte, error) {
 	var b bytes.Buffer
 	if err := sheets.ExecuteTemplate(&b, name, data); err != nil {
@@ -78,7 +81,7 @@ type paper struct {
 	View     *view
 	Facts    []Entry
 	Missing  string
-	Sections []section
+	Sections []part
 	Light    lightWords
 	Numbers  []patches
 	Shows    []string
@@ -105,31 +108,44 @@ type answer struct {
 	Says, Judgement, Further []string
 }
 
+// part is one analyte's drawing, pictures and warnings. What is said of the photo
+// or of an earlier analyte in the same words is said in short.
+type part struct {
+	section
+	Again string
+}
+
 // lightWords are what the photo's light and file leave to say.
 type lightWords struct {
 	Word     string
 	Warnings []warning
-	Facts    []fact
+	Facts    string
 }
 
 // patches are one analyte's figures.
 type patches struct {
 	Head string
 	figures
-	Widths string
 }
 
 func newPaper(in PaperInput) paper {
 	p := paper{
 		head: newHead(in), View: newView(in), Facts: printed(in.Facts), Missing: list(eachOneLine(in.Missing)),
-		Light: lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), photoFacts(in.Source)},
+		Light: lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
 		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: list(eachOneLine(in.Attached)), Signer: oneLine(in.Signer), Seal: in.Seal,
+	}
+	var before []string
+	for _, w := range p.Light.Warnings {
+		before = append(before, w.Text)
 	}
 	for i, r := range in.Readings {
 		s := newSection(i+1, r, in.Source, in.Crop)
-		p.Sections = append(p.Sections, s)
+		p.Sections = append(p.Sections, newPart(s, before))
+		for _, w := range s.Warnings {
+			before = append(before, w.Text)
+		}
 		p.Answers = append(p.Answers, answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, in.Judgements[r.Analyte.Name], s.Then})
-		p.Numbers = append(p.Numbers, patches{s.Head, s.Figures, widths(r)})
+		p.Numbers = append(p.Numbers, patches{s.Head, s.Figures})
 	}
 	if in.Seal != nil && in.Seal.Faults > 0 {
 		p.Faults = count(in.Seal.Faults, "fault")
@@ -137,25 +153,51 @@ func newPaper(in PaperInput) paper {
 	return p
 }
 
+// newPart shortens the warnings of a section that were said before.
+func newPart(s section, earlier []string) part {
+	p := part{section: s}
+	p.Warnings = nil
+	var again []string
+	for _, w := range s.Warnings {
+		if slices.Contains(earlier, w.Text) {
+			first, _, _ := strings.Cut(oneLine(w.Text), ". ")
+			again = append(again, strings.TrimSuffix(first, "."))
+			continue
+		}
+		p.Warnings = append(p.Warnings, w)
+	}
+	if len(again) > 0 {
+		p.Again = "As said above: " + lowerFirst(strings.Join(again, ". ")) + "."
+	}
+	return p
+}
+
+// sentenceOf puts figures on a line.
+func sentenceOf(facts []fact) string {
+	var parts []string
+	for i, f := range facts {
+		name := f.Name
+		if i > 0 {
+			name = lowerFirst(name)
+		}
+		parts = append(parts, name+": "+f.Figure)
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return strings.Join(parts, "; ") + "."
+}
+
 func newHead(in PaperInput) head {
 	chart := in.Chart.Title
 	if chart == "" {
 		chart = in.Chart.Name
 	}
-	h := head{Style: template.CSS(paperCSS), Title: "Water-test strip read from a photo", Subject: oneLine(in.Subject)}
+	h := head{Style: style(), Title: "Water-test strip read from a photo", Subject: oneLine(in.Subject)}
 	if in.Photo.Taken != "" {
 		h.Under = append(h.Under, "photo taken "+moment(in.Photo.Taken))
 	}
 	return head{h.Style, h.Title, h.Subject, append(h.Under, oneLine(in.File)+`, read against "`+oneLine(chart)+`"`, "padband "+oneLine(in.Version))}
-}
-
-// widths is a reading's budget on a line.
-func widths(r calib.Reading) string {
-	var parts []string
-	for _, b := range r.Budget {
-		parts = append(parts, oneLine(b.Source)+" "+decimal(b.Steps, 2))
-	}
-	return strings.Join(parts, ", ")
 }
 
 // shows says for each analyte what its pad answers to.
