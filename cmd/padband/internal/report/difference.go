@@ -185,15 +185,12 @@ func amount(c calib.Change, sign float64, d int) string {
 	return extentOf(c.WaterBand, sign, d)
 }
 
-// extentOf is a band of a rise (sign 1) or a fall (-1), without signs unless its
-// near end is below zero.
+// extentOf is a band of a rise (sign 1) or a fall (-1), which leaves zero out,
+// without signs.
 func extentOf(b calib.Band, sign float64, d int) string {
 	low, high := b.Low, b.High
 	if sign < 0 {
 		low, high = calib.Bound{Value: -high.Value, Open: high.Open}, calib.Bound{Value: -low.Value, Open: low.Open}
-	}
-	if !low.Open && low.Value < 0 {
-		return signedSpan(calib.Band{Low: low, High: high}, d)
 	}
 	return span(calib.Band{Low: low, High: high}, d)
 }

@@ -102,6 +102,12 @@ func TestDifferenceAxis(t *testing.T) {
 	}
 }
 
+// Past an open end there is room to see that it is open.
+func TestDifferenceAxisHasRoomForAnOpenEnd(t *testing.T) {
+	assert.Less(t, newAxis(calib.Change{Band: openLow(-8), WaterBand: openLow(-8)}).from, -8.0)
+	assert.Greater(t, newAxis(calib.Change{Band: openHigh(8), WaterBand: openHigh(8)}).to, 8.0)
+}
+
 func TestDifferenceDrawing(t *testing.T) {
 	d := drawDifference(7, differing(calib.NotShown, 1, ends2(-2, 4), ends2(-4, 6)))
 	var numbers []string

@@ -235,11 +235,14 @@ func TestPaperOfAFaultyRecord(t *testing.T) {
 }
 
 // How to check a record by hand, what a signature proves, and the cautions stand
-// on every report.
+// on every report. The fingerprint is of tagmanifest-sha512.txt, which lists
+// manifest-sha256.txt, which lists the data: each link of that chain is checked
+// by one of the commands. (The list tagmanifest-sha256.txt hangs on nothing: with
+// it in place of the other, all may be forged and the fingerprint kept.)
 func TestPaperSaysWhatItIsWorth(t *testing.T) {
 	text := body(paperTree(t, invented()))
 	for _, want := range []string{
-		"sha256sum -c manifest-sha256.txt tagmanifest-sha256.txt", "sha256sum tagmanifest-sha512.txt", "proves who signed, not when",
+		"sha256sum -c manifest-sha256.txt and sha512sum -c tagmanifest-sha512.txt say OK", "20 digits that sha256sum tagmanifest-sha512.txt prints", "proves who signed, not when",
 		"A strip is a screening test.", "certified laboratory", "local health authority", "Local codes", "It cannot show",
 	} {
 		assert.Contains(t, text, want)
@@ -284,7 +287,7 @@ func TestPaperFigures(t *testing.T) {
 	assert.Contains(t, rows, "7 83.0 14.0 0.0 6.1")
 	assert.Contains(t, rows, "The pad lies 1.9 (ΔE) off the scale.")
 	text := strings.ReplaceAll(body(all), "\u00a0", " ")
-	assert.Contains(t, text, "Light and file: Good. No check of them found anything to say. White as recorded, colour temperature: 5210 K; white as recorded, Duv: 0.0020;")
+	assert.Contains(t, text, "Light and file: Good. No check found anything in them. White as recorded, colour temperature: 5210 K; white as recorded, Duv: 0.0020;")
 }
 
 // Nothing that a name, a label or a text holds becomes markup.
