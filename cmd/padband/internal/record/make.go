@@ -48,7 +48,7 @@ func Make(c Content, s Signer) ([]File, error) {
 	files := c.payload()
 	info := c.info(files)
 	if s != nil {
-		info = append(info, Fact{"Signed-By", KeyName(s.PublicKey())})
+		info = append(info, Fact{labelSigned, KeyName(s.PublicKey())})
 	}
 	files = append(files, File{"bagit.txt", []byte(declaration)}, File{"bag-info.txt", info.text()})
 	files = append(files, manifestsOf(files, "manifest-", true)...)
@@ -103,7 +103,7 @@ func (c Content) info(payload []File) Info {
 		}
 		info = append(info, f)
 	}
-	return append(info, Fact{"Facts-Missing", strings.Join(missing, ", ")})
+	return append(info, Fact{labelMissing, strings.Join(missing, ", ")})
 }
 
 func bagSize(n int) string {

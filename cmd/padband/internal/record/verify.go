@@ -131,7 +131,7 @@ func (v *verifying) forms() {
 
 // signature checks that the record was signed by the key that it names, and by whom.
 func (v *verifying) signature(tag []byte) {
-	named := v.bag.Info.Get("Signed-By")
+	named := v.bag.Info.Get(labelSigned)
 	data, err := v.root.read(SignaturePath, tagBytes)
 	if !v.root.has(SignaturePath) {
 		switch {

@@ -130,7 +130,7 @@ type patches struct {
 
 func newPaper(in PaperInput) paper {
 	p := paper{
-		head: newHead(in), View: newView(in), Facts: printed(in.Facts), Missing: list(eachOneLine(in.Missing)),
+		head: newHead(in), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)),
 		Light: lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
 		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: list(eachOneLine(in.Attached)), Signer: oneLine(in.Signer), Seal: in.Seal,
 	}
@@ -217,6 +217,13 @@ func shows(readings []calib.Reading) (out []string) {
 func printed(in []Entry) (out []Entry) {
 	for _, e := range in {
 		out = append(out, Entry{oneLine(e.Label), oneLine(e.Value)})
+	}
+	return out
+}
+
+func eachLower(in []string) (out []string) {
+	for _, s := range in {
+		out = append(out, lowerFirst(oneLine(s)))
 	}
 	return out
 }
