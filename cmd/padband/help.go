@@ -22,6 +22,7 @@ var flagged = map[string]func(c command) *pflag.FlagSet{
 	"report": func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
 	"stamp":  stampFlags,
 	"read":   func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
+	"batch":  func(c command) *pflag.FlagSet { f, _ := batchFlags(c); return f },
 	"chart":  func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
 }
 
@@ -33,7 +34,7 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	fmt.Fprintf(w, "%s\n\n", c.short)
 	c.usage(w, f)
 	switch c.name {
-	case "read":
+	case "read", "batch":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
 	case "chart", "mark", "keep", "verify", "report", "stamp":
 		fmt.Fprintln(w, "\n"+exitCodes+".")

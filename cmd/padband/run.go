@@ -41,6 +41,7 @@ func commands() []command {
 	return []command{
 		{"mark", "mark a photo in the browser and see the reading grow", []string{"mark [PHOTO] [flags]"}, runMark},
 		{"read", "read the pads of one or several photos", []string{"read PHOTO... [flags]"}, runRead},
+		{"batch", "read a folder of photos, or a list of them, into one file", []string{"batch DIR|LIST|- [flags]"}, runBatch},
 		{"keep", "keep a reading as evidence: a folder that can be verified", []string{"keep PHOTO --into DIR [flags]"}, runKeep},
 		{"verify", "check a record: nothing changed, who signed, read again", []string{"verify DIR|ZIP [flags]"}, runVerify},
 		{"report", "a page to show and print, of one record or of two compared", []string{"report RECORD [flags]", "report BEFORE AFTER [flags]"}, runReport},

@@ -1,0 +1,55 @@
+package report
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"strings"
+)
+
+// Failed is the document of a photo that could not be read, in a batch.
+type Failed struct {
+	Format int        `json:"format"`
+	Photo  NamedPhoto `json:"photo"`
+	Error  string     `json:"error"` // one line
+}
+
+// NamedPhoto is all that is known of a photo that could not be read.
+type NamedPhoto struct {
+	File string `json:"file"`
+}
+
+// FailedJSON returns the document of a photo that could not be read as one line
+// without its line break.
+func FailedJSON(file, why string) ([]byte, error) {
+	return json.Marshal(Failed{Format: Format, Photo: NamedPhoto{File: file}, Error: oneLine(why)})
+}
+
+// RowsHeader is the header row of a table of many photos: the columns of [CSV],
+// and the reason why a photo could not be read.
+func RowsHeader() ([]byte, error) {
+	return csvTable([][]string{append(csvHeader[:len(csvHeader):len(csvHeader)], "error")})
+}
+
+// Rows returns the rows of one photo's readings in a table of many photos.
+func Rows(s Source) ([]byte, error) {
+	var rows [][]string
+	for _, r := range s.Readings {
+		rows = append(rows, append(csvRow(s, r), ""))
+	}
+	return csvTable(rows)
+}
+
+// FailedRow returns the row of a photo that could not be read in a table of many.
+func FailedRow(file, why string) ([]byte, error) {
+	row := make([]string, len(csvHeader)+1)
+	row[0], row[len(csvHeader)] = textCell(file), textCell(why)
+	return csvTable([][]string{row})
+}
+
+func csvTable(rows [][]string) ([]byte, error) {
+	var b strings.Builder
+	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
+		return nil, err
+	}
+	return []byte(b.String()), nil
+}
