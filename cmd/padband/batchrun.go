@@ -93,7 +93,17 @@ func (e env) sink(photos []batch.Photo, rows rowMaker, o batchOptions) (sink, er
 		_, err := e.out.Write(head)
 		return plainSink{e.out}, err
 	}
-	return batch.Open(o.out, batch.OpenOptions{Run: identity(photos, o), Head: head, Resume: o.resume, Force: o.force})
+	if o.resume {
+		if d, done, err := doneAlready(photos, o); done || err != nil {
+			return d, err
+		}
+	}
+	j, err := batch.Open(o.out, batch.OpenOptions{Run: identity(photos, o), Head: head, Resume: o.resume, Force: o.force})
+	var there *beside.ExistsError
+	if errors.As(err, &there) {
+		err = fmt.Errorf("%w; name another file with --out, or replace it with --force", err)
+	}
+	return j, err
 }
 
 // plainSink is standard output.

@@ -46,6 +46,10 @@ func FailedRow(file, why string) ([]byte, error) {
 	return csvTable([][]string{row})
 }
 
+// Cell is a text as it stands in a cell of a table: on one line, and nothing that a
+// spreadsheet would work out.
+func Cell(s string) string { return textCell(s) }
+
 func csvTable(rows [][]string) ([]byte, error) {
 	var b strings.Builder
 	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
