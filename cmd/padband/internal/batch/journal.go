@@ -12,7 +12,7 @@ import (
 
 // Journal is an output file that grows so that a run cut off at any moment can
 // go on. NAME.part holds the head and the rows; NAME.part.state says which run
-// they are of, and of the head and each row its length, its CRC-32 and its
+// they are of, and of the head and each row its length, a CRC-32 and its
 // outcome. A row counts when both hold it whole: what a kill or a loss of power
 // tore, and all after it, is cut off when the journal is opened again. At the end
 // NAME.part becomes NAME.
@@ -133,7 +133,7 @@ func (j *Journal) put(data []byte, o Outcome) error {
 	if _, err := j.part.Write(data); err != nil {
 		return fmt.Errorf("%s: cannot be written: %w; make room and go on with --resume", beside.Shown(j.part.Name()), reason(err))
 	}
-	_, err := fmt.Fprintf(j.state, stateLine, len(data), crc32.ChecksumIEEE(data), o)
+	_, err := fmt.Fprintf(j.state, stateLine, len(data), checksum(crc32.ChecksumIEEE(data), o), o)
 	if err != nil {
 		return fmt.Errorf("%s: cannot be written: %w; make room and go on with --resume", beside.Shown(j.state.Name()), reason(err))
 	}

@@ -55,5 +55,5 @@ func spoken(d time.Duration) string {
 	case s < 48*3600:
 		return fmt.Sprintf("%d h %d min", s/3600, s%3600/60)
 	}
-	return fmt.Sprintf("%d days", s/86400)
+	return fmt.Sprintf("%d days", (s+43200)/86400)
 }
