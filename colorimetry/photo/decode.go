@@ -9,6 +9,8 @@ import (
 	"image"
 	"image/jpeg"
 	"image/png"
+
+	"padband/colorimetry/photo/baseline"
 )
 
 // Decode reads one JPEG or PNG photo. What it is comes from the bytes alone.
@@ -78,7 +80,7 @@ func readHeader(data []byte, limits Limits) (*header, error) {
 	return h, h.checkSize(limits, int64(len(data)), least)
 }
 
-// decodePixels runs the standard library's decoder and keeps its buffers.
+// decodePixels runs the decoder and keeps its buffers.
 func (p *Photo) decodePixels(data []byte, h *header) error {
 	img, err := standardDecode(data, h.format)
 	if err != nil {
@@ -93,7 +95,8 @@ func (p *Photo) decodePixels(data []byte, h *header) error {
 	return nil
 }
 
-// standardDecode calls the decoder; a panic in it comes back as an error.
+// standardDecode calls the decoder: that of ordinary JPEGs, else the standard
+// library's. A panic in it comes back as an error.
 func standardDecode(data []byte, format string) (img image.Image, err error) {
 	defer func() {
 		if r := recover(); r != nil {
@@ -101,6 +104,9 @@ func standardDecode(data []byte, format string) (img image.Image, err error) {
 		}
 	}()
 	if format == formatJPEG {
+		if m, ok := baseline.Decode(data); ok {
+			return m, nil
+		}
 		return jpeg.Decode(bytes.NewReader(data))
 	}
 	return png.Decode(bytes.NewReader(data))
