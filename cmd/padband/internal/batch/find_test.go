@@ -46,6 +46,8 @@ func TestFind(t *testing.T) {
 		"two.jpg": "", "two.heic": "", "two.marks.json": "",
 		"named": "\xff\xd8\xff\xe0 and so on", "named.marks.json": "",
 		"odd.photo": "\x00\x00\x00\x18ftypheic", "odd.marks.json": "", "odd.note": "\xff",
+		"brief": "\xff\xd8\xff", "brief.marks.json": "",
+		"song.p": "RIFF\x00\x00\x00\x00WAVE", "w.p": "RIFF\x00\x00\x00\x00WEBP", "w.marks.json": "", "song.marks.json": "",
 		"short": "RI", "short.marks.json": "",
 		"unmarked.jpg":    "",
 		"lone.marks.json": "", "c/d/lone.marks.json": "",
@@ -54,11 +56,11 @@ func TestFind(t *testing.T) {
 	photos, err := Find(dir)
 	require.NoError(t, err)
 	assert.Equal(t, []string{
-		"a-b.png", "a/kitchen.JPEG", "b/kitchen.jpg", "c/d/lone.marks.json!", "lone.marks.json!",
-		"named", "odd.photo", "short.marks.json!", "two.heic", "two.jpg",
+		"a-b.png", "a/kitchen.JPEG", "b/kitchen.jpg", "brief", "c/d/lone.marks.json!", "lone.marks.json!",
+		"named", "odd.photo", "short.marks.json!", "song.marks.json!", "two.heic", "two.jpg", "w.p",
 	}, called(photos))
 	assert.Equal(t, filepath.Join(dir, "a", "kitchen.JPEG"), photos[1].Name)
-	assert.ErrorContains(t, photos[3].Err, "have no photo beside them")
+	assert.ErrorContains(t, photos[4].Err, "have no photo beside them")
 }
 
 // A link to a folder leads round in circles, one to a photo reads it twice:

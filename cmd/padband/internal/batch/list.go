@@ -19,7 +19,7 @@ func List(r io.Reader) ([]Photo, error) {
 	lines := bufio.NewScanner(r)
 	lines.Buffer(nil, mostName+2)
 	for n := 1; lines.Scan(); n++ {
-		name := strings.TrimSuffix(lines.Text(), "\r")
+		name := lines.Text() // without the line's end, also as Windows writes it
 		switch {
 		case strings.ContainsRune(name, 0):
 			return nil, fmt.Errorf("line %d: this is no list of names; name a folder, or a text file with one photo's name a line", n)
