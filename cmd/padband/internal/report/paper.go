@@ -81,6 +81,7 @@ type paper struct {
 	View     *view
 	Facts    []Entry
 	Missing  string
+	Unknown  []warning
 	Sections []part
 	Light    lightWords
 	Numbers  []patches
@@ -130,7 +131,7 @@ type patches struct {
 
 func newPaper(in PaperInput) paper {
 	p := paper{
-		head: newHead(in), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)),
+		head: newHead(in), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
 		Light: lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
 		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: list(eachOneLine(in.Attached)), Signer: oneLine(in.Signer), Seal: in.Seal,
 	}
