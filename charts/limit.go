@@ -33,6 +33,7 @@ const (
 // Limit is one limit, guideline or yardstick. It has a Value that is not to be
 // passed, or a Low and a High to stay between, or Classes. Figures are in Unit.
 type Limit struct {
+	Set       string // the set it is of; empty for a typed one
 	Authority string
 	Year      int // of the rule; 0 when not said
 	Clause    string

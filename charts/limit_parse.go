@@ -30,7 +30,7 @@ func (d *decoder) limitSet(v *value) LimitSet {
 	}
 	for _, item := range d.items(list, maxLimits) {
 		l := d.limit(item)
-		l.PublicSupply = public
+		l.Set, l.PublicSupply = s.Name, public
 		if d.err == nil {
 			d.twice(item, l, s.Limits)
 		}
