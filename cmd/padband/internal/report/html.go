@@ -34,6 +34,8 @@ type section struct {
 	Reliability       string
 	Head, Word, Doubt string
 	First, Then       []string
+	Judged            []against
+	Next              []string
 	Rule              *drawing
 	Crops             *crops
 	Warnings          []warning
@@ -63,10 +65,10 @@ func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 }
 
 func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) section {
-	w := say(r, s.Light)
+	w, judged := say(r, s.Light), judgedWords(s.judged(index-1))
 	out := section{
 		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
-		Head: w.head, Word: w.word, Doubt: w.doubt, First: w.first, Then: w.then,
+		Head: w.head, Word: w.word, Doubt: w.doubt, First: w.first, Then: w.then, Judged: judged, Next: nextOf(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
 	if w.scale {

@@ -78,6 +78,9 @@ type Reading struct {
 	Pad         Pad        `json:"pad"`
 	Swatches    []Swatch   `json:"swatches"`
 	Budget      []Share    `json:"budget"`
+	// Judgement is the first, which is the one for health where there is one.
+	Judgement *Judgement  `json:"judgement,omitempty"`
+	Further   []Judgement `json:"further_judgements,omitempty"`
 }
 
 // Band is a coverage interval; a null end is open.
@@ -160,8 +163,8 @@ func New(s Source) Document {
 	if s.Photo.Taken != "" {
 		d.Photo.Taken = &s.Photo.Taken
 	}
-	for _, r := range s.Readings {
-		d.Readings = append(d.Readings, newReading(r))
+	for i, r := range s.Readings {
+		d.Readings = append(d.Readings, newReading(r).judged(s.judged(i)))
 	}
 	return d
 }

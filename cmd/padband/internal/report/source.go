@@ -20,7 +20,16 @@ type Source struct {
 	Light       calib.LightReport
 	Placed      charts.Placed // where in the photo everything was marked
 	Readings    []calib.Reading
+	Judgements  [][]calib.Judgement // beside the readings; nil when nothing was asked
 	Notes       []string
+}
+
+// judged are the judgements of the reading of that index.
+func (s Source) judged(i int) []calib.Judgement {
+	if i < len(s.Judgements) {
+		return s.Judgements[i]
+	}
+	return nil
 }
 
 // PhotoFacts is what a document says of the photo.
@@ -37,7 +46,7 @@ func Of(file, chartHash, version string, r *strip.Result) Source {
 	return Source{
 		File: file, ChartSHA256: chartHash, Version: version,
 		Photo: PhotoFacts{SHA256: f.SHA256, Profile: f.Profile, Taken: f.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
-		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Notes: r.Notes,
+		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Judgements: r.Judgements, Notes: r.Notes,
 	}
 }
 

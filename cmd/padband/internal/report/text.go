@@ -22,8 +22,8 @@ func Text(s Source) string {
 	if s.Photo.Taken != "" {
 		line(&b, "", "Photo taken "+moment(s.Photo.Taken))
 	}
-	for _, r := range s.Readings {
-		b.WriteString("\n" + reading(r, s.Light))
+	for i, r := range s.Readings {
+		b.WriteString("\n" + reading(r, s.Light, s.judged(i)))
 	}
 	if len(s.Light.Warnings) > 0 {
 		b.WriteString("\nThe photo\n")
@@ -60,8 +60,9 @@ func moment(taken string) string {
 	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
 }
 
-// reading is one analyte's paragraph; light is that of the photo.
-func reading(r calib.Reading, light calib.LightReport) string {
+// reading is one analyte's paragraph; light is that of the photo. What it means
+// against a limit stands before the drawing, and what to do at the end.
+func reading(r calib.Reading, light calib.LightReport, js []calib.Judgement) string {
 	var b strings.Builder
 	s := say(r, light)
 	heading(&b, s.head, s.word)
@@ -71,6 +72,11 @@ func reading(r calib.Reading, light calib.LightReport) string {
 	for _, p := range s.first {
 		line(&b, "  ", p)
 	}
+	meant := judgedWords(js)
+	for _, a := range meant {
+		line(&b, "  ", a.Verdict)
+		line(&b, "  ", a.Grounds)
+	}
 	if s.scale {
 		b.WriteString(rule(r))
 	}
@@ -78,6 +84,13 @@ func reading(r calib.Reading, light calib.LightReport) string {
 		line(&b, "  ", p)
 	}
 	notes(&b, weighty(r))
+	for i, n := range nextOf(meant) {
+		first := "        "
+		if i == 0 {
+			first = "  Next: "
+		}
+		wrap(&b, first, "        ", n)
+	}
 	return b.String()
 }
 

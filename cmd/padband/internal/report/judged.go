@@ -1,0 +1,139 @@
+package report
+
+import (
+	"math"
+	"strings"
+
+	"padband/calib"
+	"padband/charts"
+)
+
+// Judgement is what a reading means against a limit, as the JSON file holds it.
+type Judgement struct {
+	Limit Limit  `json:"limit"`
+	Value number `json:"value"` // the reading in the limit's unit
+	// Over, or Outside of a limit with two sides, is null where the chart's end
+	// leaves it open; Between then holds its least and its most.
+	Over      *number      `json:"probability_over,omitempty"`
+	Outside   *number      `json:"probability_outside,omitempty"`
+	Between   *[2]number   `json:"probability_between,omitempty"`
+	Guard     number       `json:"guard"`
+	Verdict   *string      `json:"verdict"` // null where none is given
+	ReadsOnly string       `json:"reads,omitempty"`
+	Reason    string       `json:"reason,omitempty"`
+	RestsOn   string       `json:"rests_on,omitempty"`
+	Classes   []ClassShare `json:"classes,omitempty"`
+	Words     []string     `json:"words"`
+	Next      []string     `json:"next"`
+}
+
+// Limit is the limit of a judgement.
+type Limit struct {
+	Authority string  `json:"authority"`
+	Year      int     `json:"year,omitempty"`
+	Clause    string  `json:"clause,omitempty"`
+	Value     *number `json:"value,omitempty"`
+	Low       *number `json:"low,omitempty"`
+	High      *number `json:"high,omitempty"`
+	Unit      string  `json:"unit"`
+	As        string  `json:"as,omitempty"`
+	Kind      string  `json:"kind"`
+	Basis     string  `json:"basis"`
+	Yardstick bool    `json:"yardstick_on_private_well,omitempty"`
+}
+
+// ClassShare is the probability of a class.
+type ClassShare struct {
+	Class   string    `json:"class"`
+	Between [2]number `json:"probability_between"`
+}
+
+// judged adds judgements to a reading.
+func (r Reading) judged(js []calib.Judgement) Reading {
+	for i, j := range js {
+		one := newJudgement(j)
+		if i == 0 {
+			r.Judgement = &one
+			continue
+		}
+		r.Further = append(r.Further, one)
+	}
+	return r
+}
+
+func newJudgement(j calib.Judgement) Judgement {
+	out := Judgement{Limit: newLimit(j.Limit), Value: number(j.Value), Guard: number(j.Guard), Reason: j.Reason, RestsOn: j.RestsOn, Words: j.Words, Next: j.Next}
+	if out.Next == nil {
+		out.Next = []string{}
+	}
+	if j.Verdict != calib.VerdictNone {
+		v := string(j.Verdict)
+		out.Verdict = &v
+	}
+	if j.ReadsBelow {
+		out.ReadsOnly = "below"
+	}
+	for _, c := range j.Classes {
+		out.Classes = append(out.Classes, ClassShare{c.Name, [2]number{number(c.Chance.AtLeast), number(c.Chance.AtMost)}})
+	}
+	if len(j.Classes) > 0 {
+		return out
+	}
+	p := number(j.Probability)
+	if j.Limit.TwoSided() {
+		out.Outside = &p
+	} else {
+		out.Over = &p
+	}
+	if math.IsNaN(j.Probability) && j.Verdict != calib.VerdictNone && j.Over != (calib.Chance{AtLeast: 0, AtMost: 1}) {
+		out.Between = &[2]number{number(j.Over.AtLeast), number(j.Over.AtMost)}
+	}
+	return out
+}
+
+func newLimit(l charts.Limit) Limit {
+	out := Limit{Authority: l.Authority, Year: l.Year, Clause: l.Clause, Unit: l.Unit.Name, As: l.Unit.As, Kind: string(l.Kind), Basis: string(l.Basis), Yardstick: l.PublicSupply}
+	value := func(v float64) *number { n := number(v); return &n }
+	switch {
+	case l.TwoSided():
+		out.Low, out.High = value(l.Low), value(l.High)
+	case len(l.Classes) == 0:
+		out.Value = value(l.Value)
+	}
+	return out
+}
+
+// against is one judgement in words: what it says, and what to do.
+type against struct {
+	Verdict string // the sentence with the verdict
+	Grounds string // what it rests on, and what would settle it; may be empty
+	Next    []string
+}
+
+// judgedWords puts judgements in words. What to do is said once, with the first
+// that says it.
+func judgedWords(js []calib.Judgement) (out []against) {
+	seen := map[string]bool{}
+	for _, j := range js {
+		var a against
+		if len(j.Words) > 0 {
+			a.Verdict, a.Grounds = oneLine(j.Words[0]), oneLine(strings.Join(j.Words[1:], " "))
+		}
+		for _, n := range j.Next {
+			if !seen[n] {
+				seen[n] = true
+				a.Next = append(a.Next, oneLine(n))
+			}
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// nextOf is all that is to be done.
+func nextOf(as []against) (out []string) {
+	for _, a := range as {
+		out = append(out, a.Next...)
+	}
+	return out
+}
