@@ -17,7 +17,7 @@ func (j *Judgement) finish(r Reading) {
 	}
 	if j.Verdict != VerdictNone && r.Reliability != Unreliable {
 		j.Words = append(j.Words, j.ends(r)...)
-		j.Words = append(j.Words, "It rests on the "+strings.Replace(j.RestsOn, ", kit", ", the kit", 1)+".")
+		j.Words = append(j.Words, "It rests on the "+strings.Replace(j.RestsOn, "kit error", "with the strip's own error", 1)+".")
 	}
 	if j.Limit.PublicSupply {
 		j.Words = append(j.Words, "The figure is set for public supplies; for a private well it is a yardstick.")
@@ -94,17 +94,22 @@ func (j Judgement) classWords() string {
 	return upper(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
 }
 
-// ends says what the chart's end leaves open.
+// ends says what an end of the chart leaves open of a limit past it.
 func (j Judgement) ends(r Reading) []string {
-	if j.Over.Known() || j.Limit.TwoSided() {
+	f, reason := r.comparable(j.Limit)
+	if reason != "" || j.Limit.TwoSided() {
 		return nil
 	}
-	f, _ := r.comparable(j.Limit)
-	top := f.Of(r.Analyte.Swatches[len(r.Analyte.Swatches)-1].Value)
-	if j.Limit.Value > top {
-		return []string{fmt.Sprintf("The chart ends at %s, under the limit: past its end the strip tells nothing.", charts.Quantity{Value: rounded(top), Unit: j.Limit.Unit})}
+	a := inUnit(r.Analyte, f)
+	end := func(v float64) string { return charts.Quantity{Value: rounded(v), Unit: j.Limit.Unit}.String() }
+	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
+	switch {
+	case j.Limit.Value > highest:
+		return []string{"The chart ends at " + end(highest) + ", under the limit: past its end the strip tells nothing."}
+	case j.Limit.Value < lowest:
+		return []string{"The chart begins at " + end(lowest) + ", over the limit: below that the strip tells nothing."}
 	}
-	return []string{fmt.Sprintf("The chart begins at %s, over the limit: below that the strip tells nothing.", charts.Quantity{Value: rounded(f.Of(r.Analyte.Swatches[0].Value)), Unit: j.Limit.Unit})}
+	return nil
 }
 
 // settles says what would settle a health limit and what would not.
