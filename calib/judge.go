@@ -141,7 +141,7 @@ func (j *Judgement) compare(r Reading, f charts.Ratio) {
 
 // decide finds the chances and the verdict.
 func (j *Judgement) decide(r Reading, f charts.Ratio) {
-	a := inUnit(r.Analyte, f)
+	a := r.Analyte.Scaled(f)
 	if j.Limit.TwoSided() {
 		j.Under, j.Above = r.Water.outsideOf(a, j.Limit.Low, j.Limit.High)
 		j.Over = j.Under.plus(j.Above)
@@ -149,16 +149,6 @@ func (j *Judgement) decide(r Reading, f charts.Ratio) {
 		j.Over = r.Water.overOn(a, j.Limit.Value)
 	}
 	j.rule(r.KitAssumed)
-}
-
-// inUnit is the analyte with its swatches in another unit.
-func inUnit(a charts.Analyte, f charts.Ratio) charts.Analyte {
-	out := a
-	out.Swatches = make([]charts.Swatch, len(a.Swatches))
-	for i, s := range a.Swatches {
-		out.Swatches[i] = charts.Swatch{Value: f.Of(s.Value), Label: s.Label}
-	}
-	return out
 }
 
 // rule turns the chances into a verdict.
@@ -203,7 +193,7 @@ func twoSided(under, above, outside Chance, guard float64) Verdict {
 
 // classes finds the chance of each class; they are names, not verdicts.
 func (j *Judgement) classes(r Reading, f charts.Ratio) {
-	a := inUnit(r.Analyte, f)
+	a := r.Analyte.Scaled(f)
 	before := Chance{1, 1} // over the class before
 	for _, c := range j.Limit.Classes {
 		over := Chance{}

@@ -24,7 +24,11 @@ func readingAt(a charts.Analyte, step, spread float64) Reading {
 	p.Mass = make([]float64, int(math.Round((top+beyond-p.First)*perStep))+1)
 	p.Mass[int(math.Round((step-p.First)*perStep))] = 1
 	_, assumed := kitSpread(a)
-	return Reading{Analyte: a, KitAssumed: assumed}.remade(p.Blur(constant(spread)))
+	r := Reading{Analyte: a, KitAssumed: assumed}
+	for _, s := range a.Swatches {
+		r.Swatches = append(r.Swatches, SwatchColour{Value: s.Value, Label: s.Label})
+	}
+	return r.remade(p.Blur(constant(spread)))
 }
 
 // nitrate is the ramp's analyte with the strip's own error stated.

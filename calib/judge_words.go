@@ -52,6 +52,9 @@ func (j Judgement) outcome() charts.Outcome {
 // first is the sentence with the verdict and its figure.
 func (j Judgement) first(r Reading) string {
 	limit := fmt.Sprintf("%s (%s)", j.Limit.Text(), j.Limit.Whose())
+	if len(j.Limit.Sum) > 0 {
+		limit = fmt.Sprintf("%s for %s (%s)", j.Limit.Text(), j.Limit.SumsBy(), j.Limit.Whose())
+	}
 	switch {
 	case r.Reliability == Unreliable:
 		return "Cannot tell against " + limit + "."
@@ -97,10 +100,10 @@ func (j Judgement) classWords() string {
 // ends says what an end of the chart leaves open of a limit past it.
 func (j Judgement) ends(r Reading) []string {
 	f, reason := r.comparable(j.Limit)
-	if reason != "" || j.Limit.TwoSided() {
+	if reason != "" || j.Limit.TwoSided() || len(j.Limit.Sum) > 0 {
 		return nil
 	}
-	a := inUnit(r.Analyte, f)
+	a := r.Analyte.Scaled(f)
 	end := func(v float64) string { return charts.Quantity{Value: rounded(v), Unit: j.Limit.Unit}.String() }
 	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	switch {
