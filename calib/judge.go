@@ -33,7 +33,8 @@ type Judgement struct {
 	Value     float64
 	Low, High Bound
 	// Over is the chance that the water is over the limit, or outside it when it
-	// has two sides (Under and Above then are its parts).
+	// has two sides (Under and Above then are its parts); 0 to 1 where nothing is
+	// said of it.
 	Over         Chance
 	Under, Above Chance
 	// Probability is Over as one figure, NaN when there is none.
@@ -41,7 +42,7 @@ type Judgement struct {
 	Guard       float64
 	Verdict     Verdict
 	// ReadsBelow is true where only the rule that a strip cannot clear water for
-	// drinking keeps the verdict from being below.
+	// drinking keeps the verdict from being below, or within.
 	ReadsBelow bool
 	// Reason says why there is no verdict, or why it cannot be told; one sentence or empty.
 	Reason  string
@@ -80,7 +81,7 @@ func Judge(r Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	factor, reason := r.comparable(l)
 	if reason != "" {
-		return j.without(reason)
+		return j.without(r.Analyte.Name, reason)
 	}
 	j.compare(r, factor)
 	switch {
@@ -122,9 +123,10 @@ func (r Reading) comparable(l charts.Limit) (charts.Ratio, string) {
 }
 
 // without is the judgement that there is none.
-func (j Judgement) without(reason string) Judgement {
+func (j Judgement) without(analyte, reason string) Judgement {
 	j.Reason = reason
 	j.Words = []string{reason}
+	j.Next = charts.Advice(analyte, charts.OutcomeNone, j.Limit.Set)
 	return j
 }
 
@@ -160,8 +162,8 @@ func (j *Judgement) rule(kitAssumed bool) {
 	if j.Limit.TwoSided() {
 		j.Verdict = twoSided(j.Under, j.Above, j.Over, j.Guard)
 	}
-	inside := j.Verdict == VerdictBelow || j.Verdict == VerdictWithin
-	if !j.Limit.TwoSided() && inside && kitAssumed && j.Limit.Kind == charts.LimitHealth {
+	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
+	if cleared && kitAssumed && j.Limit.Kind == charts.LimitHealth {
 		j.Verdict, j.ReadsBelow = VerdictCannotTell, true
 		j.Reason = "The strip's own error is only assumed; a strip cannot clear water for drinking."
 	}

@@ -19,7 +19,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	chosen, reason := summands(rs, l)
 	if reason != "" {
-		return j.without(reason)
+		return j.without(l.Analyte, reason)
 	}
 	var parts [][]worth
 	all := chosen[0]
@@ -27,7 +27,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 	for i, s := range l.Sum {
 		a, err := chosen[i].Analyte.In(s.Unit)
 		if err != nil {
-			return j.without("Not judged: " + err.Error() + ".")
+			return j.without(l.Analyte, "Not judged: "+err.Error()+".")
 		}
 		parts = append(parts, chosen[i].Water.worths(a, s.Over))
 		all.Reliability = all.Reliability.Worse(chosen[i].Reliability)

@@ -28,6 +28,7 @@ func (j *Judgement) finish(r Reading) {
 			break
 		}
 	}
+	j.Words = append(j.Words, counted(r.Analyte)...)
 	if j.Verdict == VerdictCannotTell && j.Limit.Kind == charts.LimitHealth {
 		j.Words = append(j.Words, settles(r, j.Limit)...)
 	}
@@ -37,6 +38,8 @@ func (j *Judgement) finish(r Reading) {
 // outcome is the judgement as advice sorts them.
 func (j Judgement) outcome() charts.Outcome {
 	switch {
+	case !j.Over.Known() && j.Over.AtLeast == 0 && j.Over.AtMost == 1:
+		return charts.OutcomeNone // nothing was told of it
 	case j.Verdict == VerdictAbove:
 		return charts.OutcomeAbove
 	case j.Verdict == VerdictBelow && j.Limit.TwoSided():
@@ -62,6 +65,8 @@ func (j Judgement) first(r Reading) string {
 		return j.classWords()
 	case j.Verdict == VerdictNone:
 		return fmt.Sprintf("Reads %s; %s is the figure beside it.", j.Figure(r), limit)
+	case j.ReadsBelow && j.Limit.TwoSided():
+		return fmt.Sprintf("Reads within %s: %s that the water is outside it.", limit, j.chance(j.Over))
 	case j.ReadsBelow:
 		return fmt.Sprintf("Reads below %s: %s that the water is over it.", limit, j.chance(j.Over))
 	case j.Limit.TwoSided():
@@ -95,6 +100,23 @@ func (j Judgement) classWords() string {
 		}
 	}
 	return upper(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
+}
+
+// counted says what else a pad counts in than its name says.
+func counted(a charts.Analyte) []string {
+	var others []string
+	self := false
+	for _, to := range a.RespondsTo {
+		if strings.EqualFold(to, a.Name) {
+			self = true
+		} else {
+			others = append(others, to)
+		}
+	}
+	if !self || len(others) == 0 {
+		return nil
+	}
+	return []string{"The pad answers to " + strings.Join(others, " and ") + " too and counts it in."}
 }
 
 // ends says what an end of the chart leaves open of a limit past it.
