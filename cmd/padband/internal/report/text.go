@@ -84,12 +84,12 @@ func reading(r calib.Reading, light calib.LightReport, js []calib.Judgement) str
 		line(&b, "  ", p)
 	}
 	notes(&b, weighty(r))
-	for i, n := range nextOf(meant) {
-		first := "        "
-		if i == 0 {
-			first = "  Next: "
-		}
-		wrap(&b, first, "        ", n)
+	next := nextOf(meant)
+	if len(next) > 0 {
+		b.WriteString("  Next\n")
+	}
+	for _, n := range next {
+		wrap(&b, "  - ", "    ", n)
 	}
 	return b.String()
 }
