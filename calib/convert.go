@@ -8,6 +8,7 @@ type Converted struct {
 	Unit            charts.Unit
 	Value           float64 // NaN where the reading has none
 	Band, WaterBand Band
+	Bracket         [2]float64
 }
 
 // In returns the reading in another unit. The error is a [*charts.UnitError]: a
@@ -17,7 +18,7 @@ func (r Reading) In(u charts.Unit) (Converted, error) {
 	if err != nil {
 		return Converted{}, err
 	}
-	return Converted{u, f.Of(r.Value), r.Band.times(f), r.WaterBand.times(f)}, nil
+	return Converted{u, f.Of(r.Value), r.Band.times(f), r.WaterBand.times(f), [2]float64{f.Of(r.Bracket[0]), f.Of(r.Bracket[1])}}, nil
 }
 
 // times is the band with both ends, and those of its hills, times a factor over 0.

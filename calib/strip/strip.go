@@ -28,9 +28,8 @@ type Result struct {
 	Placed   charts.Placed
 	Light    calib.LightReport
 	Readings []calib.Reading
-	// Judgements are beside the readings, for each none or more; nil before [Result.Judge].
-	Judgements [][]calib.Judgement
-	Notes    []string // such as an analyte of the chart with no pad marked
+	Meanings []Meaning // beside the readings; nil before [Result.Mean]
+	Notes    []string  // such as an analyte of the chart with no pad marked
 }
 
 // Read decodes the photo and reads every marked pad. The error is one line

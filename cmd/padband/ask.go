@@ -14,12 +14,13 @@ import (
 
 // askOptions are the flags that say what readings are set against.
 type askOptions struct {
-	limits []string
-	guard  string
+	limits, units []string
+	guard         string
 }
 
 func (o *askOptions) add(f *pflag.FlagSet) {
 	f.StringArrayVar(&o.limits, "limit", nil, "say what the water means against `LIMIT`: us-epa, who, eu, usgs-hardness, treatment, a limit such as \"10 mg/L as N\" or 6.5-8.5, or a file of limits (.json); may be repeated")
+	f.StringArrayVar(&o.units, "unit", nil, "say the value in this `UNIT` too, such as \"mg/L as NO3\" or gr/gal; may be repeated")
 	f.StringVar(&o.guard, "guard", "", "the probability in `PERCENT` that \"above\" or \"below\" needs (default 95)")
 }
 
@@ -30,6 +31,13 @@ func (o askOptions) ask() (a strip.Ask, err error) {
 		if a.Guard, err = calib.ParseGuard(o.guard); err != nil {
 			return a, fmt.Errorf("--guard: %w", err)
 		}
+	}
+	for _, text := range o.units {
+		u, err := charts.ParseUnit(text)
+		if err != nil {
+			return a, fmt.Errorf("--unit: %w", err)
+		}
+		a.Units = append(a.Units, u)
 	}
 	for _, text := range o.limits {
 		c, err := limitChoice(text)

@@ -36,7 +36,7 @@ func (e env) pool(all []one, o readOptions) (report.PooledSource, error) {
 	s.Notes = notes
 	for _, p := range pooled {
 		r := named(p, s.Files)
-		r.Judgements = o.ask.Of(p.Reading, results[0].Day())
+		r.Meaning = o.ask.Of(p.Reading, results[0].Day())
 		s.Readings = append(s.Readings, r)
 	}
 	return s, e.showPooled(s, o.json)

@@ -156,7 +156,7 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, withFlag(withMarks(err, in.marksName))
 	}
-	if err := r.Judge(o.ask); err != nil {
+	if err := r.Mean(o.ask); err != nil {
 		return one{}, err
 	}
 	return one{report.Of(filepath.Base(name), in.chart.Hash, version, r), r}, nil

@@ -65,10 +65,11 @@ func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 }
 
 func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) section {
-	w, judged := say(r, s.Light), judgedWords(s.judged(index-1))
+	w, m := say(r, s.Light), s.meaning(index-1)
+	judged := judgedWords(m.Judgements)
 	out := section{
 		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
-		Head: w.head, Word: w.word, Doubt: w.doubt, First: w.first, Then: w.then, Judged: judged, Next: nextOf(judged),
+		Head: w.head, Word: w.word, Doubt: w.doubt, First: append(w.first, inUnits(r, m.Converted)...), Then: w.then, Judged: judged, Next: nextOf(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
 	if w.scale {

@@ -64,20 +64,21 @@ type Warning struct {
 
 // Reading is one pad's reading.
 type Reading struct {
-	Analyte     string     `json:"analyte"`
-	Unit        string     `json:"unit"`
-	As          string     `json:"as,omitempty"`
-	Value       number     `json:"value"`
-	Band        *Band      `json:"band"`
-	WaterBand   *Band      `json:"water_band"`
-	Range       string     `json:"range"`
-	Bracket     [2]float64 `json:"bracket"`
-	Presence    *number    `json:"presence_probability,omitempty"` // presence pads only
-	Reliability string     `json:"reliability"`
-	Warnings    []Warning  `json:"warnings"`
-	Pad         Pad        `json:"pad"`
-	Swatches    []Swatch   `json:"swatches"`
-	Budget      []Share    `json:"budget"`
+	Analyte     string      `json:"analyte"`
+	Unit        string      `json:"unit"`
+	As          string      `json:"as,omitempty"`
+	Value       number      `json:"value"`
+	Band        *Band       `json:"band"`
+	WaterBand   *Band       `json:"water_band"`
+	Range       string      `json:"range"`
+	Bracket     [2]float64  `json:"bracket"`
+	Presence    *number     `json:"presence_probability,omitempty"` // presence pads only
+	Reliability string      `json:"reliability"`
+	Warnings    []Warning   `json:"warnings"`
+	Pad         Pad         `json:"pad"`
+	Swatches    []Swatch    `json:"swatches"`
+	Budget      []Share     `json:"budget"`
+	InUnits     []Converted `json:"in_units,omitempty"`
 	// Judgement is the first, which is the one for health where there is one.
 	Judgement *Judgement  `json:"judgement,omitempty"`
 	Further   []Judgement `json:"further_judgements,omitempty"`
@@ -164,7 +165,7 @@ func New(s Source) Document {
 		d.Photo.Taken = &s.Photo.Taken
 	}
 	for i, r := range s.Readings {
-		d.Readings = append(d.Readings, newReading(r).judged(s.judged(i)))
+		d.Readings = append(d.Readings, newReading(r).meaning(s.meaning(i)))
 	}
 	return d
 }

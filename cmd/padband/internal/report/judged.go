@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/strip"
 	"padband/charts"
 )
 
@@ -48,9 +49,21 @@ type ClassShare struct {
 	Between [2]number `json:"probability_between"`
 }
 
-// judged adds judgements to a reading.
-func (r Reading) judged(js []calib.Judgement) Reading {
-	for i, j := range js {
+// Converted is a reading in another unit.
+type Converted struct {
+	Unit      string `json:"unit"`
+	As        string `json:"as,omitempty"`
+	Value     number `json:"value"`
+	Band      *Band  `json:"band"`
+	WaterBand *Band  `json:"water_band"`
+}
+
+// meaning adds to a reading what it means.
+func (r Reading) meaning(m strip.Meaning) Reading {
+	for _, c := range m.Converted {
+		r.InUnits = append(r.InUnits, Converted{c.Unit.Name, c.Unit.As, number(c.Value), band(c.Band), band(c.WaterBand)})
+	}
+	for i, j := range m.Judgements {
 		one := newJudgement(j)
 		if i == 0 {
 			r.Judgement = &one

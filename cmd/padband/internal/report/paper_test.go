@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/calib/strip"
 	"padband/colorimetry"
 )
 
@@ -85,7 +86,7 @@ func TestPaperAnswersFirst(t *testing.T) {
 	in.Readings = append(in.Readings, changed(func(r *calib.Reading) {
 		r.Analyte.Name, r.Reliability, r.TooWide = "iron", calib.Unreliable, true
 	}))
-	in.Judgements = [][]calib.Judgement{{{Words: []string{"Over the yardstick.", "It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}
+	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{"Over the yardstick.", "It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}}
 	all := paperTree(t, in)
 	i := slices.Index(all, named(all, "main")[0])
 	assert.Equal(t, "paper-answers", all[i+1].attr["class"])
@@ -301,7 +302,7 @@ func TestPaperHostileNames(t *testing.T) {
 	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil, []string{evil}, evil, evil
 	in.Light.Warnings, in.Light.Reliability = []calib.Warning{{Code: "x", Text: evil + evil}}, calib.Reliability(evil)
 	in.Subject, in.Facts, in.Missing, in.Hashes = evil, []Entry{{evil, evil}}, []string{evil}, []Entry{{evil, evil}}
-	in.Judgements = [][]calib.Judgement{{{Words: []string{evil, evil}, Next: []string{evil}, Reason: evil}}}
+	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{evil, evil}, Next: []string{evil}, Reason: evil}}}}
 	in.Signer, in.Attached, in.Seal = evil, []string{evil}, &Seal{evil, []string{evil}, 1}
 	in.Crop = func(colorimetry.Region) string { return `javascript:alert("1")` }
 	data, err := Paper(in)

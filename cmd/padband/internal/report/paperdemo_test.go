@@ -41,7 +41,7 @@ func demoPaper(t *testing.T, name string) PaperInput {
 	r := readDemo(t, name)
 	epa, err := charts.ParseLimit("us-epa")
 	require.NoError(t, err)
-	require.NoError(t, r.Judge(strip.Ask{Limits: []charts.LimitChoice{epa}}))
+	require.NoError(t, r.Mean(strip.Ask{Limits: []charts.LimitChoice{epa}}))
 	return PaperInput{
 		Source: Of(name+".jpg", hash, "1.2.3", r), Subject: "Old mill, " + name, Crop: Crops(r), Preview: Preview(r),
 		Facts: []Entry{

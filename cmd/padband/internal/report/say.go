@@ -43,6 +43,21 @@ func say(r calib.Reading, light calib.LightReport) said {
 	return s
 }
 
+// inUnits are a reading's figures in other units, a sentence for each.
+func inUnits(r calib.Reading, cs []calib.Converted) (out []string) {
+	for _, c := range cs {
+		x := r
+		x.Value, x.Band, x.WaterBand, x.Bracket = c.Value, c.Band, c.WaterBand, c.Bracket
+		d := digits(x)
+		text := "In " + oneLine(c.Unit.String()) + ": "
+		if r.Range == calib.Within {
+			text += "reads " + figure(c.Value, d) + "; "
+		}
+		out = append(out, text+"band "+span(c.Band, d)+"; water band "+span(c.WaterBand, d)+".")
+	}
+	return out
+}
+
 // oneLine is a text on one line, without what would steer a terminal.
 func oneLine(s string) string { return strings.Join(strings.Fields(printable(s)), " ") }
 

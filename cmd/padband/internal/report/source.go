@@ -20,16 +20,16 @@ type Source struct {
 	Light       calib.LightReport
 	Placed      charts.Placed // where in the photo everything was marked
 	Readings    []calib.Reading
-	Judgements  [][]calib.Judgement // beside the readings; nil when nothing was asked
+	Meanings    []strip.Meaning // beside the readings; nil when nothing was asked
 	Notes       []string
 }
 
-// judged are the judgements of the reading of that index.
-func (s Source) judged(i int) []calib.Judgement {
-	if i < len(s.Judgements) {
-		return s.Judgements[i]
+// meaning is what the reading of that index means.
+func (s Source) meaning(i int) strip.Meaning {
+	if i < len(s.Meanings) {
+		return s.Meanings[i]
 	}
-	return nil
+	return strip.Meaning{}
 }
 
 // PhotoFacts is what a document says of the photo.
@@ -46,7 +46,7 @@ func Of(file, chartHash, version string, r *strip.Result) Source {
 	return Source{
 		File: file, ChartSHA256: chartHash, Version: version,
 		Photo: PhotoFacts{SHA256: f.SHA256, Profile: f.Profile, Taken: f.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
-		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Judgements: r.Judgements, Notes: r.Notes,
+		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Meanings: r.Meanings, Notes: r.Notes,
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/strip"
 )
 
 // Text returns the readings of one photo as text for people, in 80 columns: for
@@ -23,7 +24,7 @@ func Text(s Source) string {
 		line(&b, "", "Photo taken "+moment(s.Photo.Taken))
 	}
 	for i, r := range s.Readings {
-		b.WriteString("\n" + reading(r, s.Light, s.judged(i)))
+		b.WriteString("\n" + reading(r, s.Light, s.meaning(i)))
 	}
 	if len(s.Light.Warnings) > 0 {
 		b.WriteString("\nThe photo\n")
@@ -62,17 +63,17 @@ func moment(taken string) string {
 
 // reading is one analyte's paragraph; light is that of the photo. What it means
 // against a limit stands before the drawing, and what to do at the end.
-func reading(r calib.Reading, light calib.LightReport, js []calib.Judgement) string {
+func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	var b strings.Builder
 	s := say(r, light)
 	heading(&b, s.head, s.word)
 	if s.doubt != "" {
 		line(&b, "  ", s.doubt)
 	}
-	for _, p := range s.first {
+	for _, p := range append(s.first, inUnits(r, m.Converted)...) {
 		line(&b, "  ", p)
 	}
-	meant := judgedWords(js)
+	meant := judgedWords(m.Judgements)
 	for _, a := range meant {
 		line(&b, "  ", a.Verdict)
 		line(&b, "  ", a.Grounds)
