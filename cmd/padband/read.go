@@ -53,7 +53,7 @@ func runRead(e env, c command, args []string) int {
 	photos := f.Args()
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
-		return e.misuse(c, f, err)
+		return e.wrong(c, f, err)
 	}
 	switch {
 	case len(photos) == 0:

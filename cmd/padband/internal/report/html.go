@@ -23,6 +23,7 @@ type sheet struct {
 	Light    []warning
 	Photo    []fact
 	Unknown  []warning
+	Sums     []summed
 	Notes    []string
 	Meaning  string
 }
@@ -53,6 +54,7 @@ type warning struct{ Code, Where, Text string }
 // there are no pictures. The error means a fault of this program.
 func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 	v := sheet{Light: lightWarnings(s.Light), Photo: photoFacts(s), Notes: s.Notes, Meaning: meaning}
+	v.Sums = sumsOf(s)
 	v.Unknown = unknownWarnings(s.Readings)
 	for i, r := range s.Readings {
 		v.Readings = append(v.Readings, newSection(i+1, r, s, crop))
@@ -69,7 +71,7 @@ func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 	judged := judgedWords(m.Judgements)
 	out := section{
 		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
-		Head: w.head, Word: w.word, Doubt: w.doubt, First: append(w.first, inUnits(r, m.Converted)...), Then: w.then, Judged: judged, Next: nextOf(judged),
+		Head: w.head, Word: w.word, Doubt: w.doubt, First: append(w.first, ofTheWater(r, m)...), Then: w.then, Judged: judged, Next: nextOf(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
 	if w.scale {

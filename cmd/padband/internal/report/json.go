@@ -21,6 +21,7 @@ type Document struct {
 	Chart    Chart     `json:"chart"`
 	Light    Light     `json:"light"`
 	Readings []Reading `json:"readings"`
+	Sums     []Sum     `json:"sums,omitempty"`
 	Notes    []string  `json:"notes,omitempty"`
 	Program  Program   `json:"program"`
 }
@@ -78,6 +79,8 @@ type Reading struct {
 	Pad         Pad         `json:"pad"`
 	Swatches    []Swatch    `json:"swatches"`
 	Budget      []Share     `json:"budget"`
+	Standards   []Standard  `json:"check_standards,omitempty"`
+	Undiluted   *Undiluted  `json:"undiluted,omitempty"` // of the water before it was mixed
 	InUnits     []Converted `json:"in_units,omitempty"`
 	// Judgement is the first, which is the one for health where there is one.
 	Judgement *Judgement  `json:"judgement,omitempty"`
@@ -166,6 +169,9 @@ func New(s Source) Document {
 	}
 	for i, r := range s.Readings {
 		d.Readings = append(d.Readings, newReading(r).meaning(s.meaning(i)))
+	}
+	for _, j := range s.Sums {
+		d.Sums = append(d.Sums, Sum{sumName(j), newJudgement(j)})
 	}
 	return d
 }

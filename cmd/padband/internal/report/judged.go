@@ -26,6 +26,8 @@ type Judgement struct {
 	Classes   []ClassShare `json:"classes,omitempty"`
 	Words     []string     `json:"words"`
 	Next      []string     `json:"next"`
+
+	limitText string
 }
 
 // Limit is the limit of a judgement.
@@ -58,8 +60,56 @@ type Converted struct {
 	WaterBand *Band  `json:"water_band"`
 }
 
+// Undiluted is a reading of mixed water as one of the water before; without
+// figures where mixing says nothing of it, and then the reason.
+type Undiluted struct {
+	Dilution  string `json:"dilution"`
+	Value     number `json:"value"`
+	Band      *Band  `json:"band"`
+	WaterBand *Band  `json:"water_band"`
+	Refused   string `json:"refused,omitempty"`
+}
+
+// Standard is a strip of known water beside a reading.
+type Standard struct {
+	Photo       string `json:"photo"`
+	Known       number `json:"known"`
+	Unit        string `json:"unit"`
+	As          string `json:"as,omitempty"`
+	Value       number `json:"value"`
+	Band        *Band  `json:"band"`
+	WaterBand   *Band  `json:"water_band"`
+	Reliability string `json:"reliability"`
+	Holds       bool   `json:"water_band_holds_it"`
+}
+
+// Sum is the judgement by a rule about several analytes together.
+type Sum struct {
+	Sum       string    `json:"sum"`
+	Judgement Judgement `json:"judgement"`
+}
+
+// sumName names what a rule adds: "nitrate + nitrite".
+func sumName(j calib.Judgement) string {
+	var names []string
+	for _, s := range j.Limit.Sum {
+		names = append(names, s.Analyte)
+	}
+	return strings.Join(names, " + ")
+}
+
 // meaning adds to a reading what it means.
 func (r Reading) meaning(m strip.Meaning) Reading {
+	for _, c := range m.Standards {
+		x := c.Reading
+		r.Standards = append(r.Standards, Standard{c.Photo, number(c.Value), r.Unit, r.As, number(x.Value), band(x.Band), band(x.WaterBand), string(x.Reliability), c.Holds})
+	}
+	if m.Dilution != "" {
+		r.Undiluted = &Undiluted{Dilution: m.Dilution, Value: missing, Refused: m.Refused}
+	}
+	if u := m.Undiluted; u != nil {
+		r.Undiluted.Value, r.Undiluted.Band, r.Undiluted.WaterBand = number(u.Value), band(u.Band), band(u.WaterBand)
+	}
 	for _, c := range m.Converted {
 		r.InUnits = append(r.InUnits, Converted{c.Unit.Name, c.Unit.As, number(c.Value), band(c.Band), band(c.WaterBand)})
 	}
@@ -75,7 +125,7 @@ func (r Reading) meaning(m strip.Meaning) Reading {
 }
 
 func newJudgement(j calib.Judgement) Judgement {
-	out := Judgement{Limit: newLimit(j.Limit), Value: number(j.Value), Guard: number(j.Guard), Reason: j.Reason, RestsOn: j.RestsOn, Words: j.Words, Next: j.Next}
+	out := Judgement{limitText: j.Limit.Text() + " (" + j.Limit.Whose() + ")", Limit: newLimit(j.Limit), Value: number(j.Value), Guard: number(j.Guard), Reason: j.Reason, RestsOn: j.RestsOn, Words: j.Words, Next: j.Next}
 	if out.Next == nil {
 		out.Next = []string{}
 	}
@@ -112,6 +162,21 @@ func newLimit(l charts.Limit) Limit {
 		out.Low, out.High = value(l.Low), value(l.High)
 	case len(l.Classes) == 0:
 		out.Value = value(l.Value)
+	}
+	return out
+}
+
+// summed is what several analytes mean together, in words.
+type summed struct {
+	Head   string
+	Judged []against
+	Next   []string
+}
+
+func sumsOf(s Source) (out []summed) {
+	for _, j := range s.Sums {
+		js := judgedWords([]calib.Judgement{j})
+		out = append(out, summed{upperFirst(oneLine(sumName(j))) + ", together", js, nextOf(js)})
 	}
 	return out
 }

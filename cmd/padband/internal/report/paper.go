@@ -77,6 +77,7 @@ func execute(name string, data any) ([]byte, error) {
 type paper struct {
 	head
 	Answers  []answer
+	Sums     []summed
 	View     *view
 	Facts    []Entry
 	Missing  string
@@ -132,7 +133,7 @@ type patches struct {
 
 func newPaper(in PaperInput) paper {
 	p := paper{
-		head: newHead(in), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
+		head: newHead(in), Sums: sumsOf(in.Source), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
 		Light: lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
 		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: list(eachOneLine(in.Attached)), Signer: oneLine(in.Signer), Seal: in.Seal,
 	}

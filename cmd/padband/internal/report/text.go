@@ -26,6 +26,9 @@ func Text(s Source) string {
 	for i, r := range s.Readings {
 		b.WriteString("\n" + reading(r, s.Light, s.meaning(i)))
 	}
+	for _, j := range s.Sums {
+		b.WriteString("\n" + sum(j))
+	}
 	if len(s.Light.Warnings) > 0 {
 		b.WriteString("\nThe photo\n")
 		notes(&b, s.Light.Warnings)
@@ -70,14 +73,11 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	if s.doubt != "" {
 		line(&b, "  ", s.doubt)
 	}
-	for _, p := range append(s.first, inUnits(r, m.Converted)...) {
+	for _, p := range append(s.first, ofTheWater(r, m)...) {
 		line(&b, "  ", p)
 	}
 	meant := judgedWords(m.Judgements)
-	for _, a := range meant {
-		line(&b, "  ", a.Verdict)
-		line(&b, "  ", a.Grounds)
-	}
+	verdicts(&b, meant)
 	if s.scale {
 		b.WriteString(rule(r))
 	}
@@ -85,14 +85,38 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 		line(&b, "  ", p)
 	}
 	notes(&b, weighty(r))
+	nextSteps(&b, meant)
+	return b.String()
+}
+
+// sum is what several analytes mean together.
+func sum(j calib.Judgement) string {
+	var b strings.Builder
+	meant := judgedWords([]calib.Judgement{j})
+	line(&b, "", upperFirst(oneLine(sumName(j)))+", together")
+	verdicts(&b, meant)
+	nextSteps(&b, meant)
+	return b.String()
+}
+
+func verdicts(b *strings.Builder, meant []against) {
+	for _, a := range meant {
+		for _, p := range []string{a.Verdict, a.Grounds} {
+			if p != "" {
+				line(b, "  ", p)
+			}
+		}
+	}
+}
+
+func nextSteps(b *strings.Builder, meant []against) {
 	next := nextOf(meant)
 	if len(next) > 0 {
 		b.WriteString("  Next\n")
 	}
 	for _, n := range next {
-		wrap(&b, "  - ", "    ", n)
+		wrap(b, "  - ", "    ", n)
 	}
-	return b.String()
 }
 
 // heading is the analyte and its unit, with the reliability word at the right
