@@ -2,6 +2,7 @@ package record
 
 import (
 	"bytes"
+	"encoding/json"
 	"slices"
 	"strings"
 	"time"
@@ -140,7 +141,7 @@ func (v *verifying) signature(tag []byte) {
 		case v.o.Signers != nil:
 			v.fault(SignaturePath, "is missing: the record is not signed, so nobody of the signers file vouches for it")
 		default:
-			v.remark("signature", "there is none: the checksums show damage, not who made the record")
+			v.remark("signature", "there is none: the checksums show damage, not forgery; whoever knows the form can write all of a record anew, and then only the fingerprint that was written down tells")
 		}
 		return
 	}
@@ -209,10 +210,15 @@ func (v *verifying) again() {
 		}
 		parts[i] = data
 	}
-	reading, err := v.o.Again(strings.TrimPrefix(photos[0], photoDir), parts[0], parts[1], parts[2])
+	name := strings.TrimPrefix(photos[0], photoDir)
+	var was kept
+	if json.Unmarshal(parts[3], &was) != nil || was.Photo.File == "" {
+		was.Photo.File = name
+	}
+	again, err := v.o.Again(was.Photo.File, parts[0], parts[1], parts[2])
 	if err != nil {
 		v.fault(readingPath, "the photo cannot be read again: %v", err)
 		return
 	}
-	v.found = append(v.found, compareReadings(parts[3], reading)...)
+	v.remade(name, parts, again)
 }
