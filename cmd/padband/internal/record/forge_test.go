@@ -173,7 +173,7 @@ func TestForgeryWithAllManifestsAnew(t *testing.T) {
 				assert.Contains(t, got[i], want)
 			}
 			assert.NotEqual(t, whole.Fingerprint, res.Fingerprint)
-			assert.Contains(t, lines(res.Findings), "then only the fingerprint that was written down tells")
+			assert.Contains(t, lines(res.Findings), "was not written anew, only the fingerprint on paper shows")
 
 			forged = copied(signedFiles)
 			f.change(t, forged)

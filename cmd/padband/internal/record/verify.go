@@ -141,7 +141,7 @@ func (v *verifying) signature(tag []byte) {
 		case v.o.Signers != nil:
 			v.fault(SignaturePath, "is missing: the record is not signed, so nobody of the signers file vouches for it")
 		default:
-			v.remark("signature", "there is none: the checksums show damage, not forgery; whoever knows the form can write all of a record anew, and then only the fingerprint that was written down tells")
+			v.remark("signature", "there is none: the checksums show damage; that the record was not written anew, only the fingerprint on paper shows")
 		}
 		return
 	}
