@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -62,21 +61,22 @@ func runKeep(e env, c command, args []string) int {
 
 // keep reads the photo, gathers the record and writes it.
 func (e env) keep(name string, o keepOptions) error {
-	m, err := e.gather(name, o)
+	if err := record.CheckParent(o.into); err != nil { // before a person answers questions
+		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
+	}
+	m, err := gather(name, o)
 	if err != nil {
 		return err
 	}
-	if o.sign != "" {
-		s, done, err := record.OpenKey(o.sign)
-		if err != nil {
-			return fmt.Errorf("%s: %w", beside.Shown(o.sign), err)
-		}
-		defer done()
-		m.Signer = s
+	s, done, err := e.signer(o.sign)
+	if err != nil {
+		return err
 	}
+	defer done()
+	m.Signer, m.Facts = s, e.facts(m.Result, o.said)
 	files, err := m.Files()
 	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	record.Sweep(o.into, time.Now())
 	folder, write := m.FolderName(), record.Write
@@ -112,8 +112,8 @@ func (e env) kept(path string, files []record.File, m record.Made) {
 	}
 }
 
-// gather reads the photo with its files and what is known of it.
-func (e env) gather(name string, o keepOptions) (m record.Made, err error) {
+// gather reads the photo with its files.
+func gather(name string, o keepOptions) (m record.Made, err error) {
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", beside.Shown(name), err)
@@ -125,44 +125,8 @@ func (e env) gather(name string, o keepOptions) (m record.Made, err error) {
 	attached, err := attachments(o.attach)
 	return record.Made{
 		Name: filepath.Base(name), Photo: in.photo, Chart: in.chart, Marks: in.marksData, Result: r, Received: record.FromFile,
-		Facts: e.facts(r, o.said), Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
+		Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
 	}, err
-}
-
-// facts are the flags, else the marks' sample, else the photo, else what a person
-// at the terminal answers; else empty.
-func (e env) facts(r *strip.Result, flags map[string]*string) []record.Fact {
-	said := map[string]string{}
-	for name, v := range flags {
-		said[name] = *v
-	}
-	out := record.FactsOf(r, said)
-	ask := e.asker()
-	for i, a := range record.Sample {
-		if out[i].Value == "" {
-			out[i].Value = ask(a.Ask)
-		}
-	}
-	return out
-}
-
-// asker asks at a terminal and answers nothing elsewhere.
-func (e env) asker() func(string) string {
-	f, ok := e.in.(*os.File)
-	if !ok {
-		return func(string) string { return "" }
-	}
-	if !terminal(f) {
-		return func(string) string { return "" }
-	}
-	in := bufio.NewScanner(f)
-	return func(what string) string {
-		fmt.Fprintf(e.err, "%s (empty when not known): ", what)
-		if !in.Scan() {
-			return ""
-		}
-		return strings.TrimSpace(in.Text())
-	}
 }
 
 // attachments reads the files to be kept too; links are refused.

@@ -10,6 +10,10 @@ import (
 	"padband/cmd/padband/internal/report"
 )
 
+// LongestFact is the most letters that a fact may have: a terminal hands over a
+// line of at most 4,095 bytes and drops the rest, so that none is cut unseen.
+const LongestFact = 1000
+
 // Asked is a fact of the sample that a person knows.
 type Asked struct {
 	Name  string // of its flag and of its field

@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"padband/calib/strip"
 	"padband/charts"
@@ -65,10 +66,23 @@ func (m Made) Missing() (out []string) {
 	return out
 }
 
+// checkFacts refuses a fact that is too long for bag-info.txt.
+func (m Made) checkFacts() error {
+	for _, f := range m.Facts {
+		if n := utf8.RuneCountInString(f.Value); n > LongestFact {
+			return fmt.Errorf("%s is %d letters long and may be %d; say it shorter, or keep it in a file with --attach", f.Label, n, LongestFact)
+		}
+	}
+	return nil
+}
+
 func (m Made) content() (Content, error) {
 	src := report.Of(m.Name, m.Chart.Hash, m.Version, m.Result)
 	reading, err := src.JSON()
 	if err != nil {
+		return Content{}, err
+	}
+	if err := m.checkFacts(); err != nil {
 		return Content{}, err
 	}
 	facts := slices.Concat(m.Facts, m.programFacts())

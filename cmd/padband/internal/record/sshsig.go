@@ -140,11 +140,14 @@ func (s signature) verify(message []byte) (ssh.PublicKey, error) {
 	if _, cert := key.(*ssh.Certificate); cert {
 		return nil, errors.New("is by a certificate; certificates are not read here")
 	}
+	if t := key.Type(); t == ssh.KeyAlgoSKED25519 || t == ssh.KeyAlgoSKECDSA256 {
+		return nil, errors.New("is by a key in a security device (sk), which is not read here")
+	}
 	var sig ssh.Signature
 	if err := ssh.Unmarshal(s.Signature, &sig); err != nil {
 		return nil, errors.New("is damaged: the key's own signature cannot be read")
 	}
-	if sig.Format == ssh.KeyAlgoRSA || key.Type() == ssh.InsecureKeyAlgoDSA {
+	if sig.Format == ssh.KeyAlgoRSA {
 		return nil, errors.New("rests on SHA-1, which can be forged; sign again with RSA and SHA-512, or ed25519")
 	}
 	if err := key.Verify(toSign(s.Namespace, s.Hash, message), &sig); err != nil {

@@ -90,7 +90,7 @@ func TestSignaturesBothWaysWithSSHKeygen(t *testing.T) {
 				return err
 			}
 			require.NoError(t, run(nil, "-q", "-t", kind, "-N", "", "-f", "key", "-C", "anna"))
-			s, done, err := OpenKey(filepath.Join(dir, "key"))
+			s, done, err := OpenKey(filepath.Join(dir, "key"), nil)
 			require.NoError(t, err)
 			defer done()
 			sig, err := Sign(s, vectorMessage)
@@ -111,21 +111,6 @@ func TestSignaturesBothWaysWithSSHKeygen(t *testing.T) {
 			assert.Equal(t, KeyName(s.PublicKey()), KeyName(key))
 		})
 	}
-}
-
-func TestKeyWithPassphraseGoesThroughTheAgent(t *testing.T) {
-	keygen := tool(t, "ssh-keygen")
-	dir := t.TempDir()
-	t.Setenv("SSH_AUTH_SOCK", filepath.Join(dir, "none"))
-	name := filepath.Join(dir, "key")
-	require.NoError(t, exec.Command(keygen, "-q", "-t", "ed25519", "-N", "secret", "-f", name).Run())
-	for _, n := range []string{name, name + ".pub"} {
-		_, _, err := OpenKey(n)
-		assert.ErrorContains(t, err, "no agent answers; start ssh-agent")
-	}
-	require.NoError(t, os.WriteFile(name, []byte("no key"), 0o600))
-	_, _, err := OpenKey(name)
-	assert.ErrorContains(t, err, "is not an SSH key")
 }
 
 // The rules are those of ssh-keygen(1), ALLOWED SIGNERS (from memory).
