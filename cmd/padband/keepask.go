@@ -77,7 +77,7 @@ func (e env) signer(name string) (s record.Signer, done func(), err error) {
 			fmt.Fprintf(e.err, "passphrase of %s: ", beside.Shown(name))
 			defer fmt.Fprintln(e.err)
 			p, err := term.ReadPassword(int(f.Fd()))
-			if err != nil {
+			if err != nil || len(p) == 0 {
 				return nil, errors.New("needs its passphrase, and none was given")
 			}
 			return p, nil
