@@ -14,6 +14,7 @@ import (
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record"
+	"padband/colorimetry/photo"
 )
 
 // mostAttached is the most bytes of one attached file.
@@ -83,8 +84,8 @@ func (e env) keep(name string, o keepOptions) error {
 	if o.zip {
 		write = record.WriteZipFile
 	}
-	if m.Result.Photo.Facts.HasPosition {
-		fmt.Fprintln(e.err, "padband: the photo holds the position it was taken at, and so does the record; mind that before handing it on")
+	for _, name := range positions(m) {
+		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", beside.Shown(name))
 	}
 	if err := write(o.into, folder, files); err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
@@ -94,6 +95,19 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	e.kept(filepath.Join(o.into, folder), files, m)
 	return nil
+}
+
+// positions are the pictures that hold the position they were taken at.
+func positions(m record.Made) (out []string) {
+	if m.Result.Photo.Facts.HasPosition {
+		out = append(out, m.Name)
+	}
+	for _, a := range m.Attached {
+		if p, err := photo.Decode(a.Data, photo.Limits{}); err == nil && p.Facts.HasPosition { // what is no picture has none
+			out = append(out, a.Name)
+		}
+	}
+	return out
 }
 
 // kept says what was kept.
@@ -131,10 +145,21 @@ func gather(name string, o keepOptions) (m record.Made, err error) {
 
 // attachments reads the files to be kept too; links are refused.
 func attachments(names []string) (out []record.File, err error) {
-	for _, name := range names {
-		if info, err := os.Lstat(name); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+	var total int64
+	for _, name := range names { // before the first is read
+		info, err := os.Lstat(name)
+		switch {
+		case err != nil: // said when it is read
+		case info.Mode()&fs.ModeSymlink != 0:
 			return nil, fmt.Errorf("%s: is a link; name the file itself", beside.Shown(name))
+		case info.Mode().IsRegular():
+			total += info.Size()
 		}
+	}
+	if err := record.CheckAttached(len(names), total); err != nil {
+		return nil, err
+	}
+	for _, name := range names {
 		data, err := beside.ReadFile(name, mostAttached)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)

@@ -87,8 +87,6 @@ func (p *prompts) echoes() bool {
 	return err == nil && state.Lflag&unix.ECHO != 0
 }
 
-const demoKitchen = "../../testdata/demo/kitchen.jpg"
-
 // keptAt runs keep at a terminal; the record is whole, and bagInfo is what it holds.
 func keptAt(t *testing.T, answers []string, args ...string) (errOut, bagInfo string) {
 	t.Helper()

@@ -35,8 +35,8 @@ type Made struct {
 	Day      string        // of keeping, 2006-01-02
 }
 
-// Files are the files of the record; the error is the signer's or means a fault
-// of this program.
+// Files are the files of the record; the error is the signer's, says what is too
+// large or too long, or means a fault of this program.
 func (m Made) Files() ([]File, error) {
 	c, err := m.content()
 	if err != nil {

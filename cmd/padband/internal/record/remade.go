@@ -58,6 +58,9 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	}
 	v.said(labelSHA256, sum("sha256", parts[0]))
 	v.said(labelPosition, yes(again.Position))
+	if again.Position {
+		v.remark(photoDir+name, "holds the position it was taken at; mind that before handing the record on")
+	}
 	v.said(labelProgram, programName+" "+was.Program.Version)
 	v.said(labelMethod, strconv.Itoa(was.Program.Method))
 	v.said(labelGo, was.Program.Go)

@@ -155,6 +155,9 @@ func Sweep(parent string, now time.Time) {
 // AddStamp puts a timestamp reply into a record's folder, after checking that
 // it is for this record. One that is there already is left alone.
 func AddStamp(dir string, reply []byte) (Stamp, error) {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return Stamp{}, errors.New("is no folder, and a stamp goes into a record's folder; unpack the zip file, stamp the folder, and zip that again")
+	}
 	root, err := openFolder(dir)
 	if err != nil {
 		return Stamp{}, err

@@ -128,7 +128,7 @@ func WriteZip(w io.Writer, base string, files []File) error {
 	z := zip.NewWriter(w)
 	for _, f := range files {
 		h := &zip.FileHeader{Name: base + "/" + f.Name, Method: zip.Deflate}
-		if strings.HasPrefix(f.Name, "data/photo/") || strings.HasPrefix(f.Name, "data/attached/") || len(f.Data) < 64 {
+		if strings.HasPrefix(f.Name, "data/photo/") || strings.HasPrefix(f.Name, "data/attached/") || len(f.Data) < 64 || packsTooWell(f.Data) {
 			h.Method = zip.Store
 		}
 		h.SetMode(0o644)
