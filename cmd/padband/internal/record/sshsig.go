@@ -122,6 +122,8 @@ func CheckSignature(armoured, message []byte, namespace string) (ssh.PublicKey, 
 	switch {
 	case s.Version != 1:
 		return nil, fmt.Errorf("is of version %d; only version 1 is read", s.Version)
+	case s.Namespace == "":
+		return nil, errors.New("has no namespace, so it was made for no purpose")
 	case s.Namespace != namespace:
 		return nil, fmt.Errorf("was made for %.60q, not for %q", s.Namespace, namespace)
 	case s.Reserved != "":
