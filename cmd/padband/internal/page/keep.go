@@ -57,7 +57,7 @@ func (s *Server) keepParcel(ctx context.Context, o *opened, p parcel) (out keptA
 	if err != nil {
 		return out, err
 	}
-	m, files, err := s.make(ctx, j.usable(), p)
+	m, files, err := s.gather(ctx, j.usable(), p)
 	if err != nil {
 		return out, err
 	}
@@ -85,8 +85,8 @@ func unwritten(err error) error {
 	return callError{http.StatusInsufficientStorage, err}
 }
 
-// make makes the record's files, with the reading made as the command makes it.
-func (s *Server) make(ctx context.Context, j job, p parcel) (m record.Made, files []record.File, err error) {
+// gather makes the record's files, with the reading made as the command makes it.
+func (s *Server) gather(ctx context.Context, j job, p parcel) (m record.Made, files []record.File, err error) {
 	leave, err := s.photos.enter(ctx, s.photos.readings)
 	if err != nil {
 		return m, nil, err

@@ -76,9 +76,10 @@ export class Record {
     $('keep-open').focus();
   }
 
+  // rules tells, where it is asked whether they were followed, what they are.
   rules(lines) {
-    $('record-rules').hidden = !lines.length;
-    $('record-rules').textContent = lines.length ? `The chart's handling rule: ${lines.join(' ')}` : '';
+    const note = $('record-form').querySelector('[name="handling"] ~ .quiet');
+    note.textContent = `yes, no, or how${lines.length ? `. The chart's rule: ${lines.join(' ')}` : ''}`;
   }
 
   // said are the facts that only the record holds.

@@ -7,7 +7,7 @@ export class Sample {
   constructor(store) {
     this.store = store;
     const form = $('sample-form');
-    const point = el('p', { class: 'field' }, el('label', { for: 'sample-point' }, 'Taken at'), el('select', { id: 'sample-point', name: 'point' }, ...points.map(([v, t]) => el('option', { value: v }, t || 'not said'))));
+    const point = el('p', { class: 'field' }, el('label', { for: 'sample-point' }, 'Sampling point'), el('select', { id: 'sample-point', name: 'point' }, ...points.map(([v, t]) => el('option', { value: v }, t || 'not said'))));
     const taken = field('Photo taken at', 'taken', { type: 'datetime-local', step: 1 }, 'the photo itself does not say it');
     taken.id = 'taken-part';
     form.replaceChildren(
