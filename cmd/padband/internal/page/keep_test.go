@@ -34,8 +34,17 @@ func partsOf(t *testing.T, w keepWork, more ...part) []part {
 // sendParts makes a call of several parts, as they are given.
 func (r *run) sendParts(path string, parts []part) (status int, answer []byte) {
 	r.t.Helper()
-	var body bytes.Buffer
-	m := multipart.NewWriter(&body)
+	kind, body := r.packed(parts)
+	res, err := http.Post(r.url(path), kind, body)
+	require.NoError(r.t, err)
+	return whole(r.t, res)
+}
+
+// packed are parts as a body, and its content type.
+func (r *run) packed(parts []part) (kind string, body *bytes.Buffer) {
+	r.t.Helper()
+	body = &bytes.Buffer{}
+	m := multipart.NewWriter(body)
 	for _, p := range parts {
 		made := func() (io.Writer, error) { return m.CreateFormField(p.field) }
 		if p.name != "" {
@@ -47,9 +56,7 @@ func (r *run) sendParts(path string, parts []part) (status int, answer []byte) {
 		require.NoError(r.t, err)
 	}
 	require.NoError(r.t, m.Close())
-	res, err := http.Post(r.url(path), m.FormDataContentType(), &body)
-	require.NoError(r.t, err)
-	return whole(r.t, res)
+	return m.FormDataContentType(), body
 }
 
 // keeping is the demonstration photo's work, to be kept.

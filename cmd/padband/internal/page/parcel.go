@@ -145,8 +145,8 @@ func (p *parcel) attach(name string, from io.Reader) error {
 	if len(p.files) >= attachMost {
 		return failing(http.StatusRequestEntityTooLarge, "more than %d further photos; leave some out", attachMost)
 	}
-	var buf bytes.Buffer
-	n, err := io.Copy(&buf, io.LimitReader(from, attachBytes+1))
+	data, err := pieces(io.LimitReader(from, attachBytes+1))
+	n := int64(len(data))
 	p.bytes += n
 	switch {
 	case err != nil:
@@ -158,6 +158,27 @@ func (p *parcel) attach(name string, from io.Reader) error {
 	case n == 0:
 		return failing(http.StatusUnprocessableEntity, "a further photo is empty; choose it again")
 	}
-	p.files = append(p.files, record.File{Name: name, Data: buf.Bytes()})
+	p.files = append(p.files, record.File{Name: name, Data: data})
 	return nil
+}
+
+// pieces reads all there is, piece by piece: a buffer that doubles as it grows
+// would take up to four times as much.
+func pieces(from io.Reader) ([]byte, error) {
+	var all [][]byte
+	for {
+		piece := make([]byte, 1<<20)
+		n := 0
+		for n < len(piece) {
+			more, err := from.Read(piece[n:])
+			n += more
+			if err == io.EOF {
+				return bytes.Join(append(all, piece[:n]), nil), nil
+			}
+			if err != nil {
+				return nil, err
+			}
+		}
+		all = append(all, piece)
+	}
 }

@@ -76,6 +76,20 @@ func TestKeepTakesWhatThePageSends(t *testing.T) {
 	ok[keptAnswer](t, status, body)
 }
 
+// A call that ends within a file, or just before its end is said, is not taken
+// for a whole one.
+func TestKeepOfACutCall(t *testing.T) {
+	r := start(t, "kitchen.jpg")
+	kind, body := r.packed(partsOf(t, r.keeping(), part{"label", "a.jpg", cornered(t, 1)}))
+	for _, lacks := range []int{3, 70, 500} {
+		res, err := http.Post(r.url("api/photos/1/keep"), kind, bytes.NewReader(body.Bytes()[:body.Len()-lacks]))
+		require.NoError(t, err)
+		status, answer := whole(t, res)
+		assert.Contains(t, refused(t, http.StatusBadRequest, status, answer).Error, "did not arrive whole", lacks)
+	}
+	assert.Equal(t, []string{"kitchen.jpg"}, inside(t, r.folder))
+}
+
 func many(n int, data []byte) (out []part) {
 	for i := range n {
 		out = append(out, part{kinds[i%len(kinds)], fmt.Sprintf("%d.jpg", i), data})
