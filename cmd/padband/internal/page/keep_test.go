@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -160,7 +161,7 @@ func TestKeepRefusesAFileThatChanged(t *testing.T) {
 	ok[keptAnswer](t, status, body)
 }
 
-// Half a reading, or no folder to write to, keeps nothing and is told.
+// Half a reading, marks of another photo, or no folder to write to, keeps nothing and is told.
 func TestKeepWhatCannotBeKept(t *testing.T) {
 	r := start(t, "kitchen.jpg")
 	w := r.keeping()
@@ -168,6 +169,12 @@ func TestKeepWhatCannotBeKept(t *testing.T) {
 	status, body := r.sendParts("api/photos/1/keep", partsOf(t, w))
 	refused(t, http.StatusUnprocessableEntity, status, body)
 	assert.Equal(t, []string{"kitchen.jpg"}, inside(t, r.folder))
+	w = r.keeping()
+	w.Marks = changed(t, w.Marks, func(m map[string]any) {
+		m["photo"].(map[string]any)["sha256"] = strings.Repeat("0", 64)
+	})
+	status, body = r.sendParts("api/photos/1/keep", partsOf(t, w))
+	assert.Contains(t, refused(t, http.StatusUnprocessableEntity, status, body).Error, "sha256")
 	status, body = r.post("api/photos?name=k.jpg", demoFile(t, "kitchen.jpg"))
 	i := ok[PhotoInfo](t, status, body)
 	require.NoError(t, os.RemoveAll(r.folder))
@@ -231,19 +238,24 @@ func TestOnlyWhatWasKeptIsHandedOut(t *testing.T) {
 	assert.Contains(t, refused(t, http.StatusNotFound, status, body).Error, "no longer in the folder")
 }
 
-// A link put into a record's folder is not followed: the download breaks off.
+// A link put into a record's folder is not followed, wherever it leads: the
+// download breaks off.
 func TestALinkInARecordIsNotHandedOut(t *testing.T) {
 	r := start(t, "kitchen.jpg")
 	status, body := r.sendParts("api/photos/1/keep", partsOf(t, r.keeping()))
 	got := ok[keptAnswer](t, status, body)
-	if err := os.Symlink(filepath.Join(r.folder, "kitchen.jpg"), filepath.Join(r.folder, got.Name, "data", "x.jpg")); err != nil {
-		t.Skip("this system makes no links: " + err.Error())
+	link := filepath.Join(r.folder, got.Name, "data", "x.jpg")
+	for _, to := range []string{filepath.Join(r.folder, "kitchen.jpg"), filepath.Join("..", "bag-info.txt")} {
+		if err := os.Symlink(to, link); err != nil {
+			t.Skip("this system makes no links: " + err.Error())
+		}
+		res, err := http.Get(r.url(got.Archive))
+		if err == nil {
+			defer res.Body.Close()
+			_, err = io.ReadAll(res.Body)
+		}
+		assert.Error(t, err, "a download that looks whole, with a link to %s", to)
+		require.NoError(t, os.Remove(link))
 	}
-	res, err := http.Get(r.url(got.Archive))
-	if err == nil {
-		defer res.Body.Close()
-		_, err = io.ReadAll(res.Body)
-	}
-	assert.Error(t, err, "a download that looks whole")
-	r.works()
+	r.download(got.Archive)
 }

@@ -4,12 +4,14 @@ import (
 	"bufio"
 	"bytes"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/iotest"
 	"time"
 
 	"github.com/stretchr/testify/assert"
@@ -88,6 +90,8 @@ func TestKeepOfACutCall(t *testing.T) {
 		assert.Contains(t, refused(t, http.StatusBadRequest, status, answer).Error, "did not arrive whole", lacks)
 	}
 	assert.Equal(t, []string{"kitchen.jpg"}, inside(t, r.folder))
+	_, err := pieces(io.MultiReader(strings.NewReader("x"), iotest.ErrReader(io.ErrUnexpectedEOF)))
+	assert.ErrorIs(t, err, io.ErrUnexpectedEOF)
 }
 
 func many(n int, data []byte) (out []part) {
