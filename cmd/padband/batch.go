@@ -36,6 +36,7 @@ func batchFlags(c command) (*pflag.FlagSet, *batchOptions) {
 	f.Var(&o.shard, "shard", "read every N-th photo, from the K-th on: shards 1/N to N/N are the whole")
 	onOff(f, &o.force, "force", "replace FILE, and FILE.part of an earlier run")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE` of all photos, or the name of a bundled chart (default: found for each photo)")
+	o.add(f)
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
 	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
 	return f, o
@@ -45,6 +46,10 @@ func runBatch(e env, c command, args []string) int {
 	f, o := batchFlags(c)
 	if goOn, code := e.parse(c, f, args); !goOn {
 		return code
+	}
+	var err error
+	if o.ask, err = o.askOptions.ask(); err != nil {
+		return e.wrong(c, f, err)
 	}
 	switch {
 	case f.NArg() != 1:

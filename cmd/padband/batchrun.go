@@ -123,6 +123,7 @@ func identity(photos []batch.Photo, o batchOptions) string {
 	for _, v := range what {
 		_ = w.Encode(v) // a hash takes everything, and these are plain values
 	}
+	_, _ = fmt.Fprintf(h, "%q\n", []any{o.limits, o.units, o.guard, o.dilution, o.undiluted, o.standard, o.standardPhoto})
 	for _, p := range photos {
 		_, _ = fmt.Fprintf(h, "%q %q\n", p.Name, p.File)
 	}
