@@ -25,16 +25,23 @@ var csvHeader = []string{
 // figures, also those below zero, stay figures. The error means a fault of this
 // program.
 func CSV(s Source) ([]byte, error) {
+	return csvTable(append([][]string{csvHeader}, csvRows(s)...))
+}
+
+func csvTable(rows [][]string) ([]byte, error) {
 	var b strings.Builder
-	w := csv.NewWriter(&b)
-	rows := [][]string{csvHeader}
-	for i, r := range s.Readings {
-		rows = append(rows, append(csvRow(s, r), csvMeaning(newReading(r).meaning(s.meaning(i)))...))
-	}
-	if err := w.WriteAll(rows); err != nil {
+	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
 		return nil, err
 	}
 	return []byte(b.String()), nil
+}
+
+// csvRows are the rows of a photo, without the header.
+func csvRows(s Source) (rows [][]string) {
+	for i, r := range s.Readings {
+		rows = append(rows, append(csvRow(s, r), csvMeaning(newReading(r).meaning(s.meaning(i)))...))
+	}
+	return rows
 }
 
 func csvRow(s Source, r calib.Reading) []string {

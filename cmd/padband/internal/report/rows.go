@@ -1,9 +1,7 @@
 package report
 
 import (
-	"encoding/csv"
 	"encoding/json"
-	"strings"
 )
 
 // Failed is the document of a photo that could not be read, in a batch.
@@ -32,9 +30,9 @@ func RowsHeader() ([]byte, error) {
 
 // Rows returns the rows of one photo's readings in a table of many photos.
 func Rows(s Source) ([]byte, error) {
-	var rows [][]string
-	for _, r := range s.Readings {
-		rows = append(rows, append(csvRow(s, r), ""))
+	rows := csvRows(s)
+	for i := range rows {
+		rows[i] = append(rows[i], "")
 	}
 	return csvTable(rows)
 }
@@ -49,11 +47,3 @@ func FailedRow(file, why string) ([]byte, error) {
 // Cell is a text as it stands in a cell of a table: on one line, and nothing that a
 // spreadsheet would work out.
 func Cell(s string) string { return textCell(s) }
-
-func csvTable(rows [][]string) ([]byte, error) {
-	var b strings.Builder
-	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
-		return nil, err
-	}
-	return []byte(b.String()), nil
-}
