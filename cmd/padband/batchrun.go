@@ -18,6 +18,7 @@ import (
 
 // batch reads the photos into the output, and says how it went.
 func (e env) batch(ctx context.Context, photos []batch.Photo, o batchOptions) int {
+	o.folders = new(beside.Folders)
 	rows := rowMaker{options: o.readOptions, csv: o.csv, read: readOne}
 	if o.chart != "" { // once, before any photo
 		if _, err := beside.NamedChart(o.chart); err != nil {

@@ -29,7 +29,8 @@ type readOptions struct {
 	pool, strips bool
 	megapixels   int
 	askOptions
-	ask strip.Ask // what askOptions ask
+	ask     strip.Ask       // what askOptions ask
+	folders *beside.Folders // of a batch
 }
 
 func readFlags(c command) (*pflag.FlagSet, *readOptions) {
@@ -133,6 +134,11 @@ type input struct {
 // readInput reads a photo's file, and its marks and chart: those named, else
 // those that are found.
 func readInput(name, marks, chart string) (in input, err error) {
+	return readInputOf(nil, name, marks, chart)
+}
+
+// readInputOf is readInput for one of many photos.
+func readInputOf(folders *beside.Folders, name, marks, chart string) (in input, err error) {
 	if in.photo, err = beside.Photo(name); err != nil {
 		return in, err
 	}
@@ -142,13 +148,13 @@ func readInput(name, marks, chart string) (in input, err error) {
 	if in.marksData, err = beside.ReadFile(in.marksName, 4<<20); err != nil {
 		return in, fmt.Errorf("%s: %w", beside.Shown(in.marksName), err)
 	}
-	in.chart, err = beside.Chart(name, chart, in.marks)
+	in.chart, err = folders.Chart(name, chart, in.marks)
 	return in, err
 }
 
 // readOne reads one photo with the files that belong to it.
 func readOne(name string, o readOptions) (one, error) {
-	in, err := readInput(name, o.marks, o.chart)
+	in, err := readInputOf(o.folders, name, o.marks, o.chart)
 	if err != nil {
 		return one{}, err
 	}

@@ -170,6 +170,11 @@ type ChartFile struct {
 // marks' chart name among the chart files beside the photo; then among the
 // bundled ones. Two that fit are an error.
 func Chart(photo, named string, marks charts.Marks) (ChartFile, error) {
+	return (*Folders)(nil).Chart(photo, named, marks)
+}
+
+// Chart is the function [Chart], which looks into each folder once.
+func (f *Folders) Chart(photo, named string, marks charts.Marks) (ChartFile, error) {
 	if named != "" {
 		return NamedChart(named)
 	}
@@ -180,7 +185,7 @@ func Chart(photo, named string, marks charts.Marks) (ChartFile, error) {
 	if marks.Chart == "" {
 		return ChartFile{}, fmt.Errorf("the marks name no chart and %s is not there; name a chart with --chart", Shown(own))
 	}
-	found, broken, err := chartBeside(photo, marks.Chart)
+	found, broken, err := f.chartBeside(photo, marks.Chart)
 	if err != nil || found.From != "" {
 		return found, err
 	}
@@ -219,25 +224,22 @@ const (
 // photo's folder. A file that cannot be read is passed over, for it may belong
 // to another photo, and the first of them comes back as broken; but one that
 // bears the chart's own name is an error.
-func chartBeside(photo, name string) (found ChartFile, broken, err error) {
+func (f *Folders) chartBeside(photo, name string) (found ChartFile, broken, err error) {
 	dir := filepath.Dir(photo)
-	entries, err := os.ReadDir(dir)
+	there, err := f.charts(dir)
 	if err != nil {
 		return ChartFile{}, nil, fmt.Errorf("the folder %s: %w", Shown(dir), plainError(err))
 	}
-	for _, e := range entries {
-		if !strings.HasSuffix(e.Name(), ChartEnding) {
-			continue
-		}
-		c, err := OpenChart(filepath.Join(dir, e.Name()))
+	for _, file := range there {
+		c, err := OpenChart(filepath.Join(dir, file))
 		switch {
-		case err != nil && e.Name() == name+ChartEnding:
+		case err != nil && file == name+ChartEnding:
 			return ChartFile{}, nil, err
 		case err != nil && broken == nil:
 			broken = err
 		case err != nil || c.Name != name || found.Hash == c.Hash:
 		case found.From != "":
-			return ChartFile{}, nil, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", Shown(filepath.Base(found.From)), Shown(e.Name()), name)
+			return ChartFile{}, nil, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", Shown(filepath.Base(found.From)), Shown(file), name)
 		default:
 			found = c
 		}
