@@ -1,5 +1,7 @@
 package baseline
 
+import "encoding/binary"
+
 // The inverse cosine transform with 11 multiplications for 8 values of Loeffler,
 // Ligtenberg and Moschytz (ICASSP 1989), in the fixed point of image/jpeg of Go
 // 1.26, so that every sample comes out as there: first the rows, then the columns,
@@ -39,10 +41,7 @@ func invert(b *[64]int32, dst []byte, stride int) {
 		invertColumn((*[57]int32)(b[i : i+57]))
 	}
 	for y := range 8 {
-		from, to := (*[8]int32)(b[8*y:8*y+8]), (*[8]byte)(dst[y*stride:])
-		for i, v := range from {
-			to[i] = sample(v)
-		}
+		binary.LittleEndian.PutUint64(dst[y*stride:], samples((*[8]int32)(b[8*y:8*y+8])))
 	}
 }
 
@@ -89,6 +88,19 @@ func invertColumn(b *[57]int32) {
 	b[8], b[48] = x1+x6, x1-x6
 	b[16], b[40] = x2+x5, x2-x5
 	b[24], b[32] = x3+x4, x3-x4
+}
+
+// samples takes a row to its samples, the first in the lowest byte.
+func samples(row *[8]int32) (out uint64) {
+	a, b, c, d := row[0]>>18+128, row[1]>>18+128, row[2]>>18+128, row[3]>>18+128
+	e, f, g, h := row[4]>>18+128, row[5]>>18+128, row[6]>>18+128, row[7]>>18+128
+	if uint32(a|b|c|d|e|f|g|h) <= 255 { // mostly
+		return uint64(a|b<<8|c<<16) | uint64(d)<<24 | uint64(e|f<<8|g<<16)<<32 | uint64(h)<<56
+	}
+	for i := 7; i >= 0; i-- {
+		out = out<<8 | uint64(sample(row[i]))
+	}
+	return out
 }
 
 // sample takes a value with 18 bits after the point to a sample.
