@@ -1,10 +1,12 @@
 package main
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -87,4 +89,28 @@ func TestBatchKilledAndResumed(t *testing.T) {
 	}
 	t.Logf("%d of %d kills fell between the first row and the last", amid, kills)
 	assert.Positive(t, amid, "no kill fell between two rows: nothing was tested")
+}
+
+// Interrupted, a run takes the rows of the photos that it holds, and says how to go on.
+func TestBatchInterrupted(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("a process cannot be interrupted from another one there")
+	}
+	list, out := filepath.Join(t.TempDir(), "list"), filepath.Join(t.TempDir(), "out")
+	write(t, list, []byte(strings.Repeat(demo+"kitchen.jpg\n", 500)))
+	cmd := exec.Command("padband", "batch", list, "--jobs", "2", "--out", out)
+	var said strings.Builder
+	cmd.Stderr = &said
+	require.NoError(t, cmd.Start())
+	for doneIn(out+".part") == 0 {
+		time.Sleep(time.Millisecond)
+	}
+	require.NoError(t, cmd.Process.Signal(os.Interrupt))
+	var ended *exec.ExitError
+	require.ErrorAs(t, cmd.Wait(), &ended)
+	assert.Equal(t, exitError, ended.ExitCode())
+	n := doneIn(out + ".part")
+	assert.Equal(t, fmt.Sprintf("padband: stopped after %d of 500 photos; go on with --resume\n", n), said.String())
+	assert.Equal(t, n, strings.Count(readText(t, out+".part"), "\n"))
+	assert.Less(t, n, 500)
 }

@@ -12,7 +12,8 @@ import "image"
 // Decode decodes an ordinary JPEG to an [*image.Gray] or [*image.YCbCr], equal in
 // every sample to what image/jpeg gives. Anything else, a fault at any place
 // included, is not ok. The memory it takes is the picture's, by its header: a
-// caller holds that to its limits first.
+// caller holds that to its limits first. Where image/jpeg decides after a fault it
+// is taken twice, and so a picture of over 64 megapixels is not begun.
 func Decode(data []byte) (m image.Image, ok bool) {
 	d := decoder{data: data}
 	if !d.header() {
@@ -24,6 +25,10 @@ func Decode(data []byte) (m image.Image, ok bool) {
 	}
 	return d.picture(), true
 }
+
+// mostPixels is the largest picture that is decoded here. Phones make up to 50
+// megapixels; larger ones are rare.
+const mostPixels = 64_000_000
 
 // decoder is one JPEG being decoded.
 type decoder struct {

@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
+	"math/rand/v2"
 	"os"
 	"testing"
 
@@ -128,6 +129,15 @@ func shortened(data []byte, counts int) []byte {
 			out[i] -= 3
 			return out
 		}
+	}
+}
+
+// A picture that is over 64 megapixels by its header takes no memory here.
+func TestTheHugeIsLeft(t *testing.T) {
+	for size, want := range map[[2]int]bool{{8000, 8000}: true, {8001, 8000}: false, {65535, 65535}: false} {
+		head := spec{width: size[0], height: size[1], sampling: []byte{0x11, 0x11, 0x11}}.head(rand.New(rand.NewPCG(1, 1)))
+		d := decoder{data: head}
+		assert.Equal(t, want, d.header(), size)
 	}
 }
 
