@@ -80,7 +80,7 @@ func (d *decoder) frame(body []byte) bool {
 		return false
 	}
 	d.height, d.width = int(body[1])<<8|int(body[2]), int(body[3])<<8|int(body[4])
-	if d.height == 0 || d.width == 0 || d.width*d.height > mostPixels {
+	if d.height == 0 || d.width == 0 || int64(d.width)*int64(d.height) > mostPixels {
 		return false
 	}
 	for k := range n {
