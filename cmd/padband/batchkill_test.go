@@ -64,7 +64,7 @@ func TestBatchKilledAndResumed(t *testing.T) {
 			args, want = append(args, "--csv"), table
 		}
 		for range 1 + k%3 {
-			killed(t, time.Duration(rand.Float64()*float64(took)), args...)
+			killed(t, time.Duration((0.1+0.8*rand.Float64())*float64(took)), args...)
 		}
 		if _, err := os.Stat(out); err == nil {
 			require.Equal(t, string(want), readText(t, out), "it ended before it was killed")
