@@ -22,6 +22,8 @@ var flagged = map[string]func(c command) *pflag.FlagSet{
 	"report": func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
 	"stamp":  stampFlags,
 	"read":   func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
+	"plan":   func(c command) *pflag.FlagSet { f, _ := planFlags(c); return f },
+	"limits": func(c command) *pflag.FlagSet { f, _ := limitsFlags(c); return f },
 	"chart":  func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
 }
 
@@ -35,7 +37,7 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	switch c.name {
 	case "read":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case "chart", "mark", "keep", "verify", "report", "stamp":
+	case "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }

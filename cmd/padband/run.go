@@ -46,6 +46,8 @@ func commands() []command {
 		{"report", "a page to show and print, of one record or of two compared", []string{"report RECORD [flags]", "report BEFORE AFTER [flags]"}, runReport},
 		{"stamp", "put a timestamp reply (RFC 3161) into a record", []string{"stamp DIR FILE"}, runStamp},
 		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
+		{"plan", "a page for before the dip: bottle, water, light, clock times", []string{"plan CHART [flags]"}, runPlan},
+		{"limits", "the limits and units that readings can be set against", []string{"limits [SET|FILE] [flags]"}, runLimits},
 		{"version", "print the version", []string{"version"}, runVersion},
 		{"help", "what a command does and its flags", []string{"help [COMMAND]"}, runHelp},
 	}
