@@ -26,6 +26,8 @@ type Estimate struct {
 	// Low and High are the interval's ends: infinite where that side is open,
 	// NaN where there is no interval.
 	Low, High float64
+	// Error is the standard error, where the interval is made from one; else 0.
+	Error float64
 	// Why says why the figure, or with a value that is a number its interval, is
 	// not defined; it is empty where all is.
 	Why string
@@ -41,11 +43,13 @@ func (e Estimate) Bounded() bool {
 
 // undefined is a figure that there is not, with the reason.
 func undefined(why string) Estimate {
-	return Estimate{math.NaN(), math.NaN(), math.NaN(), why}
+	return bare(math.NaN(), why)
 }
 
 // bare is a figure without an interval, with the reason.
-func bare(v float64, why string) Estimate { return Estimate{v, math.NaN(), math.NaN(), why} }
+func bare(v float64, why string) Estimate {
+	return Estimate{Value: v, Low: math.NaN(), High: math.NaN(), Why: why}
+}
 
 // Share is a count of a total, with the interval of the proportion.
 type Share struct {

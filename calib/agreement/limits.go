@@ -71,7 +71,7 @@ func normalLimits(d []float64, r repeats) Limits {
 		return l
 	}
 	half := student(n-1) * math.Sqrt(v/n)
-	l.Bias = Estimate{Value: mean, Low: mean - half, High: mean + half}
+	l.Bias = Estimate{Value: mean, Low: mean - half, High: mean + half, Error: math.Sqrt(v / n)}
 	freedom := n - 1
 	if more > 0 { // of the sum of variances, as Satterthwaite's
 		freedom = 2 * (v + more) * (v + more) / (2*v*v/(n-1) + ofMore)

