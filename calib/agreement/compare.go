@@ -109,7 +109,7 @@ func UnitText(unit, as string) string {
 }
 
 // readerPairs are the pairs of readers in the order of their first rows.
-func readerPairs(rows []Call, want [2]string) ([][2]string, error) {
+func readerPairs(rows []*Call, want [2]string) ([][2]string, error) {
 	var names []string
 	for _, r := range rows {
 		if !slices.Contains(names, r.Reader) {
@@ -221,7 +221,7 @@ func (c *Comparison) byClass() {
 
 // alike counts the pairs of other strips and times, and sums up the others.
 func (c *Comparison) alike() {
-	var same []Pair
+	apart := 0
 	for _, p := range c.Pairs {
 		if p.Open() {
 			c.Open++
@@ -232,12 +232,18 @@ func (c *Comparison) alike() {
 		if p.OtherTime {
 			c.OtherTime++
 		}
+		if p.OtherStrip || p.OtherTime {
+			apart++
+		}
+	}
+	if apart == 0 || apart == len(c.Pairs) {
+		return
+	}
+	var same []Pair
+	for _, p := range c.Pairs {
 		if !p.OtherStrip && !p.OtherTime {
 			same = append(same, p)
 		}
-	}
-	if len(same) == len(c.Pairs) || len(same) == 0 {
-		return
 	}
 	c.Alike = &Alike{Pairs: len(same), Opposite: c.Opposite, Within: c.Within}
 	if c.Limit != nil {

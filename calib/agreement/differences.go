@@ -26,7 +26,7 @@ type Method struct {
 type observed [2][]float64
 
 // numbers are the calls of the pairs that have numbers.
-func numbers(pairs []Pair, f func(Call) float64) (out []observed) {
+func numbers(pairs []Pair, f func(*Call) float64) (out []observed) {
 	for _, p := range pairs {
 		var o observed
 		for k := range 2 {
@@ -50,7 +50,7 @@ func sum(x []float64) (s float64) {
 
 // inUnit sums the differences up in the calls' own unit, choosing the method.
 func inUnit(pairs []Pair, a *charts.Analyte) (Limits, Method) {
-	o := numbers(pairs, func(c Call) float64 { return number(c.Value, a) })
+	o := numbers(pairs, func(c *Call) float64 { return number(c.Value, a) })
 	d, level, r := apart(o)
 	m := Method{Straight: 1}
 	rho, p := growth(d, level)
@@ -76,7 +76,7 @@ func inUnit(pairs []Pair, a *charts.Analyte) (Limits, Method) {
 // inSteps is the same in swatch steps, without logarithms: a chart's steps
 // already grow with the level.
 func inSteps(pairs []Pair, a *charts.Analyte) (Limits, Method) {
-	d, _, r := apart(numbers(pairs, func(c Call) float64 { return step(c.Value, a) }))
+	d, _, r := apart(numbers(pairs, func(c *Call) float64 { return step(c.Value, a) }))
 	m := Method{Straight: 1}
 	return m.limits(d, r), m
 }
@@ -150,7 +150,7 @@ type Repeat struct {
 
 // repeatability is each reader's, in the calls' unit.
 func repeatability(pairs []Pair, a *charts.Analyte) (out [2]Repeat) {
-	o := numbers(pairs, func(c Call) float64 { return number(c.Value, a) })
+	o := numbers(pairs, func(c *Call) float64 { return number(c.Value, a) })
 	_, _, r := apart(o)
 	for k := range 2 {
 		for _, x := range o {

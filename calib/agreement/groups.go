@@ -12,7 +12,7 @@ import (
 type group struct {
 	analyte, unit, as string
 	scale             *charts.Analyte
-	rows              []Call
+	rows              []*Call
 	left              *Calls // only its left-out rows
 }
 
@@ -23,7 +23,8 @@ func (c *Calls) groups(o Options) ([]*group, error) {
 	by := map[string]*group{}
 	many := slices.ContainsFunc(c.Rows, func(r Call) bool { return r.Analyte != "" })
 	shared := &Calls{Left: slices.Clone(c.Left), LeftCount: c.LeftCount}
-	for _, r := range c.Rows {
+	for i := range c.Rows {
+		r := &c.Rows[i]
 		if r.Analyte == "" && many {
 			shared.leave(LeftOut{r.Row, fmt.Sprintf("sample %s, %s: names no analyte, while other rows do", clip(r.Sample), clip(r.Reader))})
 			continue
@@ -81,11 +82,9 @@ func (g *group) scaleFrom(c *charts.Chart) error {
 
 // add keeps a row in the group's unit, or none where the rows give none and the
 // chart does.
-func (g *group) add(r Call) {
-	if g.scale != nil && r.Unit == "" && r.As == "" {
-		r.Unit, r.As = g.unit, g.as
-	}
-	if !strings.EqualFold(r.Unit, g.unit) || !strings.EqualFold(r.As, g.as) {
+func (g *group) add(r *Call) {
+	fromChart := g.scale != nil && r.Unit == "" && r.As == ""
+	if !fromChart && (!strings.EqualFold(r.Unit, g.unit) || !strings.EqualFold(r.As, g.as)) {
 		of := "the rows before are"
 		if g.scale != nil {
 			of = "the chart is"

@@ -39,9 +39,9 @@ func (l Limit) Side(v Value) Side {
 }
 
 // sideOf is the side that all of a reader's calls agree on.
-func (l Limit) sideOf(calls []Call) Side {
+func (l Limit) sideOf(calls []*Call) Side {
 	s := l.Side(calls[0].Value)
-	if slices.ContainsFunc(calls, func(c Call) bool { return l.Side(c.Value) != s }) {
+	if slices.ContainsFunc(calls, func(c *Call) bool { return l.Side(c.Value) != s }) {
 		return Unknown
 	}
 	return s

@@ -17,7 +17,7 @@ const apartSeconds = 10
 type Pair struct {
 	Sample, Strip string
 	// Calls are each reader's, more than one where the call was repeated.
-	Calls [2][]Call
+	Calls [2][]*Call
 	// Value is the mean of each reader's calls as numbers, a range standing for
 	// its middle; NaN where one is open-ended.
 	Value [2]float64
@@ -55,9 +55,9 @@ type pairing struct {
 
 // collect makes the pairs of the rows, which are of one analyte and unit, in
 // the order of the samples' first rows.
-func (g *pairing) collect(rows []Call) {
+func (g *pairing) collect(rows []*Call) {
 	var order []string
-	bySample := map[string]*[2][]Call{}
+	bySample := map[string]*[2][]*Call{}
 	for _, c := range rows {
 		i := slices.Index(g.readers[:], c.Reader)
 		if i < 0 {
@@ -65,7 +65,7 @@ func (g *pairing) collect(rows []Call) {
 		}
 		both := bySample[c.Sample]
 		if both == nil {
-			both = &[2][]Call{}
+			both = &[2][]*Call{}
 			bySample[c.Sample] = both
 			order = append(order, c.Sample)
 		}
@@ -78,14 +78,14 @@ func (g *pairing) collect(rows []Call) {
 
 // sample makes the pair of one sample, or one for each strip that both readers
 // called; calls that the other reader has none for are left out.
-func (g *pairing) sample(both [2][]Call) {
+func (g *pairing) sample(both [2][]*Call) {
 	shared := sharedStrips(both)
 	if len(shared) == 0 {
 		g.pair(both, "")
 		return
 	}
 	for _, strip := range shared {
-		var of [2][]Call
+		var of [2][]*Call
 		for i := range both {
 			for _, c := range both[i] {
 				if c.Strip == strip {
@@ -106,26 +106,26 @@ func (g *pairing) sample(both [2][]Call) {
 
 // sharedStrips are the strips that both readers called, in the first's order;
 // none where a call names no strip.
-func sharedStrips(both [2][]Call) (shared []string) {
+func sharedStrips(both [2][]*Call) (shared []string) {
 	for _, c := range both[0] {
 		if c.Strip == "" {
 			return nil
 		}
-		if !slices.Contains(shared, c.Strip) && slices.ContainsFunc(both[1], func(o Call) bool { return o.Strip == c.Strip }) {
+		if !slices.Contains(shared, c.Strip) && slices.ContainsFunc(both[1], func(o *Call) bool { return o.Strip == c.Strip }) {
 			shared = append(shared, c.Strip)
 		}
 	}
-	if slices.ContainsFunc(both[1], func(o Call) bool { return o.Strip == "" }) {
+	if slices.ContainsFunc(both[1], func(o *Call) bool { return o.Strip == "" }) {
 		return nil
 	}
 	return shared
 }
 
-func (g *pairing) leave(c Call, why string) {
+func (g *pairing) leave(c *Call, why string) {
 	g.calls.leave(LeftOut{c.Row, fmt.Sprintf("sample %s, %s: %s", clip(c.Sample), clip(c.Reader), why)})
 }
 
-func (g *pairing) pair(calls [2][]Call, strip string) {
+func (g *pairing) pair(calls [2][]*Call, strip string) {
 	for i := range calls {
 		if len(calls[i]) == 0 {
 			for _, c := range calls[1-i] {
@@ -136,19 +136,19 @@ func (g *pairing) pair(calls [2][]Call, strip string) {
 	}
 	p := Pair{Sample: calls[0][0].Sample, Strip: strip, Calls: calls, Class: [2]int{-1, -1}, Reference: reference(calls)}
 	for i := range calls {
-		p.Value[i] = mean(calls[i], func(c Call) float64 { return number(c.Value, g.scale) })
-		p.Step[i] = mean(calls[i], func(c Call) float64 { return step(c.Value, g.scale) })
+		p.Value[i] = mean(calls[i], func(c *Call) float64 { return number(c.Value, g.scale) })
+		p.Step[i] = mean(calls[i], func(c *Call) float64 { return step(c.Value, g.scale) })
 	}
 	p.OtherStrip = strip == "" && named(calls[0]) && named(calls[1])
 	p.OtherTime = g.otherTime(calls[0][0].Seconds, calls[1][0].Seconds)
 	g.pairs = append(g.pairs, p)
 }
 
-func named(calls []Call) bool {
-	return !slices.ContainsFunc(calls, func(c Call) bool { return c.Strip == "" })
+func named(calls []*Call) bool {
+	return !slices.ContainsFunc(calls, func(c *Call) bool { return c.Strip == "" })
 }
 
-func mean(calls []Call, f func(Call) float64) float64 {
+func mean(calls []*Call, f func(*Call) float64) float64 {
 	sum := 0.0
 	for _, c := range calls {
 		sum += f(c)
@@ -158,7 +158,7 @@ func mean(calls []Call, f func(Call) float64) float64 {
 
 // reference is the one value that the sample's rows give; NaN where they give
 // none or several.
-func reference(calls [2][]Call) float64 {
+func reference(calls [2][]*Call) float64 {
 	r := math.NaN()
 	for _, c := range slices.Concat(calls[0], calls[1]) {
 		switch {

@@ -253,16 +253,22 @@ func (p *parser) call(line int, row []string) (c Call, why string) {
 		return c, fmt.Sprintf("sample %s, %s: %s", clip(c.Sample), clip(c.Reader), err)
 	}
 	c.Value = v
-	for k, to := range map[int]*float64{7: &c.Seconds, 8: &c.Reference} {
-		*to = math.NaN()
-		if text[k] == "" {
-			continue
-		}
-		if *to, err = parseNumber(text[k], p.comma); err != nil {
-			return c, fmt.Sprintf("sample %s, %s: its %s %q %s", clip(c.Sample), clip(c.Reader), columns[k], clip(text[k]), err)
-		}
+	if c.Seconds, why = p.optional(c, 7, text[7]); why == "" {
+		c.Reference, why = p.optional(c, 8, text[8])
 	}
-	return c, ""
+	return c, why
+}
+
+// optional reads a number that may be absent.
+func (p *parser) optional(c Call, column int, text string) (v float64, why string) {
+	if text == "" {
+		return math.NaN(), ""
+	}
+	v, err := parseNumber(text, p.comma)
+	if err != nil {
+		return v, fmt.Sprintf("sample %s, %s: its %s %q %s", clip(c.Sample), clip(c.Reader), columns[column], clip(text), err)
+	}
+	return v, ""
 }
 
 // unitAs takes "mg/L as N" in the unit column apart.
