@@ -41,6 +41,10 @@ func commands() []command {
 	return []command{
 		{"mark", "mark a photo in the browser and see the reading grow", []string{"mark [PHOTO] [flags]"}, runMark},
 		{"read", "read the pads of one or several photos", []string{"read PHOTO... [flags]"}, runRead},
+		{"keep", "keep a reading as evidence: a folder that can be verified", []string{"keep PHOTO --into DIR [flags]"}, runKeep},
+		{"verify", "check a record: nothing changed, who signed, read again", []string{"verify DIR|ZIP [flags]"}, runVerify},
+		{"report", "a page to show and print, of one record or of two compared", []string{"report RECORD [flags]", "report BEFORE AFTER [flags]"}, runReport},
+		{"stamp", "put a timestamp reply (RFC 3161) into a record", []string{"stamp DIR FILE"}, runStamp},
 		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
 		{"version", "print the version", []string{"version"}, runVersion},
 		{"help", "what a command does and its flags", []string{"help [COMMAND]"}, runHelp},

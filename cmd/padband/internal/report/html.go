@@ -22,6 +22,7 @@ type sheet struct {
 	Readings []section
 	Light    []warning
 	Photo    []fact
+	Unknown  []warning
 	Notes    []string
 	Meaning  string
 }
@@ -50,6 +51,7 @@ type warning struct{ Code, Where, Text string }
 // there are no pictures. The error means a fault of this program.
 func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 	v := sheet{Light: lightWarnings(s.Light), Photo: photoFacts(s), Notes: s.Notes, Meaning: meaning}
+	v.Unknown = unknownWarnings(s.Readings)
 	for i, r := range s.Readings {
 		v.Readings = append(v.Readings, newSection(i+1, r, s, crop))
 	}
@@ -71,7 +73,7 @@ func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 		d := draw(index, r)
 		out.Rule = &d
 	}
-	for _, x := range r.Warnings {
+	for _, x := range weighty(r) {
 		out.Warnings = append(out.Warnings, warning{x.Code, where(x, r), x.Text})
 	}
 	return out
@@ -80,6 +82,13 @@ func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 func lightWarnings(l calib.LightReport) (out []warning) {
 	for _, w := range l.Warnings {
 		out = append(out, warning{w.Code, "photo", w.Text})
+	}
+	return out
+}
+
+func unknownWarnings(readings []calib.Reading) (out []warning) {
+	for _, w := range unknown(readings) {
+		out = append(out, warning{w.Code, "", w.Text})
 	}
 	return out
 }

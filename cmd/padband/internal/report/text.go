@@ -29,6 +29,10 @@ func Text(s Source) string {
 		b.WriteString("\nThe photo\n")
 		notes(&b, s.Light.Warnings)
 	}
+	if ws := unknown(s.Readings); len(ws) > 0 {
+		b.WriteString("\nNot known\n")
+		notes(&b, ws)
+	}
 	if len(s.Notes) > 0 {
 		b.WriteString("\nNot read\n")
 	}
@@ -73,7 +77,7 @@ func reading(r calib.Reading, light calib.LightReport) string {
 	for _, p := range s.then {
 		line(&b, "  ", p)
 	}
-	notes(&b, r.Warnings)
+	notes(&b, weighty(r))
 	return b.String()
 }
 

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"padband/calib"
 	"padband/charts"
@@ -194,4 +195,25 @@ func TestWrap(t *testing.T) {
 	b.Reset()
 	line(&b, "", strings.Repeat("a", 80)+" b")
 	assert.Equal(t, strings.Repeat("a", 80)+"\nb\n", b.String(), "a line may fill all 80 columns")
+}
+
+// What nobody said of kit and times stands once, not under each reading.
+func TestWhatIsNotKnownIsSaidOnce(t *testing.T) {
+	in := readDemo(t, "kitchen")
+	s := Of("kitchen.jpg", "", "1", in)
+	assert.NotContains(t, Text(s), "Not known")
+	w := calib.Warning{Code: "no-dip-time", Text: "The time of the dip is not known.", Weight: calib.Good}
+	for i := range s.Readings {
+		s.Readings[i].Add(w)
+	}
+	text := Text(s)
+	assert.Equal(t, 1, strings.Count(text, w.Text))
+	assert.Contains(t, text, "\nNot known\n  - The time of the dip is not known. [no-dip-time]\n")
+	html, err := HTML(s, nil)
+	require.NoError(t, err)
+	assert.Equal(t, 1, strings.Count(html, w.Text))
+	assert.Contains(t, html, "<h3>Not known</h3>")
+	sheet, err := Paper(PaperInput{Source: s})
+	require.NoError(t, err)
+	assert.Equal(t, 1, strings.Count(string(sheet), w.Text))
 }

@@ -1,0 +1,94 @@
+package record
+
+import (
+	"crypto/ed25519"
+	"crypto/sha256"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"golang.org/x/crypto/ssh"
+)
+
+// testKey is a key made from a word, so that a test is the same each time.
+func testKey(t testing.TB, word string) Signer {
+	t.Helper()
+	seed := sha256.Sum256([]byte(word))
+	s, err := ssh.NewSignerFromKey(ed25519.NewKeyFromSeed(seed[:]))
+	require.NoError(t, err)
+	return s
+}
+
+const keptReading = `{"format":1,"photo":{"file":"my photo.jpg","sha256":"00"},"readings":[{"value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
+
+// content is a small record's content; the picture is noise.
+func content() Content {
+	noise := rand.NewChaCha8([32]byte{7})
+	photo := make([]byte, 5000)
+	_, _ = noise.Read(photo) // never fails
+	label := make([]byte, 900)
+	_, _ = noise.Read(label)
+	return Content{
+		PhotoName: "Küche 1.JPG", Photo: photo, Chart: []byte(`{"chart":"invented"}`), Marks: []byte(`{"format":1}`),
+		Reading: []byte(keptReading), Report: []byte("<p>invented</p>"), Attached: []File{{"label.png", label}, {"LABEL.png", label[:5]}},
+		Facts: []Fact{{"Place", "Mill Lane 7"}, {"Tester", ""}, {"Note", "first\nsecond"}}, Day: "2026-11-14",
+	}
+}
+
+// sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.
+func sameAgain(_ string, photo, chart, marks []byte) ([]byte, error) {
+	c := content()
+	if string(photo) == string(c.Photo) && string(chart) == string(c.Chart) && string(marks) == string(c.Marks) {
+		return []byte(keptReading), nil
+	}
+	return []byte(strings.Replace(keptReading, "6.8", "7.9", 1)), nil
+}
+
+func made(t testing.TB, s Signer) []File {
+	t.Helper()
+	files, err := Make(content(), s)
+	require.NoError(t, err)
+	return files
+}
+
+// keep writes a record into a folder of the test and returns the record's folder.
+func keep(t testing.TB, s Signer) string {
+	t.Helper()
+	parent := t.TempDir()
+	require.NoError(t, Write(parent, "rec", made(t, s)))
+	return filepath.Join(parent, "rec")
+}
+
+func verify(t testing.TB, name string, signers Signers) Result {
+	t.Helper()
+	root, err := Open(name)
+	require.NoError(t, err)
+	defer root.Close()
+	return Verify(root, Options{Signers: signers, Now: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), Again: sameAgain})
+}
+
+func lines(fs []Finding) string {
+	var b strings.Builder
+	for _, f := range fs {
+		b.WriteString(f.String() + "\n")
+	}
+	return b.String()
+}
+
+// tool is another program's path. It may be missing on a person's machine, not in CI.
+func tool(t testing.TB, name string) string {
+	t.Helper()
+	p, err := exec.LookPath(name)
+	if err != nil && os.Getenv("CI") == "true" {
+		t.Fatalf("%s is needed to check records from outside", name)
+	}
+	if err != nil {
+		t.Skipf("%s is not on this machine; the check from outside runs where it is", name)
+	}
+	return p
+}

@@ -1,0 +1,68 @@
+package record
+
+import (
+	"bytes"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func FuzzManifest(f *testing.F) {
+	f.Add([]byte(hello512 + "  data/a%0Ab%25.txt\r\n"))
+	f.Add([]byte("x\n\n y"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		m, err := parseManifest(data, "sha512")
+		if err != nil {
+			return
+		}
+		again, err := parseManifest(m.text(), "sha512")
+		require.NoError(t, err)
+		assert.Equal(t, m, again)
+	})
+}
+
+func FuzzInfo(f *testing.F) {
+	f.Add([]byte("Place: here\n  and there\nNote:\tx\r\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		in, err := parseInfo(data)
+		if err != nil {
+			return
+		}
+		again, err := parseInfo(in.text())
+		require.NoError(t, err)
+		assert.Equal(t, in.text(), again.text())
+	})
+}
+
+func FuzzSignature(f *testing.F) {
+	f.Add([]byte(vector))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if _, err := CheckSignature(data, vectorMessage, "check@example.org"); err == nil {
+			assert.Equal(t, vector, string(data), "only the vector itself is signed by its key")
+		}
+	})
+}
+
+func FuzzStamp(f *testing.F) {
+	f.Add([]byte{0x30, 0x05, 0x30, 0x03, 0x02, 0x01, 0x02})
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if _, err := CheckStamp(data, []byte("m")); err != nil {
+			assert.NotContains(t, err.Error(), "\n")
+		}
+	})
+}
+
+func FuzzZip(f *testing.F) {
+	f.Add(zipOf(f, entry{name: "r/a", data: []byte("x")}, entry{name: "r/../b", data: []byte("y")}))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		root, err := readZip(bytes.NewReader(data))
+		if err != nil {
+			return
+		}
+		for _, name := range root.names() {
+			assert.Empty(t, leaves(name))
+			_, _ = root.read(name, 1<<16) // broken entries are errors, not panics
+		}
+	})
+}

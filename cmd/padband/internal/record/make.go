@@ -1,0 +1,137 @@
+package record
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// File is one file of a record: its path from the record's folder, with /.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// Content is what a record is made from.
+type Content struct {
+	PhotoName string // as received
+	Photo     []byte // byte for byte as received
+	Chart     []byte
+	Marks     []byte
+	Reading   []byte // the reading's JSON
+	Report    []byte // the report's HTML; nil leaves it out
+	Attached  []File // further photos, by their own names without a folder
+	Facts     []Fact // in order, after the reserved labels; an empty value is a missing fact
+	Day       string // the day of keeping, 2006-01-02
+}
+
+// Where the parts of a record are.
+const (
+	chartPath   = "data/chart.json"
+	marksPath   = "data/marks.json"
+	readingPath = "data/reading.json"
+	reportPath  = "data/report.html"
+	photoDir    = "data/photo/"
+	attachedDir = "data/attached/"
+	// TagManifest is the file that a signature and a stamp are of: through it they
+	// cover every other file.
+	TagManifest   = "tagmanifest-sha512.txt"
+	SignaturePath = TagManifest + ".sig"
+	StampPath     = TagManifest + ".tsr"
+)
+
+// Make returns all files of the record, sorted; with a signer, its signature too.
+// The error is the signer's.
+func Make(c Content, s Signer) ([]File, error) {
+	files := c.payload()
+	info := c.info(files)
+	if s != nil {
+		info = append(info, Fact{labelSigned, KeyName(s.PublicKey())})
+	}
+	files = append(files, File{"bagit.txt", []byte(declaration)}, File{"bag-info.txt", info.text()})
+	files = append(files, manifestsOf(files, "manifest-", true)...)
+	files = append(files, manifestsOf(files, "tagmanifest-", false)...)
+	if s != nil {
+		i := slices.IndexFunc(files, func(f File) bool { return f.Name == TagManifest })
+		sig, err := Sign(s, files[i].Data)
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, File{SignaturePath, sig})
+	}
+	slices.SortFunc(files, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
+	return files, nil
+}
+
+func (c Content) payload() []File {
+	files := []File{
+		{photoDir + safeName(c.PhotoName, "photo"), c.Photo}, {chartPath, c.Chart},
+		{marksPath, c.Marks}, {readingPath, c.Reading},
+	}
+	if c.Report != nil {
+		files = append(files, File{reportPath, c.Report})
+	}
+	seen := map[string]bool{}
+	for _, a := range c.Attached {
+		name := safeName(a.Name, "attached")
+		for n := 2; seen[folded(name)]; n++ {
+			name = safeName(fmt.Sprintf("%d-%s", n, a.Name), "attached")
+		}
+		seen[folded(name)] = true
+		files = append(files, File{attachedDir + name, a.Data})
+	}
+	return files
+}
+
+// info is bag-info.txt: the reserved labels that fit, the facts, and which are missing.
+func (c Content) info(payload []File) Info {
+	var total int
+	for _, f := range payload {
+		total += len(f.Data)
+	}
+	info := Info{
+		{"Bagging-Date", c.Day}, {"External-Description", "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
+		{"Bag-Size", bagSize(total)}, {"Payload-Oxum", strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
+	}
+	var missing []string
+	for _, f := range c.Facts {
+		if strings.TrimSpace(f.Value) == "" {
+			missing = append(missing, f.Label)
+			continue
+		}
+		info = append(info, f)
+	}
+	return append(info, Fact{labelMissing, strings.Join(missing, ", ")})
+}
+
+func bagSize(n int) string {
+	if n < 1_000_000 {
+		return fmt.Sprintf("%.1f KB", float64(n)/1e3)
+	}
+	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
+}
+
+// manifestsOf lists files that lie in data, or those that do not.
+func manifestsOf(files []File, prefix string, inData bool) []File {
+	var out []File
+	for _, alg := range written {
+		m := manifest{}
+		for _, f := range files {
+			if strings.HasPrefix(f.Name, "data/") == inData {
+				m[f.Name] = sum(alg, f.Data)
+			}
+		}
+		out = append(out, File{prefix + alg + ".txt", m.text()})
+	}
+	return out
+}
+
+// Fingerprint is a record's short name that can be written down: the first 20
+// hexadecimal digits of the SHA-256 of its tag manifest, in groups of four.
+// Two records alike in them by chance: one in 2^80.
+func Fingerprint(tagManifest []byte) string {
+	h := []byte(sum("sha256", tagManifest)[:20])
+	return string(bytes.Join(slices.Collect(slices.Chunk(h, 4)), []byte(" ")))
+}

@@ -1,0 +1,218 @@
+package record
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Options are what a verification is given.
+type Options struct {
+	Signers Signers   // who may sign; nil leaves the signer unchecked, and says so
+	Now     time.Time // for how long a signer's key is valid
+	Again   Again     // reads the photo again; nil leaves it out, and says so
+}
+
+// Result is what a verification found, in order.
+type Result struct {
+	Findings    []Finding
+	Fingerprint string // empty without a tag manifest
+	Info        Info
+}
+
+// Faults is how many findings are faults.
+func (r Result) Faults() (n int) {
+	for _, f := range r.Findings {
+		if f.Fault {
+			n++
+		}
+	}
+	return n
+}
+
+// Verify checks a whole record: structure, checksums, extra files, links,
+// signature, stamp, and the reading made again. It reads and changes nothing.
+func Verify(root *Root, o Options) Result {
+	bag := CheckBag(root)
+	v := &verifying{root: root, bag: bag, o: o}
+	v.found = bag.Findings
+	v.parts()
+	v.forms()
+	tag, err := root.read(TagManifest, tagBytes)
+	if err != nil {
+		v.fault(TagManifest, "%v", cause(err))
+		return Result{v.found, "", bag.Info}
+	}
+	v.signature(tag)
+	v.stamp(tag)
+	v.again()
+	return Result{v.found, Fingerprint(tag), bag.Info}
+}
+
+type verifying struct {
+	root  *Root
+	bag   *Bag
+	o     Options
+	found []Finding
+}
+
+func (v *verifying) fault(about, format string, args ...any) {
+	v.found = append(v.found, fault(about, format, args...))
+}
+
+func (v *verifying) remark(about, format string, args ...any) {
+	v.found = append(v.found, remark(about, format, args...))
+}
+
+// parts checks that all that a record holds is there, and nothing beside it.
+func (v *verifying) parts() {
+	for _, p := range []string{"bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt", "tagmanifest-sha256.txt", chartPath, marksPath, readingPath} {
+		if !v.root.has(p) {
+			v.fault(p, "is missing: every record has it")
+		}
+	}
+	if n := len(v.photos()); n != 1 {
+		v.fault(photoDir, "holds %d files; a record is of one photo", n)
+	}
+	for _, p := range v.root.names() {
+		if !strings.HasPrefix(p, "data/") && !slices.Contains(outer, p) {
+			v.fault(p, "is an extra file: it is no part of a record")
+		}
+		if strings.HasPrefix(p, "data/") && !ours(p) {
+			v.fault(p, "is an extra file: a record has no such place")
+		}
+	}
+}
+
+// outer are the files beside data.
+var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt",
+	"tagmanifest-sha256.txt", TagManifest, SignaturePath, StampPath}
+
+func ours(p string) bool {
+	for _, dir := range []string{photoDir, attachedDir} {
+		if name, ok := strings.CutPrefix(p, dir); ok && !strings.Contains(name, "/") {
+			return true
+		}
+	}
+	return slices.Contains([]string{chartPath, marksPath, readingPath, reportPath}, p)
+}
+
+func (v *verifying) photos() (out []string) {
+	for _, p := range v.root.names() {
+		if strings.HasPrefix(p, photoDir) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// forms checks that the manifests are byte for byte as a record's are written,
+// and that both tag manifests list all files beside data: then no byte of them
+// can change unseen.
+func (v *verifying) forms() {
+	for prefix, lists := range map[string]map[string]manifest{"manifest-": v.bag.payload, "tagmanifest-": v.bag.tags} {
+		for _, alg := range algorithmsOf(lists) {
+			name := prefix + alg + ".txt"
+			data, err := v.root.read(name, tagBytes)
+			if err == nil && !bytes.Equal(data, lists[alg].text()) {
+				v.fault(name, "was changed: it is not in the form that a record is written in")
+			}
+		}
+	}
+	for _, alg := range algorithmsOf(v.bag.tags) {
+		for _, p := range outer[:4] {
+			if _, listed := v.bag.tags[alg][p]; !listed {
+				v.fault("tagmanifest-"+alg+".txt", "does not list %s", p)
+			}
+		}
+	}
+}
+
+// signature checks that the record was signed by the key that it names, and by whom.
+func (v *verifying) signature(tag []byte) {
+	named := v.bag.Info.Get(labelSigned)
+	data, err := v.root.read(SignaturePath, tagBytes)
+	if !v.root.has(SignaturePath) {
+		switch {
+		case named != "":
+			v.fault(SignaturePath, "is missing: bag-info.txt says that %s signed", named)
+		case v.o.Signers != nil:
+			v.fault(SignaturePath, "is missing: the record is not signed, so nobody of the signers file vouches for it")
+		default:
+			v.remark("signature", "there is none: the checksums show damage, not who made the record")
+		}
+		return
+	}
+	if err != nil {
+		v.fault(SignaturePath, "cannot be read: %v", cause(err))
+		return
+	}
+	key, err := CheckSignature(data, tag, Namespace)
+	if err != nil {
+		v.fault(SignaturePath, "%v", err)
+		return
+	}
+	if name := KeyName(key); name != named {
+		v.fault(SignaturePath, "is by the key %s, but bag-info.txt names %q", name, named)
+	}
+	v.signer(KeyName(key), func() (string, bool, string) { return v.o.Signers.whose(key, v.o.Now) })
+}
+
+func (v *verifying) signer(key string, whose func() (string, bool, string)) {
+	if v.o.Signers == nil {
+		v.remark(SignaturePath, "fits the key %s; no signers file was given, so this proves nothing about who signed", key)
+		return
+	}
+	names, everyone, why := whose()
+	switch {
+	case why != "":
+		v.fault(SignaturePath, "%s (%s)", why, key)
+	case everyone:
+		v.remark(SignaturePath, "fits the key %s, which the signers file gives to any name (*): this proves nothing about who signed", key)
+	default:
+		v.remark(SignaturePath, "signed by %s with the key %s; this says who signed, not when, and the signer could sign again", names, key)
+	}
+}
+
+func (v *verifying) stamp(tag []byte) {
+	if !v.root.has(StampPath) {
+		v.remark("stamp", "there is none: nothing here shows when the record was made")
+		return
+	}
+	data, err := v.root.read(StampPath, tagBytes)
+	if err != nil {
+		v.fault(StampPath, "cannot be read: %v", cause(err))
+		return
+	}
+	s, err := CheckStamp(data, tag)
+	if err != nil {
+		v.fault(StampPath, "%v", err)
+		return
+	}
+	v.remark(StampPath, "is for this record and says %s; the authority's signature and certificates were not checked here", s.Time.UTC().Format(time.RFC3339))
+}
+
+// again reads the photo again from the record's own bytes.
+func (v *verifying) again() {
+	photos := v.photos()
+	if v.o.Again == nil || len(photos) != 1 {
+		v.remark(readingPath, "the photo was not read again")
+		return
+	}
+	var parts [4][]byte
+	for i, p := range []string{photos[0], chartPath, marksPath, readingPath} {
+		data, err := v.root.read(p, fileBytes)
+		if err != nil {
+			v.remark(readingPath, "the photo was not read again: %s cannot be read", shown(p))
+			return
+		}
+		parts[i] = data
+	}
+	reading, err := v.o.Again(strings.TrimPrefix(photos[0], photoDir), parts[0], parts[1], parts[2])
+	if err != nil {
+		v.fault(readingPath, "the photo cannot be read again: %v", err)
+		return
+	}
+	v.found = append(v.found, compareReadings(parts[3], reading)...)
+}

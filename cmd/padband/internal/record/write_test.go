@@ -1,0 +1,147 @@
+package record
+
+import (
+	"bufio"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// childParent, when set, makes this test program a writer of records, to be killed.
+const childParent = "RECORD_TEST_WRITES_INTO"
+
+func TestMain(m *testing.M) {
+	if parent := os.Getenv(childParent); parent != "" {
+		writeUntilKilled(parent)
+	}
+	os.Exit(m.Run())
+}
+
+// writeUntilKilled writes records, folders and zip files in turn.
+func writeUntilKilled(parent string) {
+	files, err := Make(content(), nil)
+	for i := 0; err == nil; i++ {
+		if i == 0 {
+			fmt.Println("ready")
+		}
+		write := Write
+		if i%2 == 1 {
+			write = WriteZipFile
+		}
+		err = write(parent, fmt.Sprintf("rec%d", i), files)
+	}
+	fmt.Println(err)
+	os.Exit(1)
+}
+
+// Killed at any moment, the writer leaves whole records and parts that are none.
+func TestKilledWriterLeavesNoHalfRecord(t *testing.T) {
+	kills := 200
+	if testing.Short() {
+		kills = 20
+	}
+	parent := t.TempDir()
+	r := rand.New(rand.NewPCG(2, 3))
+	whole, parts := 0, 0
+	for i := range kills {
+		dir := filepath.Join(parent, fmt.Sprint(i))
+		require.NoError(t, os.Mkdir(dir, 0o755))
+		killOne(t, dir, time.Duration(r.IntN(20_000))*time.Microsecond)
+		entries, err := os.ReadDir(dir)
+		require.NoError(t, err)
+		for _, e := range entries {
+			if strings.HasPrefix(e.Name(), partPrefix) {
+				parts++
+				continue
+			}
+			res := verify(t, filepath.Join(dir, e.Name()), nil)
+			assert.Zero(t, res.Faults(), "%s: %s", e.Name(), lines(res.Findings))
+			whole++
+		}
+		require.NoError(t, os.RemoveAll(dir))
+	}
+	t.Logf("%d kills: %d whole records, %d parts", kills, whole, parts)
+	assert.Positive(t, whole)
+	assert.Greater(t, parts, kills/10, "the kills must strike while a record is being written")
+}
+
+func killOne(t *testing.T, dir string, after time.Duration) {
+	t.Helper()
+	c := exec.Command(os.Args[0])
+	c.Env = append(os.Environ(), childParent+"="+dir)
+	out, err := c.StdoutPipe()
+	require.NoError(t, err)
+	require.NoError(t, c.Start())
+	line, err := bufio.NewReader(out).ReadString('\n')
+	require.NoError(t, err)
+	require.Equal(t, "ready\n", line)
+	time.Sleep(after)
+	require.NoError(t, c.Process.Kill())
+	require.Error(t, c.Wait())
+}
+
+func TestNothingIsWrittenOver(t *testing.T) {
+	parent := t.TempDir()
+	files := made(t, nil)
+	require.NoError(t, Write(parent, "rec", files))
+	require.NoError(t, os.WriteFile(filepath.Join(parent, "z.zip"), []byte("mine"), 0o600))
+	var exists *ExistsError
+	assert.ErrorAs(t, Write(parent, "rec", files[:1]), &exists)
+	assert.ErrorAs(t, WriteZipFile(parent, "z", files), &exists)
+	assert.Zero(t, verify(t, filepath.Join(parent, "rec"), nil).Faults())
+	data, err := os.ReadFile(filepath.Join(parent, "z.zip"))
+	require.NoError(t, err)
+	assert.Equal(t, "mine", string(data))
+}
+
+func TestFullDiskLeavesNothing(t *testing.T) {
+	dir := t.TempDir()
+	if runtime.GOOS != "linux" || os.Getuid() != 0 {
+		t.Skip("a small disk is mounted for this test, which only root can do, on Linux")
+	}
+	if out, err := exec.Command("mount", "-t", "tmpfs", "-o", "size=256k", "tmpfs", dir).CombinedOutput(); err != nil {
+		t.Skipf("a small disk cannot be mounted here, as in a container without that right: %s", out)
+	}
+	defer func() { assert.NoError(t, exec.Command("umount", dir).Run()) }()
+	c := content()
+	c.Photo = make([]byte, 400<<10)
+	for i := range c.Photo {
+		c.Photo[i] = byte(rand.IntN(256))
+	}
+	files, err := Make(c, nil)
+	require.NoError(t, err)
+	for _, write := range []func(string, string, []File) error{Write, WriteZipFile} {
+		err := write(dir, "rec", files)
+		require.ErrorContains(t, err, "no space left on device; nothing was kept, make room")
+		assert.NotContains(t, err.Error(), "\n")
+		entries, err := os.ReadDir(dir)
+		require.NoError(t, err)
+		assert.Empty(t, entries)
+	}
+}
+
+func TestSweepTakesOnlyOldParts(t *testing.T) {
+	parent := t.TempDir()
+	for _, n := range []string{partPrefix + "old", partPrefix + "new", "rec", ".padband-part-x"} {
+		require.NoError(t, os.Mkdir(filepath.Join(parent, n), 0o755))
+	}
+	now := time.Now()
+	old := now.Add(-25 * time.Hour)
+	for _, n := range []string{partPrefix + "old", "rec", ".padband-part-x"} {
+		require.NoError(t, os.Chtimes(filepath.Join(parent, n), old, old))
+	}
+	Sweep(parent, now)
+	assert.NoDirExists(t, filepath.Join(parent, partPrefix+"old"))
+	for _, n := range []string{partPrefix + "new", "rec", ".padband-part-x"} {
+		assert.DirExists(t, filepath.Join(parent, n))
+	}
+}

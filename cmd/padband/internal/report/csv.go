@@ -1,0 +1,86 @@
+package report
+
+import (
+	"encoding/csv"
+	"strconv"
+	"strings"
+
+	"padband/calib"
+)
+
+// csvHeader names the columns of [CSV].
+var csvHeader = []string{
+	"photo", "taken", "analyte", "unit", "as", "range", "value", "band_low", "band_high", "water_low", "water_high", "kit_error",
+	"bracket_low", "bracket_high", "presence_probability", "reliability", "warnings",
+	"chart", "chart_version", "photo_sha256", "chart_sha256", "program", "method",
+}
+
+// CSV returns the readings of one photo as a table (RFC 4180, but lines end with
+// LF): a header row, then a row a reading. Figures are those of [Source.JSON]
+// with a point and no unit; an empty cell is a missing figure, and of a band an
+// open end. Warnings are their codes, of the reading and then of the photo. A
+// text that a spreadsheet would take for a formula gets an apostrophe in front;
+// figures, also those below zero, stay figures. The error means a fault of this
+// program.
+func CSV(s Source) ([]byte, error) {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	rows := [][]string{csvHeader}
+	for _, r := range s.Readings {
+		rows = append(rows, csvRow(s, r))
+	}
+	if err := w.WriteAll(rows); err != nil {
+		return nil, err
+	}
+	return []byte(b.String()), nil
+}
+
+func csvRow(s Source, r calib.Reading) []string {
+	d := newReading(r)
+	codes := []string{}
+	for _, w := range append(d.Warnings, warnings(s.Light.Warnings)...) {
+		codes = append(codes, w.Code)
+	}
+	row := textCells(s.File, s.Photo.Taken, d.Analyte, d.Unit, d.As, d.Range)
+	row = append(row, cells(d.Value, d.Band.Low, d.Band.High, d.WaterBand.Low, d.WaterBand.High)...)
+	row = append(row, textCell(d.WaterBand.KitError), plain(d.Bracket[0]), plain(d.Bracket[1]))
+	presence := missing
+	if d.Presence != nil {
+		presence = *d.Presence
+	}
+	row = append(row, cells(presence)...)
+	p := program(s.Version)
+	row = append(row, textCells(d.Reliability, strings.Join(codes, " "), s.Chart.Name, s.Chart.Version, s.Photo.SHA256, s.ChartSHA256, p.Name+" "+p.Version)...)
+	return append(row, strconv.Itoa(p.Method))
+}
+
+func cells(figures ...number) (out []string) {
+	for _, n := range figures {
+		text, err := n.MarshalJSON()
+		if err != nil || string(text) == "null" {
+			text = nil
+		}
+		out = append(out, string(text))
+	}
+	return out
+}
+
+func textCells(of ...string) (out []string) {
+	for _, s := range of {
+		out = append(out, textCell(s))
+	}
+	return out
+}
+
+// formulas are the characters that a spreadsheet takes for the beginning of a
+// formula, in both their widths.
+const formulas = "=+-@\uff1d\uff0b\uff0d\uff20"
+
+// textCell is a text on one line that no spreadsheet works out.
+func textCell(s string) string {
+	s = oneLine(s)
+	if s != "" && strings.ContainsRune(formulas, []rune(s)[0]) {
+		return "'" + s
+	}
+	return s
+}

@@ -1,0 +1,91 @@
+package report
+
+import (
+	"math"
+
+	"padband/calib"
+)
+
+// mostTicks is how many numbers stand on a line of differences.
+const mostTicks = 6
+
+// axis is a line of values from left to right.
+type axis struct{ from, to, step float64 }
+
+// newAxis holds zero, both bands and the value, its ends on round numbers; past
+// an open end there is room to see that it is open.
+func newAxis(c calib.Change) axis {
+	lo, hi := 0.0, 0.0
+	for _, b := range []calib.Band{c.Band, c.WaterBand} {
+		for _, e := range []calib.Bound{b.Low, b.High} {
+			if !e.Open {
+				lo, hi = math.Min(lo, e.Value), math.Max(hi, e.Value)
+			}
+		}
+	}
+	if lo == hi {
+		lo, hi = -1, 1
+	}
+	if c.WaterBand.Low.Open {
+		lo -= 0.3 * (hi - lo)
+	}
+	if c.WaterBand.High.Open {
+		hi += 0.3 * (hi - lo)
+	}
+	step := round125((hi - lo) / (mostTicks - 1))
+	return axis{math.Floor(lo/step+1e-9) * step, math.Ceil(hi/step-1e-9) * step, step}
+}
+
+// round125 is the least of 1, 2 and 5 times a power of ten that is not under v.
+func round125(v float64) float64 {
+	ten := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, k := range []float64{1, 2, 5} {
+		if k*ten >= v*(1-1e-9) {
+			return k * ten
+		}
+	}
+	return 10 * ten
+}
+
+func (a axis) at(v float64) float64 {
+	return svgLeft + (v-a.from)/(a.to-a.from)*(svgRight-svgLeft)
+}
+
+func (a axis) extent(b calib.Band) reach {
+	e := reach{a.at(b.Low.Value), a.at(b.High.Value), b.Low.Open, b.High.Open}
+	if e.lowOpen {
+		e.from = svgLeft - svgPast
+	}
+	if e.highOpen {
+		e.to = svgRight + svgPast
+	}
+	return e
+}
+
+// drawDifference lays out a line of differences like the chart's rule: the band
+// as a bar with a tick for the value, the water band under it, and zero as a
+// line through both.
+func drawDifference(index int, p Pair) drawing {
+	a, c, y := newAxis(p.Change), p.Change, svgRow+8
+	d := drawing{
+		Index: index, Title: "The difference of " + oneLine(p.After.Analyte.Name) + ", with its bands", Desc: describeDifference(p),
+		Width: px(svgWidth), Height: px(y + svgFoot), Line: px(y), From: px(svgLeft - svgPast), To: px(svgRight + svgPast),
+		BandText: px(y + bandTop + bandHigh - 1), WaterText: px(y + waterAt + 4),
+	}
+	decimals := int(math.Max(0, -math.Floor(math.Log10(a.step)+1e-9)))
+	for k := range int(math.Round((a.to-a.from)/a.step)) + 1 {
+		v := a.from + float64(k)*a.step
+		n := newNumeral(signed(v, decimals), a.at(v))
+		n.row = 1
+		d.number(n, 1, y)
+	}
+	d.bar(a.extent(c.Band), y)
+	d.water(a.extent(c.WaterBand), y+waterAt)
+	zero := px(a.at(0))
+	d.Lines = append(d.Lines, stroke{zero, px(y), zero, px(y + svgFoot), "zero"})
+	if !math.IsNaN(c.Value) {
+		x := px(a.at(c.Value))
+		d.Lines = append(d.Lines, stroke{x, px(y), x, px(y + bandTop + bandHigh + 4), "value"})
+	}
+	return d
+}

@@ -1,0 +1,105 @@
+package report
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"padband/calib"
+	"padband/calib/strip"
+	"padband/charts"
+)
+
+const demo = "../../../../testdata/demo/"
+
+// readDemo reads one of the two demonstration photos: "kitchen" in good light,
+// "cellar" in bad.
+func readDemo(t *testing.T, name string) *strip.Result {
+	t.Helper()
+	data, err := os.ReadFile(demo + name + ".jpg")
+	require.NoError(t, err)
+	text, err := os.ReadFile(demo + name + ".marks.json")
+	require.NoError(t, err)
+	marks, err := charts.ParseMarks(text)
+	require.NoError(t, err)
+	text, err = os.ReadFile("../../../../charts/bundled/orchard-well.chart.json")
+	require.NoError(t, err)
+	chart, err := charts.ParseChart(text)
+	require.NoError(t, err)
+	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks})
+	require.NoError(t, err)
+	return r
+}
+
+// hash stands for a SHA-256.
+const hash = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
+
+// demoPaper is the report of a demonstration photo with invented facts.
+func demoPaper(t *testing.T, name string) PaperInput {
+	t.Helper()
+	r := readDemo(t, name)
+	return PaperInput{
+		Source: Of(name+".jpg", hash, "1.2.3", r), Subject: "Old mill, " + name, Crop: Crops(r), Preview: Preview(r),
+		Facts: []Entry{
+			{"Place", name}, {"Sampling point", "tap"}, {"Photo taken", "2026-11-14T08:41:10-05:00"}, {"Kit, lot", "OW-2418"}, {"Kit, expires", "2027-05"},
+			{"Kit, opened", "2026-09-01"}, {"Photo received", "from its file"}, {"Position in the photo", "no"}, {"Program", "padband 1.2.3, method 2"},
+		},
+		Missing:    []string{"time of the dip", "tester", "handling rule followed"},
+		Hashes:     []Entry{{"photo", hash}, {"chart", hash}, {"marks", hash}, {"reading", hash}},
+		Signer:     "SHA256:0123456789abcdefghijklmnopqrstuvwxyzABCDEFG",
+		Attached:   []string{"label.jpg", "meter.jpg"},
+		Judgements: map[string][]string{"nitrate": {"Against 10 mg/L as N, a yardstick for a private well: cannot tell, 41 % over."}},
+	}
+}
+
+// seal is that of a record that was checked and found whole.
+func seal() *Seal {
+	return &Seal{Fingerprint: "0123 4567 89ab cdef 0123", Findings: []string{"Every file is as it was when the record was made.", "Read again, the photo gives the same reading."}}
+}
+
+// pastTheEnd makes a demonstration's nitrate one past the top swatch.
+func pastTheEnd(in PaperInput) PaperInput {
+	r := &in.Readings[0]
+	r.Range, r.Value, r.Bracket = calib.Above, 25, [2]float64{12, 25}
+	r.Band.Low.Value, r.WaterBand.Low.Value = 21, 17
+	r.Band.High, r.WaterBand.High = calib.Bound{Value: 25, Open: true}, calib.Bound{Value: 25, Open: true}
+	return in
+}
+
+// demoDifference compares the kitchen with itself, with a hardness two and a
+// half steps lower, and with the cellar's pH.
+func demoDifference(t *testing.T) DifferenceInput {
+	t.Helper()
+	a, b, cellar := demoPaper(t, "kitchen"), demoPaper(t, "kitchen"), demoPaper(t, "cellar")
+	in := DifferenceInput{
+		Subject:     "Softener put in",
+		Before:      Side{Source: a.Source, Subject: a.Subject, Facts: a.Facts, Missing: a.Missing, Fingerprint: seal().Fingerprint},
+		After:       Side{Source: b.Source, Subject: "Old mill, after treatment", Facts: b.Facts[:4], Missing: []string{"tester"}, Fingerprint: seal().Fingerprint},
+		NotCompared: []string{"Iron was read before alone."},
+	}
+	b.Readings[1] = lower(b.Readings[1], 60) // cells of the posterior, 24 a step
+	b.Readings[2] = cellar.Readings[2]
+	for i := range a.Readings {
+		c, err := calib.Difference(a.Readings[i], b.Readings[i])
+		require.NoError(t, err)
+		in.Pairs = append(in.Pairs, Pair{a.Readings[i], b.Readings[i], c})
+	}
+	return in
+}
+
+// lower moves a reading down its chart by so many cells.
+func lower(r calib.Reading, cells int) calib.Reading {
+	move := func(p calib.Posterior) calib.Posterior {
+		m := make([]float64, len(p.Mass))
+		copy(m, p.Mass[cells:])
+		p.Mass = m
+		return p
+	}
+	r.Posterior, r.Water = move(r.Posterior), move(r.Water)
+	v := func(q float64, p calib.Posterior) float64 { return r.Analyte.ValueAt(p.Quantile(q)) }
+	r.Value, r.Bracket = v(0.5, r.Posterior), [2]float64{0, 40}
+	r.Band.Low.Value, r.Band.High.Value = v(0.025, r.Posterior), v(0.975, r.Posterior)
+	r.WaterBand.Low.Value, r.WaterBand.High.Value = v(0.025, r.Water), v(0.975, r.Water)
+	return r
+}

@@ -1,0 +1,173 @@
+package report
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/network"
+	tabs "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/calib"
+)
+
+// TestPaperInPrint prints the pages as a browser does, on A4 and on Letter, and
+// counts their sheets; shows them on a phone, where nothing may stick out; and
+// sees that they ask for nothing. It needs chromium, which the contributor's
+// script gets. Where PADBAND_SHOTS names a folder, what it prints is kept there.
+func TestPaperInPrint(t *testing.T) {
+	ctx := startPrinter(t)
+	sealed := func(in PaperInput) PaperInput { in.Seal = seal(); return in }
+	pages := map[string]struct {
+		html   func() ([]byte, error)
+		sheets int
+	}{
+		"good":              {func() ([]byte, error) { return Paper(demoPaper(t, "kitchen")) }, 2},
+		"sealed":            {func() ([]byte, error) { return Paper(sealed(demoPaper(t, "kitchen"))) }, 2},
+		"unreliable":        {func() ([]byte, error) { return Paper(demoPaper(t, "cellar")) }, 2},
+		"unreliable-sealed": {func() ([]byte, error) { return Paper(sealed(demoPaper(t, "cellar"))) }, 2},
+		"difference-doubted": {func() ([]byte, error) {
+			in := demoDifference(t)
+			in.Before.Source, in.Doubts = demoPaper(t, "cellar").Source, []string{"The photo named after was taken before the one named before: are the two exchanged?"}
+			for i := range in.Pairs {
+				in.Pairs[i].Before, in.Pairs[i].Change.Direction = in.Before.Readings[i], calib.CannotTell
+			}
+			return Difference(in)
+		}, 1},
+		"past":       {func() ([]byte, error) { return Paper(pastTheEnd(demoPaper(t, "kitchen"))) }, 2},
+		"difference": {func() ([]byte, error) { return Difference(demoDifference(t)) }, 1},
+	}
+	for name, one := range pages {
+		t.Run(name, func(t *testing.T) {
+			html, err := one.html()
+			require.NoError(t, err)
+			p := openPage(t, ctx, html)
+			for paper, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} {
+				pdf := p.print(size[0], size[1])
+				p.keep(name+"-"+paper+".pdf", pdf)
+				assert.Equal(t, one.sheets, sheetsOf(pdf), paper)
+			}
+			for _, wide := range []int64{390, 1200} {
+				p.show(wide)
+				assert.LessOrEqual(t, p.width(), float64(wide), "nothing sticks out of a screen %d wide", wide)
+				p.keep(fmt.Sprintf("%s-%d.png", name, wide), p.shot())
+			}
+			assert.True(t, p.whole(), "every picture is shown")
+			assert.Empty(t, p.asked, "the page asks for something")
+		})
+	}
+}
+
+func startPrinter(t *testing.T) context.Context {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("pages printed by a browser; left out with -short")
+	}
+	chromium := ""
+	for _, n := range []string{"google-chrome", "chromium-browser", "chromium"} {
+		if p, err := exec.LookPath(n); err == nil {
+			chromium = p
+		}
+	}
+	if chromium == "" {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("there is no chromium here")
+		}
+		t.Skip("there is no chromium here to print with; .ci/run gets one")
+	}
+	root, end := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(chromium), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-component-update", true), chromedp.Flag("no-pings", true))...)
+	t.Cleanup(end)
+	ctx, stop := chromedp.NewContext(root)
+	t.Cleanup(stop)
+	require.NoError(t, chromedp.Do(ctx), "chromium does not start")
+	return ctx
+}
+
+// printer is one page in a tab of its own.
+type printer struct {
+	t     *testing.T
+	ctx   context.Context
+	asked []string // addresses other than the page's own and data:
+}
+
+func openPage(t *testing.T, root context.Context, html []byte) *printer {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "page.html")
+	require.NoError(t, os.WriteFile(name, html, 0o600))
+	p := &printer{t: t}
+	ctx, end := chromedp.NewContext(root, chromedp.WithListener(func(ev any) {
+		if e, ok := ev.(*network.EventRequestWillBeSent); ok && e.Request.URL != "file://"+name && !regexp.MustCompile(`^data:`).MatchString(e.Request.URL) {
+			p.asked = append(p.asked, e.Request.URL)
+		}
+	}))
+	t.Cleanup(end)
+	p.ctx, end = context.WithTimeout(ctx, time.Minute)
+	t.Cleanup(end)
+	require.NoError(t, chromedp.Do(p.ctx))
+	call(p, network.Enable, network.EnableParams{})
+	require.NoError(t, chromedp.Do(p.ctx, chromedp.Navigate("file://"+name)))
+	return p
+}
+
+func call[P, R any](p *printer, command cdp.Command[P, R], params P) R {
+	p.t.Helper()
+	out, err := chromedp.Call(p.ctx, command, params)
+	require.NoError(p.t, err)
+	return out
+}
+
+func (p *printer) print(width, height float64) []byte {
+	p.t.Helper()
+	return call(p, tabs.PrintToPDF, tabs.PrintToPDFParams{PaperWidth: width, PaperHeight: height}).Data
+}
+
+func (p *printer) shot() []byte {
+	p.t.Helper()
+	all := true
+	return call(p, tabs.CaptureScreenshot, tabs.CaptureScreenshotParams{CaptureBeyondViewport: &all}).Data
+}
+
+func (p *printer) show(width int64) {
+	p.t.Helper()
+	call(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: width, Height: 900, DeviceScaleFactor: 1, Mobile: width < 600})
+}
+
+func (p *printer) width() float64 {
+	p.t.Helper()
+	w, err := chromedp.Run(p.ctx, chromedp.Evaluate[float64]("document.documentElement.scrollWidth"))
+	require.NoError(p.t, err)
+	return w
+}
+
+// whole is whether every picture of the page is shown.
+func (p *printer) whole() bool {
+	p.t.Helper()
+	ok, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool]("[...document.images].every((i) => i.complete && i.naturalWidth > 0)"))
+	require.NoError(p.t, err)
+	return ok
+}
+
+// keep keeps what was made for the eye, where a folder for it is named.
+func (p *printer) keep(name string, data []byte) {
+	p.t.Helper()
+	if folder := os.Getenv("PADBAND_SHOTS"); folder != "" {
+		require.NoError(p.t, os.WriteFile(filepath.Join(folder, name), data, 0o600))
+	}
+}
+
+var sheet1 = regexp.MustCompile(`/Type\s*/Page\b`)
+
+// sheetsOf counts the sheets of a PDF as the browser writes it: its page objects
+// are not compressed.
+func sheetsOf(pdf []byte) int { return len(sheet1.FindAll(pdf, -1)) }

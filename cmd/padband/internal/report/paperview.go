@@ -1,0 +1,88 @@
+package report
+
+import (
+	"html/template"
+	"math"
+	"strconv"
+	"strings"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// view is the photo with its marks drawn over it, in the photo's own pixels.
+type view struct {
+	Src           template.URL
+	Width, Height int    // of the picture
+	Room          string // the drawing's viewBox
+	Shapes        []shape
+	Tags          []tag
+	Key           string // which number is which analyte
+	Size          string // of the numbers
+}
+
+// shape is one outline, drawn wide and pale first and narrow and dark on that.
+type shape struct{ Points, Under, Over, Dash, Role string }
+
+// tag is a pad's number beside it.
+type tag struct{ X, Y, Text string }
+
+// newView is nil without a picture or the photo's size.
+func newView(in PaperInput) *view {
+	w, h := in.Photo.Width, in.Photo.Height
+	src := address(in.Preview.Src)
+	if src == "" || w <= 0 || h <= 0 {
+		return nil
+	}
+	v := &view{Src: src, Width: in.Preview.Width, Height: in.Preview.Height, Room: "0 0 " + strconv.Itoa(w) + " " + strconv.Itoa(h)}
+	unit := math.Max(float64(w), float64(h)) / 500
+	v.Size = px(16 * unit)
+	for _, m := range in.Placed.Whites {
+		v.outline(m.Region, "white", unit, px(3*unit)+" "+px(2*unit))
+	}
+	for _, p := range in.Placed.Pads {
+		for _, row := range p.Swatches {
+			for _, m := range row {
+				v.outline(m.Region, "swatch", unit, "")
+			}
+		}
+	}
+	var key []string
+	for _, r := range in.Readings { // numbered as the readings are
+		for _, p := range in.Placed.Pads {
+			if p.Analyte.Name == r.Analyte.Name && len(p.Pad) > 0 {
+				key = append(key, strconv.Itoa(len(key)+1)+" "+oneLine(r.Analyte.Name))
+				v.pad(p, strconv.Itoa(len(key)), unit, float64(w))
+			}
+		}
+	}
+	v.Key = list(key)
+	return v
+}
+
+// pad draws a pad's parts and its number beside the first.
+func (v *view) pad(p charts.PlacedAnalyte, number string, unit, width float64) {
+	for _, m := range p.Pad {
+		v.outline(m.Region, "pad", unit, "")
+	}
+	least, most := p.Pad[0].Region.Bounds()
+	x := least.X - 10*unit
+	if x < 8*unit {
+		x = math.Min(most.X+10*unit, width-8*unit)
+	}
+	v.Tags = append(v.Tags, tag{px(x), px((least.Y+most.Y)/2 + 5.5*unit), number})
+}
+
+func (v *view) outline(r colorimetry.Region, role string, unit float64, dash string) {
+	over := 0.8 * unit
+	if role == "pad" {
+		over = 1.8 * unit
+	}
+	var points []string
+	for _, p := range r.Outline() {
+		points = append(points, px(p.X)+","+px(p.Y))
+	}
+	if len(points) > 0 {
+		v.Shapes = append(v.Shapes, shape{strings.Join(points, " "), px(over + 1.4*unit), px(over), dash, role})
+	}
+}

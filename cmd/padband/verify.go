@@ -1,0 +1,88 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/record"
+)
+
+func verifyFlags(c command) (*pflag.FlagSet, *string) {
+	f := c.flags()
+	signers := f.String("signers", "", "who may sign: an allowed-signers `FILE` as ssh-keygen reads it")
+	return f, signers
+}
+
+func runVerify(e env, c command, args []string) int {
+	f, signers := verifyFlags(c)
+	if goOn, code := e.parse(c, f, args); !goOn {
+		return code
+	}
+	if f.NArg() != 1 {
+		return e.misuse(c, f, errors.New("verify takes one record: its folder or its zip file"))
+	}
+	faults, err := e.verify(f.Arg(0), *signers)
+	if err != nil {
+		e.fail(err)
+	}
+	if err != nil || faults > 0 {
+		return exitError
+	}
+	return exitOK
+}
+
+// verify prints one line a finding and, at the end, what they come to.
+func (e env) verify(name, signers string) (faults int, err error) {
+	o := record.Options{Now: time.Now(), Again: readAgain}
+	if signers != "" {
+		if o.Signers, err = openSigners(signers); err != nil {
+			return 0, fmt.Errorf("%s: %w", beside.Shown(signers), err)
+		}
+	}
+	root, err := record.Open(name)
+	if err != nil {
+		return 0, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	defer root.Close()
+	r := record.Verify(root, o)
+	for _, f := range r.Findings {
+		fmt.Fprintln(e.out, oneLine(f.String()))
+	}
+	if r.Fingerprint != "" {
+		fmt.Fprintf(e.out, "fingerprint %s\n", r.Fingerprint)
+	}
+	faults = r.Faults()
+	fmt.Fprintln(e.out, verdict(faults))
+	return faults, nil
+}
+
+func verdict(faults int) string {
+	switch faults {
+	case 0:
+		return "no fault found; compare the fingerprint with the one written down when it was kept"
+	case 1:
+		return "1 fault: do not rely on this record"
+	}
+	return fmt.Sprintf("%d faults: do not rely on this record", faults)
+}
+
+func openSigners(name string) (record.Signers, error) {
+	data, err := beside.ReadFile(name, 4<<20)
+	if err != nil {
+		return nil, err
+	}
+	return record.ParseSigners(data)
+}
+
+// readAgain makes the reading from the bytes of a record.
+func readAgain(photoName string, photo, chart, marks []byte) ([]byte, error) {
+	again, err := record.ReadAgain(photoName, version, photo, chart, marks)
+	if err != nil {
+		return nil, err
+	}
+	return again.Source.JSON()
+}
