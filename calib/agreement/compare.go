@@ -16,8 +16,9 @@ const mostReaders = 8
 type Options struct {
 	// Chart gives the steps and the classes; nil when there is none.
 	Chart *charts.Chart
-	// Limit is what the calls are held against; nil when there is none.
-	Limit *Limit
+	// LimitFor returns what an analyte's calls are held against, in their unit;
+	// nil when there is none. An error stops the comparison.
+	LimitFor func(analyte string, unit charts.Unit) (*Limit, error)
 	// Readers are the two to compare; empty for all that the file has.
 	Readers [2]string
 	// Wanted is how close, in the calls' unit, the limits of agreement are wanted to
@@ -88,11 +89,12 @@ func (c *Calls) Compare(o Options) ([]Comparison, error) {
 			return nil, err
 		}
 		for _, readers := range pairs {
-			out = append(out, g.compare(readers, o))
+			c, err := g.compare(readers, o)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, c)
 		}
-	}
-	if o.Limit != nil && !slices.ContainsFunc(out, func(c Comparison) bool { return c.Limit != nil }) {
-		return nil, fmt.Errorf("the limit is in %s and the calls are in %s; give the limit in the calls' unit", UnitText(o.Limit.Unit, o.Limit.As), UnitText(out[0].Unit, out[0].As))
 	}
 	return out, nil
 }
@@ -143,20 +145,22 @@ func readerPairs(rows []*Call, want [2]string) ([][2]string, error) {
 }
 
 // compare makes one comparison.
-func (g group) compare(readers [2]string, o Options) Comparison {
-	c := Comparison{Readers: readers, Analyte: g.analyte, Unit: g.unit, As: g.as, Scale: g.scale}
+func (g group) compare(readers [2]string, o Options) (c Comparison, err error) {
+	c = Comparison{Readers: readers, Analyte: g.analyte, Unit: g.unit, As: g.as, Scale: g.scale}
 	left := &Calls{Left: slices.Clone(g.left.Left), LeftCount: g.left.LeftCount}
 	p := pairing{readers: readers, scale: g.scale, calls: left}
 	p.collect(g.rows)
 	slices.SortStableFunc(left.Left, func(a, b LeftOut) int { return a.Row - b.Row })
 	c.Pairs, c.Left, c.LeftCount = p.pairs, left.Left, left.LeftCount
-	if o.Limit != nil && o.Limit.Unit == g.unit && o.Limit.As == g.as {
-		c.Limit = o.Limit
+	if o.LimitFor != nil {
+		if c.Limit, err = o.LimitFor(c.Analyte, charts.Unit{Name: c.Unit, As: c.As}); err != nil {
+			return c, err
+		}
 	}
 	c.sum()
 	c.Need = need(c, o.Wanted)
 	c.Verdict = c.verdict()
-	return c
+	return c, nil
 }
 
 // sum fills in the figures of the pairs.

@@ -79,7 +79,10 @@ func one() *charts.Chart {
 
 func upTo(high float64) *Limit { return &Limit{Low: math.Inf(-1), High: high} }
 
-func ofN(high float64) *Limit { return &Limit{Low: math.Inf(-1), High: high, Unit: "mg/L", As: "N"} }
+// limited gives every analyte the same limit.
+func limited(high float64) func(string, charts.Unit) (*Limit, error) {
+	return func(string, charts.Unit) (*Limit, error) { return upTo(high), nil }
+}
 
 func TestPEFRFromAFile(t *testing.T) {
 	data := pefr(t)
@@ -135,7 +138,7 @@ func TestSwapSymmetry(t *testing.T) {
 			i := r.IntN(len(values))
 			a, b = append(a, values[i]), append(b, values[max(0, min(len(values)-1, i+r.IntN(4)-1))])
 		}
-		o := Options{Chart: one(), Limit: ofN(10)}
+		o := Options{Chart: one(), LimitFor: limited(10)}
 		x := compare(t, calls(a, b), o)
 		o.Readers = [2]string{"Bob", "Ann"}
 		y := compare(t, calls(a, b), o)

@@ -5,11 +5,11 @@ import (
 	"slices"
 )
 
-// Limit is what the water must keep to: from Low to High, both allowed, in
-// Unit and As; an end that there is not is infinite.
+// Limit is what the water must keep to: from Low to High, both allowed, in the
+// calls' unit; an end that there is not is infinite.
 type Limit struct {
 	Low, High float64
-	Unit, As  string
+	Name      string // as it is printed: "10 mg/L as N"
 }
 
 // Side is where a call puts the water against a limit.

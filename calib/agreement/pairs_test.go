@@ -1,16 +1,19 @@
 package agreement
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts"
 )
 
 // Open-ended calls are in the table and on their side of the limit, and not in
 // the differences.
 func TestOpenEndedCalls(t *testing.T) {
-	c := compare(t, calls([]string{">25", "<1", "<1", ">25", "7", ">7"}, []string{"25", "0", "3", ">25", "7", "12"}), Options{Chart: one(), Limit: ofN(10)})
+	c := compare(t, calls([]string{">25", "<1", "<1", ">25", "7", ">7"}, []string{"25", "0", "3", ">25", "7", "12"}), Options{Chart: one(), LimitFor: limited(10)})
 	assert.Equal(t, 3, c.Open, ">25 twice and >7: with a swatch at 0, <1 is from 0 to 1")
 	assert.Equal(t, 3, c.Differences.N)
 	assert.Equal(t, Share{0, 5, c.Opposite.Low, c.Opposite.High, ""}, c.Opposite)
@@ -77,7 +80,7 @@ s4,Bob,7,mg/L,N,,90
 s5,Ann,7,mg/L,N,,74
 s5,Bob,7,mg/L,N,,76
 `
-	c := compare(t, text, Options{Chart: one(), Limit: ofN(10)})
+	c := compare(t, text, Options{Chart: one(), LimitFor: limited(10)})
 	assert.Equal(t, 1, c.OtherStrip)
 	assert.Equal(t, 2, c.OtherTime, "11 s apart; and one call after the read window")
 	require.NotNil(t, c.Alike)
@@ -127,10 +130,10 @@ func TestVerdicts(t *testing.T) {
 		{up, up, Options{Chart: one()}, Agree},
 		{up[:5], up[:5], Options{Chart: one()}, Few},
 		{up, up, Options{}, NoMeasure},
-		{up, up, Options{Limit: &Limit{Low: -inf, High: 10}}, Agree},
-		{up, mixed, Options{Chart: one(), Limit: ofN(10)}, Opposite},
-		{many("3", 12), many("7", 12), Options{Chart: one(), Limit: ofN(10)}, Steady},
-		{many("3", 12), many("12", 12), Options{Chart: one(), Limit: ofN(2)}, StepsApart},
+		{up, up, Options{LimitFor: limited(10)}, Agree},
+		{up, mixed, Options{Chart: one(), LimitFor: limited(10)}, Opposite},
+		{many("3", 12), many("7", 12), Options{Chart: one(), LimitFor: limited(10)}, Steady},
+		{many("3", 12), many("12", 12), Options{Chart: one(), LimitFor: limited(2)}, StepsApart},
 	} {
 		assert.Equal(t, c.want, compare(t, calls(c.a, c.b), c.o).Verdict, "%v %v", c.a, c.b)
 	}
@@ -147,12 +150,14 @@ func TestCompareRefuses(t *testing.T) {
 		many += "s," + string(r) + ",1\n"
 	}
 	for why, try := range map[string]func() error{
-		"all calls are by Ann; a comparison needs two readers":                                      func() error { return refusal(t, "sample,reader,value\ns,Ann,1\n", Options{}) },
-		`there is no call by "Cid"; the readers are Ann, Bob`:                                       func() error { return refusal(t, text, Options{Readers: [2]string{"Ann", "Cid"}}) },
-		"there are over 8 readers; name the two to compare":                                         func() error { return refusal(t, many, Options{}) },
-		`the calls name no analyte and the chart invented has 2; add a column "analyte"`:            func() error { return refusal(t, text, Options{Chart: &two}) },
-		"the limit is in mg/L as N and the calls are in no unit; give the limit in the calls' unit": func() error { return refusal(t, text, Options{Limit: ofN(10)}) },
-		"no row can be used; the first that is left out is line 2: sample s, A: no value":           func() error { return refusal(t, "sample,reader,value\ns,A,\n", Options{}) },
+		"all calls are by Ann; a comparison needs two readers":                           func() error { return refusal(t, "sample,reader,value\ns,Ann,1\n", Options{}) },
+		`there is no call by "Cid"; the readers are Ann, Bob`:                            func() error { return refusal(t, text, Options{Readers: [2]string{"Ann", "Cid"}}) },
+		"there are over 8 readers; name the two to compare":                              func() error { return refusal(t, many, Options{}) },
+		`the calls name no analyte and the chart invented has 2; add a column "analyte"`: func() error { return refusal(t, text, Options{Chart: &two}) },
+		"no limit for nothing": func() error {
+			return refusal(t, text, Options{LimitFor: func(string, charts.Unit) (*Limit, error) { return nil, errors.New("no limit for nothing") }})
+		},
+		"no row can be used; the first that is left out is line 2: sample s, A: no value": func() error { return refusal(t, "sample,reader,value\ns,A,\n", Options{}) },
 		`the chart invented has no analyte "iron"; name another chart, or mend the column "analyte"`: func() error {
 			return refusal(t, "sample,reader,value,analyte\ns,A,1,iron\n", Options{Chart: &two})
 		},

@@ -3,7 +3,6 @@ package agreement
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"runtime"
 	"strings"
 	"testing"
@@ -144,7 +143,7 @@ func BenchmarkRead100000Rows(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := c.Compare(Options{Limit: &Limit{Low: math.Inf(-1), High: 10, Unit: "mg/L", As: "N"}}); err != nil {
+		if _, err := c.Compare(Options{LimitFor: limited(10)}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -173,7 +172,7 @@ func FuzzCalls(f *testing.F) {
 		if err != nil {
 			return
 		}
-		for _, o := range []Options{{}, {Chart: &chart}, {Limit: &Limit{Low: math.Inf(-1), High: limit}}} {
+		for _, o := range []Options{{}, {Chart: &chart}, {LimitFor: limited(limit)}} {
 			all, err := c.Compare(o)
 			if err != nil {
 				continue
