@@ -42,6 +42,7 @@ type Comparison struct {
 	Opposite  Share // pairs on opposite sides of the limit, of those where it can be told
 	Undecided int   // pairs where it cannot be told
 
+	Higher      [2]int // pairs where the first reader is higher, and the second
 	Differences Limits // in the unit, or ratios
 	Method      Method
 	Steps       Limits // in swatch steps
@@ -229,6 +230,12 @@ func (c *Comparison) alike() {
 	for _, p := range c.Pairs {
 		if p.Open() {
 			c.Open++
+		}
+		switch d := p.Difference(); {
+		case d > 0:
+			c.Higher[0]++
+		case d < 0:
+			c.Higher[1]++
 		}
 		if p.OtherStrip {
 			c.OtherStrip++
