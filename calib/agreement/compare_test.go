@@ -223,6 +223,7 @@ func TestRanksWhenFarFromNormal(t *testing.T) {
 	assert.Equal(t, 18.0, c.Differences.High.Value)
 	assert.True(t, math.IsInf(c.Differences.High.High, 1), "40 pairs do not bound the upper limit")
 	assert.Contains(t, c.Differences.High.Why, "146 pairs")
+	assert.Equal(t, Need{c.Need.Known, c.Need.Wanted, 146, 106}, c.Need)
 	assert.Equal(t, [3]int{36, 4, 0}, c.Apart)
 	assert.Equal(t, StepsApart, c.Verdict)
 	assert.Equal(t, 12.0, c.Regions[c.Parting()].Swatch)

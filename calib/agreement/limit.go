@@ -10,6 +10,7 @@ import (
 type Limit struct {
 	Low, High float64
 	Name      string // as it is printed: "10 mg/L as N"
+	Whose     string // who set it and where; empty when it was typed
 }
 
 // Side is where a call puts the water against a limit.

@@ -12,6 +12,9 @@ import (
 const (
 	whyFewForRanks = "no interval by ranks: six pairs or more are needed"
 	whyOpenEnd     = "open: an interval by ranks for a limit needs 146 pairs"
+	// leastForRanks is the least n with 0.975^n at most 0.025: with fewer the
+	// outermost difference may be inside the limit.
+	leastForRanks = 146
 )
 
 // rankLimits are the median of the differences and the 2.5 and 97.5 % points

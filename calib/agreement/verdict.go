@@ -113,14 +113,14 @@ func (c Comparison) Parting() int {
 	return worst
 }
 
-// Need is how many samples limits of a wanted width take.
+// Need is how many samples limits of a wanted width take. By ranks it is how
+// many it takes to bound them at all, and Known and Wanted are NaN.
 type Need struct {
 	Known, Wanted float64 // how close the limits are known, and are wanted to be
 	Total, More   int     // pairs in all, and beyond those there are; 0 when it cannot be said
 }
 
-// need sizes the sample for limits known to within wanted. It rests on the
-// spread seen, as of normal differences.
+// need sizes the sample for limits known to within wanted, from the spread seen.
 func need(c Comparison, wanted float64) Need {
 	l := c.Differences
 	n := Need{Known: math.NaN(), Wanted: math.NaN()}
@@ -128,7 +128,13 @@ func need(c Comparison, wanted float64) Need {
 	if c.Method.Log {
 		spread = math.Log(spread)
 	}
-	if l.N < 2 || !(spread > 0) {
+	switch {
+	case l.N < 2 || !(spread > 0):
+		return n
+	case c.Method.Ranks && l.N < leastForRanks:
+		n.Total, n.More = leastForRanks, leastForRanks-l.N
+		return n
+	case c.Method.Ranks:
 		return n
 	}
 	n.Known = student(float64(l.N-1)) * symmetricError(spread, float64(l.N))

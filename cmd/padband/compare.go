@@ -76,7 +76,7 @@ func (e env) compareCalls(name string, o compareOptions) error {
 	if err := o.limitMissed(all); err != nil {
 		return err
 	}
-	return e.showCompared(all, o)
+	return e.showCompared(name, all, o)
 }
 
 // readCalls reads a file of calls as it comes.
@@ -130,8 +130,8 @@ func (o compareOptions) options() (opt agreement.Options, err error) {
 }
 
 // showCompared writes the files and prints the comparisons.
-func (e env) showCompared(all []agreement.Comparison, o compareOptions) error {
-	if err := o.writeCompared(all); err != nil {
+func (e env) showCompared(name string, all []agreement.Comparison, o compareOptions) error {
+	if err := o.writeCompared(name, all); err != nil {
 		return err
 	}
 	if o.csv {

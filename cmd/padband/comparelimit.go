@@ -50,7 +50,7 @@ func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
 		out.Low, out.High = f.Of(l.Low), f.Of(l.High)
 	}
 	if l.Kind != charts.LimitGiven && l.Set != "" {
-		out.Name += " (" + l.Whose() + ")"
+		out.Whose = l.Whose()
 	}
 	return &out, nil
 }

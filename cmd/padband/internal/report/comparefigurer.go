@@ -15,9 +15,9 @@ type figurer struct {
 	none     float64 // no difference: 0, or 1 of a ratio
 }
 
-// newFigurer prints differences so finely that a two-hundredth of their spread shows.
+// newFigurer prints differences so finely that a hundredth of their spread shows.
 func newFigurer(c agreement.Comparison) figurer {
-	f := figurer{decimals: decimalsOf(c.Differences.Spread / 200), unit: compareUnit(c), ratio: c.Method.Log}
+	f := figurer{decimals: decimalsOf(c.Differences.Spread / 100), unit: compareUnit(c), ratio: c.Method.Log}
 	if f.ratio {
 		f.decimals, f.none = 2, 1
 	}

@@ -2,7 +2,6 @@ package report
 
 import (
 	"encoding/json"
-	"math"
 
 	"padband/calib/agreement"
 )
@@ -51,6 +50,7 @@ type leftOut struct {
 
 type comparedLimit struct {
 	Text string `json:"text"`
+	By   string `json:"authority,omitempty"`
 	Low  number `json:"low"`
 	High number `json:"high"`
 }
@@ -189,7 +189,7 @@ func newComparison(c agreement.Comparison, version string) comparison {
 		out.LeftOut = append(out.LeftOut, leftOut{l.Row, l.Why})
 	}
 	if c.Limit != nil {
-		out.Limit = &comparedLimit{c.Limit.Name, number(c.Limit.Low), number(c.Limit.High)}
+		out.Limit = &comparedLimit{c.Limit.Name, c.Limit.Whose, number(c.Limit.Low), number(c.Limit.High)}
 	}
 	if s := newSquare(c.Table); s != nil {
 		out.Table = &tableJSON{s.Labels, s.Counts}
@@ -208,7 +208,7 @@ func (out *comparison) further(n notDefined, c agreement.Comparison) {
 			out.Reference[k] = &errorJSON{e.N, n.estimate("reference_errors.bias", e.Bias), n.limits("reference_errors.limits", e, false)}
 		}
 	}
-	if c.Need.Total > 0 && !math.IsNaN(c.Need.Known) {
+	if c.Need.Total > 0 {
 		out.More = &needJSON{number(c.Need.Known), number(c.Need.Wanted), c.Need.Total, c.Need.More}
 	}
 	if a := c.Alike; a != nil {

@@ -13,6 +13,9 @@ func sidesPart(c agreement.Comparison) topic {
 		return topic{}
 	}
 	p := topic{Head: "Against the limit, " + oneLine(c.Limit.Name)}
+	if c.Limit.Whose != "" {
+		p.Head += " (" + oneLine(c.Limit.Whose) + ")"
+	}
 	p.Rows = append(p.Rows, fact{"on opposite sides", share(c.Opposite)})
 	if c.Undecided > 0 {
 		p.Rows = append(p.Rows, fact{"cannot be told", fmt.Sprintf("%d: a range or an open end reaches over the limit", c.Undecided)})
@@ -130,8 +133,11 @@ func howTaken(c agreement.Comparison) string {
 // moreSamples says how many more samples closer limits take.
 func moreSamples(c agreement.Comparison, f figurer) string {
 	n := c.Need
-	if n.Total == 0 || math.IsNaN(n.Known) {
+	switch {
+	case n.Total == 0:
 		return ""
+	case math.IsNaN(n.Known):
+		return fmt.Sprintf("To bound these limits, call %d more samples, %d in all.", n.More, n.Total)
 	}
 	sign := "±"
 	if f.ratio {
@@ -161,6 +167,9 @@ func classesPart(c agreement.Comparison) topic {
 		{"kappa", f.estimate(c.Kappa)},
 		{"kappa, linear weights", f.estimate(c.Linear)},
 		{"kappa, quadratic", f.estimate(c.Quadratic)},
+	}
+	if !c.Raw.Defined() && c.Kappa.Why == c.Raw.Why {
+		p.Rows = []fact{{"the same, and kappa", c.Raw.Why}}
 	}
 	switch {
 	case !c.Kappa.Defined():
@@ -200,7 +209,7 @@ func referencePart(c agreement.Comparison) topic {
 		if e.N == 0 {
 			continue
 		}
-		f := figurer{decimals: decimalsOf(e.Spread / 200)}
+		f := figurer{decimals: decimalsOf(e.Spread / 100)}
 		text := fmt.Sprintf("off by %s on average", f.estimate(e.Bias))
 		if e.Low.Defined() {
 			text += fmt.Sprintf("; 95 in 100 between %s and %s", f.num(e.Low.Value), f.num(e.High.Value))

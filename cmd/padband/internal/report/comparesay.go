@@ -91,7 +91,7 @@ func holds(c agreement.Comparison) string {
 	n := len(c.Pairs)
 	switch c.Verdict {
 	case agreement.Opposite:
-		return fmt.Sprintf("Do not rely on one call: opposite sides of %s in %s%s.", oneLine(c.Limit.Name), ofSamples(c.Opposite), unlike(c, oppositeOf))
+		return fmt.Sprintf("Opposite sides of %s in %s%s.", oneLine(c.Limit.Name), ofSamples(c.Opposite), unlike(c, oppositeOf))
 	case agreement.StepsApart:
 		return fmt.Sprintf("%s and %s do not agree: over one step apart in %d of %d%s.", a, b, c.Within.Of-c.Within.Count, c.Within.Of, unlike(c, apartOf))
 	case agreement.Steady:
@@ -128,9 +128,9 @@ func unlike(c agreement.Comparison, count func(opposite, within agreement.Share)
 	case n == 0:
 		return ""
 	case n == all:
-		return ", none of them one strip at one time"
+		return " (all from another strip or time)"
 	default:
-		return fmt.Sprintf(", %d of them not one strip at one time", n)
+		return fmt.Sprintf(" (%d from another strip or time)", n)
 	}
 }
 
@@ -164,7 +164,7 @@ func higher(c agreement.Comparison) string {
 func advise(c agreement.Comparison) string {
 	switch c.Verdict {
 	case agreement.Opposite:
-		return "Test " + oppositeSamples(c, 4) + " again, or send the water to a laboratory, before acting."
+		return "Test " + oppositeSamples(c, 4) + " again, or send the water to a laboratory."
 	case agreement.StepsApart:
 		return "Let both call one strip at one time in one light, and settle how to call" + partingPlace(c) + "."
 	case agreement.Steady:
@@ -244,6 +244,10 @@ func alike(c agreement.Comparison) string {
 		text += fmt.Sprintf(" within one step in %d of %d;", a.Within.Count, a.Within.Of)
 	}
 	f := newFigurer(c)
-	f.ratio = a.Log
-	return text + " bias " + f.estimate(a.Bias) + "."
+	if a.Log {
+		first, second := readers(c)
+		return fmt.Sprintf("%s %s over %s %s.", text, first, second, figurer{decimals: 2, ratio: true}.estimate(a.Bias))
+	}
+	first, second := readers(c)
+	return fmt.Sprintf("%s %s minus %s %s.", text, first, second, f.estimate(a.Bias))
 }
