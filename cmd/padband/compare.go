@@ -17,7 +17,7 @@ import (
 
 // compareOptions are the flags of compare.
 type compareOptions struct {
-	chart, limit, readers, html, figures, against, photos string
+	chart, limit, readers, html, figures, against, strips string
 	knownTo                                               float64
 	json, csv, force                                      bool
 }
@@ -30,6 +30,8 @@ func compareFlags(c command) (*pflag.FlagSet, *compareOptions) {
 	f.Float64Var(&o.knownTo, "known-to", 0, "say how many samples would tell the limits of agreement to within `N`, in the calls' unit")
 	onOff(f, &o.json, "json", "print one JSON object a comparison, one a line")
 	onOff(f, &o.csv, "csv", "print the pairs as a table")
+	f.StringVar(&o.strips, "strips", "", "of two readings: `one` or two; the photos show one strip, or two of the same sample")
+	f.StringVar(&o.against, "against", "", "hold one reading against another method's `VALUE`: \"12 +- 1 gr/gal\"")
 	f.StringVar(&o.html, "html", "", "also write it as a page to `FILE`")
 	f.StringVar(&o.figures, "figures", "", "also write the figures as SVG and PNG into `DIR`")
 	onOff(f, &o.force, "force", "write over files that are there")
@@ -41,21 +43,66 @@ func runCompare(e env, c command, args []string) int {
 	if goOn, code := e.parse(c, f, args); !goOn {
 		return code
 	}
-	switch {
-	case f.NArg() == 0:
-		return e.misuse(c, f, errors.New("name a file of calls"))
-	case f.NArg() > 1:
-		return e.misuse(c, f, errors.New("compare takes one file of calls"))
-	case o.json && o.csv:
-		return e.misuse(c, f, errors.New("take one of --json and --csv"))
-	case o.knownTo < 0 || f.Changed("known-to") && !(o.knownTo > 0):
-		return e.misuse(c, f, errors.New("--known-to takes a number over 0"))
+	if err := o.check(f); err != nil {
+		return e.misuse(c, f, err)
 	}
-	if err := e.compareCalls(f.Arg(0), *o); err != nil {
+	compare := func() error { return e.compareCalls(f.Arg(0), *o) }
+	if isReading(f.Arg(0)) {
+		compare = func() error { return e.compareReadings(f.Args(), *o) }
+	}
+	if err := compare(); err != nil {
 		e.fail(err)
 		return exitError
 	}
 	return exitOK
+}
+
+// forCalls and forReadings are the flags that go with one of the two only.
+var (
+	forCalls    = []string{"chart", "limit", "readers", "known-to", "csv", "html", "figures", "force"}
+	forReadings = []string{"strips", "against"}
+)
+
+// check says what is wrong with a call.
+func (o compareOptions) check(f *pflag.FlagSet) error {
+	files := f.Args()
+	switch {
+	case len(files) == 0:
+		return errors.New("name a file of calls, or the reading files of one sample")
+	case isReading(files[0]):
+		return o.checkReadings(f, files)
+	case len(files) > 1:
+		return errors.New("compare takes one file of calls, or two files that end in .reading.json")
+	case o.json && o.csv:
+		return errors.New("take one of --json and --csv")
+	case f.Changed("known-to") && !(o.knownTo > 0):
+		return errors.New("--known-to takes a number over 0")
+	}
+	return without(f, forReadings, "a reading file")
+}
+
+func (o compareOptions) checkReadings(f *pflag.FlagSet, files []string) error {
+	switch {
+	case o.against != "" && len(files) != 1:
+		return errors.New("--against takes one reading file")
+	case o.against == "" && len(files) != 2:
+		return errors.New("name two reading files, or one with --against")
+	case o.against != "" && o.strips != "":
+		return errors.New("--strips goes with two reading files")
+	case o.strips != "" && o.strips != "one" && o.strips != "two":
+		return errors.New("--strips takes one or two")
+	}
+	return without(f, forCalls, "a file of calls")
+}
+
+// without refuses flags that go with another kind of file.
+func without(f *pflag.FlagSet, names []string, kind string) error {
+	for _, n := range names {
+		if f.Changed(n) {
+			return fmt.Errorf("--%s goes with %s", n, kind)
+		}
+	}
+	return nil
 }
 
 // compareCalls compares the readers of a file of calls. Files are written

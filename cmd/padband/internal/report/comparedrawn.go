@@ -37,13 +37,13 @@ func drawMeans(c agreement.Comparison) (p *plot.Plot, name, alt string) {
 	p = sheetPlot(withUnit("mean of both", compareUnit(c)), y)
 	fitAxes(p, c, points)
 	f := newFigurer(c)
-	level(p, f.none, "", nil, 0.5)
+	level(p, f.none, "", false, nil, 0.5)
 	d := c.Differences
-	level(p, d.Bias.Value, biasName(c)+" "+f.num(d.Bias.Value), nil, 1.5)
+	level(p, d.Bias.Value, biasName(c)+" "+f.num(d.Bias.Value), d.Bias.Value < f.none, nil, 1.5)
 	if d.Low.Defined() && d.Spread > 0 {
 		dash := []vg.Length{5, 3}
-		level(p, d.Low.Value, f.num(d.Low.Value), dash, 1)
-		level(p, d.High.Value, f.num(d.High.Value), dash, 1)
+		level(p, d.Low.Value, f.num(d.Low.Value), true, dash, 1)
+		level(p, d.High.Value, f.num(d.High.Value), false, dash, 1)
 	}
 	addSpots(p, spots(points), false)
 	return p, "difference", "The difference of the two calls of each sample against their mean. " + biasName(c) + " " + f.estimate(d.Bias) + "; 95 in 100 between " + between95(f, d) + "."

@@ -149,8 +149,8 @@ func addSpots(p *plot.Plot, all []spot, numbered bool) {
 	p.Add(text)
 }
 
-// level draws a line across the figure, named at its right end.
-func level(p *plot.Plot, y float64, text string, dashes []vg.Length, width vg.Length) {
+// level draws a line across the figure, named at its right end over or under it.
+func level(p *plot.Plot, y float64, text string, under bool, dashes []vg.Length, width vg.Length) {
 	l := plotter.NewFunction(func(float64) float64 { return y })
 	l.LineStyle = plotdraw.LineStyle{Color: color.Black, Width: width, Dashes: dashes}
 	p.Add(l)
@@ -164,5 +164,8 @@ func level(p *plot.Plot, y float64, text string, dashes []vg.Length, width vg.Le
 	name.TextStyle[0].Font = font.Font{Typeface: "Liberation", Variant: "Sans", Size: 9}
 	name.TextStyle[0].XAlign, name.TextStyle[0].YAlign = plotdraw.XRight, plotdraw.YBottom
 	name.Offset = vg.Point{Y: 2}
+	if under {
+		name.TextStyle[0].YAlign, name.Offset = plotdraw.YTop, vg.Point{Y: -2}
+	}
 	p.Add(name)
 }

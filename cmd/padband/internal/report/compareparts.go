@@ -209,7 +209,7 @@ func referencePart(c agreement.Comparison) topic {
 		if e.N == 0 {
 			continue
 		}
-		f := figurer{decimals: decimalsOf(e.Spread / 100)}
+		f := figurer{decimals: decimalsOf(e.Spread / 50)}
 		text := fmt.Sprintf("off by %s on average", f.estimate(e.Bias))
 		if e.Low.Defined() {
 			text += fmt.Sprintf("; 95 in 100 between %s and %s", f.num(e.Low.Value), f.num(e.High.Value))
