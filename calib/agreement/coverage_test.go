@@ -132,8 +132,8 @@ func TestCoverageOfKappa(t *testing.T) {
 		all := drawTable(rand.New(rand.NewPCG(1, 2)), 1_000_000, 5, p)
 		for name, w := range weights {
 			truth := all.Kappa(w).Value
-			for _, n := range []int{17, 50} {
-				covers(t, 0.935, 0.98, coverage(runs/2, truth, func(r *rand.Rand) Estimate { return drawTable(r, n, 5, p).Kappa(w) }), name, n)
+			for _, n := range []int{10, 17, 50} {
+				covers(t, 0.925, 0.98, coverage(runs/2, truth, func(r *rand.Rand) Estimate { return drawTable(r, n, 5, p).Kappa(w) }), name, n)
 			}
 		}
 	}

@@ -63,7 +63,8 @@ const (
 	whyOneClass  = "not defined: all calls are in one class, so that there is no agreement by chance to compare with"
 	whyOneSample = "not defined: one sample shows nothing of agreement beyond chance"
 	whyNoPairs   = "not defined: no pair of calls can be put into classes"
-	whyNoSpread  = "no interval: in these samples the agreement is complete, and its formula would give it no width"
+	whyNoSpread  = "no interval: its formula gives it no width in these samples"
+	whyFewKappa  = "no interval: its formula does not hold for fewer than 10 pairs"
 )
 
 // Kappa is the agreement beyond chance with weights, (po - pe) / (1 - pe). Its
@@ -77,8 +78,10 @@ func (t Table) Kappa(w Weight) Estimate {
 	switch {
 	case !e.Defined():
 		return e
-	case !(se > 1e-9):
+	case !(se > 1e-6):
 		return bare(e.Value, whyNoSpread)
+	case t.Total() < fewest:
+		return bare(e.Value, whyFewKappa)
 	}
 	half := student(float64(t.Total()-1)) * se / (1 - e.Value*e.Value)
 	z := math.Atanh(e.Value)

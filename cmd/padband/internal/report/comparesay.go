@@ -93,7 +93,11 @@ func holds(c agreement.Comparison) string {
 	case agreement.Opposite:
 		return fmt.Sprintf("Opposite sides of %s in %s%s.", oneLine(c.Limit.Name), ofSamples(c.Opposite), unlike(c, oppositeOf))
 	case agreement.StepsApart:
-		return fmt.Sprintf("%s and %s do not agree: over one step apart in %d of %d%s.", a, b, c.Within.Of-c.Within.Count, c.Within.Of, unlike(c, apartOf))
+		agree := "do not agree:"
+		if unlike(c, apartOf) != "" {
+			agree = "are" // which may be the strips' doing
+		}
+		return fmt.Sprintf("%s and %s %s over one step apart in %d of %d%s.", a, b, agree, c.Within.Of-c.Within.Count, c.Within.Of, unlike(c, apartOf))
 	case agreement.Steady:
 		return fmt.Sprintf("%s and %s read the same water differently, one always the higher.", a, b)
 	case agreement.Few:
@@ -128,9 +132,9 @@ func unlike(c agreement.Comparison, count func(opposite, within agreement.Share)
 	case n == 0:
 		return ""
 	case n == all:
-		return " (all from another strip or time)"
+		return " (all with other strip or time)"
 	default:
-		return fmt.Sprintf(" (%d from another strip or time)", n)
+		return fmt.Sprintf(" (%d with other strip or time)", n)
 	}
 }
 
@@ -144,8 +148,10 @@ func higher(c agreement.Comparison) string {
 		return "How much they differ is not known: no sample has two numbers to compare."
 	case c.Higher[0]+c.Higher[1] == 0:
 		return "Neither is higher: where both called a number, it was the same."
+	case c.Method.Ranks && !e.Excludes(f.none) && 2*(c.Higher[0]+c.Higher[1]) < len(c.Pairs):
+		return fmt.Sprintf("Most calls are the same; where they differ, %s is higher in %d, %s in %d.", a, c.Higher[0], b, c.Higher[1])
 	case c.Method.Ranks && !e.Excludes(f.none):
-		return fmt.Sprintf("Most calls are close; where they differ, %s is higher in %d, %s in %d.", a, c.Higher[0], b, c.Higher[1])
+		return fmt.Sprintf("Neither is clearly higher: %s is the higher in %d, %s in %d.", a, c.Higher[0], b, c.Higher[1])
 	case f.ratio && e.Excludes(1):
 		return fmt.Sprintf("%s's calls are %s times %s's%s.", a, f.num(e.Value), b, f.inBrackets(e))
 	case f.ratio:

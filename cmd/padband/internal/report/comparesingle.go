@@ -22,7 +22,7 @@ var gapAdvice = map[agreement.Relation]string{
 	agreement.SamePhoto:   "Look at the marks of both: one has left its patch, or missed a white area.",
 	agreement.OneStrip:    "Look at the warnings of both photos, and take a third one in even light.",
 	agreement.TwoStrips:   "Dip a third strip of the same sample, at the time the maker's sheet gives.",
-	agreement.ByReference: "Trust the other method if it is the better one; check the strip's lot and timing.",
+	agreement.ByReference: "Trust the better method; check the strip's lot, date and timing.",
 }
 
 // singleUnit prints figures of readings in their unit.
@@ -99,17 +99,18 @@ func reachText(g agreement.Gap, f figurer) string {
 
 // gapSize is who is higher and by how much.
 func gapSize(g agreement.Gap, f figurer) string {
-	who := g.A
-	if g.Difference < 0 {
-		who = g.B
-	}
 	if g.Difference == 0 {
 		return "Both say the same."
 	}
-	text := fmt.Sprintf("%s is higher, by %s", singleName(who), f.amount(math.Abs(g.Difference)))
-	if g.A.Past+g.B.Past != "" {
-		text = fmt.Sprintf("%s is higher, by about %s", singleName(who), f.amount(math.Abs(g.Difference)))
+	low, high := g.A, g.B
+	if g.Difference > 0 {
+		low, high = g.B, g.A
 	}
+	least := ""
+	if low.Past == "below" || high.Past == "above" {
+		least = "at least "
+	}
+	text := fmt.Sprintf("%s is higher, by %s%s", singleName(high), least, f.amount(math.Abs(g.Difference)))
 	if !math.IsNaN(g.Steps) {
 		text += fmt.Sprintf(" or %s", inSteps(math.Abs(g.Steps)))
 	}
