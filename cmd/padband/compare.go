@@ -132,8 +132,6 @@ func readCalls(name string) (*agreement.Calls, error) {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, errors.New("there is no such file; check the name and the folder")
-	case err == nil && info.IsDir():
-		return nil, errors.New("is a folder; name a file of calls")
 	case err == nil && !info.Mode().IsRegular():
 		return nil, errors.New("is a pipe or a device, not an ordinary file; save it and name the file")
 	}
@@ -188,20 +186,16 @@ func (e env) showCompared(name string, all []agreement.Comparison, o compareOpti
 		}
 		return err
 	}
-	for i, c := range all {
-		text := []byte(report.CompareText(c))
-		if o.json {
-			data, err := report.CompareJSON(c, version)
-			if err != nil {
-				return fmt.Errorf("the comparison is no JSON: %w; print it without --json", err)
-			}
-			text = append(data, '\n')
-		} else if i > 0 {
-			text = append([]byte("\n"+strings.Repeat("-", 80)+"\n\n"), text...)
+	if !o.json {
+		fmt.Fprint(e.out, report.CompareTexts(all)) // a failure is kept and told at the end of run
+		return nil
+	}
+	for _, c := range all {
+		data, err := report.CompareJSON(c, version)
+		if err != nil {
+			return fmt.Errorf("the comparison is no JSON: %w; print it without --json", err)
 		}
-		if _, err := e.out.Write(text); err != nil {
-			return nil // it is told at the end of run
-		}
+		e.out.Write(append(data, '\n'))
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -14,12 +15,21 @@ import (
 // readingBytes is as large as a reading file may be.
 const readingBytes = 4 << 20
 
-// isReading reports whether a file is a reading and not a table of calls.
-func isReading(name string) bool { return strings.HasSuffix(strings.ToLower(name), ".json") }
+// isReading reports whether a name is that of a reading or a record, and not of
+// a table of calls.
+func isReading(name string) bool {
+	return strings.HasSuffix(strings.ToLower(name), ".json") || isRecord(name)
+}
+
+// isRecord reports whether a name is that of a record: a folder or a zip file.
+func isRecord(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir() || strings.HasSuffix(strings.ToLower(name), ".zip")
+}
 
 // compareReadings compares two reading files, or one with another method's value.
 func (e env) compareReadings(names []string, o compareOptions) error {
-	a, err := openReadings(names[0])
+	a, err := e.openReadings(names[0])
 	if err != nil {
 		return err
 	}
@@ -28,7 +38,10 @@ func (e env) compareReadings(names []string, o compareOptions) error {
 	if o.against != "" {
 		gaps, err = gapsAgainst(a, o.against)
 	} else {
-		gaps, notes, err = gapsOfTwo(a, names[1], o.strips)
+		var b []agreement.Single
+		if b, err = e.openReadings(names[1]); err == nil {
+			gaps, notes, err = gapsOfTwo(a, b, o.strips)
+		}
 	}
 	if err != nil {
 		return err
@@ -44,8 +57,13 @@ func (e env) compareReadings(names []string, o compareOptions) error {
 	return nil
 }
 
-func openReadings(name string) ([]agreement.Single, error) {
-	data, err := beside.ReadFile(name, readingBytes)
+// openReadings reads a reading file, or the reading of a record.
+func (e env) openReadings(name string) ([]agreement.Single, error) {
+	read := func() ([]byte, error) { return beside.ReadFile(name, readingBytes) }
+	if isRecord(name) {
+		read = func() ([]byte, error) { return e.recordReading(name) }
+	}
+	data, err := read()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
@@ -54,6 +72,18 @@ func openReadings(name string) ([]agreement.Single, error) {
 		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	return s, nil
+}
+
+// recordReading is the reading that a record keeps. One with faults is not compared.
+func (e env) recordReading(name string) ([]byte, error) {
+	s, err := openSheet(name, "")
+	if err != nil {
+		return nil, errors.New(strings.TrimPrefix(err.Error(), beside.Shown(name)+": "))
+	}
+	if n := s.Result.Faults(); n > 0 {
+		return nil, fmt.Errorf("%s in this record; padband verify names them", counted(n, "fault"))
+	}
+	return s.Source.JSON()
 }
 
 // gapsAgainst compares the one reading that the value can be of.
@@ -83,11 +113,7 @@ func gapsAgainst(all []agreement.Single, text string) ([]agreement.Gap, error) {
 }
 
 // gapsOfTwo compares the analytes that both files have; notes name the others.
-func gapsOfTwo(a []agreement.Single, name, strips string) (gaps []agreement.Gap, notes []string, err error) {
-	all, err := openReadings(name)
-	if err != nil {
-		return nil, nil, err
-	}
+func gapsOfTwo(a, all []agreement.Single, strips string) (gaps []agreement.Gap, notes []string, err error) {
 	r, err := relation(a[0], all[0], strips)
 	if err != nil {
 		return nil, nil, err

@@ -86,14 +86,14 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 			"Ann and Bob agree: on the same side of 10 mg/L as N in all 12 samples.\nNeither is clearly higher: Ann is the higher in 6, Bob in 6.\nEither may call alone. Whether they are right, only a known standard shows.\n"},
 	} {
 		all := comparedCalls(t, c.o, plainHeader, pairsOf(c.calls)...)
-		text := CompareText(all[0])
+		text := CompareTexts(all)
 		for _, l := range strings.Split(c.want, "\n") {
 			assert.LessOrEqual(t, len([]rune(l)), 80)
 		}
 		assert.True(t, strings.HasPrefix(text, c.want), "%s\nwant:\n%s\ngot:\n%s", c.calls, c.want, text)
 	}
 	all := comparedCalls(t, chart, plainHeader, "1,Ann,3", "2,Bob,3")
-	assert.True(t, strings.HasPrefix(CompareText(all[0]), "Nothing can be compared: no sample has a call of both Ann and Bob.\n"))
+	assert.True(t, strings.HasPrefix(CompareTexts(all), "Nothing can be compared: no sample has a call of both Ann and Bob.\n"))
 }
 
 // What was called from another strip or at another time is not called a
@@ -101,7 +101,7 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 func TestOtherStripsStandInTheFirstLine(t *testing.T) {
 	o := agreement.Options{Chart: nitrateOnly(t), LimitFor: under(10)}
 	first := func(lines ...string) string {
-		text := CompareText(comparedCalls(t, o, "sample,reader,value,strip,seconds", lines...)[0])
+		text := CompareTexts(comparedCalls(t, o, "sample,reader,value,strip,seconds", lines...))
 		return strings.SplitN(text, "\n", 2)[0]
 	}
 	assert.Equal(t, "Opposite sides of 10 mg/L as N in 1 of 1 sample (all with other strip or time).", first("1,A,7,a,60", "1,B,12,b,60"))
@@ -126,8 +126,8 @@ func hostileComparisons(t *testing.T) (all []agreement.Comparison) {
 }
 
 func TestCompareTextKeepsToEightyColumns(t *testing.T) {
-	for _, c := range hostileComparisons(t) {
-		text := CompareText(c)
+	all := hostileComparisons(t)
+	for _, text := range []string{CompareTexts(all), CompareTexts(all[:1])} {
 		for _, l := range strings.Split(text, "\n") {
 			assert.LessOrEqual(t, len([]rune(l)), 80, l)
 		}

@@ -87,12 +87,27 @@ func padLeft(s string, n int) string {
 // compareMeaning ends every comparison.
 const compareMeaning = "Figures in brackets are made to hold the true figure 95 times in 100. Agreement is not correctness: two readers can agree and both be wrong."
 
-// CompareText returns two readers compared as text for people, in 80 columns.
-// Its first three sentences are the decision: what holds, who reads higher and
-// what to do; figures follow.
-func CompareText(c agreement.Comparison) string {
+// CompareTexts returns comparisons as text for people, in 80 columns. Each
+// begins with its decision in three sentences: what holds, who reads higher and
+// what to do; of several, each has before that who and what was compared.
+func CompareTexts(all []agreement.Comparison) string {
+	if len(all) == 1 {
+		return compareText(all[0], false)
+	}
+	var texts []string
+	for _, c := range all {
+		texts = append(texts, compareText(c, true))
+	}
+	return strings.Join(texts, "\n"+strings.Repeat("-", width)+"\n\n")
+}
+
+func compareText(c agreement.Comparison, several bool) string {
 	var b strings.Builder
 	t := tell(c)
+	if several {
+		line(&b, "", t.Head)
+		b.WriteString("\n")
+	}
 	for _, s := range t.Decision {
 		line(&b, "", s)
 	}
@@ -100,8 +115,10 @@ func CompareText(c agreement.Comparison) string {
 		b.WriteString("\n")
 		line(&b, "", s)
 	}
-	b.WriteString("\n")
-	line(&b, "", t.Head)
+	if !several {
+		b.WriteString("\n")
+		line(&b, "", t.Head)
+	}
 	for _, p := range t.Parts {
 		p.text(&b)
 	}
