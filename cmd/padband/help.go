@@ -20,6 +20,7 @@ var flagged = map[string]func(c command) *pflag.FlagSet{
 	"keep":   func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
 	"verify": func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
 	"stamp":  stampFlags,
+	"find":   func(c command) *pflag.FlagSet { f, _ := findFlags(c); return f },
 	"read":   func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
 	"chart":  func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
 }
@@ -34,6 +35,9 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	switch c.name {
 	case "read":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
+	case "find":
+		fmt.Fprint(w, findHelp)
+		fallthrough
 	case "chart", "mark", "keep", "verify", "stamp":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}

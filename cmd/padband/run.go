@@ -43,6 +43,7 @@ func commands() []command {
 		{"read", "read the pads of one or several photos", []string{"read PHOTO... [flags]"}, runRead},
 		{"keep", "keep a reading as evidence: a folder that can be verified", []string{"keep PHOTO --into DIR [flags]"}, runKeep},
 		{"verify", "check a record: nothing changed, who signed, read again", []string{"verify DIR|ZIP [flags]"}, runVerify},
+		{"find", "search the readings of many records", []string{"find DIR... [flags]"}, runFind},
 		{"stamp", "put a timestamp reply (RFC 3161) into a record", []string{"stamp DIR FILE"}, runStamp},
 		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
 		{"version", "print the version", []string{"version"}, runVersion},
