@@ -1,36 +1,36 @@
 package main
 
 import (
-	"errors"
-	"math"
-	"strconv"
 	"strings"
 
+	"padband/charts"
 	"padband/cmd/padband/internal/record"
 )
 
-// amount is a value in a unit: "10 mg/L as N".
-type amount struct {
-	value    float64
-	unit, as string
-}
+// amount is what readings are compared with: "10 mg/L as N".
+type amount struct{ charts.Quantity }
 
-// parseAmount reads an amount; pH has no unit.
+// parseAmount reads an amount with its unit.
 func parseAmount(s string) (amount, error) {
-	number, unit, _ := strings.Cut(strings.TrimSpace(s), " ")
-	v, err := strconv.ParseFloat(number, 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return amount{}, errors.New(strconv.Quote(s) + ` is not an amount such as "10 mg/L as N"`)
-	}
-	unit, as, _ := strings.Cut(unit, " as ")
-	return amount{v, strings.TrimSpace(unit), strings.TrimSpace(as)}, nil
+	q, err := charts.ParseQuantity(s)
+	return amount{q}, err
 }
 
 // in is the amount in a reading's unit; ok is whether it can be had.
 func (a amount) in(r record.ReadingSummary) (v float64, ok bool) {
-	unit := a.unit
-	if unit == "" && strings.EqualFold(r.Unit, "pH") {
-		unit = r.Unit
+	q, err := charts.Convert(r.Analyte, a.Quantity, measure(r))
+	return q.Value, err == nil
+}
+
+// measure is a reading's unit, spelled as units are.
+func measure(r record.ReadingSummary) charts.Unit {
+	return charts.Analyte{Name: r.Analyte, Unit: r.Unit, As: r.As}.Measure()
+}
+
+// unitOf is a reading's unit with what it is expressed as.
+func unitOf(r record.ReadingSummary) string {
+	if strings.TrimSpace(r.Unit) == "" {
+		return "no unit"
 	}
-	return a.value, unit == r.Unit && a.as == r.As
+	return measure(r).String()
 }

@@ -59,7 +59,7 @@ func (h hit) where() string {
 func (h hit) reads() string {
 	unit := ""
 	if h.Unit != "" && !strings.EqualFold(h.Unit, h.Analyte) {
-		unit = " " + unitText(h.Unit, h.As)
+		unit = " " + unitOf(h.ReadingSummary)
 	}
 	switch {
 	case math.IsNaN(h.Value):

@@ -149,19 +149,6 @@ func beyond(r record.ReadingSummary, limit, sign float64) (is, may bool) {
 	return is, is || far > limit || value > limit
 }
 
-// unitOf is a reading's unit with what it is expressed as.
-func unitOf(r record.ReadingSummary) string { return unitText(r.Unit, r.As) }
-
-func unitText(unit, as string) string {
-	switch {
-	case unit == "":
-		return "no unit"
-	case as == "":
-		return unit
-	}
-	return unit + " as " + as
-}
-
 // lines say what was found and what could not be looked at.
 func (t tally) lines(s search, records, bad int) (out []string) {
 	first := fmt.Sprintf("%s found in %s", number(t.found, "reading"), number(records, "record"))
