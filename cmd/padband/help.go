@@ -20,6 +20,7 @@ var flagged = map[string]func(c command) *pflag.FlagSet{
 	"keep":   func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
 	"verify": func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
 	"stamp":  stampFlags,
+	"trend":  func(c command) *pflag.FlagSet { f, _ := trendFlags(c); return f },
 	"find":   func(c command) *pflag.FlagSet { f, _ := findFlags(c); return f },
 	"read":   func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
 	"chart":  func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
@@ -35,9 +36,9 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	switch c.name {
 	case "read":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case "find":
-		fmt.Fprint(w, findHelp)
-		fallthrough
+	case "find", "trend":
+		fmt.Fprint(w, map[string]string{"find": findHelp, "trend": trendHelp}[c.name])
+		fmt.Fprintln(w, "\n"+exitCodes+".")
 	case "chart", "mark", "keep", "verify", "stamp":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}

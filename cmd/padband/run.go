@@ -44,6 +44,7 @@ func commands() []command {
 		{"keep", "keep a reading as evidence: a folder that can be verified", []string{"keep PHOTO --into DIR [flags]"}, runKeep},
 		{"verify", "check a record: nothing changed, who signed, read again", []string{"verify DIR|ZIP [flags]"}, runVerify},
 		{"find", "search the readings of many records", []string{"find DIR... [flags]"}, runFind},
+		{"trend", "readings of one place over time: table, plot, rising or falling", []string{"trend DIR... [flags]"}, runTrend},
 		{"stamp", "put a timestamp reply (RFC 3161) into a record", []string{"stamp DIR FILE"}, runStamp},
 		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
 		{"version", "print the version", []string{"version"}, runVersion},
