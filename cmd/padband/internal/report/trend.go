@@ -103,7 +103,7 @@ func trendWords(r calib.TrendResult) []string {
 	} else {
 		how += "; normal approximation."
 	}
-	pairs := fmt.Sprintf("Of %s of records %d go up and %d down by more than their bands, %d are left open; tau %s.",
+	pairs := fmt.Sprintf("Of %s of records %d go up and %d down by more than their bands, %d stay open; tau %s.",
 		counted(r.Up+r.Down+r.Open, "pair"), r.Up, r.Down, r.Open, signed(r.Tau, 2))
 	return []string{first, pairs, how}
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"image/color"
 	"math"
+	"strconv"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"
@@ -17,23 +18,23 @@ type marks struct{ TrendSeries }
 // Plot draws the limit, the changes of lot and chart, and the records.
 func (m marks) Plot(c vgdraw.Canvas, p *plot.Plot) {
 	x, y := p.Transforms(&c)
-	if m.Limit != nil {
-		m.limit(c, p, y)
-	}
 	last := vg.Length(math.Inf(-1))
 	for i, r := range m.Rows {
 		if i > 0 && (r.NewLot || r.NewChart) {
 			at := (x(seconds(m.Rows[i-1].Time)) + x(seconds(r.Time))) / 2
-			m.changed(c, p, at, r, at-last > 2.5*plotLetter)
+			m.changed(c, p, at, r, at-last > 1.4*plotLetter)
 			last = at
 		}
 	}
 	for _, r := range m.Rows {
 		m.record(c, x(seconds(r.Time)), y, r)
 	}
+	if m.Limit != nil {
+		m.limit(c, p, y)
+	}
 }
 
-// limit is a dashed line with its text over its left end.
+// limit is a dashed line with its text over its left end, left of all records.
 func (m marks) limit(c vgdraw.Canvas, p *plot.Plot, y func(float64) vg.Length) {
 	for _, v := range []float64{m.Limit.Low, m.Limit.High} {
 		if math.IsNaN(v) {
@@ -43,8 +44,17 @@ func (m marks) limit(c vgdraw.Canvas, p *plot.Plot, y func(float64) vg.Length) {
 		c.StrokeLine2(line2(black, 1.2, 6, 4), c.Min.X, at, c.Max.X, at)
 		t := p.X.Tick.Label
 		t.XAlign, t.YAlign = vgdraw.XLeft, vgdraw.YBottom
-		c.FillText(t, vg.Point{X: c.Min.X + 3, Y: at + 2}, "limit "+plain(v))
+		c.FillText(t, vg.Point{X: c.Min.X + 3, Y: at + 2}, "limit "+roughly(v))
 	}
+}
+
+// roughly prints a figure with four digits and no exponent.
+func roughly(v float64) string {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
+	if err != nil {
+		return "?"
+	}
+	return plain(r)
 }
 
 func line2(of color.Color, width float64, dashes ...vg.Length) vgdraw.LineStyle {
@@ -73,8 +83,8 @@ func (m marks) changed(c vgdraw.Canvas, p *plot.Plot, at vg.Length, r TrendRow, 
 
 // record draws one reading.
 func (m marks) record(c vgdraw.Canvas, at vg.Length, y func(float64) vg.Length, r TrendRow) {
+	m.bar(c, at, y, r.Band, line2(color.Gray{0xb0}, 6), 0)
 	m.bar(c, at, y, r.Water, line2(black, 1), 4)
-	m.bar(c, at, y, r.Band, line2(color.Gray{0xa0}, 6), 0)
 	if math.IsNaN(r.Value) {
 		return
 	}

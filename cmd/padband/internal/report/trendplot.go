@@ -14,6 +14,8 @@ import (
 	vgdraw "gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgsvg"
+
+	"padband/calib"
 )
 
 // The plot's size: 1200 by 900 pixels as PNG. Its letters are large, so that it
@@ -23,6 +25,7 @@ const (
 	plotHeight = 4.5 * vg.Inch
 	plotDPI    = 200
 	plotLetter = font.Length(11)
+	plotMargin = 8 * vg.Length(1)
 )
 
 // TrendPlot draws a series over time as "svg" or "png": the value as a ring, the
@@ -35,12 +38,12 @@ func TrendPlot(s TrendSeries, format string) ([]byte, error) {
 	switch format {
 	case "png":
 		c := vgimg.NewWith(vgimg.UseWH(plotWidth, plotHeight), vgimg.UseDPI(plotDPI))
-		p.Draw(vgdraw.New(c))
+		p.Draw(vgdraw.Crop(vgdraw.New(c), plotMargin, -plotMargin, plotMargin, -plotMargin))
 		_, err := vgimg.PngCanvas{Canvas: c}.WriteTo(&b)
 		return b.Bytes(), err
 	case "svg":
 		c := vgsvg.New(plotWidth, plotHeight)
-		p.Draw(vgdraw.New(c))
+		p.Draw(vgdraw.Crop(vgdraw.New(c), plotMargin, -plotMargin, plotMargin, -plotMargin))
 		_, err := c.WriteTo(&b)
 		return s.named(b.Bytes()), err
 	}
@@ -72,10 +75,23 @@ func (s TrendSeries) plot() *plot.Plot {
 	p.Title.Text = shortened(upperFirst(oneLine(s.Analyte))+": "+oneLine(s.Where), 58) + "\n" + upperFirst(string(s.Result.Word))
 	p.Title.Padding = vg.Points(8)
 	p.Y.Label.Text = oneLine(s.Unit)
-	p.X.Tick.Marker = dateTicks{}
+	p.X.Label.Text = s.legend()
+	p.X.Label.Padding = vg.Points(4)
+	p.X.Tick.Marker, p.Y.Tick.Marker = dateTicks{}, valueTicks{}
 	p.Add(marks{s})
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = s.extent()
 	return p
+}
+
+// legend says what is drawn, of what is there.
+func (s TrendSeries) legend() string {
+	text := "bar: band; line: water band"
+	for _, r := range s.Rows {
+		if r.Reliability == calib.Unreliable {
+			return text + "; ring: not to be relied on"
+		}
+	}
+	return text
 }
 
 func sans(f *font.Font, size font.Length) { f.Variant, f.Size = "Sans", size }
@@ -116,40 +132,14 @@ func (s TrendSeries) extent() (x0, x1, y0, y1 float64) {
 	if y0 != 0 {
 		y0 -= high / 2
 	}
-	return x0 - wide, x1 + wide, y0, y1 + high
+	left := wide
+	if s.Limit != nil {
+		left += 0.2 * (x1 - x0 + 2*wide) // for its text
+	}
+	return x0 - left, x1 + wide, y0, y1 + high
 }
 
 func seconds(t time.Time) float64 { return float64(t.Unix()) }
-
-// dateTicks stand at the beginnings of days or months, some five of them.
-type dateTicks struct{}
-
-// Ticks marks the axis from one time to another.
-func (dateTicks) Ticks(from, to float64) (out []plot.Tick) {
-	const day = 86400
-	step, months, form := 1, 0, "2 Jan 2006"
-	switch days := (to - from) / day; {
-	case days > 5*365:
-		months, form = 12*int(math.Ceil(days/365/5)), "2006"
-	case days > 75:
-		months, form = int(math.Ceil(days/30.5/5)), "Jan 2006"
-	default:
-		step, form = max(1, int(math.Ceil(days/4))), "2 Jan"
-	}
-	t := time.Unix(int64(from), 0).UTC().Truncate(day * time.Second)
-	if months > 0 {
-		t = time.Date(t.Year(), time.January, 1, 0, 0, 0, 0, time.UTC)
-	}
-	for ; seconds(t) <= to; t = t.AddDate(0, months, 0) {
-		if seconds(t) >= from {
-			out = append(out, plot.Tick{Value: seconds(t), Label: t.Format(form)})
-		}
-		if months == 0 {
-			t = t.AddDate(0, 0, step)
-		}
-	}
-	return out
-}
 
 var (
 	black = color.Gray{0}

@@ -8,33 +8,69 @@ import (
 	"padband/calib"
 )
 
-// table is a header, a row a record, and a line where lot or chart change.
-func (s TrendSeries) table() (out []string) {
-	d, clock := s.decimals(), s.clock()
-	cells := [][]string{{"taken", "reads", "band", "water band", ""}}
-	for _, r := range s.Rows {
-		cells = append(cells, []string{r.Time.Format(clock), r.reads(d), spanOf(r.Band, d), spanOf(r.Water, d), r.remark()})
+// table is a header, a row a record, and a line where lot or chart change. Where
+// it would be too wide, decimals go first, and then the remarks go under their rows.
+func (s TrendSeries) table() []string {
+	for d := s.decimals(); d >= 0; d-- {
+		if out := s.rows(d, true); fits(out) {
+			return out
+		}
 	}
-	widths := make([]int, 5)
+	return s.rows(s.decimals(), false)
+}
+
+func fits(lines []string) bool {
+	for _, l := range lines {
+		if utf8.RuneCountInString(l) > width {
+			return false
+		}
+	}
+	return true
+}
+
+// rows is the table with so many decimals; remarks stand in their rows or under them.
+func (s TrendSeries) rows(d int, remarks bool) (out []string) {
+	clock := s.clock()
+	cells := [][]string{{"taken", "reads", "band", "water band"}}
+	for _, r := range s.Rows {
+		cells = append(cells, []string{r.Time.Format(clock), r.reads(d), spanOf(r.Band, d), spanOf(r.Water, d)})
+	}
+	for i, l := range inColumns(cells) {
+		remark := ""
+		if i > 0 {
+			out = append(out, s.Rows[i-1].change(i == 1)...)
+			remark = s.Rows[i-1].remark()
+		}
+		if remark != "" && remarks {
+			l += "  " + remark
+		}
+		out = append(out, strings.TrimRight(l, " "))
+		if remark != "" && !remarks {
+			out = append(out, "     "+remark)
+		}
+	}
+	return out
+}
+
+// inColumns sets cells under one another; the second, of figures, ends evenly.
+func inColumns(cells [][]string) (out []string) {
+	widths := make([]int, len(cells[0]))
 	for _, row := range cells {
 		for i, c := range row {
 			widths[i] = max(widths[i], utf8.RuneCountInString(c))
 		}
 	}
-	for i, row := range cells {
-		if i > 0 {
-			out = append(out, s.Rows[i-1].change(i == 1)...)
-		}
-		l := " "
+	for _, row := range cells {
+		l := ""
 		for k, c := range row {
 			pad := strings.Repeat(" ", widths[k]-utf8.RuneCountInString(c))
 			if k == 1 {
-				l += " " + pad + c + " " // figures end together
+				l += "  " + pad + c
 			} else {
-				l += " " + c + pad + " "
+				l += "  " + c + pad
 			}
 		}
-		out = append(out, strings.TrimRight(l, " "))
+		out = append(out, l)
 	}
 	return out
 }
