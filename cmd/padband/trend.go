@@ -138,7 +138,7 @@ func notesOf(all []report.TrendSeries) (out []string) {
 // plotOne draws the one series that was chosen.
 func plotOne(all []report.TrendSeries, name string, force bool) error {
 	if len(all) != 1 {
-		return fmt.Errorf("--plot: the records hold %s of place, point and analyte; choose one with --place, --point and --analyte", number(len(all), "series"))
+		return fmt.Errorf("--plot: the records hold %s of place, point and analyte; choose one with --place, --point and --analyte", fmt.Sprint(len(all), " series"))
 	}
 	data, err := report.TrendPlot(all[0], strings.TrimPrefix(filepath.Ext(name), "."))
 	if err == nil {
@@ -146,7 +146,7 @@ func plotOne(all []report.TrendSeries, name string, force bool) error {
 	}
 	var exist *beside.ExistsError
 	if errors.As(err, &exist) {
-		return fmt.Errorf("%w; name another file, or use --force", err)
+		return fmt.Errorf("%s: is there already and was left as it is; name another file, or use --force", beside.Shown(name))
 	}
 	if err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(name), err)
