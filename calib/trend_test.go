@@ -170,7 +170,7 @@ func TestFiveRecordsAreTheLeast(t *testing.T) {
 func TestTurnedRoundInTime(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 5))
 	for range 200 {
-		points := simulated(r, scenario{n: 3 + r.IntN(12), lots: 1 + r.IntN(3), half: 0.3, noise: 0.2, kit: 0.5, shared: 1, slope: 2})
+		points := drawnSeries(r, scenario{n: 3 + r.IntN(12), lots: 1 + r.IntN(3), half: 0.3, noise: 0.2, kit: 0.5, shared: 1, slope: 2})
 		a := MannKendall(points)
 		slices.Reverse(points)
 		b := MannKendall(points)
@@ -236,7 +236,7 @@ type scenario struct {
 	top         float64 // the chart's end; 0 has none
 }
 
-func simulated(r *rand.Rand, c scenario) (out []TrendPoint) {
+func drawnSeries(r *rand.Rand, c scenario) (out []TrendPoint) {
 	lots := make([]float64, c.lots)
 	sd := c.kit / normal95
 	for i := range lots {
@@ -266,7 +266,7 @@ func found(c scenario, times int) float64 {
 	r := rand.New(rand.NewPCG(uint64(c.n), uint64(c.lots)))
 	n := 0
 	for range times {
-		if w := MannKendall(simulated(r, c)).Word; w == Rising || w == Falling {
+		if w := MannKendall(drawnSeries(r, c)).Word; w == Rising || w == Falling {
 			n++
 		}
 	}
