@@ -19,9 +19,9 @@ func ruler(from, step float64, swatches int) charts.Analyte {
 	return a
 }
 
-// normal is a normal posterior about the middle of a ruler of 48 steps, with
+// normalOn is a normal posterior about the middle of a ruler of 48 steps, with
 // that value there, steps of that size and that standard deviation.
-func normal(y, u, step float64) (Posterior, charts.Analyte) {
+func normalOn(y, u, step float64) (Posterior, charts.Analyte) {
 	p := Posterior{First: -1, Top: 48, Mass: make([]float64, 50*perStep+1)}
 	p.Mass[25*perStep] = 1
 	return p.Blur(constant(u / step)), ruler(y-24*step, step, 49)
@@ -43,13 +43,13 @@ func jcgm106(t *testing.T, clause, what string) float64 {
 // that verdicts rest on. Steps are chosen so that limits lie between two cells,
 // where the normal distribution is exact.
 func TestConformityProbabilities(t *testing.T) {
-	p, a := normal(-5.47, 0.05, 0.07*24/33.5)
+	p, a := normalOn(-5.47, 0.05, 0.07*24/33.5)
 	within(t, jcgm106(t, "7.3.3 ex.1", "one-sided upper limit"), p.overOn(a, -5.40).not().AtLeast, 1e-6, "breakdown voltage")
 
-	p, a = normal(509.7, 8.6, 19.7*24/54.5)
+	p, a = normalOn(509.7, 8.6, 19.7*24/54.5)
 	within(t, jcgm106(t, "7.3.3 ex.2", "one-sided lower limit"), p.overOn(a, 490).AtLeast, 1e-6, "bursting strength")
 
-	p, a = normal(13.6, 1.8, 1.6)
+	p, a = normalOn(13.6, 1.8, 1.6)
 	under, over := p.outsideOf(a, 12.5, 16.3)
 	within(t, jcgm106(t, "7.4", "two-sided"), under.plus(over).not().AtMost, 1e-6, "viscosity")
 }
@@ -57,7 +57,7 @@ func TestConformityProbabilities(t *testing.T) {
 // Off the cells' edges the chance errs by less than its docstring says.
 func TestChanceBetweenCells(t *testing.T) {
 	for _, spread := range []float64{0.25, 0.5, 2} { // steps
-		p, a := normal(0, spread, 1)
+		p, a := normalOn(0, spread, 1)
 		bound := sq(1/(perStep*spread)) / 30
 		for _, at := range []float64{-0.8, -0.31, -0.02, 0.003, 0.017, 0.29, 0.501, 0.77} {
 			want := 0.5 * math.Erfc(at/spread/math.Sqrt2)
@@ -72,7 +72,7 @@ func TestGuardedRejection(t *testing.T) {
 	low, high := 100.0, 120.0
 	for high-low > 1e-7 {
 		v := (low + high) / 2
-		p, a := normal(v, 0.02*v, 0.02*v/4)
+		p, a := normalOn(v, 0.02*v, 0.02*v/4)
 		if verdict(p.overOn(a, 100), 0.999) == VerdictAbove {
 			high = v
 		} else {
@@ -97,7 +97,7 @@ func simpson(a, b float64, n int, f func(float64) float64) float64 {
 func TestGlobalRisksOfResistors(t *testing.T) {
 	const y0, u0, um, tl, tu = 1500.0, 0.12, 0.04, 1499.8, 1500.2
 	chance := func(mean, u float64) float64 {
-		p, a := normal(mean, u, u/4)
+		p, a := normalOn(mean, u, u/4)
 		under, over := p.outsideOf(a, tl, tu)
 		return under.plus(over).AtMost
 	}

@@ -19,10 +19,13 @@ var flagged = map[string]func(c command) *pflag.FlagSet{
 	"mark":   func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
 	"keep":   func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
 	"verify": func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
+	"report": func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
 	"stamp":  stampFlags,
 	"trend":  func(c command) *pflag.FlagSet { f, _ := trendFlags(c); return f },
 	"find":   func(c command) *pflag.FlagSet { f, _ := findFlags(c); return f },
 	"read":   func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
+	"plan":   func(c command) *pflag.FlagSet { f, _ := planFlags(c); return f },
+	"limits": func(c command) *pflag.FlagSet { f, _ := limitsFlags(c); return f },
 	"chart":  func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
 }
 
@@ -39,7 +42,7 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	case "find", "trend":
 		fmt.Fprint(w, map[string]string{"find": findHelp, "trend": trendHelp}[c.name])
 		fmt.Fprintln(w, "\n"+exitCodes+".")
-	case "chart", "mark", "keep", "verify", "stamp":
+	case "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }

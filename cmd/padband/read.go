@@ -28,12 +28,15 @@ type readOptions struct {
 	json, strict bool
 	pool, strips bool
 	megapixels   int
+	askOptions
+	ask strip.Ask // what askOptions ask
 }
 
 func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	f, o := c.flags(), &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
+	o.add(f)
 	onOff(f, &o.json, "json", "print one JSON object a photo, one a line")
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
@@ -48,6 +51,10 @@ func runRead(e env, c command, args []string) int {
 		return code
 	}
 	photos := f.Args()
+	var err error
+	if o.ask, err = o.askOptions.ask(); err != nil {
+		return e.wrong(c, f, err)
+	}
 	switch {
 	case len(photos) == 0:
 		return e.misuse(c, f, errors.New("name a photo to read"))
@@ -115,25 +122,44 @@ func (e env) poolAll(all []one, o readOptions) int {
 	return exitOK
 }
 
+// input is a photo with the files that belong to it.
+type input struct {
+	photo, marksData []byte
+	marks            charts.Marks
+	marksName        string
+	chart            beside.ChartFile
+}
+
+// readInput reads a photo's file, and its marks and chart: those named, else
+// those that are found.
+func readInput(name, marks, chart string) (in input, err error) {
+	if in.photo, err = beside.Photo(name); err != nil {
+		return in, err
+	}
+	if in.marks, in.marksName, err = beside.Marks(name, marks); err != nil {
+		return in, err
+	}
+	if in.marksData, err = beside.ReadFile(in.marksName, 4<<20); err != nil {
+		return in, fmt.Errorf("%s: %w", beside.Shown(in.marksName), err)
+	}
+	in.chart, err = beside.Chart(name, chart, in.marks)
+	return in, err
+}
+
 // readOne reads one photo with the files that belong to it.
 func readOne(name string, o readOptions) (one, error) {
-	data, err := beside.Photo(name)
+	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
 		return one{}, err
 	}
-	marks, marksName, err := beside.Marks(name, o.marks)
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
 	if err != nil {
+		return one{}, withFlag(withMarks(err, in.marksName))
+	}
+	if err := r.Mean(o.ask); err != nil {
 		return one{}, err
 	}
-	chart, err := beside.Chart(name, o.chart, marks)
-	if err != nil {
-		return one{}, err
-	}
-	r, err := strip.Read(strip.Input{Photo: data, Chart: chart.Chart, Marks: marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
-	if err != nil {
-		return one{}, withFlag(withMarks(err, marksName))
-	}
-	return one{report.Of(filepath.Base(name), chart.Hash, version, r), r}, nil
+	return one{report.Of(filepath.Base(name), in.chart.Hash, version, r), r}, nil
 }
 
 // withMarks names the marks file when that is what keeps a photo from being read.

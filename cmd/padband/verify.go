@@ -7,11 +7,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/calib/strip"
-	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record"
-	"padband/cmd/padband/internal/report"
 )
 
 func verifyFlags(c command) (*pflag.FlagSet, *string) {
@@ -82,18 +79,10 @@ func openSigners(name string) (record.Signers, error) {
 }
 
 // readAgain makes the reading from the bytes of a record.
-func readAgain(photoName string, photo, chart, marks []byte) ([]byte, error) {
-	m, err := charts.ParseMarks(marks)
+func readAgain(photoName string, photo, chart, marks []byte) (record.Remade, error) {
+	again, err := record.ReadAgain(photoName, version, photo, chart, marks)
 	if err != nil {
-		return nil, err
+		return record.Remade{}, err
 	}
-	c, err := beside.ParseChart(photoName, chart)
-	if err != nil {
-		return nil, err
-	}
-	r, err := strip.Read(strip.Input{Photo: photo, Chart: c.Chart, Marks: m})
-	if err != nil {
-		return nil, err
-	}
-	return report.Of(photoName, c.Hash, version, r).JSON()
+	return again.Remade()
 }

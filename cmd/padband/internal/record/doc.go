@@ -4,9 +4,12 @@
 //
 // By hand, within the record's folder:
 //
-//	sha256sum -c manifest-sha256.txt tagmanifest-sha256.txt
+//	sha256sum -c manifest-sha256.txt
+//	sha512sum -c tagmanifest-sha512.txt
 //	ssh-keygen -Y verify -f SIGNERS -I NAME -n record@padband -s tagmanifest-sha512.txt.sig < tagmanifest-sha512.txt
 //
+// It takes both lists: the first covers the files in data, the second the first
+// list and the facts, and it is what the fingerprint and a signature are of.
 // SIGNERS holds a line "NAME ssh-ed25519 AAAA..." for each person who may sign.
 // A stamp is asked of an authority and checked with openssl ts:
 //

@@ -43,12 +43,15 @@ const (
 )
 
 // Make returns all files of the record, sorted; with a signer, its signature too.
-// The error is the signer's.
+// The error is the signer's, or says what is too large.
 func Make(c Content, s Signer) ([]File, error) {
 	files := c.payload()
+	if err := checkSizes(files); err != nil {
+		return nil, err
+	}
 	info := c.info(files)
 	if s != nil {
-		info = append(info, Fact{"Signed-By", KeyName(s.PublicKey())})
+		info = append(info, Fact{labelSigned, KeyName(s.PublicKey())})
 	}
 	files = append(files, File{"bagit.txt", []byte(declaration)}, File{"bag-info.txt", info.text()})
 	files = append(files, manifestsOf(files, "manifest-", true)...)
@@ -62,7 +65,7 @@ func Make(c Content, s Signer) ([]File, error) {
 		files = append(files, File{SignaturePath, sig})
 	}
 	slices.SortFunc(files, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
-	return files, nil
+	return files, checkSizes(files)
 }
 
 func (c Content) payload() []File {
@@ -103,7 +106,7 @@ func (c Content) info(payload []File) Info {
 		}
 		info = append(info, f)
 	}
-	return append(info, Fact{"Facts-Missing", strings.Join(missing, ", ")})
+	return append(info, Fact{labelMissing, strings.Join(missing, ", ")})
 }
 
 func bagSize(n int) string {

@@ -31,6 +31,7 @@ type DifferenceInput struct {
 	Before, After Side
 	Pairs         []Pair
 	NotCompared   []string // sentences: which analytes have no difference, and why
+	Doubts        []string // sentences: what keeps the two from being relied on, such as a record that was changed
 }
 
 // Difference returns one HTML page, made as that of [Paper] is, that sets two
@@ -41,7 +42,7 @@ type DifferenceInput struct {
 func Difference(in DifferenceInput) ([]byte, error) {
 	d := difference{
 		head: head{Style: style(), Title: "Two readings compared", Subject: oneLine(in.Subject), Under: []string{in.Before.named("before"), in.After.named("after"), "padband " + oneLine(in.After.Version)}},
-		Left: eachOneLine(in.NotCompared),
+		Left: eachOneLine(in.NotCompared), Doubts: eachOneLine(in.Doubts),
 	}
 	var missing []string
 	d.Rows, missing = sideRows(in.Before, in.After)
@@ -59,6 +60,7 @@ type difference struct {
 	Missing string
 	Pairs   []compared
 	Left    []string
+	Doubts  []string
 }
 
 // sideRow is a fact of both samples.

@@ -17,6 +17,8 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/calib"
 )
 
 // TestPaperInPrint prints the pages as a browser does, on A4 and on Letter, and
@@ -30,9 +32,19 @@ func TestPaperInPrint(t *testing.T) {
 		html   func() ([]byte, error)
 		sheets int
 	}{
-		"good":       {func() ([]byte, error) { return Paper(demoPaper(t, "kitchen")) }, 2},
-		"sealed":     {func() ([]byte, error) { return Paper(sealed(demoPaper(t, "kitchen"))) }, 2},
-		"unreliable": {func() ([]byte, error) { return Paper(demoPaper(t, "cellar")) }, 2},
+		"good":              {func() ([]byte, error) { return Paper(demoPaper(t, "kitchen")) }, 2},
+		"sealed":            {func() ([]byte, error) { return Paper(sealed(demoPaper(t, "kitchen"))) }, 2},
+		"unreliable":        {func() ([]byte, error) { return Paper(demoPaper(t, "cellar")) }, 2},
+		"unreliable-sealed": {func() ([]byte, error) { return Paper(sealed(demoPaper(t, "cellar"))) }, 2},
+		"difference-doubted": {func() ([]byte, error) {
+			in := demoDifference(t)
+			in.Before.Source, in.Doubts = demoPaper(t, "cellar").Source, []string{"The photo named after was taken before the one named before: are the two exchanged?"}
+			for i := range in.Pairs {
+				in.Pairs[i].Before, in.Pairs[i].Change.Direction = in.Before.Readings[i], calib.CannotTell
+			}
+			return Difference(in)
+		}, 1},
+		"plan":       {func() ([]byte, error) { r := readDemo(t, "kitchen"); return Plan(r.Chart, "1") }, 1},
 		"past":       {func() ([]byte, error) { return Paper(pastTheEnd(demoPaper(t, "kitchen"))) }, 2},
 		"difference": {func() ([]byte, error) { return Difference(demoDifference(t)) }, 1},
 	}

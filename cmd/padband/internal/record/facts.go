@@ -1,0 +1,128 @@
+package record
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"padband/calib/strip"
+	"padband/charts"
+	"padband/cmd/padband/internal/report"
+)
+
+// LongestFact is the most letters that a fact may have: a terminal hands over a
+// line of at most 4,095 bytes and drops the rest, so that none is cut unseen.
+const LongestFact = 1000
+
+// Asked is a fact of the sample that a person knows.
+type Asked struct {
+	Name  string // of its flag and of its field
+	Label string // in bag-info.txt
+	Words string // as a report names it
+	Ask   string // what is asked for
+	of    func(charts.SampleInfo) string
+}
+
+// Sample are the facts that a person is asked for, in order.
+var Sample = []Asked{
+	{"place", "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
+	{"point", "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
+	{"tester", "Tester", "Tester", "who dipped and read", func(s charts.SampleInfo) string { return s.Reader }},
+	{"taken", "Photo-Taken", "Photo taken", "time of the photo", func(s charts.SampleInfo) string { return s.Taken }},
+	{"dipped", "Dipped", "Dipped", "time of the dip", func(s charts.SampleInfo) string { return s.Dipped }},
+	{"read", "Read", "Read by eye", "time of reading by eye", func(charts.SampleInfo) string { return "" }},
+	{"lot", "Kit-Lot", "Kit, lot", "the kit's lot", func(s charts.SampleInfo) string { return s.Kit.Lot }},
+	{"expires", "Kit-Expires", "Kit, expires", "the kit's expiry date", func(s charts.SampleInfo) string { return s.Kit.Expires }},
+	{"opened", "Kit-Opened", "Kit, opened", "day the bottle was opened", func(s charts.SampleInfo) string { return s.Kit.Opened }},
+	{"handling", "Handling-Rule-Followed", "Handling rule followed", "the kit's handling rule was followed (yes, no, how)", func(charts.SampleInfo) string { return "" }},
+	{"note", "Note", "Note", "a note", func(s charts.SampleInfo) string { return s.Note }},
+}
+
+// What the program itself knows.
+const (
+	labelReceived = "Photo-Received"
+	labelSHA256   = "Photo-SHA-256"
+	labelPosition = "Photo-Position"
+	labelProgram  = "Program"
+	labelMethod   = "Method"
+	labelGo       = "Go-Version"
+	labelBuild    = "Program-Build"
+	labelMissing  = "Facts-Missing"
+	labelSigned   = "Signed-By"
+
+	programName = "padband"
+	noOffset    = " (no offset)"
+)
+
+// known are the labels of the program's own facts that a report prints, with its words.
+var known = []Fact{{labelReceived, "Photo received"}, {labelPosition, "Position in the photo"}, {labelProgram, "Read by"}}
+
+// FactsOf are the facts of the sample: what is said, by name, else what the
+// marks say, else what the photo itself says of its time; "" is not known.
+func FactsOf(r *strip.Result, said map[string]string) (out []Fact) {
+	for _, a := range Sample {
+		v := strings.TrimSpace(said[a.Name])
+		if v == "" {
+			v = a.of(r.Marks.Sample)
+		}
+		if v == "" && a.Label == "Photo-Taken" {
+			v = photoTime(r)
+		}
+		out = append(out, Fact{a.Label, v})
+	}
+	return out
+}
+
+// photoTime is the photo's own time as it stands there, its lack of an offset said.
+func photoTime(r *strip.Result) string {
+	f := r.Photo.Facts
+	if f.Taken == "" || f.TakenHasOffset {
+		return f.Taken
+	}
+	return f.Taken + noOffset
+}
+
+// programFacts are what is known without a person.
+func (m Made) programFacts() []Fact {
+	p := report.New(report.Of("", "", m.Version, m.Result)).Program
+	return []Fact{
+		{labelReceived, m.Received}, {labelSHA256, m.Result.Photo.Facts.SHA256}, {labelPosition, yes(m.Result.Photo.Facts.HasPosition)},
+		{labelProgram, programName + " " + p.Version}, {labelMethod, strconv.Itoa(p.Method)}, {labelGo, p.Go}, {labelBuild, build()},
+	}
+}
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}
+
+// entries are the facts as a report prints them, and the words of those that nobody gave.
+func entries(facts []Fact) (out []report.Entry, missing []string) {
+	in := Info(facts)
+	for _, a := range Sample {
+		switch v := in.Get(a.Label); {
+		case v != "":
+			out = append(out, report.Entry{Label: a.Words, Value: v})
+		default:
+			missing = append(missing, a.Words)
+		}
+	}
+	for _, k := range known {
+		if v := in.Get(k.Label); v != "" {
+			if k.Label == labelProgram {
+				v += ", method " + in.Get(labelMethod) + ", " + in.Get(labelGo)
+			}
+			out = append(out, report.Entry{Label: k.Value, Value: v})
+		}
+	}
+	return out, missing
+}
+
+// Subject is what was tested, such as "Mill Lane 7, tap"; empty when it is not known.
+func Subject(facts []Fact) string {
+	in := Info(facts)
+	parts := []string{in.Get("Place"), in.Get("Sampling-Point")}
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
+}

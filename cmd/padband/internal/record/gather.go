@@ -1,0 +1,145 @@
+package record
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"padband/calib/strip"
+	"padband/charts"
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/report"
+)
+
+// How a photo came.
+const (
+	FromFile    = "from its file"
+	FromBrowser = "as received from a browser"
+)
+
+// Made is a reading with the bytes that it was made from and what is known of it.
+type Made struct {
+	Name     string // the photo's, as received
+	Photo    []byte // as received
+	Chart    beside.ChartFile
+	Marks    []byte
+	Result   *strip.Result // of reading the three
+	Received string        // [FromFile] or [FromBrowser]
+	Facts    []Fact        // of the sample, see [FactsOf]
+	Attached []File        // by their own names
+	Signer   Signer        // nil when it is not signed
+	Version  string        // the program's
+	Day      string        // of keeping, 2006-01-02
+}
+
+// Files are the files of the record; the error is the signer's, says what is too
+// large or too long, or means a fault of this program.
+func (m Made) Files() ([]File, error) {
+	c, err := m.content()
+	if err != nil {
+		return nil, err
+	}
+	return Make(c, m.Signer)
+}
+
+// FolderName is a plain name for the record: day, place and point, photo.
+func (m Made) FolderName() string {
+	in := Info(m.Facts)
+	day := in.Get("Photo-Taken")
+	if day == "" {
+		day = m.Day
+	}
+	return FolderName(day, strings.TrimSpace(in.Get("Place")+" "+in.Get("Sampling-Point")), m.Result.Photo.Facts.SHA256)
+}
+
+// Missing are the facts that nobody gave, in words.
+func (m Made) Missing() (out []string) {
+	in := Info(m.Facts)
+	for _, a := range Sample {
+		if in.Get(a.Label) == "" {
+			out = append(out, strings.ToLower(a.Words))
+		}
+	}
+	return out
+}
+
+// checkFacts refuses a fact that is too long for bag-info.txt.
+func (m Made) checkFacts() error {
+	for _, f := range m.Facts {
+		if n := utf8.RuneCountInString(f.Value); n > LongestFact {
+			return fmt.Errorf("%s is %d letters long and may be %d; say it shorter, or keep it in a file with --attach", f.Label, n, LongestFact)
+		}
+	}
+	return nil
+}
+
+func (m Made) content() (Content, error) {
+	src := report.Of(m.Name, m.Chart.Hash, m.Version, m.Result)
+	reading, err := src.JSON()
+	if err != nil {
+		return Content{}, err
+	}
+	if err := m.checkFacts(); err != nil {
+		return Content{}, err
+	}
+	facts := slices.Concat(m.Facts, m.programFacts())
+	for i, f := range facts {
+		facts[i].Value = cleaned(f.Value)
+	}
+	c := Content{
+		PhotoName: m.Name, Photo: m.Photo, Chart: m.Chart.Data, Marks: m.Marks, Reading: append(reading, '\n'),
+		Attached: m.Attached, Facts: facts, Day: m.Day,
+	}
+	root := rootOf(c.payload())
+	if m.Signer != nil {
+		facts = append(facts, Fact{labelSigned, KeyName(m.Signer.PublicKey())})
+	}
+	c.Report, err = report.Paper(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
+	return c, err
+}
+
+// rootOf is a root of files in memory.
+func rootOf(files []File) *Root {
+	r := &Root{files: map[string]func() (io.ReadCloser, error){}}
+	for _, f := range files {
+		r.files[f.Name] = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(f.Data)), nil }
+	}
+	return r
+}
+
+// sheet is the report of a record but for its seal. It is made from what the
+// record holds and from nothing else, so that it can be made again.
+func sheet(src report.Source, r *strip.Result, facts []Fact, attached []string, hashes []report.Entry) report.PaperInput {
+	in := report.PaperInput{
+		Source: src, Subject: Subject(facts), Crop: report.Crops(r), Preview: report.Preview(r),
+		Hashes: hashes, Attached: attached, Signer: Info(facts).Get(labelSigned),
+	}
+	in.Facts, in.Missing = entries(facts)
+	return in
+}
+
+// Reread is a reading made again from a record's bytes.
+type Reread struct {
+	Source report.Source
+	Result *strip.Result
+}
+
+// ReadAgain makes the reading again from the bytes of a record.
+func ReadAgain(photoName, version string, photo, chart, marks []byte) (Reread, error) {
+	m, err := charts.ParseMarks(marks)
+	if err != nil {
+		return Reread{}, fmt.Errorf("%s: %w", marksPath, err)
+	}
+	c, err := beside.ParseChart(chartPath, chart)
+	if err != nil {
+		return Reread{}, err
+	}
+	r, err := strip.Read(strip.Input{Photo: photo, Chart: c.Chart, Marks: m})
+	if err != nil {
+		return Reread{}, err
+	}
+	return Reread{report.Of(photoName, c.Hash, version, r), r}, nil
+}

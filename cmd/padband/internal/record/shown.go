@@ -1,0 +1,63 @@
+package record
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"padband/cmd/padband/internal/report"
+)
+
+// Sheet is a record made ready to be shown: what its report is made from, with
+// the reading made again from its bytes and what its verification found.
+type Sheet struct {
+	report.PaperInput
+	Result Result
+}
+
+// Sheet reads a record for its report and verifies it on the way. The error says
+// why no report can be made of it.
+func (o Options) Sheet(root *Root, version string) (Sheet, error) {
+	var again Reread
+	o.Again = func(name string, photo, chart, marks []byte) (Remade, error) {
+		var err error
+		if again, err = ReadAgain(name, version, photo, chart, marks); err != nil {
+			return Remade{}, err
+		}
+		return again.Remade()
+	}
+	res := Verify(root, o)
+	if again.Result == nil {
+		return Sheet{Result: res}, unreadable(res)
+	}
+	in := sheet(again.Source, again.Result, res.Info, attachedTo(root), rootHashes(root))
+	in.Seal = &report.Seal{Fingerprint: res.Fingerprint, Faults: res.Faults()}
+	for _, f := range res.Findings {
+		in.Seal.Findings = append(in.Seal.Findings, f.String())
+	}
+	return Sheet{in, res}, nil
+}
+
+// unreadable is the first fault, for a record that gives no reading.
+func unreadable(r Result) error {
+	for _, f := range r.Findings {
+		if f.Fault {
+			return fmt.Errorf("no report can be made of it: %s: %s; padband verify names all that is wrong", shown(f.About), f.Text)
+		}
+	}
+	return errors.New("no report can be made of it: its photo was not read again; padband verify says why")
+}
+
+// rootHashes are the SHA-256 of what the reading rests on, as the files are now.
+func rootHashes(root *Root) (out []report.Entry) {
+	for _, p := range root.names() {
+		if !strings.HasPrefix(p, photoDir) && p != chartPath && p != marksPath && p != readingPath {
+			continue
+		}
+		h := algorithms["sha256"]()
+		if root.copy(h, p, fileBytes) == nil {
+			out = append(out, report.Entry{Label: p, Value: fmt.Sprintf("%x", h.Sum(nil))})
+		}
+	}
+	return out
+}

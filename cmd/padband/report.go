@@ -1,0 +1,149 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/report"
+)
+
+// reportOptions are the flags of report.
+type reportOptions struct {
+	out, signers, what string
+	csv, force         bool
+}
+
+func reportFlags(c command) (*pflag.FlagSet, *reportOptions) {
+	f, o := c.flags(), &reportOptions{}
+	f.StringVarP(&o.out, "out", "o", "", "write to `FILE`; - is standard output (default RECORD.report.html or AFTER.difference.html, here; with --csv standard output)")
+	f.StringVar(&o.signers, "signers", "", "who may sign: an allowed-signers `FILE` as ssh-keygen reads it")
+	f.StringVar(&o.what, "what", "", "with two records: `TEXT`, what was done between, such as \"softener put in\"")
+	onOff(f, &o.csv, "csv", "the readings as a table instead of a page")
+	onOff(f, &o.force, "force", "write over a file that is there")
+	return f, o
+}
+
+func runReport(e env, c command, args []string) int {
+	f, o := reportFlags(c)
+	if goOn, code := e.parse(c, f, args); !goOn {
+		return code
+	}
+	switch {
+	case f.NArg() != 1 && f.NArg() != 2:
+		return e.misuse(c, f, errors.New("report takes one record, or two: before and after"))
+	case f.NArg() == 2 && o.csv:
+		return e.misuse(c, f, errors.New("--csv goes with one record; ask for the table of each"))
+	case f.NArg() == 1 && o.what != "":
+		return e.misuse(c, f, errors.New("--what goes with two records"))
+	}
+	faults, err := e.report(f.Args(), *o)
+	if err != nil {
+		e.fail(err)
+	}
+	if err != nil || faults > 0 {
+		return exitError
+	}
+	return exitOK
+}
+
+// report makes the page or the table and writes it. A record with faults is
+// still shown, with them on it; they are counted.
+func (e env) report(names []string, o reportOptions) (faults int, err error) {
+	var sheets []record.Sheet
+	for _, name := range names {
+		s, err := openSheet(name, o.signers)
+		if err != nil {
+			return 0, err
+		}
+		if n := s.Result.Faults(); n > 0 {
+			e.fail(fmt.Errorf("%s: %s in this record, named on the report; do not rely on it", beside.Shown(name), counted(n, "fault")))
+			faults += n
+		}
+		sheets = append(sheets, s)
+	}
+	data, err := pageOf(sheets, o)
+	if err != nil {
+		return faults, err
+	}
+	return faults, e.put(data, o, names)
+}
+
+func pageOf(sheets []record.Sheet, o reportOptions) ([]byte, error) {
+	switch {
+	case o.csv:
+		return report.CSV(sheets[0].Source)
+	case len(sheets) == 1:
+		return report.Paper(sheets[0].PaperInput)
+	}
+	return report.Difference(record.Compared(sheets[0], sheets[1], o.what))
+}
+
+// openSheet reads one record.
+func openSheet(name, signers string) (s record.Sheet, err error) {
+	opt := record.Options{Now: time.Now()}
+	if signers != "" {
+		if opt.Signers, err = openSigners(signers); err != nil {
+			return s, fmt.Errorf("%s: %w", beside.Shown(signers), err)
+		}
+	}
+	root, err := record.Open(name)
+	if err != nil {
+		return s, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	defer root.Close()
+	if s, err = opt.Sheet(root, version); err != nil {
+		return s, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	return s, nil
+}
+
+// put writes the page to its file, or to standard output.
+func (e env) put(data []byte, o reportOptions, names []string) error {
+	switch {
+	case o.out == "" && o.csv:
+		o.out = "-"
+	case o.out == "":
+		o.out = recordStem(names[len(names)-1]) + []string{".report.html", ".difference.html"}[len(names)-1]
+	}
+	return e.writePage(data, o.out, o.force)
+}
+
+// writePage writes a file that is to be looked at; - is standard output.
+func (e env) writePage(data []byte, name string, force bool) error {
+	if name == "-" {
+		_, err := e.out.Write(data)
+		return err
+	}
+	var exists *beside.ExistsError
+	err := beside.Write(filepath.Dir(name), []beside.File{{Name: filepath.Base(name), Data: data}}, force)
+	switch {
+	case errors.As(err, &exists):
+		return fmt.Errorf("%s: is there already with another content and was left as it is; name another with --out, or replace it with --force", beside.Shown(name))
+	case err != nil:
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	_, err = fmt.Fprintf(e.out, "wrote %s; open it in a browser, and print it from there\n", beside.Shown(name))
+	return err
+}
+
+// recordStem is a record's name without its folder and its ending.
+func recordStem(name string) string {
+	if full, err := filepath.Abs(name); err == nil {
+		name = full // of "." too
+	}
+	return strings.TrimSuffix(filepath.Base(name), ".zip")
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
