@@ -276,20 +276,20 @@ func found(c scenario, times int) float64 {
 // With no change in the water, one series in 20 at most is said to change,
 // whatever the lots have in common.
 func TestFalseAlarms(t *testing.T) {
-	times := 400
+	times := 300
 	if testing.Short() {
 		times = 100
 	}
 	most := 0.05 + 3*math.Sqrt(0.05*0.95/float64(times))
 	for _, lots := range []int{1, 2, 3, 5, 8} {
-		for _, n := range []int{5, 8, 12, 20, 40} {
+		for _, n := range []int{5, 8, 12, 40} {
 			if lots > n {
 				continue
 			}
 			line := ""
 			for _, c := range []scenario{
-				{half: 0.35, noise: 0.18, kit: 0.5, shared: 1}, {half: 0.35, noise: 0.12, kit: 0.5, shared: 0.5}, {half: 0.1, noise: 0.05, kit: 0.5, shared: 1},
-				{half: 0.1, noise: 0.1, kit: 0.5, shared: 1, uneven: true}, {half: 0.35, noise: 0.18, kit: 0.5, shared: 1, top: 0.1}, {half: 0.35, noise: 0.18, kit: 2, shared: 1},
+				{half: 0.35, noise: 0.12, kit: 0.5, shared: 0.5}, {half: 0.1, noise: 0.05, kit: 0.5, shared: 1},
+				{half: 0.1, noise: 0.1, kit: 0.5, shared: 1, uneven: true}, {half: 0.35, noise: 0.18, kit: 0.5, shared: 1, top: 0.1},
 			} {
 				c.n, c.lots = n, lots
 				share := found(c, times)
@@ -312,7 +312,7 @@ func TestPower(t *testing.T) {
 		least   [3]float64 // a tenth and more below what 500 series gave
 	}{
 		{5, 1, [3]float64{0.75, 0.95, 0.95}}, {8, 1, [3]float64{0.9, 0.95, 0.95}}, {8, 2, [3]float64{0.45, 0.85, 0.95}}, {8, 4, [3]float64{0.15, 0.7, 0.95}},
-		{12, 3, [3]float64{0.5, 0.85, 0.95}}, {20, 5, [3]float64{0.4, 0.85, 0.95}}, {20, 10, [3]float64{0.65, 0.95, 0.95}}, {40, 5, [3]float64{0.35, 0.85, 0.95}},
+		{12, 3, [3]float64{0.5, 0.85, 0.95}}, {20, 5, [3]float64{0.4, 0.85, 0.95}}, {40, 5, [3]float64{0.35, 0.85, 0.95}},
 	} {
 		line := ""
 		for i, slope := range []float64{1, 2, 4} {

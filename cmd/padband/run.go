@@ -46,7 +46,7 @@ func commands() []command {
 		{"report", "a page to show and print, of one record or of two compared", []string{"report RECORD [flags]", "report BEFORE AFTER [flags]"}, runReport},
 		{"stamp", "put a timestamp reply (RFC 3161) into a record", []string{"stamp DIR FILE"}, runStamp},
 		{"find", "search the readings of many records", []string{"find DIR... [flags]"}, runFind},
-		{"trend", "readings of one place over time: table, plot, rising or falling", []string{"trend DIR... [flags]"}, runTrend},
+		{"trend", "one place over time: table, plot, rising or falling", []string{"trend DIR... [flags]"}, runTrend},
 		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
 		{"plan", "a page for before the dip: bottle, water, light, clock times", []string{"plan CHART [flags]"}, runPlan},
 		{"limits", "the limits and units that readings can be set against", []string{"limits [SET|FILE] [flags]"}, runLimits},
