@@ -99,7 +99,7 @@ func (e env) sink(photos []batch.Photo, rows rowMaker, o batchOptions) (sink, er
 			return d, err
 		}
 	}
-	j, err := batch.Open(o.out, batch.OpenOptions{Run: identity(photos, o), Head: head, Resume: o.resume, Force: o.force})
+	j, err := batch.Open(o.out, batch.OpenOptions{Run: identity(o), Photos: photos, Head: head, Resume: o.resume, Force: o.force})
 	var there *beside.ExistsError
 	if errors.As(err, &there) {
 		err = fmt.Errorf("%w; name another file with --out, or replace it with --force", err)
@@ -115,19 +115,16 @@ func (p plainSink) Finish() error              { return nil }
 func (p plainSink) Close() error               { return nil }
 func (p plainSink) Append(row batch.Row) error { _, err := p.w.Write(row.Data); return err }
 
-// identity is a digest of all that decides a run's bytes, but for the contents of
-// the files: the photos, their order, the flags and the program.
-func identity(photos []batch.Photo, o batchOptions) string {
+// identity is a digest of all that decides a run's bytes, but for the photos and
+// the contents of the files: the flags and the program.
+func identity(o batchOptions) string {
 	h := sha256.New()
 	w := json.NewEncoder(h)
-	what := []any{version, revision(), calib.Method, runtime.Version(), o.csv, o.chart, o.megapixels, len(photos)}
+	what := []any{version, revision(), calib.Method, runtime.Version(), o.csv, o.chart, o.megapixels, o.shard.String()}
 	for _, v := range what {
 		_ = w.Encode(v) // a hash takes everything, and these are plain values
 	}
 	_, _ = fmt.Fprintf(h, "%q\n", []any{o.limits, o.units, o.guard, o.dilution, o.undiluted, o.standard, o.standardPhoto})
-	for _, p := range photos {
-		_, _ = fmt.Fprintf(h, "%q %q\n", p.Name, p.File)
-	}
 	return hex.EncodeToString(h.Sum(nil))
 }
 

@@ -13,10 +13,10 @@ import (
 // Two runs into one output: the second is refused, and changes nothing.
 func TestJournalIsOneRunsAlone(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "out")
-	first, err := Open(name, OpenOptions{Run: "run", Head: head})
+	first, err := Open(name, OpenOptions{Run: "run", Photos: numbered(5), Head: head})
 	require.NoError(t, err)
 	require.NoError(t, first.Append(rows[0]))
-	for _, o := range []OpenOptions{resume, {Run: "run", Head: head, Force: true}} {
+	for _, o := range []OpenOptions{resume, {Run: "run", Photos: numbered(5), Head: head, Force: true}} {
 		_, err = Open(name, o)
 		var busy *BusyError
 		require.ErrorAs(t, err, &busy)

@@ -12,13 +12,14 @@ import (
 
 // Journal is an output file that grows so that a run cut off at any moment can
 // go on. NAME.part holds the head and the rows; NAME.part.state says which run
-// they are of, and of the head and each row its length, a CRC-32 and its
-// outcome. A row counts when both hold it whole: what a kill or a loss of power
+// they are of, and of the head and each row its length, a CRC-32 of it, one of its
+// photo's name, and its outcome. A row counts when both hold it whole: what a kill or a loss of power
 // tore, and all after it, is cut off when the journal is opened again. At the end
 // NAME.part becomes NAME.
 type Journal struct {
 	name        string
 	force       bool
+	photos      []Photo
 	part, state *os.File
 	done        []Outcome
 }
@@ -31,7 +32,8 @@ const stateEnding = ".state"
 
 // OpenOptions are how a journal is opened.
 type OpenOptions struct {
-	Run    string // identifies what is run: all that decides the output's bytes
+	Run    string // identifies what is run: all that decides the output's bytes but the photos
+	Photos []Photo
 	Head   []byte // what stands before the first row
 	Resume bool   // go on with what is there
 	Force  bool   // replace the output, and what is there of an earlier run
@@ -41,7 +43,7 @@ type OpenOptions struct {
 // [*beside.ExistsError] when the output is there, [*PartError], [*OtherRunError],
 // [*BusyError], and the system's.
 func Open(name string, o OpenOptions) (*Journal, error) {
-	j := &Journal{name: name, force: o.Force}
+	j := &Journal{name: name, force: o.Force, photos: o.Photos}
 	if err := j.free(); err != nil {
 		return nil, err
 	}
@@ -114,26 +116,26 @@ func (j *Journal) begin(o OpenOptions) error {
 	if _, err := j.state.WriteString(first); err != nil {
 		return err
 	}
-	return j.put(o.Head, headMark)
+	return j.put(Photo{}, o.Head, headMark)
 }
 
 // Done is what became of the photos that are done, in their order.
 func (j *Journal) Done() []Outcome { return j.done }
 
-// Append adds the next photo's row.
+// Append adds the next photo's row. There are no more rows than photos.
 func (j *Journal) Append(r Row) error {
-	if err := j.put(r.Data, r.Outcome); err != nil {
+	if err := j.put(j.photos[len(j.done)], r.Data, r.Outcome); err != nil {
 		return err
 	}
 	j.done = append(j.done, r.Outcome)
 	return nil
 }
 
-func (j *Journal) put(data []byte, o Outcome) error {
+func (j *Journal) put(of Photo, data []byte, o Outcome) error {
 	if _, err := j.part.Write(data); err != nil {
 		return fmt.Errorf("%s: cannot be written: %w; make room and go on with --resume", beside.Shown(j.part.Name()), reason(err))
 	}
-	_, err := fmt.Fprintf(j.state, stateLine, len(data), checksum(crc32.ChecksumIEEE(data), o), o)
+	_, err := fmt.Fprintf(j.state, stateLine, len(data), checksum(crc32.ChecksumIEEE(data), of.mark(), o), of.mark(), o)
 	if err != nil {
 		return fmt.Errorf("%s: cannot be written: %w; make room and go on with --resume", beside.Shown(j.state.Name()), reason(err))
 	}

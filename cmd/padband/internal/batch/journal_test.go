@@ -89,7 +89,7 @@ func content(t *testing.T, name string) string {
 func half(t *testing.T) (part, state []byte) {
 	t.Helper()
 	name := filepath.Join(t.TempDir(), "out")
-	j, err := Open(name, OpenOptions{Run: "run", Head: head})
+	j, err := Open(name, OpenOptions{Run: "run", Photos: numbered(5), Head: head})
 	require.NoError(t, err)
 	for _, r := range rows {
 		require.NoError(t, j.Append(r))
@@ -98,11 +98,11 @@ func half(t *testing.T) (part, state []byte) {
 	return []byte(content(t, name+".part")), []byte(content(t, name+".part.state"))
 }
 
-var resume = OpenOptions{Run: "run", Head: head, Resume: true}
+var resume = OpenOptions{Run: "run", Photos: numbered(5), Head: head, Resume: true}
 
 func TestJournalWrites(t *testing.T) {
 	dir := t.TempDir()
-	assert.Zero(t, finish(t, filepath.Join(dir, "out"), OpenOptions{Run: "run", Head: head}))
+	assert.Zero(t, finish(t, filepath.Join(dir, "out"), OpenOptions{Run: "run", Photos: numbered(5), Head: head}))
 	assert.Equal(t, []string{"out"}, names(t, dir), "no passing file stays")
 	assert.Equal(t, string(whole()), content(t, filepath.Join(dir, "out")))
 }
@@ -157,25 +157,47 @@ func TestJournalReplacesNothingUnasked(t *testing.T) {
 	require.NoError(t, os.WriteFile(name+".part", part, 0o600))
 	require.NoError(t, os.WriteFile(name+".part.state", state, 0o600))
 
-	_, err := Open(name, OpenOptions{Run: "run", Head: head})
+	_, err := Open(name, OpenOptions{Run: "run", Photos: numbered(5), Head: head})
 	var left *PartError
 	require.ErrorAs(t, err, &left)
-	_, err = Open(name, OpenOptions{Run: "other", Head: head, Resume: true})
+	_, err = Open(name, OpenOptions{Run: "other", Photos: numbered(5), Head: head, Resume: true})
 	var other *OtherRunError
 	require.ErrorAs(t, err, &other)
 	assert.Equal(t, string(part)+string(state), content(t, name+".part")+content(t, name+".part.state"))
 
-	assert.Zero(t, finish(t, name, OpenOptions{Run: "other", Head: head, Force: true}), "by force it begins again")
+	assert.Zero(t, finish(t, name, OpenOptions{Run: "other", Photos: numbered(5), Head: head, Force: true}), "by force it begins again")
 	_, err = Open(name, resume)
 	var exists *beside.ExistsError
 	require.ErrorAs(t, err, &exists)
 	assert.Equal(t, []string{"out"}, names(t, dir))
-	assert.Zero(t, finish(t, name, OpenOptions{Run: "run", Head: head, Force: true}))
+	assert.Zero(t, finish(t, name, OpenOptions{Run: "run", Photos: numbered(5), Head: head, Force: true}))
 
 	_, err = Open(dir, OpenOptions{Run: "run", Force: true})
 	assert.ErrorContains(t, err, "there is a folder, link or device of this name")
 	_, err = Open(filepath.Join(dir, "none", "out"), OpenOptions{Run: "run"})
 	assert.ErrorContains(t, err, "cannot be written: there is no such file or folder")
+}
+
+// Photos that came after those that are done are no other run; others in their
+// place are, and fewer.
+func TestJournalHoldsToItsPhotos(t *testing.T) {
+	part, state := half(t)
+	name := filepath.Join(t.TempDir(), "out")
+	require.NoError(t, os.WriteFile(name+".part", part, 0o600))
+	require.NoError(t, os.WriteFile(name+".part.state", state, 0o600))
+	more, others := numbered(7), numbered(7)
+	others[3], others[4] = others[4], others[3]
+	for _, photos := range [][]Photo{others, more[:4], nil, {{Name: "0", File: "a"}}} {
+		_, err := Open(name, OpenOptions{Run: "run", Photos: photos, Head: head, Resume: true})
+		var other *OtherRunError
+		require.ErrorAs(t, err, &other)
+	}
+	j, err := Open(name, OpenOptions{Run: "run", Photos: more, Head: head, Resume: true})
+	require.NoError(t, err)
+	assert.Len(t, j.Done(), len(rows))
+	require.NoError(t, j.Append(Row{[]byte("e,5\n"), Good}))
+	require.NoError(t, j.Close())
+	assert.Equal(t, string(part)+"e,5\n", content(t, name+".part"))
 }
 
 // A part without its state could be anyone's.
@@ -192,7 +214,7 @@ func TestJournalWithoutItsState(t *testing.T) {
 // An output that appears while the run goes on is not replaced.
 func TestJournalEndsBesideAnother(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "out")
-	j, err := Open(name, OpenOptions{Run: "run", Head: head})
+	j, err := Open(name, OpenOptions{Run: "run", Photos: numbered(5), Head: head})
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(name, []byte("other"), 0o600))
 	var exists *beside.ExistsError
@@ -203,10 +225,12 @@ func TestJournalEndsBesideAnother(t *testing.T) {
 func BenchmarkJournal(b *testing.B) {
 	j, err := Open(filepath.Join(b.TempDir(), "out"), OpenOptions{Run: "run"})
 	require.NoError(b, err)
+	j.photos = numbered(1)
 	row := Row{bytes.Repeat([]byte("x"), 4000), Good}
 	b.ReportAllocs()
 	for b.Loop() {
 		require.NoError(b, j.Append(row))
+		j.done = j.done[:0]
 	}
 	require.NoError(b, j.Close())
 }
