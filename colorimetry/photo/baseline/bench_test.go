@@ -61,6 +61,8 @@ func BenchmarkEmptyBlocks(b *testing.B) {
 	data = append(data, 0xff, markEOI)
 	b.ReportAllocs()
 	for b.Loop() {
-		Decode(data)
+		if _, ok := Decode(data); !ok {
+			b.Fatal("it is not ordinary")
+		}
 	}
 }
