@@ -212,18 +212,20 @@ func TestHowSureAPairIs(t *testing.T) {
 // A step where the lot changes may be the lot's: two lots show nothing between them.
 func TestAStepBetweenTwoLotsIsNoTrend(t *testing.T) {
 	var step, drift, alternating []TrendPoint
+	for i := range 15 {
+		alternating = append(alternating, point(float64(i), 0.1, 0.5, fmt.Sprint(i%3)))
+	}
 	for i := range 10 {
 		lot := fmt.Sprint(i / 5)
 		step = append(step, point(float64(i/5)*3, 0.1, 0.5, lot))
 		drift = append(drift, point(float64(i), 0.1, 0.5, lot))
-		alternating = append(alternating, point(float64(i), 0.1, 0.5, fmt.Sprint(i%2)))
 	}
 	assert.Equal(t, NoChange, MannKendall(step).Word)
 	assert.Equal(t, Rising, MannKendall(drift).Word)
 	got := MannKendall(alternating)
 	assert.True(t, got.Mixed)
 	assert.Equal(t, Rising, got.Word)
-	assert.InDelta(t, 2.0/120/120, got.P, 1e-12, "both lots in their one order")
+	assert.InEpsilon(t, 2.0/120/120/120, got.P, 1e-6, "three lots, each in its one order")
 }
 
 // scenario is a series of readings to be drawn, in swatch steps.

@@ -156,6 +156,25 @@ func ink(img bitmap.Image, x0, y0, x1, y1 int) (n int) {
 	return n
 }
 
+// underTheTop is how many dark pixels lie side by side a little under the highest
+// of those at the right.
+func underTheTop(img bitmap.Image) (n int) {
+	b := img.Bounds()
+	for y := range b.Dy() {
+		for x := b.Dx() * 80 / 100; x < b.Dx(); x++ {
+			if r, _, _, _ := img.At(x, y).RGBA(); r < 0x8000 {
+				for x := b.Dx() * 80 / 100; x < b.Dx(); x++ {
+					if r, _, _, _ := img.At(x, y+12).RGBA(); r < 0x8000 {
+						n++
+					}
+				}
+				return n
+			}
+		}
+	}
+	return n
+}
+
 func TestTrendPlotAsPNG(t *testing.T) {
 	draw := func(change func(*TrendSeries)) bitmap.Image {
 		s := trendSeries()
@@ -168,8 +187,12 @@ func TestTrendPlotAsPNG(t *testing.T) {
 		return img
 	}
 	all := draw(func(*TrendSeries) {})
-	closed := draw(func(s *TrendSeries) { s.Rows[2].Band.High.Open, s.Rows[2].Water.High.Open = false, false })
-	assert.Greater(t, ink(all, 80, 0, 100, 15), ink(closed, 80, 0, 100, 15)+40, "an open end is an arrow at the top")
+	closed := draw(func(s *TrendSeries) {
+		s.Rows[2].Band.High, s.Rows[2].Water.High = calib.Bound{Value: 26}, calib.Bound{Value: 29}
+	})
+	assert.Greater(t, ink(all, 80, 0, 100, 15), ink(closed, 80, 0, 100, 15)+40, "an open end runs to the top")
+	assert.GreaterOrEqual(t, underTheTop(all), 6, "and ends in an arrow: three strokes under its point, not one")
+	assert.Less(t, underTheTop(closed), 6)
 	none := draw(func(s *TrendSeries) { s.Limit = nil })
 	assert.Greater(t, ink(all, 12, 0, 30, 80), ink(none, 12, 0, 30, 80)+100, "the limit's line and its text stand left of the records")
 	for _, change := range []func(*TrendSeries){
