@@ -22,20 +22,25 @@ type askOptions struct {
 	undiluted     string
 	standard      string
 	standardPhoto string
+	files         map[string][]byte // of sets that do not come with the program
 }
 
 func (o *askOptions) add(f *pflag.FlagSet) {
 	f.StringArrayVar(&o.limits, "limit", nil, "say what the water means against `LIMIT`: us-epa, who, eu, usgs-hardness, treatment, a limit such as \"10 mg/L as N\" or 6.5-8.5, or a file of limits (.json); may be repeated")
 	f.StringArrayVar(&o.units, "unit", nil, "say the value in this `UNIT` too, such as \"mg/L as NO3\" or gr/gal; may be repeated")
 	f.StringVar(&o.dilution, "dilution", "", "the water was mixed before the dip: `PARTS` of it + parts of clean water, such as 1+1, or with the measuring's error \"1+4, 3 %\"")
-	f.StringVar(&o.undiluted, "undiluted", "", "with --dilution: the `PHOTO` of a strip dipped into the water itself, to check the two against each other")
-	f.StringVar(&o.standard, "check-standard", "", "a strip of the same bottle was dipped into water of this known `VALUE`, such as \"10 mg/L as N\" or 0 mg/L as N; say what it reads beside")
-	f.StringVar(&o.standardPhoto, "standard-photo", "", "the `PHOTO` of that strip, with its marks beside it")
 	f.StringVar(&o.guard, "guard", "", "the probability in `PERCENT` that \"above\" or \"below\" needs (default 95)")
 }
 
+// addOthers adds the flags of strips that stand beside the one asked about.
+func (o *askOptions) addOthers(f *pflag.FlagSet) {
+	f.StringVar(&o.undiluted, "undiluted", "", "with --dilution: the `PHOTO` of a strip dipped into the water itself, to check the two against each other")
+	f.StringVar(&o.standard, "check-standard", "", "a strip of the same bottle was dipped into water of this known `VALUE`, such as \"10 mg/L as N\" or 0 mg/L as N; say what it reads beside")
+	f.StringVar(&o.standardPhoto, "standard-photo", "", "the `PHOTO` of that strip, with its marks beside it")
+}
+
 // ask is what the flags ask; the error is a wrong flag's.
-func (o askOptions) ask() (a strip.Ask, err error) {
+func (o *askOptions) ask() (a strip.Ask, err error) {
 	a.Guard = calib.DefaultGuard
 	if o.guard != "" {
 		if a.Guard, err = calib.ParseGuard(o.guard); err != nil {
@@ -60,9 +65,12 @@ func (o askOptions) ask() (a strip.Ask, err error) {
 		a.Units = append(a.Units, u)
 	}
 	for _, text := range o.limits {
-		c, err := limitChoice(text)
+		c, data, err := limitChoice(text)
 		if err != nil {
 			return a, fmt.Errorf("--limit: %w", err)
+		}
+		if data != nil {
+			o.keepFile(c.Set.Name, data)
 		}
 		a.Limits = append(a.Limits, c)
 	}
@@ -125,18 +133,27 @@ func readBeside(name string) (*strip.Result, error) {
 	return r, nil
 }
 
-// limitChoice reads one limit: the name of a set, a figure, or a file.
-func limitChoice(text string) (charts.LimitChoice, error) {
+// keepFile keeps a set's file by the set's name.
+func (o *askOptions) keepFile(name string, data []byte) {
+	if o.files == nil {
+		o.files = map[string][]byte{}
+	}
+	o.files[name] = data
+}
+
+// limitChoice reads one limit: the name of a set, a figure, or a file, and then
+// its bytes too.
+func limitChoice(text string) (c charts.LimitChoice, file []byte, err error) {
 	if !strings.HasSuffix(strings.ToLower(text), ".json") {
-		return charts.ParseLimit(text)
+		c, err = charts.ParseLimit(text)
+		return c, nil, err
 	}
-	data, err := beside.ReadFile(text, 4<<20)
+	file, err = beside.ReadFile(text, 4<<20)
+	if err == nil {
+		c.Set, err = charts.ParseLimits(file)
+	}
 	if err != nil {
-		return charts.LimitChoice{}, inputError{fmt.Errorf("%s: %w", beside.Shown(text), err)}
+		return c, nil, inputError{fmt.Errorf("%s: %w", beside.Shown(text), err)}
 	}
-	s, err := charts.ParseLimits(data)
-	if err != nil {
-		return charts.LimitChoice{}, inputError{fmt.Errorf("%s: %w", beside.Shown(text), err)}
-	}
-	return charts.LimitChoice{Set: s}, nil
+	return c, file, nil
 }

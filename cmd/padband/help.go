@@ -16,17 +16,18 @@ var version = "0.1.0"
 
 // flagged are the commands with flags.
 var flagged = map[string]func(c command) *pflag.FlagSet{
-	"mark":   func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
-	"keep":   func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
-	"verify": func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
-	"report": func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
-	"stamp":  stampFlags,
-	"trend":  func(c command) *pflag.FlagSet { f, _ := trendFlags(c); return f },
-	"find":   func(c command) *pflag.FlagSet { f, _ := findFlags(c); return f },
-	"read":   func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
-	"plan":   func(c command) *pflag.FlagSet { f, _ := planFlags(c); return f },
-	"limits": func(c command) *pflag.FlagSet { f, _ := limitsFlags(c); return f },
-	"chart":  func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
+	"mark":    func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
+	"keep":    func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
+	"verify":  func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
+	"report":  func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
+	"stamp":   stampFlags,
+	"read":    func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
+	"plan":    func(c command) *pflag.FlagSet { f, _ := planFlags(c); return f },
+	"limits":  func(c command) *pflag.FlagSet { f, _ := limitsFlags(c); return f },
+	"chart":   func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
+	"compare": func(c command) *pflag.FlagSet { f, _ := compareFlags(c); return f },
+	"trend":   func(c command) *pflag.FlagSet { f, _ := trendFlags(c); return f },
+	"find":    func(c command) *pflag.FlagSet { f, _ := findFlags(c); return f },
 }
 
 // exitCodes is the last line of a command's help.
@@ -37,12 +38,12 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	fmt.Fprintf(w, "%s\n\n", c.short)
 	c.usage(w, f)
 	switch c.name {
-	case "read":
-		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
 	case "find", "trend":
 		fmt.Fprint(w, map[string]string{"find": findHelp, "trend": trendHelp}[c.name])
 		fmt.Fprintln(w, "\n"+exitCodes+".")
-	case "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits":
+	case "read":
+		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
+	case "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits", "compare":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }

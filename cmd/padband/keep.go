@@ -26,6 +26,8 @@ type keepOptions struct {
 	attach                   []string
 	zip                      bool
 	said                     map[string]*string // facts, by name
+	askOptions
+	ask strip.Ask // what askOptions ask
 }
 
 func keepFlags(c command) (*pflag.FlagSet, *keepOptions) {
@@ -34,6 +36,7 @@ func keepFlags(c command) (*pflag.FlagSet, *keepOptions) {
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart")
 	f.StringArrayVar(&o.attach, "attach", nil, "keep this `FILE` too, such as a photo of the label; may be repeated")
+	o.add(f)
 	onOff(f, &o.zip, "zip", "keep one zip file instead of a folder")
 	f.StringVar(&o.sign, "sign", "", "sign with this SSH `KEY` (or its .pub file, through the agent)")
 	for _, a := range record.Sample {
@@ -46,6 +49,10 @@ func runKeep(e env, c command, args []string) int {
 	f, o := keepFlags(c)
 	if goOn, code := e.parse(c, f, args); !goOn {
 		return code
+	}
+	var err error
+	if o.ask, err = o.askOptions.ask(); err != nil {
+		return e.wrong(c, f, err)
 	}
 	switch {
 	case f.NArg() != 1:
@@ -136,9 +143,13 @@ func gather(name string, o keepOptions) (m record.Made, err error) {
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))
 	}
+	if err := r.Mean(o.ask); err != nil {
+		return m, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
 	attached, err := attachments(o.attach)
 	return record.Made{
 		Name: filepath.Base(name), Photo: in.photo, Chart: in.chart, Marks: in.marksData, Result: r, Received: record.FromFile,
+		Asked:    record.AskedAs(o.ask, o.files),
 		Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
 	}, err
 }

@@ -47,7 +47,7 @@ func namedLimits(name string) (charts.LimitSet, error) {
 		return s, nil
 	}
 	if strings.HasSuffix(strings.ToLower(name), ".json") {
-		c, err := limitChoice(name)
+		c, _, err := limitChoice(name)
 		return c.Set, err
 	}
 	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; padband limits lists them, and a file of your own ends in .json", beside.Shown(name))

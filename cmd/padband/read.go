@@ -37,6 +37,7 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
 	o.add(f)
+	o.addOthers(f)
 	onOff(f, &o.json, "json", "print one JSON object a photo, one a line")
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")

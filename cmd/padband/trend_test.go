@@ -202,8 +202,9 @@ func TestTrendOfManyPlaces(t *testing.T) {
 	for l := range strings.Lines(out) {
 		assert.LessOrEqual(t, len([]rune(l)), 81, l)
 	}
-	for _, name := range []string{"trend", "find"} {
+	for name, says := range map[string]string{"trend": "five\nrecords of one lot, or of five lots", "find": "\"at least 25\" is over 10 and may be over 30"} {
 		_, out, _ := call("help", name)
+		assert.Contains(t, out, says)
 		for l := range strings.Lines(out) {
 			assert.LessOrEqual(t, len([]rune(l)), 81, l)
 		}

@@ -94,7 +94,7 @@ func TestKeepAsAFolder(t *testing.T) {
 	status, body = r.sendParts("api/photos/1/keep", partsOf(t, w, label, part{"tap", "IMG_1.jpg", cornered(t, 2)}))
 	got := ok[keptAnswer](t, status, body)
 	assert.Regexp(t, `^2026-11-14-kitchen-tap-[0-9a-f]{8}$`, got.Name)
-	assert.Equal(t, []string{"tester", "dipped", "read", "note"}, got.Missing)
+	assert.Equal(t, []string{"tester", "read", "note"}, got.Missing)
 	assert.Equal(t, 2, got.Attached)
 	assert.Equal(t, r.folder, got.Folder)
 
@@ -109,7 +109,7 @@ func TestKeepAsAFolder(t *testing.T) {
 	}
 	for label, want := range map[string]string{
 		"Photo-Received": "from its file", "Handling-Rule-Followed": "yes, shaken off", "Place": "kitchen", "Sampling-Point": "tap",
-		"Kit-Lot": "OW-2418", "Photo-Taken": "2026-11-14T08:41:10-05:00", "Dipped": "", "Program": "padband test",
+		"Kit-Lot": "OW-2418", "Photo-Taken": "2026-11-14T08:41:10-05:00", "Dipped": "2026-11-14T08:40:18-05:00", "Program": "padband test",
 	} {
 		assert.Equal(t, want, res.Info.Get(label), label)
 	}

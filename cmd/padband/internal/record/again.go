@@ -24,8 +24,15 @@ func closeTo(a, b float64) bool {
 	return math.Abs(a-b) <= 1.01*unit
 }
 
-// Again reads the photo again from the bytes of a record; photoName is the name it came with.
-type Again func(photoName string, photo, chart, marks []byte) (Remade, error)
+// Parts are the bytes of a record that a reading rests on.
+type Parts struct {
+	Name                string // the photo's, as it came
+	Photo, Chart, Marks []byte
+	Asked               Asked
+}
+
+// Again reads the photo again from the bytes of a record.
+type Again func(Parts) (Remade, error)
 
 // kept is what a check needs of a reading.
 type kept struct {

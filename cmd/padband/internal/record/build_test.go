@@ -48,10 +48,10 @@ func inventedFacts(photo []byte) []Fact {
 }
 
 // sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.
-func sameAgain(_ string, photo, chart, marks []byte) (Remade, error) {
+func sameAgain(p Parts) (Remade, error) {
 	c := content()
 	page := func(Info, []string, []report.Entry) ([]byte, error) { return c.Report, nil }
-	if string(photo) == string(c.Photo) && string(chart) == string(c.Chart) && string(marks) == string(c.Marks) {
+	if string(p.Photo) == string(c.Photo) && string(p.Chart) == string(c.Chart) && string(p.Marks) == string(c.Marks) {
 		return Remade{Reading: []byte(keptReading), Report: page}, nil
 	}
 	return Remade{Reading: []byte(strings.Replace(keptReading, "6.8", "7.9", 1)), Report: page}, nil

@@ -14,8 +14,8 @@ import (
 // line of at most 4,095 bytes and drops the rest, so that none is cut unseen.
 const LongestFact = 1000
 
-// Asked is a fact of the sample that a person knows.
-type Asked struct {
+// SampleFact is a fact of the sample that a person knows.
+type SampleFact struct {
 	Name  string // of its flag and of its field
 	Label string // in bag-info.txt
 	Words string // as a report names it
@@ -24,7 +24,7 @@ type Asked struct {
 }
 
 // Sample are the facts that a person is asked for, in order.
-var Sample = []Asked{
+var Sample = []SampleFact{
 	{"place", "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
 	{"point", "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
 	{"tester", "Tester", "Tester", "who dipped and read", func(s charts.SampleInfo) string { return s.Reader }},

@@ -43,12 +43,12 @@ func kitchen(t testing.TB) Made {
 // program of the version given.
 func checkReal(t testing.TB, files []File, version string) Result {
 	t.Helper()
-	return Verify(rootOf(files), Options{Again: func(name string, photo, chart, marks []byte) (Remade, error) {
-		key := fmt.Sprintf("%q %q %x %x %x", name, version, sha256.Sum256(photo), sha256.Sum256(chart), sha256.Sum256(marks))
+	return Verify(rootOf(files), Options{Again: func(p Parts) (Remade, error) {
+		key := fmt.Sprintf("%q %q %x %x %x %v", p.Name, version, sha256.Sum256(p.Photo), sha256.Sum256(p.Chart), sha256.Sum256(p.Marks), p.Asked)
 		again, done := readBefore[key]
 		if !done {
 			var err error
-			if again, err = ReadAgain(name, version, photo, chart, marks); err != nil {
+			if again, err = ReadAgain(p, version); err != nil {
 				return Remade{}, err
 			}
 			readBefore[key] = again

@@ -103,9 +103,14 @@ func FuzzZip(f *testing.F) {
 			}
 			i := slices.IndexFunc(z.File, func(e *zip.File) bool { return strings.HasSuffix(e.Name, "/"+name) })
 			e, err := z.File[i].Open()
-			require.NoError(t, err)
-			want, err := io.ReadAll(e)
-			assert.NoError(t, err, "the standard library reads what is read here")
+			var want []byte
+			if err == nil {
+				want, err = io.ReadAll(e)
+			}
+			if err != nil {
+				assert.NotEmpty(t, root.Findings, "what the standard library does not read is a fault: %v", err)
+				continue
+			}
 			assert.Equal(t, string(want), string(got))
 		}
 	})

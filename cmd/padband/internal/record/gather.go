@@ -27,6 +27,7 @@ type Made struct {
 	Chart    beside.ChartFile
 	Marks    []byte
 	Result   *strip.Result // of reading the three
+	Asked    Asked         // what Result means was asked by this
 	Received string        // [FromFile] or [FromBrowser]
 	Facts    []Fact        // of the sample, see [FactsOf]
 	Attached []File        // by their own names
@@ -85,13 +86,13 @@ func (m Made) content() (Content, error) {
 	if err := m.checkFacts(); err != nil {
 		return Content{}, err
 	}
-	facts := slices.Concat(m.Facts, m.programFacts())
+	facts := slices.Concat(m.Facts, m.Asked.facts(), m.programFacts())
 	for i, f := range facts {
 		facts[i].Value = cleaned(f.Value)
 	}
 	c := Content{
 		PhotoName: m.Name, Photo: m.Photo, Chart: m.Chart.Data, Marks: m.Marks, Reading: append(reading, '\n'),
-		Attached: m.Attached, Facts: facts, Day: m.Day,
+		Limits: m.Asked.files(), Attached: m.Attached, Facts: facts, Day: m.Day,
 	}
 	root := rootOf(c.payload())
 	if m.Signer != nil {
@@ -128,18 +129,25 @@ type Reread struct {
 }
 
 // ReadAgain makes the reading again from the bytes of a record.
-func ReadAgain(photoName, version string, photo, chart, marks []byte) (Reread, error) {
-	m, err := charts.ParseMarks(marks)
+func ReadAgain(p Parts, version string) (Reread, error) {
+	m, err := charts.ParseMarks(p.Marks)
 	if err != nil {
 		return Reread{}, fmt.Errorf("%s: %w", marksPath, err)
 	}
-	c, err := beside.ParseChart(chartPath, chart)
+	c, err := beside.ParseChart(chartPath, p.Chart)
 	if err != nil {
 		return Reread{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: photo, Chart: c.Chart, Marks: m})
+	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m})
 	if err != nil {
 		return Reread{}, err
 	}
-	return Reread{report.Of(photoName, c.Hash, version, r), r}, nil
+	ask, err := p.Asked.Ask()
+	if err == nil {
+		err = r.Mean(ask)
+	}
+	if err != nil {
+		return Reread{}, err
+	}
+	return Reread{report.Of(p.Name, c.Hash, version, r), r}, nil
 }

@@ -22,6 +22,7 @@ type Content struct {
 	Marks     []byte
 	Reading   []byte // the reading's JSON
 	Report    []byte // the report's HTML; nil leaves it out
+	Limits    []File // sets of limits that the reading was set against
 	Attached  []File // further photos, by their own names without a folder
 	Facts     []Fact // in order, after the reserved labels; an empty value is a missing fact
 	Day       string // the day of keeping, 2006-01-02
@@ -76,6 +77,7 @@ func (c Content) payload() []File {
 	if c.Report != nil {
 		files = append(files, File{reportPath, c.Report})
 	}
+	files = append(files, c.Limits...)
 	seen := map[string]bool{}
 	for _, a := range c.Attached {
 		name := safeName(a.Name, "attached")

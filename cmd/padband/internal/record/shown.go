@@ -19,9 +19,9 @@ type Sheet struct {
 // why no report can be made of it.
 func (o Options) Sheet(root *Root, version string) (Sheet, error) {
 	var again Reread
-	o.Again = func(name string, photo, chart, marks []byte) (Remade, error) {
+	o.Again = func(p Parts) (Remade, error) {
 		var err error
-		if again, err = ReadAgain(name, version, photo, chart, marks); err != nil {
+		if again, err = ReadAgain(p, version); err != nil {
 			return Remade{}, err
 		}
 		return again.Remade()

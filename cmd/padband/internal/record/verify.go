@@ -91,7 +91,7 @@ var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manife
 	"tagmanifest-sha256.txt", TagManifest, SignaturePath, StampPath}
 
 func ours(p string) bool {
-	for _, dir := range []string{photoDir, attachedDir} {
+	for _, dir := range []string{photoDir, limitsDir, attachedDir} {
 		if name, ok := strings.CutPrefix(p, dir); ok && !strings.Contains(name, "/") {
 			return true
 		}
@@ -151,7 +151,12 @@ func (v *verifying) again() {
 	if json.Unmarshal(parts[3], &was) != nil || was.Photo.File == "" {
 		was.Photo.File = name
 	}
-	again, err := v.o.Again(was.Photo.File, parts[0], parts[1], parts[2])
+	asked, err := askedOf(v.root, v.bag.Info)
+	if err != nil {
+		v.fault(readingPath, "the photo was not read again: %v", err)
+		return
+	}
+	again, err := v.o.Again(Parts{was.Photo.File, parts[0], parts[1], parts[2], asked})
 	if err != nil {
 		v.fault(readingPath, "the photo cannot be read again: %v", err)
 		return

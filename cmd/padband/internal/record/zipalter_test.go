@@ -65,6 +65,7 @@ var zipAlterations = map[string]zipAlteration{
 	"renamed by case":              {false, entryChange(func(_ *rand.Rand, e *rawEntry) { e.name = "rec/" + strings.ToUpper(e.name[4:]) })},
 	"another name at the entry":    {false, entryChange(func(_ *rand.Rand, e *rawEntry) { e.local = e.name[:len(e.name)-1] + "x" })},
 	"another length of that name":  {false, entryChange(func(_ *rand.Rand, e *rawEntry) { e.local = e.name + "x" })},
+	"another checksum everywhere":  {false, entryChange(func(_ *rand.Rand, e *rawEntry) { e.store, e.wrongSum = false, true })},
 	"another checksum there":       {false, entryChange(func(_ *rand.Rand, e *rawEntry) { e.otherSum = true })},
 	"bytes behind the packed data": {false, entryChange(func(_ *rand.Rand, e *rawEntry) { e.store, e.behind = false, []byte("hidden") })},
 	"bytes before an entry":        {false, entryChange(func(_ *rand.Rand, e *rawEntry) { e.gap = []byte("hidden") })},
@@ -136,6 +137,27 @@ var zipAlterations = map[string]zipAlteration{
 	}},
 }
 
+// zipWords are what is said of some of them, so that each check shows by itself.
+var zipWords = map[string]string{
+	"a comment":                    "has a comment, which no checksum covers",
+	"a comment of an entry":        "has a comment at rec/",
+	"another name at the entry":    "calls an entry rec/",
+	"another checksum everywhere":  "its checksum is not what the zip file says",
+	"another checksum there":       "says one thing of rec/",
+	"zip64 at the entry":           "form for huge files (zip64) at rec/",
+	"zip64 in the list":            "form for huge files (zip64) at rec/",
+	"another name in a field":      "extra field (0x7075) at rec/",
+	"that at the entry":            "extra field (0x7075) at rec/",
+	"a broken field":               "broken extra field at rec/",
+	"bytes behind the packed data": "holds more bytes behind it",
+	"bytes before an entry":        "belong to no entry",
+	"bytes before the list":        "belong to no entry",
+	"bytes at the end":             "belong to no entry",
+	"a program at the start":       "belong to no entry",
+	"a second list":                "belong to no entry",
+	"an entry that is not listed":  "belong to no entry",
+}
+
 // zipFaults are the faults of a zip file in memory and the files that it gives.
 func zipFaults(data []byte) (faults []string, got map[string]string) {
 	root, err := readZip(bytes.NewReader(data))
@@ -186,6 +208,7 @@ func TestNoAlterationOfAZipIsMissed(t *testing.T) {
 			assert.Equal(t, want, got, "%d, %s", i, kind)
 		} else {
 			assert.NotEmpty(t, faults, "%d, %s", i, kind)
+			assert.Contains(t, strings.Join(faults, "\n"), zipWords[kind], "%d, %s", i, kind)
 		}
 	}
 	t.Logf("%d changes of %d kinds", 15*len(kinds), len(kinds))

@@ -24,6 +24,7 @@ type rawEntry struct {
 	gap          []byte // before the entry
 	described    string // "", "mark" or "plain": sizes behind the entry
 	otherSum     bool   // at the entry alone
+	wrongSum     bool   // there and in the list
 	onto         int    // its line leads to the entry of this number, from 1, and it has none of its own
 	attributes   uint32
 }
@@ -55,7 +56,6 @@ func (e rawEntry) packedData(t testing.TB) (method uint16, data []byte) {
 // head is the part that the entry and its line in the list share.
 func head(flags, method uint16, sum, packed, size uint32, name string, extra []byte) []byte {
 	var b []byte
-	le := binary.LittleEndian
 	for _, n := range []uint16{20, flags, method, 0, 0x5800} {
 		b = le.AppendUint16(b, n)
 	}
@@ -66,66 +66,77 @@ func head(flags, method uint16, sum, packed, size uint32, name string, extra []b
 	return le.AppendUint16(b, uint16(len(extra)))
 }
 
+var le = binary.LittleEndian
+
+// shape is what an entry and its line share.
+func (e rawEntry) shape(t testing.TB) (flags, method uint16, sum, size uint32, data []byte) {
+	method, data = e.packedData(t)
+	sum, size = crc32.ChecksumIEEE(e.data), uint32(len(e.data))
+	if e.wrongSum {
+		sum++
+	}
+	if e.described != "" {
+		flags = 8
+	}
+	return flags, method, sum, size, data
+}
+
+// own is the entry itself.
+func (e rawEntry) own(t testing.TB) []byte {
+	flags, method, sum, size, data := e.shape(t)
+	name := e.name
+	if e.local != "" {
+		name = e.local
+	}
+	s, p, z := sum, uint32(len(data)), size
+	if e.described != "" {
+		s, p, z = 0, 0, 0
+	}
+	if e.otherSum {
+		s++
+	}
+	out := append([]byte(localMark), head(flags, method, s, p, z, name, e.localExtra)...)
+	out = append(append(append(out, name...), e.localExtra...), data...)
+	if e.described == "mark" {
+		out = append(out, describedMark...)
+	}
+	if e.described != "" {
+		out = le.AppendUint32(le.AppendUint32(le.AppendUint32(out, sum), uint32(len(data))), size)
+	}
+	return out
+}
+
+// line is the entry's line in the list.
+func (e rawEntry) line(t testing.TB, place int) []byte {
+	flags, method, sum, size, data := e.shape(t)
+	out := append([]byte(centralMark), 20, 3) // made by a Unix program
+	out = append(out, head(flags, method, sum, uint32(len(data)), size, e.name, e.centralExtra)...)
+	out = append(le.AppendUint16(out, uint16(len(e.comment))), 0, 0, 0, 0)
+	out = le.AppendUint32(le.AppendUint32(out, e.attributes), uint32(place))
+	return append(append(append(out, e.name...), e.centralExtra...), e.comment...)
+}
+
 func (f rawFile) bytes(t testing.TB) []byte {
 	t.Helper()
-	le := binary.LittleEndian
-	out := bytes.Clone(f.prefix)
-	shift := 0
+	out, shift := bytes.Clone(f.prefix), 0
 	if f.unshifted {
 		shift = len(f.prefix)
 	}
 	var list []byte
 	places := []int{0}
 	for _, e := range f.entries {
-		method, data := e.packedData(t)
-		sum, packed, size := crc32.ChecksumIEEE(e.data), uint32(len(data)), uint32(len(e.data))
-		var flags uint16
-		if e.described != "" {
-			flags = 8
-		}
-		place := 0
-		if e.onto > 0 {
-			place = places[e.onto]
-		} else {
+		place := places[e.onto]
+		if e.onto == 0 {
 			out = append(out, e.gap...)
 			place = len(out) - shift
-			name := e.name
-			if e.local != "" {
-				name = e.local
-			}
-			s, p, z := sum, packed, size
-			if e.described != "" {
-				s, p, z = 0, 0, 0
-			}
-			if e.otherSum {
-				s++
-			}
-			out = append(out, localMark...)
-			out = append(out, head(flags, method, s, p, z, name, e.localExtra)...)
-			out = append(out, name...)
-			out = append(out, e.localExtra...)
-			out = append(out, data...)
-			if e.described == "mark" {
-				out = append(out, describedMark...)
-			}
-			if e.described != "" {
-				out = le.AppendUint32(le.AppendUint32(le.AppendUint32(out, sum), packed), size)
-			}
+			out = append(out, e.own(t)...)
 		}
 		places = append(places, place)
-		list = append(list, centralMark...)
-		list = append(list, 20, 3) // made by a Unix program
-		list = append(list, head(flags, method, sum, packed, size, e.name, e.centralExtra)...)
-		list = le.AppendUint16(list, uint16(len(e.comment)))
-		list = append(list, 0, 0, 0, 0)
-		list = le.AppendUint32(list, e.attributes)
-		list = le.AppendUint32(list, uint32(place))
-		list = append(append(append(list, e.name...), e.centralExtra...), e.comment...)
+		list = append(list, e.line(t, place)...)
 	}
 	out = append(out, f.beforeList...)
 	place := len(out) - shift
-	out = append(append(out, list...), f.beforeEnd...)
-	out = append(out, endMark...)
+	out = append(append(append(out, list...), f.beforeEnd...), endMark...)
 	n := uint16(len(f.entries) - f.countedLess)
 	out = le.AppendUint16(le.AppendUint16(append(out, 0, 0, 0, 0), n), n)
 	out = le.AppendUint32(le.AppendUint32(out, uint32(len(list))), uint32(place))

@@ -30,11 +30,11 @@ func TrendCSV(all []TrendSeries) ([]byte, error) {
 func (s TrendSeries) csvRow(r TrendRow) []string {
 	row := textCells(s.Place, s.Point, s.Analyte, s.Unit, r.Time.Format("2006-01-02T15:04:05"), string(r.Range))
 	row = append(row, cells(number(r.Value), bound(r.Band.Low), bound(r.Band.High), bound(r.Water.Low), bound(r.Water.High))...)
-	row = append(row, textCells(string(r.Reliability), r.Lot, r.Chart, r.ChartSHA256, yes(r.NewLot), yes(r.NewChart), r.Converted, r.Path)...)
+	row = append(row, textCells(string(r.Reliability), r.Lot, r.Chart, r.ChartSHA256, yesOrNothing(r.NewLot), yesOrNothing(r.NewChart), r.Converted, r.Path)...)
 	return row
 }
 
-func yes(b bool) string {
+func yesOrNothing(b bool) string {
 	if b {
 		return "yes"
 	}
