@@ -196,7 +196,9 @@ func TestHowSureAPairIs(t *testing.T) {
 		{"a difference of just over its own 95 % half-width, one lot", point(1, 3, 50, "a"), point(6.2, 4, 50, "a"), 10}, // 0.96 in tenths
 		{"and half of that", point(1, 3, 50, "a"), point(3.5, 4, 50, "a"), 7},                                            // 2 P - 1 = 0.67
 		{"the water bands between lots", point(1, 0, 3, "a"), point(3.5, 0, 4, "b"), 7},
-		{"and where the lot is not known", point(1, 0, 3, ""), point(3.5, 0, 4, ""), 7},
+		{"overlapping water bands where the lot is not known", point(1, 0, 3, ""), point(3.5, 0, 4, ""), 0},
+		{"or of one of the two", point(1, 0, 3, "a"), point(3.5, 0, 4, ""), 0},
+		{"and water bands apart", point(1, 0, 3, "a"), point(8.5, 0, 4, ""), 10},
 		{"both past the top", atLeast, atLeast, 0},
 		{"past the top of a lower chart", other, atLeast, 0},
 		{"past the top, and within", point(9, 1, 1, "a"), atLeast, 10},

@@ -17,6 +17,7 @@ type scenario struct {
 	slope       float64 // from the first record to the last
 	uneven      bool    // the first lot has half of the records
 	top         float64 // the chart's end; 0 has none
+	untold      bool    // nobody wrote the lots down
 }
 
 func drawnSeries(r *rand.Rand, c scenario) (out []TrendPoint) {
@@ -38,6 +39,9 @@ func drawnSeries(r *rand.Rand, c scenario) (out []TrendPoint) {
 		if c.top > 0 && v > c.top {
 			p.Value, p.Band.High, p.WaterBand.High = c.top, Bound{c.top, true}, Bound{c.top, true}
 			p.Band.Low.Value, p.WaterBand.Low.Value = c.top-c.half, c.top-math.Hypot(c.half, c.kit)
+		}
+		if c.untold {
+			p.Source = ""
 		}
 		out = append(out, p)
 	}
@@ -82,6 +86,20 @@ func TestFalseAlarms(t *testing.T) {
 			t.Logf("%d records, %d lots:%s", n, lots, line)
 		}
 	}
+}
+
+// Lots that nobody wrote down: the water bands have to hold them. With five lots
+// of eight records each the share is a little over 5 %.
+func TestFalseAlarmsWithLotsUntold(t *testing.T) {
+	for _, n := range []int{5, 8, 12, 40} {
+		for _, lots := range []int{1, 2, 3, 5} {
+			a := found(scenario{n: n, lots: lots, half: 0.35, noise: 0.18, kit: 0.5, shared: 1, untold: true}, 400)
+			b := found(scenario{n: n, lots: lots, half: 0.1, noise: 0.05, kit: 0.5, shared: 1, untold: true}, 400)
+			t.Logf("%d records, %d lots untold: %.3f %.3f", n, lots, a, b)
+			assert.LessOrEqual(t, max(a, b), 0.10, "%d records, %d lots", n, lots)
+		}
+	}
+	assert.Greater(t, found(scenario{n: 12, lots: 2, half: 0.35, noise: 0.18, kit: 0.5, shared: 1, untold: true, slope: 4}, 200), 0.9, "and a large change is found")
 }
 
 // What the test finds of a rise of one, two and four steps over the series.

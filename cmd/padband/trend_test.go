@@ -127,6 +127,7 @@ func TestWhatIsTested(t *testing.T) {
 	s := all[0]
 	assert.Equal(t, []int{6, 4}, []int{s.Result.Records, s.Result.Sources}, "A on x, A on y, B on y, not known")
 	assert.Contains(t, s.Notes, "1 unreliable reading in the table and not in the test.")
+	assert.Contains(t, s.Notes, "1 record in the test without a kit lot, which counts only where water bands do not overlap: a new bottle looks like a change.")
 	var marks []string
 	for _, r := range s.Rows {
 		marks = append(marks, fmt.Sprint(r.NewLot, r.NewChart))
@@ -202,7 +203,7 @@ func TestTrendOfManyPlaces(t *testing.T) {
 	for l := range strings.Lines(out) {
 		assert.LessOrEqual(t, len([]rune(l)), 81, l)
 	}
-	for name, says := range map[string]string{"trend": "five\nrecords of one lot, or of five lots", "find": "\"at least 25\" is over 10 and may be over 30"} {
+	for name, says := range map[string]string{"trend": "within lots and orders of whole lots", "find": "\"at least 25\" is over 10 and may be over 30"} {
 		_, out, _ := call("help", name)
 		assert.Contains(t, out, says)
 		for l := range strings.Lines(out) {

@@ -231,6 +231,7 @@ func TestTicksAreRound(t *testing.T) {
 	assert.Equal(t, []string{"Jan 2026", "Mar 2026", "May 2026", "Jul 2026"}, dates("2026-01-01", "2026-08-20"))
 	assert.Equal(t, []string{"2021", "2023", "2025"}, dates("2019-06-01", "2026-08-20"))
 	assert.Equal(t, []string{"1 Jan", "4 Jan", "7 Jan", "10 Jan"}, dates("2026-01-01", "2026-01-11"))
+	assert.Equal(t, []string{"Jan 2025", "Apr 2025", "Jul 2025", "Oct 2025", "Jan 2026", "Apr 2026"}, dates("2024-12-20", "2026-05-20"), "months begin quarters, not where they fall")
 	for _, to := range []string{"2026-01-02", "2026-01-20", "2026-03-10", "2026-04-01", "2027-01-01", "2030-01-01", "2090-01-01"} {
 		n := len(dates("2026-01-01", to))
 		assert.True(t, n >= 2 && n <= 7, "%s: %d", to, n)
