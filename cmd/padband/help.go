@@ -38,9 +38,12 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	fmt.Fprintf(w, "%s\n\n", c.short)
 	c.usage(w, f)
 	switch c.name {
+	case "find", "trend":
+		fmt.Fprint(w, map[string]string{"find": findHelp, "trend": trendHelp}[c.name])
+		fmt.Fprintln(w, "\n"+exitCodes+".")
 	case "read":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits", "compare", "find", "trend":
+	case "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits", "compare":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }
