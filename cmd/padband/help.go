@@ -16,6 +16,7 @@ var version = "0.1.0"
 
 // flagged are the commands with flags.
 var flagged = map[string]func(c command) *pflag.FlagSet{
+	"blind":  func(c command) *pflag.FlagSet { f, _ := blindFlags(c); return f },
 	"mark":   func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
 	"keep":   func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
 	"verify": func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
@@ -35,7 +36,7 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	switch c.name {
 	case "read":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case "chart", "mark", "keep", "verify", "report", "stamp":
+	case "blind", "chart", "mark", "keep", "verify", "report", "stamp":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }

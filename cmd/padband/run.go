@@ -40,6 +40,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"mark", "mark a photo in the browser and see the reading grow", []string{"mark [PHOTO] [flags]"}, runMark},
+		{"blind", "call marked pads by eye, shuffled, with no value shown", []string{"blind DIR --reader NAME [flags]"}, runBlind},
 		{"read", "read the pads of one or several photos", []string{"read PHOTO... [flags]"}, runRead},
 		{"keep", "keep a reading as evidence: a folder that can be verified", []string{"keep PHOTO --into DIR [flags]"}, runKeep},
 		{"verify", "check a record: nothing changed, who signed, read again", []string{"verify DIR|ZIP [flags]"}, runVerify},
