@@ -205,5 +205,10 @@ func (b *Blind) wholePicture(w http.ResponseWriter, r *http.Request) {
 		nothing(w, r)
 		return
 	}
-	picture(w, p.whole)
+	data, err := p.whole()
+	if err != nil {
+		refuse(w, http.StatusUnprocessableEntity, err)
+		return
+	}
+	picture(w, data)
 }

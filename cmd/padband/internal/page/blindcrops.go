@@ -20,7 +20,7 @@ const cropWidth = 240
 type prepared struct {
 	pad      [][]byte   // by part
 	swatches [][][]byte // by swatch and part
-	whole    []byte
+	whole    func() ([]byte, error) // the photo, made when it is asked for
 	seconds  string // from the dip to the photo; empty when not known
 	problem  string
 }
@@ -30,9 +30,12 @@ type shelf struct {
 	pads []blindPad
 	mu   sync.Mutex
 	made map[int]func() prepared
+	make func(blindPad) prepared
 }
 
-func newShelf(pads []blindPad) *shelf { return &shelf{pads: pads, made: map[int]func() prepared{}} }
+func newShelf(pads []blindPad) *shelf {
+	return &shelf{pads: pads, made: map[int]func() prepared{}, make: prepare}
+}
 
 // get makes a pad's pictures, or waits until they are made.
 func (s *shelf) get(at int) prepared {
@@ -43,11 +46,11 @@ func (s *shelf) get(at int) prepared {
 		}
 	}
 	if s.made[at] == nil {
-		s.made[at] = sync.OnceValue(func() prepared { return prepare(s.pads[at]) })
+		s.made[at] = sync.OnceValue(func() prepared { return s.make(s.pads[at]) })
 	}
-	make := s.made[at]
+	made := s.made[at]
 	s.mu.Unlock()
-	return make()
+	return made()
 }
 
 // ahead makes the next pad's pictures while this one is looked at.
@@ -61,7 +64,7 @@ func (s *shelf) ahead(at int) {
 func prepare(p blindPad) (out prepared) {
 	defer func() {
 		if fault := recover(); fault != nil {
-			out = prepared{problem: fmt.Sprintf("its pictures could not be made: %v", fault)}
+			out = prepared{problem: oneLine(fmt.Sprintf("its pictures could not be made: %v", fault))}
 		}
 	}()
 	if err := out.from(p); err != nil {
@@ -70,16 +73,32 @@ func prepare(p blindPad) (out prepared) {
 	return out
 }
 
-func (out *prepared) from(p blindPad) error {
+// decoded is the pad's photo; the error says why it is not the one that was marked.
+func (p blindPad) decoded() (*photo.Photo, error) {
 	data, err := p.Read()
 	if err != nil {
-		return err
+		return nil, err
 	}
 	m, err := photo.Decode(data, photo.Limits{})
 	if err != nil {
-		return err
+		return nil, err
 	}
-	if err := p.Marks.CheckPhoto(m.Width, m.Height, m.Facts.SHA256); err != nil {
+	return m, p.Marks.CheckPhoto(m.Width, m.Height, m.Facts.SHA256)
+}
+
+// wholePhoto is the pad's photo as a picture.
+func (p blindPad) wholePhoto() ([]byte, error) {
+	m, err := p.decoded()
+	if err != nil {
+		return nil, err
+	}
+	data, _, _, err := smaller(m, previewPixels)
+	return data, err
+}
+
+func (out *prepared) from(p blindPad) error {
+	m, err := p.decoded()
+	if err != nil {
 		return err
 	}
 	placed, err := p.Marks.Place(p.Chart, m.Width, m.Height)
@@ -97,8 +116,8 @@ func (out *prepared) from(p blindPad) error {
 	if s, known := strip.Elapsed(p.Marks.Sample, m.Facts); known {
 		out.seconds = strconv.FormatFloat(math.Round(s), 'f', 0, 64)
 	}
-	out.whole, _, _, err = smaller(m, previewPixels)
-	return err
+	out.whole = sync.OnceValues(p.wholePhoto)
+	return nil
 }
 
 // cut makes the pictures of one analyte.

@@ -13,8 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// seed gives the demonstration's six pads an order in which the kitchen's
-// nitrate, or the cellar's, comes first of all.
+// blindSeed is a seed like any other.
 const blindSeed = "7"
 
 // blind opens the page of blind calls on the demonstration photos.
@@ -31,7 +30,7 @@ func (b *browser) blind(t *testing.T, on screen, more ...string) (p *tab, file s
 // padNow waits until pad n of so many is shown, with all its pictures.
 func (p *tab) padNow(n, of int) {
 	p.t.Helper()
-	p.until(`document.getElementById('count').textContent.endsWith(%s) && !document.getElementById('pad-part').hidden && !document.body.classList.contains('busy')`, fmt.Sprintf("pad %d of %d", n, of))
+	p.until(`document.getElementById('count').textContent.startsWith(%s) && !document.getElementById('pad-part').hidden && !document.body.classList.contains('busy')`, fmt.Sprintf("pad %d of %d,", n, of))
 	assert.True(p.t, eval[bool](p, `[...document.querySelectorAll('#bench img, #scale img')].every((i) => i.complete && i.naturalWidth > 0)`), "all pictures are there")
 }
 
@@ -55,7 +54,7 @@ func rowsOf(t *testing.T, file string) (out []map[string]string) {
 	return out
 }
 
-// choose pushes the label of a call.
+// chooseCall pushes the label of a call.
 func (p *tab) chooseCall(label string) {
 	p.t.Helper()
 	p.pushFound(`(() => { const e = [...document.querySelectorAll('input[name=call]')].find((i) => i.getAttribute('aria-label') === %s).closest('label'); e.scrollIntoView({block: 'center'}); return e; })()`, label)
@@ -94,7 +93,7 @@ func blindByMouse(t *testing.T, b *browser) {
 	p.push("#give")
 	p.padNow(2, 6)
 	s = p.firstSwatches()
-	p.chooseCall("between " + s[0] + " and " + s[1])
+	p.chooseCall(s[0] + " to " + s[1] + ", between the two")
 	p.shot("between")
 	p.push("#give")
 	p.padNow(3, 6)
@@ -168,7 +167,7 @@ func blindByTouch(t *testing.T, b *browser) {
 	assert.Empty(t, small, "too small for a finger")
 	assert.Zero(t, eval[int](p, `document.documentElement.scrollWidth - innerWidth`), "nothing lies beside the screen")
 	p.shot("phone")
-	p.chooseCall("between 5.8 and 6.4")
+	p.chooseCall("5.8 to 6.4, between the two")
 	p.shot("phone-between")
 	p.push("#give")
 	p.padNow(2, 2)
@@ -224,7 +223,7 @@ func blindAccessible(t *testing.T, b *browser) {
 			p.padNow(1, 2)
 			b.audit(p, "pad")
 			p.push("#give")
-			p.chooseCall("between 3 and 7")
+			p.chooseCall("3 to 7, between the two")
 			b.audit(p, "chosen")
 			p.push("#whole-open")
 			p.until(`document.getElementById('whole-photo').naturalWidth > 0`)

@@ -58,7 +58,7 @@ async function work(what) {
 // show puts a state on the page: the beginning, a pad, or the end.
 async function show(next, begun) {
   state = next;
-  $('count').textContent = state.pad ? `${state.reader}: pad ${state.at + 1} of ${state.of}` : state.reader;
+  $('count').textContent = state.reader;
   if (!state.pad) return end();
   if (!begun && !state.begun) return begin();
   await showPad();
@@ -80,6 +80,7 @@ async function showPad() {
     throw new Refusal('the pictures did not come; reload the page', 0);
   }
   part('pad');
+  $('count').textContent = `pad ${state.at + 1} of ${state.of}, ${state.reader}`;
   tell(null);
   $('back').disabled = !state.back;
   await ask(`api/pads/${state.at}/shown`, {});

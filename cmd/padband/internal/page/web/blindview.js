@@ -36,20 +36,21 @@ export class View {
     return problem ? [] : [...$('bench').querySelectorAll('img'), ...$('scale').querySelectorAll('img')];
   }
 
-  radio(kind, value, text) {
-    return el('input', { type: 'radio', name: 'call', 'data-kind': kind, 'data-value': value, 'aria-label': text, onchange: () => this.changed() });
+  // radio is one choice: what it is called, and how it is said of the pad.
+  radio(kind, value, name, words = name) {
+    return el('input', { type: 'radio', name: 'call', 'data-kind': kind, 'data-value': value, 'data-words': words, 'aria-label': name, onchange: () => this.changed() });
   }
 
   // steps are the swatches and what lies between them, in order of value.
   steps() {
-    const { swatches, presence, analyte } = this.pad;
+    const { swatches, presence } = this.pad;
     return swatches.flatMap((s, i) => {
       const on = el('label', { class: 'choice-label crop-label' }, this.radio('swatch', s.value, s.text), ...this.images(`swatch/${i}`, ''), el('span', { class: 'text' }, s.text));
       on.style.gridColumn = `${2 * i + 1} / span 2`;
       on.style.gridRow = '1';
       if (presence || i + 1 === swatches.length) return [on];
-      const words = `${s.value} to ${swatches[i + 1].value}`;
-      const between = el('label', { class: 'choice-label' }, this.radio('between', s.value, `between ${s.value} and ${swatches[i + 1].value}`), el('span', { title: `${analyte} between ${words}` }, 'between'));
+      const above = swatches[i + 1].value;
+      const between = el('label', { class: 'choice-label gap-label' }, this.radio('between', s.value, `${s.value} to ${above}, between the two`, `between ${s.value} and ${above}`), el('span', {}, `${s.value} to ${above}`));
       between.style.gridColumn = `${2 * i + 2} / span 2`;
       between.style.gridRow = '2';
       return [on, between];
@@ -97,7 +98,7 @@ export class View {
       const text = $('reason').value === 'other' ? $('other-reason').value : $('reason').value;
       return { kind, value: null, text, words: text.trim() ? `cannot be called, ${text.trim()}` : 'cannot be called: choose why' };
     }
-    return { kind, value, text: '', words: this.pad.presence ? on.getAttribute('aria-label') : withUnit(on.getAttribute('aria-label')) };
+    return { kind, value, text: '', words: this.pad.presence ? on.dataset.words : withUnit(on.dataset.words) };
   }
 
   // show says the call, and puts the swatches that it names beside the pad.
