@@ -18,16 +18,17 @@ const cropWidth = 240
 // prepared are the pictures of one pad to be called, without anything that tells
 // which sample it is; or what keeps it from being shown.
 type prepared struct {
-	pad      [][]byte   // by part
-	swatches [][][]byte // by swatch and part
+	pad      [][]byte               // by part
+	swatches [][][]byte             // by swatch and part
 	whole    func() ([]byte, error) // the photo, made when it is asked for
-	seconds  string // from the dip to the photo; empty when not known
+	seconds  string                 // from the dip to the photo; empty when not known
 	problem  string
 }
 
 // shelf keeps the pictures of the pad that is shown and of its neighbours.
 type shelf struct {
 	pads []blindPad
+	one  sync.Mutex // one photo is decoded at a time
 	mu   sync.Mutex
 	made map[int]func() prepared
 	make func(blindPad) prepared
@@ -46,7 +47,11 @@ func (s *shelf) get(at int) prepared {
 		}
 	}
 	if s.made[at] == nil {
-		s.made[at] = sync.OnceValue(func() prepared { return s.make(s.pads[at]) })
+		s.made[at] = sync.OnceValue(func() prepared {
+			s.one.Lock()
+			defer s.one.Unlock()
+			return s.make(s.pads[at])
+		})
 	}
 	made := s.made[at]
 	s.mu.Unlock()

@@ -190,11 +190,12 @@ func (f *callFile) write(rows [][]string) error {
 			return errChangedCalls
 		}
 	}
-	err := beside.Write(filepath.Dir(f.name), []beside.File{{Name: filepath.Base(f.name), Data: b.Bytes()}}, f.data != nil)
-	if err == nil {
-		f.rows, f.data = rows, b.Bytes()
+	base := filepath.Base(f.name)
+	if err := beside.Write(filepath.Dir(f.name), []beside.File{{Name: base, Data: b.Bytes()}}, f.data != nil); err != nil {
+		return errors.New(strings.TrimPrefix(err.Error(), beside.Shown(base)+": ")) // the caller names it
 	}
-	return err
+	f.rows, f.data = rows, b.Bytes()
+	return nil
 }
 
 // add keeps one more call.
