@@ -90,14 +90,14 @@ func TestBlindKilledInEveryCall(t *testing.T) {
 	assert.Regexp(t, `^The page is at \S+\n0 of 6 pads called\. Every call is kept at once, in \S+whole\.csv\nCtrl-C ends it; the same command goes on\.\nAll 6 pads called: \S+whole\.csv\nTo compare with another reader: padband compare \S+whole\.csv OTHER\.csv\n$`, out)
 
 	chance := rand.New(rand.NewPCG(1, 2))
-	made := 0
-	for runs := 0; made < 6; runs++ {
-		require.Less(t, runs, 60)
+	made, runs := 0, 0
+	for most := 4_000; made < 6; runs++ {
+		require.Less(t, runs, 100)
 		address, stop := running(t, args(killed)...)
 		s := getBlind(t, address)
 		require.Equal(t, made, s.At)
 		showAndCall(t, address, s, func() {
-			time.Sleep(time.Duration(chance.IntN(12_000)) * time.Microsecond)
+			time.Sleep(time.Duration(chance.IntN(most)) * time.Microsecond)
 			stop(syscall.SIGKILL)
 		})
 		text := readText(t, killed)
@@ -105,6 +105,7 @@ func TestBlindKilledInEveryCall(t *testing.T) {
 		rows := strings.Count(text, "\n") - 2
 		t.Logf("killed after %d calls: %d are kept", made, rows)
 		require.True(t, rows == made || rows == made+1, "%d calls after %d", rows, made)
+		most += 2_000 // on a busy machine too, a call comes through at last
 		made = rows
 	}
 	times := regexp.MustCompile(`,screen,[0-9.]+,`)

@@ -2,6 +2,7 @@ package page_test
 
 import (
 	"encoding/csv"
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -88,6 +89,7 @@ func blindByMouse(t *testing.T, b *browser) {
 	s := p.firstSwatches()
 	p.chooseCall(s[1])
 	assert.Contains(t, p.text("#yours"), "Your call: "+s[1])
+	assert.Empty(t, p.text("#problem"), "what was wrong is mended")
 	assert.Equal(t, []string{"pad", s[1]}, eval[[]string](p, `[...document.querySelectorAll('#facing figcaption')].map((e) => e.textContent)`))
 	p.shot("swatch")
 	p.push("#give")
@@ -108,7 +110,7 @@ func blindByMouse(t *testing.T, b *browser) {
 	p.push("#give")
 	p.until(`!document.getElementById('end-part').hidden`)
 	p.toldNothing()
-	assert.Equal(t, "All 6 calls are made", p.text("#end-title"))
+	assert.Equal(t, "6 calls are made", p.text("#end-title"))
 	assert.Contains(t, p.text("#end-compare"), "padband compare calls.csv OTHER.csv")
 	p.shot("end")
 
@@ -206,6 +208,63 @@ func blindByKeyboard(t *testing.T, b *browser) {
 	p.key(kb.Enter)
 	p.padNow(2, 2)
 	assert.Len(t, rowsOf(t, file), 1)
+}
+
+// gridMarks marks a pad of four parts and a presence pad, with their swatches, in
+// squares over the kitchen's photo: a colour is not what is looked at here.
+func gridMarks(t *testing.T) []byte {
+	t.Helper()
+	var regions []map[string]any
+	add := func(role, analyte string, part int, value float64) {
+		n := len(regions)
+		m := map[string]any{"role": role, "analyte": analyte, "part": part, "rect": []int{100 + 120*(n%15), 100 + 200*(n/15), 80, 80}}
+		if role == "swatch" {
+			m["value"] = value
+		}
+		regions = append(regions, m)
+	}
+	for part := 1; part <= 4; part++ {
+		add("pad", "pH", part, 0)
+		for _, v := range []float64{4.6, 5.5, 6.3, 7.1, 7.9, 8.7, 9.6} {
+			add("swatch", "pH", part, v)
+		}
+	}
+	add("pad", "nitrite", 1, 0)
+	add("swatch", "nitrite", 1, 0)
+	add("swatch", "nitrite", 1, 0.4)
+	data, err := json.Marshal(map[string]any{"chart": "mill-spring", "regions": regions})
+	require.NoError(t, err)
+	return data
+}
+
+// blindParts calls a pad of four parts and one that is present or not.
+func blindParts(t *testing.T, b *browser) {
+	folder := newFolder(t, "kitchen.jpg")
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.marks.json"), gridMarks(t), 0o644))
+	for _, on := range []screen{phone, laptop} {
+		file := filepath.Join(t.TempDir(), "calls.csv")
+		p := b.tab(t, b.run(t, "blind", folder, "--reader", "R", "--no-browser", "--out", file, "--seed", "1"), on)
+		p.until(`document.getElementById('start-part') && !document.getElementById('start-part').hidden`)
+		p.push("#begin")
+		for n := 1; n <= 2; n++ {
+			p.padNow(n, 2)
+			assert.Zero(t, eval[int](p, `document.documentElement.scrollWidth - innerWidth`), "nothing lies beside the screen")
+			if p.text("#pad-title") == "pH" {
+				assert.Equal(t, 4*8, eval[int](p, `document.querySelectorAll('#bench img, #scale img').length`))
+				p.chooseCall("6.3 to 7.1, between the two")
+				assert.Equal(t, 4*3, eval[int](p, `document.querySelectorAll('#facing img').length`))
+			} else {
+				assert.Equal(t, 3, eval[int](p, `document.querySelectorAll('input[name=call]').length`), "no, yes, and not at all")
+				p.chooseCall("yes")
+				assert.Equal(t, "Your call: yes.", p.text("#yours"))
+			}
+			b.audit(p, fmt.Sprintf("%dx%d %s", on.width, on.height, p.text("#pad-title")))
+			p.push("#give")
+		}
+		p.until(`!document.getElementById('end-part').hidden`)
+		rows := rowsOf(t, file)
+		assert.ElementsMatch(t, []string{"6.3-7.1", "0.4"}, []string{rows[0]["value"], rows[1]["value"]})
+	}
 }
 
 // blindAccessible looks at each state with the accessibility checker.

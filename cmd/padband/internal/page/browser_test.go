@@ -37,6 +37,7 @@ func TestInABrowser(t *testing.T) {
 		{"blind by mouse", blindByMouse},
 		{"blind by touch", blindByTouch},
 		{"blind by keyboard", blindByKeyboard},
+		{"blind parts", blindParts},
 		{"blind accessible", blindAccessible},
 	} {
 		t.Run(one.name, func(t *testing.T) { one.do(t, b) })

@@ -31,6 +31,7 @@ const sentence = (text) => `${text[0].toUpperCase()}${text.slice(1)}${/[.!?]$/.t
 
 function tell(error) {
   $('problem').textContent = error ? sentence(error.message) : '';
+  if (error) $('problem').scrollIntoView({ block: 'nearest' });
 }
 
 function part(name) {
@@ -71,7 +72,10 @@ function begin() {
 
 // showPad shows a pad when all its pictures are there, and only then is it timed.
 async function showPad() {
-  view = new View(state, () => view.show());
+  view = new View(state, () => {
+    tell(null);
+    view.show();
+  });
   const pictures = view.build();
   $('yours').textContent = '';
   try {
@@ -90,7 +94,7 @@ async function showPad() {
 }
 
 function end() {
-  $('end-title').textContent = state.of === 1 ? 'The one call is made' : `All ${state.of} calls are made`;
+  $('end-title').textContent = state.of === 1 ? '1 call is made' : `${state.of} calls are made`;
   $('end-file').textContent = state.file;
   $('end-compare').textContent = `padband compare ${state.file} OTHER.csv`;
   $('end-back').hidden = !state.back;

@@ -31,7 +31,7 @@ export class View {
     $('scale').style.setProperty('--swatches', pad.swatches.length);
     $('scale').replaceChildren(...(problem ? [] : this.steps()));
     $('others').replaceChildren(...(problem ? [this.none()] : this.others()));
-    $('facing').classList.toggle('parts', pad.parts > 1);
+    for (const id of ['facing', 'scale']) $(id).classList.toggle('parts', pad.parts > 1);
     this.face([]);
     return problem ? [] : [...$('bench').querySelectorAll('img'), ...$('scale').querySelectorAll('img')];
   }
