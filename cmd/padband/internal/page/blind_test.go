@@ -549,3 +549,13 @@ func TestBlindIsGuarded(t *testing.T) {
 	}
 	assert.Equal(t, http.StatusNotFound, r.ask("POST", r.url("api/photos"), nil).StatusCode)
 }
+
+// A file that appeared since it was looked for is not written over.
+func TestBlindFileThatAppeared(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "calls.csv")
+	require.NoError(t, os.WriteFile(name, []byte("other"), 0o600))
+	assert.ErrorContains(t, (&callFile{name: name}).write(nil), "there already")
+	data, err := os.ReadFile(name)
+	require.NoError(t, err)
+	assert.Equal(t, "other", string(data))
+}

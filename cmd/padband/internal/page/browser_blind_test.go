@@ -267,6 +267,26 @@ func blindParts(t *testing.T, b *browser) {
 	}
 }
 
+// blindUnshown passes over a pad whose photo is not the one that was marked.
+func blindUnshown(t *testing.T, b *browser) {
+	folder := newFolder(t, "cellar.jpg", "kitchen.marks.json")
+	require.NoError(t, os.Rename(filepath.Join(folder, "cellar.jpg"), filepath.Join(folder, "kitchen.jpg")))
+	file := filepath.Join(t.TempDir(), "calls.csv")
+	p := b.tab(t, b.run(t, "blind", folder, "--reader", "R", "--no-browser", "--out", file, "--analyte", "pH"), phone)
+	p.until(`document.getElementById('start-part') && !document.getElementById('start-part').hidden`)
+	p.push("#begin")
+	p.padNow(1, 1)
+	assert.Equal(t, "This pad cannot be shown", p.text("#legend"))
+	assert.True(t, eval[bool](p, `document.getElementById('whole-open').hidden`))
+	b.audit(p, "not shown")
+	eval[int](p, `((s) => { s.selectedIndex = 1; s.dispatchEvent(new Event('change')); return 0; })(document.getElementById('reason'))`)
+	assert.Contains(t, p.text("#yours"), "Your call: cannot be called, it cannot be shown: photo.sha256")
+	p.push("#give")
+	p.until(`!document.getElementById('end-part').hidden`)
+	assert.Equal(t, "1 call is made", p.text("#end-title"))
+	assert.Contains(t, rowsOf(t, file)[0]["why"], "these marks are for another photo")
+}
+
 // blindAccessible looks at each state with the accessibility checker.
 func blindAccessible(t *testing.T, b *browser) {
 	for name, on := range map[string]screen{

@@ -38,6 +38,7 @@ func TestInABrowser(t *testing.T) {
 		{"blind by touch", blindByTouch},
 		{"blind by keyboard", blindByKeyboard},
 		{"blind parts", blindParts},
+		{"blind unshown", blindUnshown},
 		{"blind accessible", blindAccessible},
 	} {
 		t.Run(one.name, func(t *testing.T) { one.do(t, b) })
