@@ -76,8 +76,8 @@ async function showPad() {
     tell(null);
     view.show();
   });
-  const pictures = view.build();
   $('yours').textContent = '';
+  const pictures = view.build();
   try {
     await Promise.all(pictures.map((p) => p.decode()));
   } catch {

@@ -33,6 +33,7 @@ export class View {
     $('others').replaceChildren(...(problem ? [this.none()] : this.others()));
     for (const id of ['facing', 'scale']) $(id).classList.toggle('parts', pad.parts > 1);
     this.face([]);
+    if (problem) this.show();
     return problem ? [] : [...$('bench').querySelectorAll('img'), ...$('scale').querySelectorAll('img')];
   }
 
@@ -77,8 +78,10 @@ export class View {
   // none is that the pad cannot be called, with the reason.
   none() {
     const radio = this.radio('none', '', 'I cannot call it');
+    radio.checked = Boolean(this.problem);
     const given = this.problem ? [`it cannot be shown: ${this.problem}`] : reasons;
     const reason = el('select', { id: 'reason', 'aria-label': 'Why it cannot be called' }, el('option', { value: '' }, 'because ...'), ...given.map((r) => el('option', { value: r.slice(0, 140) }, r)), el('option', { value: 'other' }, 'another reason'));
+    if (this.problem) reason.selectedIndex = 1;
     const other = el('input', { type: 'text', id: 'other-reason', class: 'reason', maxlength: 140, 'aria-label': 'The reason in your words', hidden: true });
     reason.onchange = () => { radio.checked = true; other.hidden = reason.value !== 'other'; this.changed(); };
     other.oninput = () => this.changed();
@@ -122,6 +125,6 @@ export class View {
       return el('figure', { class: i === null ? 'the-pad' : '' }, ...images.map((m) => el('div', { class: 'patch' }, m)), el('figcaption', {}, i === null ? 'pad' : this.pad.swatches[i].text));
     };
     $('facing').classList.toggle('close', order.length > 0);
-    $('facing').replaceChildren(...(order.length ? order : [null]).map(one));
+    $('facing').replaceChildren(...(this.problem ? [] : order.length ? order : [null]).map(one));
   }
 }
