@@ -140,8 +140,14 @@ func TestBlindFindsPhotosAndRecords(t *testing.T) {
 	write(t, filepath.Join(dir, "sub", "cellar.jpg"), []byte(readText(t, demo+"cellar.jpg")))
 	write(t, filepath.Join(dir, "sub", "cellar.marks.json"), []byte(readText(t, demo+"cellar.marks.json")))
 	write(t, filepath.Join(dir, "sub", "unmarked.jpg"), []byte("x"))
-	if err := os.Symlink(dir, filepath.Join(dir, "sub", "loop")); err != nil {
-		t.Logf("no links on this system: %v", err)
+	attached := filepath.Join(dir, "2026-11-14-hut-tap-54ed5e82", "data", "attached")
+	require.NoError(t, os.Mkdir(attached, 0o755))
+	write(t, filepath.Join(attached, "more.jpg"), []byte("x"))
+	write(t, filepath.Join(attached, "more.marks.json"), []byte(readText(t, demo+"cellar.marks.json")))
+	for from, to := range map[string]string{"sub/loop": dir, "sub/link.jpg": kitchen, "sub/link.marks.json": filepath.Join(dir, "kitchen.marks.json")} {
+		if err := os.Symlink(to, filepath.Join(dir, from)); err != nil {
+			t.Logf("no links on this system: %v", err)
+		}
 	}
 	photos, left, err := markedPhotos(dir)
 	require.NoError(t, err)
