@@ -35,7 +35,7 @@ type BlindConfig struct {
 type Blind struct {
 	*Server
 	pads  []blindPad // in the order of the seed
-	ready *shelf
+	ready *blindShelf
 	now   func() time.Time
 
 	mu    sync.Mutex
@@ -69,7 +69,7 @@ func NewBlind(c BlindConfig) (*Blind, error) {
 	if b.calls, b.pads, err = openCalls(c, pads); err != nil {
 		return nil, err
 	}
-	b.ready = newShelf(b.pads)
+	b.ready = newBlindShelf(b.pads)
 	b.routes = b.newRoutes()
 	return b, nil
 }

@@ -25,8 +25,8 @@ type prepared struct {
 	problem  string
 }
 
-// shelf keeps the pictures of the pad that is shown and of its neighbours.
-type shelf struct {
+// blindShelf keeps the pictures of the pad that is shown and of its neighbours.
+type blindShelf struct {
 	pads []blindPad
 	one  sync.Mutex // one photo is decoded at a time
 	mu   sync.Mutex
@@ -34,12 +34,12 @@ type shelf struct {
 	make func(blindPad) prepared
 }
 
-func newShelf(pads []blindPad) *shelf {
-	return &shelf{pads: pads, made: map[int]func() prepared{}, make: prepare}
+func newBlindShelf(pads []blindPad) *blindShelf {
+	return &blindShelf{pads: pads, made: map[int]func() prepared{}, make: prepare}
 }
 
 // get makes a pad's pictures, or waits until they are made.
-func (s *shelf) get(at int) prepared {
+func (s *blindShelf) get(at int) prepared {
 	s.mu.Lock()
 	for k := range s.made {
 		if k < at-1 || k > at+1 {
@@ -59,7 +59,7 @@ func (s *shelf) get(at int) prepared {
 }
 
 // ahead makes the next pad's pictures while this one is looked at.
-func (s *shelf) ahead(at int) {
+func (s *blindShelf) ahead(at int) {
 	if at+1 < len(s.pads) {
 		go s.get(at + 1)
 	}
