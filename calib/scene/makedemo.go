@@ -31,7 +31,7 @@ var photos = []photo{
 	{
 		"kitchen", []float64{8.6, 205, 7.3},
 		scene.Exif{Make: "Padband", Model: "rendered", Taken: "2026:11:14 08:41:10", Offset: "-05:00", ISO: 64, Exposure: [2]uint32{1, 120}},
-		charts.SampleInfo{Place: "kitchen", Point: "tap", Taken: "2026-11-14T08:41:10-05:00", Kit: kit},
+		charts.SampleInfo{Place: "kitchen", Point: "tap", Taken: "2026-11-14T08:41:10-05:00", Dipped: "2026-11-14T08:40:18-05:00", Kit: kit},
 	},
 	{
 		"cellar", []float64{9.3, 232, 7.1},

@@ -42,16 +42,19 @@ func readWindow(a charts.Analyte, seconds float64) (code string) {
 }
 
 // addTimes warns of photos outside an analyte's read window and of kits past
-// their date, as far as the marks say when the strip was dipped and what kit it
-// came from. The kit is judged on the day the photo was taken.
+// their date. The kit is judged on the day the photo was taken. What the marks
+// do not say is a warning too, of no weight: it doubts nothing that was seen.
 func (r *Result) addTimes() {
 	sample := r.Marks.Sample
 	seconds, known := Elapsed(sample, r.Photo.Facts)
 	kit := kitWarnings(sample, r.Photo.Facts, r.Chart.KitLifeDays)
 	for i := range r.Readings {
 		x := &r.Readings[i]
-		if known {
+		switch {
+		case known:
 			x.Add(windowWarning(x.Analyte, seconds)...)
+		case x.Analyte.ReadWindow != nil:
+			x.Add(noDipTime)
 		}
 		x.Add(kit...)
 	}
@@ -73,13 +76,25 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	return nil
 }
 
+// What nobody said.
+var (
+	noDipTime = calib.Warning{Code: "no-dip-time", Figure: 1, Weight: calib.Good,
+		Text: "Whether the photo was taken within the time for reading the pads is not known: give the clock times of dip and photo. Pads go on changing."}
+	noKitDate = calib.Warning{Code: "no-kit-date", Figure: 1, Weight: calib.Good,
+		Text: "Whether the kit was past its date is not known: give its expiry date and the day of the photo. Old strips read wrong."}
+)
+
 func kitWarnings(sample charts.SampleInfo, facts photo.Facts, lifeDays int) []calib.Warning {
 	day, ok := takenDay(sample, facts)
-	if !ok {
-		return nil
-	}
+	last, err := charts.ParseExpiry(sample.Kit.Expires)
 	var out []calib.Warning
-	if last, err := charts.ParseExpiry(sample.Kit.Expires); err == nil && day.After(last) {
+	if !ok || err != nil {
+		out = append(out, noKitDate)
+	}
+	if !ok {
+		return out
+	}
+	if err == nil && day.After(last) {
 		out = append(out, calib.Warning{Code: "expired", Figure: day.Sub(last).Hours() / 24, Weight: calib.Caution,
 			Text: fmt.Sprintf("The strip's kit expired on %s, %.0f days before the photo. Repeat with a fresh kit before you act on this.", last.Format(time.DateOnly), day.Sub(last).Hours()/24)})
 	}

@@ -71,6 +71,25 @@ func TestKitDates(t *testing.T) {
 	}
 }
 
+// What is not known is said and leaves the reading as good as it looks.
+func TestTimesThatNobodyGave(t *testing.T) {
+	for _, c := range []struct {
+		change func(*charts.SampleInfo)
+		want   []string
+	}{
+		{func(s *charts.SampleInfo) { s.Dipped = "" }, []string{"no-dip-time"}},
+		{func(s *charts.SampleInfo) { s.Kit.Expires = "" }, []string{"no-kit-date"}},
+		{func(s *charts.SampleInfo) { *s = charts.SampleInfo{} }, []string{"no-dip-time", "no-kit-date"}},
+		{func(*charts.SampleInfo) {}, nil},
+	} {
+		r := demoAt(t, c.change)
+		for _, x := range r.Readings {
+			assert.Equal(t, c.want, codesOf(x), x.Analyte.Name)
+			assert.Equal(t, calib.Good, x.Reliability)
+		}
+	}
+}
+
 func TestPhotoTimeWithoutOffsetIsTheDipsOwn(t *testing.T) {
 	local := time.Date(2026, 11, 14, 8, 41, 10, 0, time.UTC)
 	facts := photo.Facts{Taken: "2026-11-14T08:41:10", TakenTime: local}

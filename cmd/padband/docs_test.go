@@ -80,17 +80,24 @@ func TestReadmeCommands(t *testing.T) {
 	}
 }
 
-// TestReadmeConsole runs what the README shows on a console; what it prints
-// stands in the README.
+// fingerprints differ with the day and the version of Go.
+var fingerprints = regexp.MustCompile(`\b[0-9a-f]{4}( [0-9a-f]{4}){4}\b`)
+
+// TestReadmeConsole runs what the README shows on a console, in order and in a
+// folder of its own; what it prints stands in the README.
 func TestReadmeConsole(t *testing.T) {
 	doc := readText(t, root+"README.md")
 	blocks := regexp.MustCompile("(?ms)^```console\n\\$ padband (.*?)\n(.*?)^```$").FindAllStringSubmatch(doc, -1)
-	require.Len(t, blocks, 2)
-	t.Chdir(root)
+	require.Len(t, blocks, strings.Count(doc, "```console\n"))
+	require.Greater(t, len(blocks), 3)
+	testdata, err := filepath.Abs(root + "testdata")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.Symlink(testdata, "testdata"))
 	for _, b := range blocks {
 		code, out, errOut := call(strings.Fields(b[1])...)
 		assert.Equal(t, 0, code, errOut)
-		assert.Equal(t, b[2], out, "padband %s", b[1])
+		assert.Equal(t, b[2], fingerprints.ReplaceAllString(out, "0000 0000 0000 0000 0000"), "padband %s", b[1])
 	}
 }
 

@@ -16,14 +16,19 @@ var version = "0.1.0"
 
 // flagged are the commands with flags.
 var flagged = map[string]func(c command) *pflag.FlagSet{
-	"blind":  func(c command) *pflag.FlagSet { f, _ := blindFlags(c); return f },
-	"mark":   func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
-	"keep":   func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
-	"verify": func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
-	"report": func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
-	"stamp":  stampFlags,
-	"read":   func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
-	"chart":  func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
+	"blind":   func(c command) *pflag.FlagSet { f, _ := blindFlags(c); return f },
+	"mark":    func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
+	"keep":    func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
+	"verify":  func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
+	"report":  func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
+	"stamp":   stampFlags,
+	"read":    func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
+	"plan":    func(c command) *pflag.FlagSet { f, _ := planFlags(c); return f },
+	"limits":  func(c command) *pflag.FlagSet { f, _ := limitsFlags(c); return f },
+	"chart":   func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
+	"compare": func(c command) *pflag.FlagSet { f, _ := compareFlags(c); return f },
+	"trend":   func(c command) *pflag.FlagSet { f, _ := trendFlags(c); return f },
+	"find":    func(c command) *pflag.FlagSet { f, _ := findFlags(c); return f },
 }
 
 // exitCodes is the last line of a command's help.
@@ -36,7 +41,7 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	switch c.name {
 	case "read":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case "blind", "chart", "mark", "keep", "verify", "report", "stamp":
+	case "blind", "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits", "compare", "find", "trend":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }

@@ -21,12 +21,13 @@ var mayImport = map[string][]string{
 	"colorimetry/photo":           {"colorimetry"},
 	"charts":                      {"colorimetry"},
 	"calib":                       {"charts", "colorimetry"},
+	"calib/agreement":             {"charts"},
 	"calib/scene":                 {"charts", "colorimetry"},
 	"calib/strip":                 {"calib", "charts", "colorimetry", "colorimetry/photo"},
-	"cmd/padband/internal/report": {"calib", "calib/strip", "charts", "colorimetry"},
+	"cmd/padband/internal/report": {"calib", "calib/agreement", "calib/strip", "charts", "colorimetry"},
 	"cmd/padband/internal/beside": {"charts"},
 	"cmd/padband/internal/record": {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report"},
-	"cmd/padband/internal/page":   {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
+	"cmd/padband/internal/page":   {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
 	"cmd/padband":                 {"*"},
 }
 

@@ -104,7 +104,7 @@ func TestSaveOfAnUploadedPhoto(t *testing.T) {
 	i := ok[PhotoInfo](t, status, body)
 	assert.Equal(t, "as received from a browser", i.Came)
 	w := r.kitchen()
-	w.Chart = changed(t, w.Chart, func(m map[string]any) { m["version"] = "3" }) // no chart that is found by its name
+	w.Chart = changed(t, w.Chart, func(m map[string]any) { m["version"] = "next" }) // no chart that is found by its name
 	status, body = r.post("api/photos/1/save", w)
 	ok[kept](t, status, body)
 	assert.Equal(t, []string{"my kitchen.chart.json", "my kitchen.jpg", "my kitchen.marks.json", "my kitchen.reading.json"}, inside(t, r.folder))
@@ -163,7 +163,7 @@ func TestFilesForDownload(t *testing.T) {
 		return out
 	}
 	assert.Equal(t, []string{"kitchen.marks.json", "kitchen.reading.json"}, names(w))
-	w.Chart = changed(t, w.Chart, func(m map[string]any) { m["version"] = "3" })
+	w.Chart = changed(t, w.Chart, func(m map[string]any) { m["version"] = "next" })
 	assert.Equal(t, []string{"kitchen.marks.json", "kitchen.chart.json", "kitchen.reading.json"}, names(w))
 	assert.Equal(t, []string{"kitchen.jpg"}, inside(t, r.folder))
 	require.NoError(t, os.WriteFile(filepath.Join(r.folder, "mine.chart.json"), w.Chart, 0o600))

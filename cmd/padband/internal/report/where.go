@@ -44,3 +44,25 @@ func names(text string, value float64) bool {
 	_, after, found := strings.Cut(text, fmt.Sprintf("swatch for %g", value))
 	return found && (strings.HasPrefix(after, " ") || strings.HasPrefix(after, ":"))
 }
+
+// unknown are the warnings of no weight about kit and times, each once: what
+// nobody said is said once for all readings, and not under each.
+func unknown(readings []calib.Reading) (out []calib.Warning) {
+	for _, r := range readings {
+		for _, w := range r.Warnings {
+			if weightless(w) && !slices.ContainsFunc(out, func(o calib.Warning) bool { return o.Text == w.Text }) {
+				out = append(out, w)
+			}
+		}
+	}
+	return out
+}
+
+// weighty are the reading's other warnings.
+func weighty(r calib.Reading) []calib.Warning {
+	return slices.DeleteFunc(slices.Clone(r.Warnings), weightless)
+}
+
+func weightless(w calib.Warning) bool {
+	return w.Weight == calib.Good && slices.Contains(ofTheKit, w.Code)
+}

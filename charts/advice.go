@@ -1,0 +1,107 @@
+package charts
+
+import (
+	"embed"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Outcome says how a reading stands to its limit, for advice.
+type Outcome string
+
+// Outcomes.
+const (
+	OutcomeAbove Outcome = "above"
+	OutcomeNear  Outcome = "near"  // it cannot be told on which side
+	OutcomeBelow Outcome = "below" // under a limit, or between two
+	OutcomeUnder Outcome = "under" // under the lower of two limits
+	OutcomeNone  Outcome = "none"  // no limit, or no verdict
+)
+
+// NextStep is one piece of advice with its source, or "common practice, no source".
+type NextStep struct {
+	Text   string
+	Source string
+}
+
+// adviceFile holds the pieces in order of use.
+//
+//go:embed limits/advice.json
+var adviceFile embed.FS
+
+// advised is one entry of the file: for which analytes (words of the name; none
+// for all), outcomes and sets (none for all).
+type advised struct {
+	step     NextStep
+	analytes []string
+	outcomes []string
+	sets     []string
+}
+
+// Advice returns what to do next, in short sentences, for an analyte and how it
+// stands to its limit; set names the limit's set, empty for a typed one.
+func Advice(analyte string, o Outcome, set string) []string {
+	var out []string
+	for _, s := range NextSteps(analyte, o, set) {
+		out = append(out, s.Text)
+	}
+	return out
+}
+
+// NextSteps is [Advice] with its sources.
+func NextSteps(analyte string, o Outcome, set string) []NextStep {
+	var out []NextStep
+	for _, a := range allAdvice() {
+		if a.fits(analyte, o, set) {
+			out = append(out, a.step)
+		}
+	}
+	return out
+}
+
+func (a advised) fits(analyte string, o Outcome, set string) bool {
+	name := " " + strings.Join(strings.FieldsFunc(strings.ToLower(analyte), notLetter), " ") + " "
+	about := func(word string) bool { return strings.Contains(name, " "+word+" ") }
+	return (len(a.analytes) == 0 || slices.ContainsFunc(a.analytes, about)) &&
+		(len(a.outcomes) == 0 || slices.Contains(a.outcomes, string(o))) &&
+		(len(a.sets) == 0 || slices.Contains(a.sets, set))
+}
+
+func notLetter(r rune) bool { return !unicode.IsLetter(r) }
+
+// allAdvice reads the file; a test holds that it can be read.
+func allAdvice() []advised {
+	data, _ := adviceFile.ReadFile("limits/advice.json")
+	out, _ := parseAdvice(data)
+	return out
+}
+
+func parseAdvice(data []byte) ([]advised, error) {
+	root, err := readJSON(data)
+	if err != nil {
+		return nil, err
+	}
+	d := &decoder{}
+	f, _ := d.file(root, "advice")
+	var out []advised
+	for _, item := range f.list("advice", 256) {
+		o := d.object(item, "analytes", "outcomes", "sets", "text", "source")
+		out = append(out, advised{
+			step:     NextStep{Text: d.text(o.need("text"), maxLine), Source: d.text(o.need("source"), maxLine)},
+			analytes: o.words("analytes"), outcomes: o.words("outcomes"), sets: o.words("sets"),
+		})
+	}
+	if d.err != nil {
+		return nil, d.err
+	}
+	return out, nil
+}
+
+// words returns a list of short texts, nil when absent.
+func (f fields) words(name string) (out []string) {
+	for _, item := range f.list(name, 32) {
+		out = append(out, f.name(item))
+	}
+	return out
+}
