@@ -95,7 +95,12 @@ func compareValues(a, b Value) int {
 	}
 	am, as := at(a)
 	bm, bs := at(b)
-	reached := func(v Value) int { return len(v.String()) } // "<1" before "≤1", which has more bytes
+	reached := func(v Value) int { // "<1" before "≤1"
+		if v.Reached {
+			return 1
+		}
+		return 0
+	}
 	return cmp.Or(cmp.Compare(am, bm), cmp.Compare(as, bs), cmp.Compare(a.Low, b.Low), cmp.Compare(reached(a), reached(b)))
 }
 
