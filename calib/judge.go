@@ -33,7 +33,8 @@ type Judgement struct {
 	Value     float64
 	Low, High Bound
 	// Over is the chance that the water is over the limit, or outside it when it
-	// has two sides (Under and Above then are its parts).
+	// has two sides (Under and Above then are its parts); 0 to 1 where nothing is
+	// said of it.
 	Over         Chance
 	Under, Above Chance
 	// Probability is Over as one figure, NaN when there is none.
@@ -41,7 +42,7 @@ type Judgement struct {
 	Guard       float64
 	Verdict     Verdict
 	// ReadsBelow is true where only the rule that a strip cannot clear water for
-	// drinking keeps the verdict from being below.
+	// drinking keeps the verdict from being below, or within.
 	ReadsBelow bool
 	// Reason says why there is no verdict, or why it cannot be told; one sentence or empty.
 	Reason  string
@@ -80,7 +81,7 @@ func Judge(r Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	factor, reason := r.comparable(l)
 	if reason != "" {
-		return j.without(reason)
+		return j.without(r.Analyte.Name, reason)
 	}
 	j.compare(r, factor)
 	switch {
@@ -122,9 +123,10 @@ func (r Reading) comparable(l charts.Limit) (charts.Ratio, string) {
 }
 
 // without is the judgement that there is none.
-func (j Judgement) without(reason string) Judgement {
+func (j Judgement) without(analyte, reason string) Judgement {
 	j.Reason = reason
 	j.Words = []string{reason}
+	j.Next = charts.Advice(analyte, charts.OutcomeNone, j.Limit.Set)
 	return j
 }
 
@@ -141,7 +143,7 @@ func (j *Judgement) compare(r Reading, f charts.Ratio) {
 
 // decide finds the chances and the verdict.
 func (j *Judgement) decide(r Reading, f charts.Ratio) {
-	a := inUnit(r.Analyte, f)
+	a := r.Analyte.Scaled(f)
 	if j.Limit.TwoSided() {
 		j.Under, j.Above = r.Water.outsideOf(a, j.Limit.Low, j.Limit.High)
 		j.Over = j.Under.plus(j.Above)
@@ -149,16 +151,6 @@ func (j *Judgement) decide(r Reading, f charts.Ratio) {
 		j.Over = r.Water.overOn(a, j.Limit.Value)
 	}
 	j.rule(r.KitAssumed)
-}
-
-// inUnit is the analyte with its swatches in another unit.
-func inUnit(a charts.Analyte, f charts.Ratio) charts.Analyte {
-	out := a
-	out.Swatches = make([]charts.Swatch, len(a.Swatches))
-	for i, s := range a.Swatches {
-		out.Swatches[i] = charts.Swatch{Value: f.Of(s.Value), Label: s.Label}
-	}
-	return out
 }
 
 // rule turns the chances into a verdict.
@@ -170,8 +162,8 @@ func (j *Judgement) rule(kitAssumed bool) {
 	if j.Limit.TwoSided() {
 		j.Verdict = twoSided(j.Under, j.Above, j.Over, j.Guard)
 	}
-	inside := j.Verdict == VerdictBelow || j.Verdict == VerdictWithin
-	if !j.Limit.TwoSided() && inside && kitAssumed && j.Limit.Kind == charts.LimitHealth {
+	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
+	if cleared && kitAssumed && j.Limit.Kind == charts.LimitHealth {
 		j.Verdict, j.ReadsBelow = VerdictCannotTell, true
 		j.Reason = "The strip's own error is only assumed; a strip cannot clear water for drinking."
 	}
@@ -203,7 +195,7 @@ func twoSided(under, above, outside Chance, guard float64) Verdict {
 
 // classes finds the chance of each class; they are names, not verdicts.
 func (j *Judgement) classes(r Reading, f charts.Ratio) {
-	a := inUnit(r.Analyte, f)
+	a := r.Analyte.Scaled(f)
 	before := Chance{1, 1} // over the class before
 	for _, c := range j.Limit.Classes {
 		over := Chance{}

@@ -22,7 +22,7 @@ func (c Chance) plus(o Chance) Chance {
 }
 
 // Over returns the probability (0-1) of a place above step t. Within a cell it
-// runs evenly, which errs by less than (cell/spread)^2/40 of probability.
+// runs evenly, which errs by less than (cell/spread)^2/30 of probability.
 func (p Posterior) Over(t float64) float64 {
 	sum := 0.0
 	for i, m := range p.Mass {

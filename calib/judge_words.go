@@ -17,7 +17,7 @@ func (j *Judgement) finish(r Reading) {
 	}
 	if j.Verdict != VerdictNone && r.Reliability != Unreliable {
 		j.Words = append(j.Words, j.ends(r)...)
-		j.Words = append(j.Words, "It rests on the "+strings.Replace(j.RestsOn, ", kit", ", the kit", 1)+".")
+		j.Words = append(j.Words, "It rests on the "+strings.Replace(j.RestsOn, "kit error", "with the strip's own error", 1)+".")
 	}
 	if j.Limit.PublicSupply {
 		j.Words = append(j.Words, "The figure is set for public supplies; for a private well it is a yardstick.")
@@ -28,6 +28,7 @@ func (j *Judgement) finish(r Reading) {
 			break
 		}
 	}
+	j.Words = append(j.Words, counted(r.Analyte)...)
 	if j.Verdict == VerdictCannotTell && j.Limit.Kind == charts.LimitHealth {
 		j.Words = append(j.Words, settles(r, j.Limit)...)
 	}
@@ -37,6 +38,8 @@ func (j *Judgement) finish(r Reading) {
 // outcome is the judgement as advice sorts them.
 func (j Judgement) outcome() charts.Outcome {
 	switch {
+	case !j.Over.Known() && j.Over.AtLeast == 0 && j.Over.AtMost == 1:
+		return charts.OutcomeNone // nothing was told of it
 	case j.Verdict == VerdictAbove:
 		return charts.OutcomeAbove
 	case j.Verdict == VerdictBelow && j.Limit.TwoSided():
@@ -52,6 +55,9 @@ func (j Judgement) outcome() charts.Outcome {
 // first is the sentence with the verdict and its figure.
 func (j Judgement) first(r Reading) string {
 	limit := fmt.Sprintf("%s (%s)", j.Limit.Text(), j.Limit.Whose())
+	if len(j.Limit.Sum) > 0 {
+		limit = fmt.Sprintf("%s for %s (%s)", j.Limit.Text(), j.Limit.SumsBy(), j.Limit.Whose())
+	}
 	switch {
 	case r.Reliability == Unreliable:
 		return "Cannot tell against " + limit + "."
@@ -59,6 +65,8 @@ func (j Judgement) first(r Reading) string {
 		return j.classWords()
 	case j.Verdict == VerdictNone:
 		return fmt.Sprintf("Reads %s; %s is the figure beside it.", j.Figure(r), limit)
+	case j.ReadsBelow && j.Limit.TwoSided():
+		return fmt.Sprintf("Reads within %s: %s that the water is outside it.", limit, j.chance(j.Over))
 	case j.ReadsBelow:
 		return fmt.Sprintf("Reads below %s: %s that the water is over it.", limit, j.chance(j.Over))
 	case j.Limit.TwoSided():
@@ -94,17 +102,39 @@ func (j Judgement) classWords() string {
 	return upper(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
 }
 
-// ends says what the chart's end leaves open.
-func (j Judgement) ends(r Reading) []string {
-	if j.Over.Known() || j.Limit.TwoSided() {
+// counted says what else a pad counts in than its name says.
+func counted(a charts.Analyte) []string {
+	var others []string
+	self := false
+	for _, to := range a.RespondsTo {
+		if strings.EqualFold(to, a.Name) {
+			self = true
+		} else {
+			others = append(others, to)
+		}
+	}
+	if !self || len(others) == 0 {
 		return nil
 	}
-	f, _ := r.comparable(j.Limit)
-	top := f.Of(r.Analyte.Swatches[len(r.Analyte.Swatches)-1].Value)
-	if j.Limit.Value > top {
-		return []string{fmt.Sprintf("The chart ends at %s, under the limit: past its end the strip tells nothing.", charts.Quantity{Value: rounded(top), Unit: j.Limit.Unit})}
+	return []string{"The pad answers to " + strings.Join(others, " and ") + " too and counts it in."}
+}
+
+// ends says what an end of the chart leaves open of a limit past it.
+func (j Judgement) ends(r Reading) []string {
+	f, reason := r.comparable(j.Limit)
+	if reason != "" || j.Limit.TwoSided() || len(j.Limit.Sum) > 0 {
+		return nil
 	}
-	return []string{fmt.Sprintf("The chart begins at %s, over the limit: below that the strip tells nothing.", charts.Quantity{Value: rounded(f.Of(r.Analyte.Swatches[0].Value)), Unit: j.Limit.Unit})}
+	a := r.Analyte.Scaled(f)
+	end := func(v float64) string { return charts.Quantity{Value: rounded(v), Unit: j.Limit.Unit}.String() }
+	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
+	switch {
+	case j.Limit.Value > highest:
+		return []string{"The chart ends at " + end(highest) + ", under the limit: past its end the strip tells nothing."}
+	case j.Limit.Value < lowest:
+		return []string{"The chart begins at " + end(lowest) + ", over the limit: below that the strip tells nothing."}
+	}
+	return nil
 }
 
 // settles says what would settle a health limit and what would not.

@@ -4,6 +4,7 @@ import (
 	"embed"
 	"slices"
 	"strings"
+	"unicode"
 )
 
 // Outcome says how a reading stands to its limit, for advice.
@@ -24,13 +25,13 @@ type NextStep struct {
 	Source string
 }
 
-// advice holds the pieces in order of use.
+// adviceFile holds the pieces in order of use.
 //
 //go:embed limits/advice.json
 var adviceFile embed.FS
 
-// advised is one entry of the file: for which analytes (part of the name; empty
-// for all), outcomes and sets (empty for all).
+// advised is one entry of the file: for which analytes (words of the name; none
+// for all), outcomes and sets (none for all).
 type advised struct {
 	step     NextStep
 	analytes []string
@@ -60,12 +61,14 @@ func NextSteps(analyte string, o Outcome, set string) []NextStep {
 }
 
 func (a advised) fits(analyte string, o Outcome, set string) bool {
-	name := strings.ToLower(analyte)
-	about := func(part string) bool { return strings.Contains(name, part) }
+	name := " " + strings.Join(strings.FieldsFunc(strings.ToLower(analyte), notLetter), " ") + " "
+	about := func(word string) bool { return strings.Contains(name, " "+word+" ") }
 	return (len(a.analytes) == 0 || slices.ContainsFunc(a.analytes, about)) &&
 		(len(a.outcomes) == 0 || slices.Contains(a.outcomes, string(o))) &&
 		(len(a.sets) == 0 || slices.Contains(a.sets, set))
 }
+
+func notLetter(r rune) bool { return !unicode.IsLetter(r) }
 
 // allAdvice reads the file; a test holds that it can be read.
 func allAdvice() []advised {

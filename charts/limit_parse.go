@@ -175,8 +175,8 @@ func (f fields) shares() (out []Share) {
 		s.Unit = o.limitUnit(Limit{Analyte: s.Analyte})
 		out = append(out, s)
 	}
-	if len(out) < 2 {
-		f.fail(f.by["sum"].path(), "write the analytes that are added", "holds %d", len(out))
+	if len(out) != 2 {
+		f.fail(f.by["sum"].path(), "write the two analytes that are added", "holds %d", len(out))
 	}
 	return out
 }

@@ -27,8 +27,8 @@ func LimitSets() []LimitSet {
 
 // FindLimitSet returns the set of that name, such as us-epa.
 func FindLimitSet(name string) (LimitSet, bool) {
-	data, err := limitFiles.ReadFile(path.Join("limits", name+".limits.json"))
-	if err != nil {
+	data, ok := LimitSetFile(name)
+	if !ok {
 		return LimitSet{}, false
 	}
 	s, err := ParseLimits(data)
@@ -57,4 +57,10 @@ func healthMatters(analyte string) bool {
 		}
 	}
 	return false
+}
+
+// LimitSetFile returns the file of the set of that name.
+func LimitSetFile(name string) ([]byte, bool) {
+	data, err := limitFiles.ReadFile(path.Join("limits", name+".limits.json"))
+	return data, err == nil
 }

@@ -58,6 +58,9 @@ func unitName(text string) (string, bool) {
 	return "", false
 }
 
+// wordAs parts a unit from what it is expressed as.
+var wordAs = regexp.MustCompile(`(?i)\s+as\s+`)
+
 // ParseUnit reads a unit with or without what it is expressed as: "mg/L as N",
 // "mg/L NO3", "µg/L", "ppm as CaCO3", "gpg", "°dH", "pH". The error is a
 // [*UnitError].
@@ -67,8 +70,8 @@ func ParseUnit(text string) (Unit, error) {
 		return Unit{Name: name}, nil
 	}
 	unit, as := text, ""
-	if i := strings.Index(strings.ToLower(text), " as "); i >= 0 {
-		unit, as = text[:i], text[i+4:]
+	if at := wordAs.FindStringIndex(text); at != nil {
+		unit, as = text[:at[0]], text[at[1]:]
 	} else if i := strings.LastIndex(text, " "); i >= 0 {
 		unit, as = text[:i], text[i+1:]
 	}

@@ -28,7 +28,9 @@ type Result struct {
 	Placed   charts.Placed
 	Light    calib.LightReport
 	Readings []calib.Reading
-	Notes    []string // such as an analyte of the chart with no pad marked
+	Meanings []Meaning         // beside the readings; nil before [Result.Mean]
+	Sums     []calib.Judgement // by rules about several analytes together
+	Notes    []string          // such as an analyte of the chart with no pad marked
 }
 
 // Read decodes the photo and reads every marked pad. The error is one line
@@ -54,6 +56,7 @@ func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Result,
 	r := &Result{Photo: p, Chart: chart, Marks: marks, Placed: placed, Light: light.Report(samples), Readings: readings, Notes: placed.Notes}
 	r.addNotes(p)
 	r.addTimes()
+	calib.CheckNitrite(r.Readings)
 	return r, nil
 }
 

@@ -21,9 +21,13 @@ var flagged = map[string]func(c command) *pflag.FlagSet{
 	"verify":  func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
 	"report":  func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
 	"stamp":   stampFlags,
-	"compare": func(c command) *pflag.FlagSet { f, _ := compareFlags(c); return f },
 	"read":    func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
+	"plan":    func(c command) *pflag.FlagSet { f, _ := planFlags(c); return f },
+	"limits":  func(c command) *pflag.FlagSet { f, _ := limitsFlags(c); return f },
 	"chart":   func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
+	"compare": func(c command) *pflag.FlagSet { f, _ := compareFlags(c); return f },
+	"trend":   func(c command) *pflag.FlagSet { f, _ := trendFlags(c); return f },
+	"find":    func(c command) *pflag.FlagSet { f, _ := findFlags(c); return f },
 }
 
 // exitCodes is the last line of a command's help.
@@ -36,7 +40,7 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	switch c.name {
 	case "read":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case "chart", "mark", "keep", "verify", "report", "stamp", "compare":
+	case "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits", "compare", "find", "trend":
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }

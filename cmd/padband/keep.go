@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -15,6 +14,7 @@ import (
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record"
+	"padband/colorimetry/photo"
 )
 
 // mostAttached is the most bytes of one attached file.
@@ -26,6 +26,8 @@ type keepOptions struct {
 	attach                   []string
 	zip                      bool
 	said                     map[string]*string // facts, by name
+	askOptions
+	ask strip.Ask // what askOptions ask
 }
 
 func keepFlags(c command) (*pflag.FlagSet, *keepOptions) {
@@ -34,6 +36,7 @@ func keepFlags(c command) (*pflag.FlagSet, *keepOptions) {
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart")
 	f.StringArrayVar(&o.attach, "attach", nil, "keep this `FILE` too, such as a photo of the label; may be repeated")
+	o.add(f)
 	onOff(f, &o.zip, "zip", "keep one zip file instead of a folder")
 	f.StringVar(&o.sign, "sign", "", "sign with this SSH `KEY` (or its .pub file, through the agent)")
 	for _, a := range record.Sample {
@@ -46,6 +49,10 @@ func runKeep(e env, c command, args []string) int {
 	f, o := keepFlags(c)
 	if goOn, code := e.parse(c, f, args); !goOn {
 		return code
+	}
+	var err error
+	if o.ask, err = o.askOptions.ask(); err != nil {
+		return e.wrong(c, f, err)
 	}
 	switch {
 	case f.NArg() != 1:
@@ -62,29 +69,30 @@ func runKeep(e env, c command, args []string) int {
 
 // keep reads the photo, gathers the record and writes it.
 func (e env) keep(name string, o keepOptions) error {
-	m, err := e.gather(name, o)
+	if err := record.CheckParent(o.into); err != nil { // before a person answers questions
+		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
+	}
+	m, err := gather(name, o)
 	if err != nil {
 		return err
 	}
-	if o.sign != "" {
-		s, done, err := record.OpenKey(o.sign)
-		if err != nil {
-			return fmt.Errorf("%s: %w", beside.Shown(o.sign), err)
-		}
-		defer done()
-		m.Signer = s
+	s, done, err := e.signer(o.sign)
+	if err != nil {
+		return err
 	}
+	defer done()
+	m.Signer, m.Facts = s, e.facts(m.Result, o.said)
 	files, err := m.Files()
 	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	record.Sweep(o.into, time.Now())
 	folder, write := m.FolderName(), record.Write
 	if o.zip {
 		write = record.WriteZipFile
 	}
-	if m.Result.Photo.Facts.HasPosition {
-		fmt.Fprintln(e.err, "padband: the photo holds the position it was taken at, and so does the record; mind that before handing it on")
+	for _, name := range positions(m) {
+		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", beside.Shown(name))
 	}
 	if err := write(o.into, folder, files); err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
@@ -94,6 +102,19 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	e.kept(filepath.Join(o.into, folder), files, m)
 	return nil
+}
+
+// positions are the pictures that hold the position they were taken at.
+func positions(m record.Made) (out []string) {
+	if m.Result.Photo.Facts.HasPosition {
+		out = append(out, m.Name)
+	}
+	for _, a := range m.Attached {
+		if p, err := photo.Decode(a.Data, photo.Limits{}); err == nil && p.Facts.HasPosition { // what is no picture has none
+			out = append(out, a.Name)
+		}
+	}
+	return out
 }
 
 // kept says what was kept.
@@ -112,8 +133,8 @@ func (e env) kept(path string, files []record.File, m record.Made) {
 	}
 }
 
-// gather reads the photo with its files and what is known of it.
-func (e env) gather(name string, o keepOptions) (m record.Made, err error) {
+// gather reads the photo with its files.
+func gather(name string, o keepOptions) (m record.Made, err error) {
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", beside.Shown(name), err)
@@ -122,55 +143,34 @@ func (e env) gather(name string, o keepOptions) (m record.Made, err error) {
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))
 	}
+	if err := r.Mean(o.ask); err != nil {
+		return m, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
 	attached, err := attachments(o.attach)
 	return record.Made{
 		Name: filepath.Base(name), Photo: in.photo, Chart: in.chart, Marks: in.marksData, Result: r, Received: record.FromFile,
-		Facts: e.facts(r, o.said), Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
+		Asked:    record.AskedAs(o.ask, o.files),
+		Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
 	}, err
-}
-
-// facts are the flags, else the marks' sample, else the photo, else what a person
-// at the terminal answers; else empty.
-func (e env) facts(r *strip.Result, flags map[string]*string) []record.Fact {
-	said := map[string]string{}
-	for name, v := range flags {
-		said[name] = *v
-	}
-	out := record.FactsOf(r, said)
-	ask := e.asker()
-	for i, a := range record.Sample {
-		if out[i].Value == "" {
-			out[i].Value = ask(a.Ask)
-		}
-	}
-	return out
-}
-
-// asker asks at a terminal and answers nothing elsewhere.
-func (e env) asker() func(string) string {
-	f, ok := e.in.(*os.File)
-	if !ok {
-		return func(string) string { return "" }
-	}
-	if !terminal(f) {
-		return func(string) string { return "" }
-	}
-	in := bufio.NewScanner(f)
-	return func(what string) string {
-		fmt.Fprintf(e.err, "%s (empty when not known): ", what)
-		if !in.Scan() {
-			return ""
-		}
-		return strings.TrimSpace(in.Text())
-	}
 }
 
 // attachments reads the files to be kept too; links are refused.
 func attachments(names []string) (out []record.File, err error) {
-	for _, name := range names {
-		if info, err := os.Lstat(name); err == nil && info.Mode()&fs.ModeSymlink != 0 {
+	var total int64
+	for _, name := range names { // before the first is read
+		info, err := os.Lstat(name)
+		switch {
+		case err != nil: // said when it is read
+		case info.Mode()&fs.ModeSymlink != 0:
 			return nil, fmt.Errorf("%s: is a link; name the file itself", beside.Shown(name))
+		case info.Mode().IsRegular():
+			total += info.Size()
 		}
+	}
+	if err := record.CheckAttached(len(names), total); err != nil {
+		return nil, err
+	}
+	for _, name := range names {
 		data, err := beside.ReadFile(name, mostAttached)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)

@@ -35,7 +35,9 @@ func (e env) pool(all []one, o readOptions) (report.PooledSource, error) {
 	}
 	s.Notes = notes
 	for _, p := range pooled {
-		s.Readings = append(s.Readings, named(p, s.Files))
+		r := named(p, s.Files)
+		r.Meaning = o.ask.Of(p.Reading, results[0].Day())
+		s.Readings = append(s.Readings, r)
 	}
 	return s, e.showPooled(s, o.json)
 }

@@ -28,12 +28,16 @@ type readOptions struct {
 	json, strict bool
 	pool, strips bool
 	megapixels   int
+	askOptions
+	ask strip.Ask // what askOptions ask
 }
 
 func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	f, o := c.flags(), &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
+	o.add(f)
+	o.addOthers(f)
 	onOff(f, &o.json, "json", "print one JSON object a photo, one a line")
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
@@ -48,6 +52,10 @@ func runRead(e env, c command, args []string) int {
 		return code
 	}
 	photos := f.Args()
+	var err error
+	if o.ask, err = o.askOptions.ask(); err != nil {
+		return e.wrong(c, f, err)
+	}
 	switch {
 	case len(photos) == 0:
 		return e.misuse(c, f, errors.New("name a photo to read"))
@@ -148,6 +156,9 @@ func readOne(name string, o readOptions) (one, error) {
 	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
 	if err != nil {
 		return one{}, withFlag(withMarks(err, in.marksName))
+	}
+	if err := r.Mean(o.ask); err != nil {
+		return one{}, err
 	}
 	return one{report.Of(filepath.Base(name), in.chart.Hash, version, r), r}, nil
 }

@@ -106,23 +106,30 @@ func openSheet(name, signers string) (s record.Sheet, err error) {
 
 // put writes the page to its file, or to standard output.
 func (e env) put(data []byte, o reportOptions, names []string) error {
-	if o.out == "-" || o.out == "" && o.csv {
+	switch {
+	case o.out == "" && o.csv:
+		o.out = "-"
+	case o.out == "":
+		o.out = recordStem(names[len(names)-1]) + []string{".report.html", ".difference.html"}[len(names)-1]
+	}
+	return e.writePage(data, o.out, o.force)
+}
+
+// writePage writes a file that is to be looked at; - is standard output.
+func (e env) writePage(data []byte, name string, force bool) error {
+	if name == "-" {
 		_, err := e.out.Write(data)
 		return err
 	}
-	out := o.out
-	if out == "" {
-		out = recordStem(names[len(names)-1]) + []string{".report.html", ".difference.html"}[len(names)-1]
-	}
 	var exists *beside.ExistsError
-	err := beside.Write(filepath.Dir(out), []beside.File{{Name: filepath.Base(out), Data: data}}, o.force)
+	err := beside.Write(filepath.Dir(name), []beside.File{{Name: filepath.Base(name), Data: data}}, force)
 	switch {
 	case errors.As(err, &exists):
-		return fmt.Errorf("%s: is there already with another content and was left as it is; name another with --out, or replace it with --force", beside.Shown(out))
+		return fmt.Errorf("%s: is there already with another content and was left as it is; name another with --out, or replace it with --force", beside.Shown(name))
 	case err != nil:
-		return fmt.Errorf("%s: %w", beside.Shown(out), err)
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
-	_, err = fmt.Fprintf(e.out, "wrote %s; open it in a browser, and print it from there\n", beside.Shown(out))
+	_, err = fmt.Fprintf(e.out, "wrote %s; open it in a browser, and print it from there\n", beside.Shown(name))
 	return err
 }
 

@@ -46,7 +46,11 @@ func commands() []command {
 		{"report", "a page to show and print, of one record or of two compared", []string{"report RECORD [flags]", "report BEFORE AFTER [flags]"}, runReport},
 		{"compare", "two readers: do their calls agree, and what to do", []string{"compare CALLS.csv [flags]", "compare A.reading.json|RECORD B.reading.json|RECORD [flags]", "compare A.reading.json|RECORD --against VALUE [flags]"}, runCompare},
 		{"stamp", "put a timestamp reply (RFC 3161) into a record", []string{"stamp DIR FILE"}, runStamp},
+		{"find", "search the readings of many records", []string{"find DIR... [flags]"}, runFind},
+		{"trend", "one place over time: table, plot, rising or falling", []string{"trend DIR... [flags]"}, runTrend},
 		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
+		{"plan", "a page for before the dip: bottle, water, light, clock times", []string{"plan CHART [flags]"}, runPlan},
+		{"limits", "the limits and units that readings can be set against", []string{"limits [SET|FILE] [flags]"}, runLimits},
 		{"version", "print the version", []string{"version"}, runVersion},
 		{"help", "what a command does and its flags", []string{"help [COMMAND]"}, runHelp},
 	}

@@ -79,10 +79,10 @@ func openSigners(name string) (record.Signers, error) {
 }
 
 // readAgain makes the reading from the bytes of a record.
-func readAgain(photoName string, photo, chart, marks []byte) ([]byte, error) {
-	again, err := record.ReadAgain(photoName, version, photo, chart, marks)
+func readAgain(p record.Parts) (record.Remade, error) {
+	again, err := record.ReadAgain(p, version)
 	if err != nil {
-		return nil, err
+		return record.Remade{}, err
 	}
-	return again.Source.JSON()
+	return again.Remade()
 }

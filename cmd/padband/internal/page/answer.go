@@ -59,14 +59,7 @@ func answerStatus(w http.ResponseWriter, status int, body any) {
 // cannot be, the call is answered.
 func take(w http.ResponseWriter, r *http.Request, into any) bool {
 	http.NewResponseController(w).SetReadDeadline(time.Now().Add(bodyTime))
-	d := json.NewDecoder(http.MaxBytesReader(w, r.Body, bodyBytes))
-	d.DisallowUnknownFields()
-	err := d.Decode(into)
-	if err == nil {
-		if _, after := d.Token(); after != io.EOF {
-			err = errors.New("something after the object")
-		}
-	}
+	err := only(http.MaxBytesReader(w, r.Body, bodyBytes), into)
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
@@ -75,4 +68,17 @@ func take(w http.ResponseWriter, r *http.Request, into any) bool {
 		refuse(w, http.StatusBadRequest, errors.New("this call is not what the page sends; reload the page"))
 	}
 	return err == nil
+}
+
+// only reads one JSON object with known fields, and nothing after it.
+func only(r io.Reader, into any) error {
+	d := json.NewDecoder(r)
+	d.DisallowUnknownFields()
+	if err := d.Decode(into); err != nil {
+		return err
+	}
+	if _, after := d.Token(); after != io.EOF {
+		return errors.New("something after the object")
+	}
+	return nil
 }

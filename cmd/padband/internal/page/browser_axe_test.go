@@ -53,6 +53,16 @@ func (b *browser) states(t *testing.T, on screen) {
 	b.audit(p, "read")
 	eval[int](p, `(document.querySelectorAll('details').forEach((d) => { d.open = true; }), 0)`)
 	b.audit(p, "all unfolded")
+	p.push("#keep-open")
+	p.until(`document.getElementById('record-missing').textContent`)
+	b.audit(p, "keeping")
+	p.push("#record-keep")
+	p.kept()
+	b.audit(p, "kept")
+	if on.touch {
+		p.fingerSized("kept")
+	}
+	p.push("#record-close")
 	p.push(`[data-step="pad|pH||1|"]`)
 	p.push("#stage")
 	p.key("]")

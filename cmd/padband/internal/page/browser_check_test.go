@@ -25,20 +25,30 @@ func (p *tab) check() {
 	p.calls.mu.Unlock()
 	assert.Empty(p.t, console, "the console")
 	assert.Zero(p.t, eval[int](p, `watched.canvas + document.querySelectorAll('canvas').length`), "canvases")
+	keeps := 0
 	for _, c := range p.calls.list("") {
 		local := strings.HasPrefix(c.url, p.base) || strings.HasPrefix(c.url, "data:") || strings.HasPrefix(c.url, "blob:"+p.base[:len("http://127.0.0.1")])
 		assert.True(p.t, local, "asked for %s", c.url)
-		if c.method == "POST" && !strings.Contains(c.url, "api/photos?name=") {
-			p.noColour(c)
+		switch {
+		case c.method != "POST" || strings.Contains(c.url, "api/photos?name="):
+		case strings.HasSuffix(c.url, "/keep"):
+			keeps++
+		default:
+			p.noColour(c.url, c.body)
 		}
+	}
+	works := eval[[]string](p, `watched.works`)
+	assert.Equal(p.t, keeps, len(works), "calls to keep")
+	for _, w := range works {
+		p.noColour("/keep", []byte(w))
 	}
 }
 
-func (p *tab) noColour(c call) {
+func (p *tab) noColour(url string, data []byte) {
 	var body any
-	if assert.NoError(p.t, json.Unmarshal(c.body, &body), c.url) {
+	if assert.NoError(p.t, json.Unmarshal(data, &body), url) {
 		for _, name := range numbered(body, "") {
-			assert.Contains(p.t, mayTravel, name, "%s sends a number named %s", c.url, name)
+			assert.Contains(p.t, mayTravel, name, "%s sends a number named %s", url, name)
 		}
 	}
 }

@@ -40,10 +40,13 @@ var (
 	phone  = screen{width: 390, height: 844, ratio: 3, touch: true}
 )
 
-// watch notes, before the page's own scripts run, each canvas that is made and
-// each task that keeps the page from answering.
+// watch notes, before the page's own scripts run, each canvas that is made, each
+// task that keeps the page from answering, and the JSON that goes with files,
+// which the browser does not tell of a call of several parts.
 const watch = `(() => {
-  window.watched = {canvas: 0, longest: 0};
+  window.watched = {canvas: 0, longest: 0, works: []};
+  const ask = window.fetch;
+  window.fetch = function (to, o, ...more) { if (o && o.body instanceof FormData) watched.works.push(o.body.get('work')); return ask.call(this, to, o, ...more); };
   const make = Document.prototype.createElement;
   Document.prototype.createElement = function (n, ...more) { if (String(n).toLowerCase() === 'canvas') watched.canvas++; return make.call(this, n, ...more); };
   const Off = window.OffscreenCanvas;

@@ -30,6 +30,8 @@ func TestInABrowser(t *testing.T) {
 		{"curved row", curvedRow},
 		{"touch", byTouch},
 		{"keyboard", byKeyboard},
+		{"keeping", keepByMouse},
+		{"keeping by keys", keepByKeys},
 		{"places", places},
 		{"accessible", accessible},
 		{"focus", focusIsSeen},

@@ -146,7 +146,7 @@ func (p *tab) fingerSized(state string) {
 	p.t.Helper()
 	small := eval[[]string](p, `[...document.querySelectorAll('button, .button, select, input, summary, textarea')].filter((e) => {
 	  if (!e.checkVisibility({opacityProperty: true})) return false;
-	  const r = (e.type === 'checkbox' && e.closest('label') || e).getBoundingClientRect();
+	  const r = (['checkbox', 'radio'].includes(e.type) && e.closest('label') || e).getBoundingClientRect();
 	  return r.height < 43.5 || r.width < 43.5;
 	}).map((e) => (e.id || e.className) + ' ' + e.textContent.trim().slice(0, 30))`)
 	assert.Empty(p.t, small, "too small for a finger: %s", state)

@@ -37,27 +37,36 @@ func (s *Server) job(w http.ResponseWriter, r *http.Request) (j job, force, ok b
 	if !take(w, r, &in) {
 		return j, false, false
 	}
-	marks, err := charts.ParseMarks(in.Marks)
-	var chart charts.Chart
-	if err == nil {
-		chart, err = charts.ParseChart(in.Chart)
-	}
-	var file beside.ChartFile
-	if err == nil {
-		file, err = s.book.file(chart, o.chart)
-	}
-	if err == nil {
-		err = marks.CheckPhoto(o.photo.Width, o.photo.Height, o.photo.Facts.SHA256)
-	}
-	if err == nil && marks.Chart != "" && marks.Chart != chart.Name {
-		err = fmt.Errorf("these marks are for the chart %q, not for %q; choose that chart", marks.Chart, chart.Name)
-	}
+	j, err := s.understand(o, in)
 	if err != nil {
 		refuse(w, http.StatusUnprocessableEntity, err)
 		return j, false, false
 	}
+	return j, in.Force, true
+}
+
+// understand reads the marks and the chart, which must go with the photo.
+func (s *Server) understand(o *opened, in work) (j job, err error) {
+	marks, err := charts.ParseMarks(in.Marks)
+	if err != nil {
+		return j, err
+	}
+	chart, err := charts.ParseChart(in.Chart)
+	if err != nil {
+		return j, err
+	}
+	file, err := s.book.file(chart, o.chart)
+	if err != nil {
+		return j, err
+	}
+	if err := marks.CheckPhoto(o.photo.Width, o.photo.Height, o.photo.Facts.SHA256); err != nil {
+		return j, err
+	}
+	if marks.Chart != "" && marks.Chart != chart.Name {
+		return j, fmt.Errorf("these marks are for the chart %q, not for %q; choose that chart", marks.Chart, chart.Name)
+	}
 	marks.Chart = chart.Name
-	return job{o, o.own(marks), file}, in.Force, true
+	return job{o, o.own(marks), file}, nil
 }
 
 // own are the marks as they are written: of this photo, to a tenth of a pixel.

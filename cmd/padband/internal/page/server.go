@@ -33,6 +33,7 @@ type Server struct {
 	token  string
 	photos *session
 	book   book
+	kept   shelf
 	web    http.Handler
 	routes *http.ServeMux
 	cross  *http.CrossOriginProtection
@@ -82,6 +83,9 @@ func (s *Server) newRoutes() *http.ServeMux {
 	m.HandleFunc("POST /api/photos/{id}/reading", s.reading)
 	m.HandleFunc("POST /api/photos/{id}/save", s.save)
 	m.HandleFunc("POST /api/photos/{id}/files", s.files)
+	m.HandleFunc("POST /api/photos/{id}/keep", s.keep)
+	m.HandleFunc("GET /api/records/{name}/report", s.recordReport)
+	m.HandleFunc("GET /api/records/{name}/zip", s.recordZip)
 	m.HandleFunc("GET /api/charts", s.charts)
 	m.HandleFunc("GET /api/charts/{name}", s.chart)
 	m.HandleFunc("POST /api/charts", s.describe)

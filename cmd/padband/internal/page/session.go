@@ -52,7 +52,7 @@ type session struct {
 	wait   time.Duration // for a place
 
 	// How many of each are under way at once; the rest wait.
-	uploads, decodes, drawings, readings chan struct{}
+	uploads, decodes, drawings, readings, keeps chan struct{}
 
 	mu     sync.Mutex
 	next   int
@@ -61,7 +61,7 @@ type session struct {
 
 func newSession(l photo.Limits) *session {
 	places := func(n int) chan struct{} { return make(chan struct{}, n) }
-	return &session{limits: l, wait: waitTime, uploads: places(2), decodes: places(1), drawings: places(2), readings: places(1)}
+	return &session{limits: l, wait: waitTime, uploads: places(2), decodes: places(1), drawings: places(2), readings: places(1), keeps: places(1)}
 }
 
 // errBusy is told when others are being read.

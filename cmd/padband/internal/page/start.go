@@ -4,6 +4,9 @@ import (
 	"encoding/json"
 	"net/http"
 	"path/filepath"
+	"slices"
+
+	"padband/cmd/padband/internal/record"
 )
 
 // PhotoInfo is a photo as the page knows it.
@@ -56,7 +59,8 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) {
 		Address string      `json:"address"`
 		QR      string      `json:"qr"`
 		Version string      `json:"version"`
-	}{Charts: s.book.infos(), Folder: s.config.Folder, Version: s.config.Version}
+		Keep    keepInfo    `json:"keep"`
+	}{Charts: s.book.infos(), Folder: s.config.Folder, Version: s.config.Version, Keep: keeping()}
 	if o := s.photos.first(); o != nil {
 		i := info(o)
 		out.Photo = &i
@@ -66,4 +70,28 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) {
 		out.QR = codeSVG(out.Address)
 	}
 	answer(w, out)
+}
+
+// keepInfo is what the page must know of a record before it is made.
+type keepInfo struct {
+	Facts []askedFact `json:"facts"`
+	Most  int         `json:"most"` // further photos
+	Bytes int64       `json:"bytes"`
+	Total int64       `json:"total"`
+}
+
+// askedFact is a fact of the sample; Apart when a marks file has no place for it.
+type askedFact struct {
+	Name  string `json:"name"`
+	Words string `json:"words"`
+	Ask   string `json:"ask"`
+	Apart bool   `json:"apart"`
+}
+
+func keeping() keepInfo {
+	out := keepInfo{Most: attachMost, Bytes: attachBytes, Total: attachTotal}
+	for _, a := range record.Sample {
+		out.Facts = append(out.Facts, askedFact{a.Name, a.Words, a.Ask, slices.Contains(apart, a.Name)})
+	}
+	return out
 }

@@ -24,10 +24,22 @@ func closeTo(a, b float64) bool {
 	return math.Abs(a-b) <= 1.01*unit
 }
 
-// Again makes the reading's JSON again from the bytes of a record.
-type Again func(photoName string, photo, chart, marks []byte) (reading []byte, err error)
+// Parts are the bytes of a record that a reading rests on.
+type Parts struct {
+	Name                string // the photo's, as it came
+	Photo, Chart, Marks []byte
+	Asked               Asked
+}
 
+// Again reads the photo again from the bytes of a record.
+type Again func(Parts) (Remade, error)
+
+// kept is what a check needs of a reading.
 type kept struct {
+	Photo struct {
+		File  string `json:"file"`
+		Taken string `json:"taken"`
+	} `json:"photo"`
 	Program struct {
 		Version string `json:"version"`
 		Method  int    `json:"method"`

@@ -58,6 +58,10 @@ func TestValidBags(t *testing.T) {
 		"continued bag-info, 2.2.2":    with(files{"bag-info.txt": "External-Description: one\n  two\nNote:\tx\n"}),
 		"md5 beside sha512":            with(files{"manifest-md5.txt": "b1946ac92492d2347c6235b4d2611184  data/hello.txt\n"}), // md5sum of coreutils
 		"percent-encoded name, 2.1.3":  {"bagit.txt": declaration, "data/a\nb%.txt": hello, "manifest-sha512.txt": hello512 + "  data/a%0Ab%25.txt\n"},
+		"sha1 beside sha512":           with(files{"manifest-sha1.txt": "f572d396fae9206628714fb2ce00f72e94f2258f  data/hello.txt\n"}),                                                                   // sha1sum of coreutils
+		"sha256 alone":                 {"bagit.txt": declaration, "data/hello.txt": hello, "manifest-sha256.txt": "5891b5b522d5df086d0ff0b110fbd9d21bb4fc7163af34d08286a2e846f6be03  data/hello.txt\n"}, // sha256sum of coreutils
+		"a label twice, 2.2.2":         with(files{"bag-info.txt": "Contact-Name: A\nContact-Name: B\n"}),
+		"capitals make it no manifest": with(files{"manifest-SHA1.txt": "x"}),
 		"other codes stay as they are": {"bagit.txt": declaration, "data/a%20b.txt": hello, "manifest-sha512.txt": hello512 + "  data/a%2520b.txt\n"},
 	} {
 		assert.Empty(t, lines(bagOf(t, fs)), name)
@@ -72,6 +76,11 @@ func TestInvalidBags(t *testing.T) {
 		files
 		want string
 	}{
+		"exchanged lines":         {with(files{"bagit.txt": "Tag-File-Character-Encoding: UTF-8\nBagIt-Version: 1.0\n"}), "bagit.txt: must start"},
+		"a folder in a manifest":  {with(files{"data/d/hello.txt": hello, "manifest-sha512.txt": line + hello512 + "  data/d/hello.txt\n" + hello512 + "  data/d\n"}), "data/d: is missing"},
+		"only capitals name it":   {files{"bagit.txt": declaration, "data/hello.txt": hello, "manifest-SHA512.txt": line}, "no payload manifest"},
+		"tag lists a tag list":    {with(files{"tagmanifest-sha256.txt": "x", "tagmanifest-sha512.txt": sum("sha512", []byte(line)) + " manifest-sha512.txt\n" + sum("sha512", []byte("x")) + " tagmanifest-sha256.txt\n"}), "lists tagmanifest-sha256.txt, which a tag manifest must not"},
+		"bag-info is not UTF-8":   {with(files{"bag-info.txt": "Place: \xff\n"}), "bag-info.txt: is not UTF-8"},
 		"missing file":            {without("data/hello.txt"), "data/hello.txt: is missing"},
 		"unlisted file":           {with(files{"data/more.txt": "x"}), "data/more.txt: is an extra file"},
 		"not all manifests list":  {with(files{"data/more.txt": "x", "manifest-md5.txt": "b1946ac92492d2347c6235b4d2611184  data/hello.txt\n9dd4e461268c8034f5c8564e155c67a6  data/more.txt\n"}), "manifest-sha512.txt does not list it"},

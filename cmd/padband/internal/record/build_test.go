@@ -13,6 +13,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"golang.org/x/crypto/ssh"
+
+	"padband/cmd/padband/internal/report"
 )
 
 // testKey is a key made from a word, so that a test is the same each time.
@@ -24,7 +26,7 @@ func testKey(t testing.TB, word string) Signer {
 	return s
 }
 
-const keptReading = `{"format":1,"photo":{"file":"my photo.jpg","sha256":"00"},"readings":[{"value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
+const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
 
 // content is a small record's content; the picture is noise.
 func content() Content {
@@ -36,17 +38,23 @@ func content() Content {
 	return Content{
 		PhotoName: "Küche 1.JPG", Photo: photo, Chart: []byte(`{"chart":"invented"}`), Marks: []byte(`{"format":1}`),
 		Reading: []byte(keptReading), Report: []byte("<p>invented</p>"), Attached: []File{{"label.png", label}, {"LABEL.png", label[:5]}},
-		Facts: []Fact{{"Place", "Mill Lane 7"}, {"Tester", ""}, {"Note", "first\nsecond"}}, Day: "2026-11-14",
+		Facts: append([]Fact{{"Place", "Mill Lane 7"}, {"Tester", ""}, {"Note", "first\nsecond"}}, inventedFacts(photo)...), Day: "2026-11-14",
 	}
 }
 
+// inventedFacts are the program's own facts of the invented photo and [keptReading].
+func inventedFacts(photo []byte) []Fact {
+	return []Fact{{labelSHA256, sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}}
+}
+
 // sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.
-func sameAgain(_ string, photo, chart, marks []byte) ([]byte, error) {
+func sameAgain(p Parts) (Remade, error) {
 	c := content()
-	if string(photo) == string(c.Photo) && string(chart) == string(c.Chart) && string(marks) == string(c.Marks) {
-		return []byte(keptReading), nil
+	page := func(Info, []string, []report.Entry) ([]byte, error) { return c.Report, nil }
+	if string(p.Photo) == string(c.Photo) && string(p.Chart) == string(c.Chart) && string(p.Marks) == string(c.Marks) {
+		return Remade{Reading: []byte(keptReading), Report: page}, nil
 	}
-	return []byte(strings.Replace(keptReading, "6.8", "7.9", 1)), nil
+	return Remade{Reading: []byte(strings.Replace(keptReading, "6.8", "7.9", 1)), Report: page}, nil
 }
 
 func made(t testing.TB, s Signer) []File {

@@ -10,8 +10,12 @@ import (
 	"padband/cmd/padband/internal/report"
 )
 
-// Asked is a fact of the sample that a person knows.
-type Asked struct {
+// LongestFact is the most letters that a fact may have: a terminal hands over a
+// line of at most 4,095 bytes and drops the rest, so that none is cut unseen.
+const LongestFact = 1000
+
+// SampleFact is a fact of the sample that a person knows.
+type SampleFact struct {
 	Name  string // of its flag and of its field
 	Label string // in bag-info.txt
 	Words string // as a report names it
@@ -20,7 +24,7 @@ type Asked struct {
 }
 
 // Sample are the facts that a person is asked for, in order.
-var Sample = []Asked{
+var Sample = []SampleFact{
 	{"place", "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
 	{"point", "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
 	{"tester", "Tester", "Tester", "who dipped and read", func(s charts.SampleInfo) string { return s.Reader }},
@@ -42,8 +46,12 @@ const (
 	labelProgram  = "Program"
 	labelMethod   = "Method"
 	labelGo       = "Go-Version"
+	labelBuild    = "Program-Build"
 	labelMissing  = "Facts-Missing"
 	labelSigned   = "Signed-By"
+
+	programName = "padband"
+	noOffset    = " (no offset)"
 )
 
 // known are the labels of the program's own facts that a report prints, with its words.
@@ -71,20 +79,23 @@ func photoTime(r *strip.Result) string {
 	if f.Taken == "" || f.TakenHasOffset {
 		return f.Taken
 	}
-	return f.Taken + " (no offset)"
+	return f.Taken + noOffset
 }
 
 // programFacts are what is known without a person.
 func (m Made) programFacts() []Fact {
 	p := report.New(report.Of("", "", m.Version, m.Result)).Program
-	position := "no"
-	if m.Result.Photo.Facts.HasPosition {
-		position = "yes"
-	}
 	return []Fact{
-		{labelReceived, m.Received}, {labelSHA256, m.Result.Photo.Facts.SHA256}, {labelPosition, position},
-		{labelProgram, p.Name + " " + p.Version}, {labelMethod, strconv.Itoa(p.Method)}, {labelGo, p.Go},
+		{labelReceived, m.Received}, {labelSHA256, m.Result.Photo.Facts.SHA256}, {labelPosition, yes(m.Result.Photo.Facts.HasPosition)},
+		{labelProgram, programName + " " + p.Version}, {labelMethod, strconv.Itoa(p.Method)}, {labelGo, p.Go}, {labelBuild, build()},
 	}
+}
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
 }
 
 // entries are the facts as a report prints them, and the words of those that nobody gave.

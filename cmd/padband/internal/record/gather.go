@@ -1,8 +1,12 @@
 package record
 
 import (
+	"bytes"
 	"fmt"
+	"io"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"padband/calib/strip"
 	"padband/charts"
@@ -23,6 +27,7 @@ type Made struct {
 	Chart    beside.ChartFile
 	Marks    []byte
 	Result   *strip.Result // of reading the three
+	Asked    Asked         // what Result means was asked by this
 	Received string        // [FromFile] or [FromBrowser]
 	Facts    []Fact        // of the sample, see [FactsOf]
 	Attached []File        // by their own names
@@ -31,8 +36,8 @@ type Made struct {
 	Day      string        // of keeping, 2006-01-02
 }
 
-// Files are the files of the record; the error is the signer's or means a fault
-// of this program.
+// Files are the files of the record; the error is the signer's, says what is too
+// large or too long, or means a fault of this program.
 func (m Made) Files() ([]File, error) {
 	c, err := m.content()
 	if err != nil {
@@ -62,38 +67,57 @@ func (m Made) Missing() (out []string) {
 	return out
 }
 
+// checkFacts refuses a fact that is too long for bag-info.txt.
+func (m Made) checkFacts() error {
+	for _, f := range m.Facts {
+		if n := utf8.RuneCountInString(f.Value); n > LongestFact {
+			return fmt.Errorf("%s is %d letters long and may be %d; say it shorter, or keep it in a file with --attach", f.Label, n, LongestFact)
+		}
+	}
+	return nil
+}
+
 func (m Made) content() (Content, error) {
 	src := report.Of(m.Name, m.Chart.Hash, m.Version, m.Result)
 	reading, err := src.JSON()
 	if err != nil {
 		return Content{}, err
 	}
+	if err := m.checkFacts(); err != nil {
+		return Content{}, err
+	}
+	facts := slices.Concat(m.Facts, m.Asked.facts(), m.programFacts())
+	for i, f := range facts {
+		facts[i].Value = cleaned(f.Value)
+	}
 	c := Content{
 		PhotoName: m.Name, Photo: m.Photo, Chart: m.Chart.Data, Marks: m.Marks, Reading: append(reading, '\n'),
-		Attached: m.Attached, Facts: append(m.Facts[:len(m.Facts):len(m.Facts)], m.programFacts()...), Day: m.Day,
+		Limits: m.Asked.files(), Attached: m.Attached, Facts: facts, Day: m.Day,
 	}
-	in := sheet(src, m.Result, c.Facts, c.hashes())
-	for _, a := range m.Attached {
-		in.Attached = append(in.Attached, a.Name)
-	}
+	root := rootOf(c.payload())
 	if m.Signer != nil {
-		in.Signer = KeyName(m.Signer.PublicKey())
+		facts = append(facts, Fact{labelSigned, KeyName(m.Signer.PublicKey())})
 	}
-	c.Report, err = report.Paper(in)
+	c.Report, err = report.Paper(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
 	return c, err
 }
 
-// hashes are the SHA-256 of what the reading rests on, by their paths.
-func (c Content) hashes() (out []report.Entry) {
-	for _, f := range (Content{PhotoName: c.PhotoName, Photo: c.Photo, Chart: c.Chart, Marks: c.Marks, Reading: c.Reading}).payload() {
-		out = append(out, report.Entry{Label: f.Name, Value: sum("sha256", f.Data)})
+// rootOf is a root of files in memory.
+func rootOf(files []File) *Root {
+	r := &Root{files: map[string]func() (io.ReadCloser, error){}}
+	for _, f := range files {
+		r.files[f.Name] = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(f.Data)), nil }
 	}
-	return out
+	return r
 }
 
-// sheet is the report of a record but for its seal.
-func sheet(src report.Source, r *strip.Result, facts []Fact, hashes []report.Entry) report.PaperInput {
-	in := report.PaperInput{Source: src, Subject: Subject(facts), Crop: report.Crops(r), Preview: report.Preview(r), Hashes: hashes}
+// sheet is the report of a record but for its seal. It is made from what the
+// record holds and from nothing else, so that it can be made again.
+func sheet(src report.Source, r *strip.Result, facts []Fact, attached []string, hashes []report.Entry) report.PaperInput {
+	in := report.PaperInput{
+		Source: src, Subject: Subject(facts), Crop: report.Crops(r), Preview: report.Preview(r),
+		Hashes: hashes, Attached: attached, Signer: Info(facts).Get(labelSigned),
+	}
 	in.Facts, in.Missing = entries(facts)
 	return in
 }
@@ -105,18 +129,25 @@ type Reread struct {
 }
 
 // ReadAgain makes the reading again from the bytes of a record.
-func ReadAgain(photoName, version string, photo, chart, marks []byte) (Reread, error) {
-	m, err := charts.ParseMarks(marks)
+func ReadAgain(p Parts, version string) (Reread, error) {
+	m, err := charts.ParseMarks(p.Marks)
 	if err != nil {
 		return Reread{}, fmt.Errorf("%s: %w", marksPath, err)
 	}
-	c, err := beside.ParseChart(chartPath, chart)
+	c, err := beside.ParseChart(chartPath, p.Chart)
 	if err != nil {
 		return Reread{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: photo, Chart: c.Chart, Marks: m})
+	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m})
 	if err != nil {
 		return Reread{}, err
 	}
-	return Reread{report.Of(photoName, c.Hash, version, r), r}, nil
+	ask, err := p.Asked.Ask()
+	if err == nil {
+		err = r.Mean(ask)
+	}
+	if err != nil {
+		return Reread{}, err
+	}
+	return Reread{report.Of(p.Name, c.Hash, version, r), r}, nil
 }

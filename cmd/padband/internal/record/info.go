@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Fact is one line of bag-info.txt: a label and what was written for it.
@@ -26,22 +28,42 @@ func (in Info) Get(label string) string {
 func (in Info) text() []byte {
 	var b strings.Builder
 	for _, f := range in {
-		var lines []string
-		for _, l := range textLines(f.Value) {
-			if l = strings.TrimSpace(l); l != "" {
-				lines = append(lines, l)
-			}
-		}
-		if len(lines) > 0 {
-			fmt.Fprintf(&b, "%s: %s\n", f.Label, strings.Join(lines, "\n  "))
+		if v := cleaned(f.Value); v != "" {
+			fmt.Fprintf(&b, "%s: %s\n", f.Label, strings.ReplaceAll(v, "\n", "\n  "))
 		}
 	}
 	return []byte(b.String())
 }
 
+// cleaned is a value as bag-info.txt can hold it: lines without blanks at their
+// ends and without empty ones between; what does not print stands as U+FFFD.
+func cleaned(s string) string {
+	var lines []string
+	for _, l := range textLines(s) {
+		l = strings.TrimSpace(strings.Map(printable, l))
+		if l != "" {
+			lines = append(lines, l)
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+func printable(r rune) rune {
+	switch {
+	case unicode.IsSpace(r):
+		return ' '
+	case !unicode.IsPrint(r):
+		return unicode.ReplacementChar
+	}
+	return r
+}
+
 // parseInfo reads bag-info.txt.
 func parseInfo(data []byte) (Info, error) {
 	var in Info
+	if !utf8.Valid(data) {
+		return nil, errors.New("is not UTF-8, which bagit.txt says it is")
+	}
 	for i, line := range textLines(string(data)) {
 		if line != "" && (line[0] == ' ' || line[0] == '\t') {
 			if len(in) == 0 {

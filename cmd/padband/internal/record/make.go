@@ -22,6 +22,7 @@ type Content struct {
 	Marks     []byte
 	Reading   []byte // the reading's JSON
 	Report    []byte // the report's HTML; nil leaves it out
+	Limits    []File // sets of limits that the reading was set against
 	Attached  []File // further photos, by their own names without a folder
 	Facts     []Fact // in order, after the reserved labels; an empty value is a missing fact
 	Day       string // the day of keeping, 2006-01-02
@@ -43,9 +44,12 @@ const (
 )
 
 // Make returns all files of the record, sorted; with a signer, its signature too.
-// The error is the signer's.
+// The error is the signer's, or says what is too large.
 func Make(c Content, s Signer) ([]File, error) {
 	files := c.payload()
+	if err := checkSizes(files); err != nil {
+		return nil, err
+	}
 	info := c.info(files)
 	if s != nil {
 		info = append(info, Fact{labelSigned, KeyName(s.PublicKey())})
@@ -62,7 +66,7 @@ func Make(c Content, s Signer) ([]File, error) {
 		files = append(files, File{SignaturePath, sig})
 	}
 	slices.SortFunc(files, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
-	return files, nil
+	return files, checkSizes(files)
 }
 
 func (c Content) payload() []File {
@@ -73,6 +77,7 @@ func (c Content) payload() []File {
 	if c.Report != nil {
 		files = append(files, File{reportPath, c.Report})
 	}
+	files = append(files, c.Limits...)
 	seen := map[string]bool{}
 	for _, a := range c.Attached {
 		name := safeName(a.Name, "attached")

@@ -19,24 +19,18 @@ type Sheet struct {
 // why no report can be made of it.
 func (o Options) Sheet(root *Root, version string) (Sheet, error) {
 	var again Reread
-	o.Again = func(name string, photo, chart, marks []byte) ([]byte, error) {
+	o.Again = func(p Parts) (Remade, error) {
 		var err error
-		if again, err = ReadAgain(name, version, photo, chart, marks); err != nil {
-			return nil, err
+		if again, err = ReadAgain(p, version); err != nil {
+			return Remade{}, err
 		}
-		return again.Source.JSON()
+		return again.Remade()
 	}
 	res := Verify(root, o)
 	if again.Result == nil {
 		return Sheet{Result: res}, unreadable(res)
 	}
-	in := sheet(again.Source, again.Result, res.Info, rootHashes(root))
-	in.Signer = res.Info.Get(labelSigned)
-	for _, p := range root.names() {
-		if name, ok := strings.CutPrefix(p, attachedDir); ok {
-			in.Attached = append(in.Attached, name)
-		}
-	}
+	in := sheet(again.Source, again.Result, res.Info, attachedTo(root), rootHashes(root))
 	in.Seal = &report.Seal{Fingerprint: res.Fingerprint, Faults: res.Faults()}
 	for _, f := range res.Findings {
 		in.Seal.Findings = append(in.Seal.Findings, f.String())

@@ -122,6 +122,8 @@ func CheckSignature(armoured, message []byte, namespace string) (ssh.PublicKey, 
 	switch {
 	case s.Version != 1:
 		return nil, fmt.Errorf("is of version %d; only version 1 is read", s.Version)
+	case s.Namespace == "":
+		return nil, errors.New("has no namespace, so it was made for no purpose")
 	case s.Namespace != namespace:
 		return nil, fmt.Errorf("was made for %.60q, not for %q", s.Namespace, namespace)
 	case s.Reserved != "":
@@ -140,11 +142,14 @@ func (s signature) verify(message []byte) (ssh.PublicKey, error) {
 	if _, cert := key.(*ssh.Certificate); cert {
 		return nil, errors.New("is by a certificate; certificates are not read here")
 	}
+	if t := key.Type(); t == ssh.KeyAlgoSKED25519 || t == ssh.KeyAlgoSKECDSA256 {
+		return nil, errors.New("is by a key in a security device (sk), which is not read here")
+	}
 	var sig ssh.Signature
 	if err := ssh.Unmarshal(s.Signature, &sig); err != nil {
 		return nil, errors.New("is damaged: the key's own signature cannot be read")
 	}
-	if sig.Format == ssh.KeyAlgoRSA || key.Type() == ssh.InsecureKeyAlgoDSA {
+	if sig.Format == ssh.KeyAlgoRSA {
 		return nil, errors.New("rests on SHA-1, which can be forged; sign again with RSA and SHA-512, or ed25519")
 	}
 	if err := key.Verify(toSign(s.Namespace, s.Hash, message), &sig); err != nil {

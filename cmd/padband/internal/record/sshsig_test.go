@@ -3,6 +3,7 @@ package record
 import (
 	"bytes"
 	"encoding/base64"
+	"encoding/hex"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -29,6 +30,28 @@ UjjSq/Xvzp6DiI8fhChbRUfYkNtXenDBNewAWkDg==
 )
 
 var vectorMessage = []byte("strip check message\n")
+
+// The parts have the lengths that the format gives them (OpenSSH PROTOCOL.sshsig 1.4).
+func TestPartsOfASignature(t *testing.T) {
+	blob, err := unarmour([]byte(vector))
+	require.NoError(t, err)
+	var s signature
+	require.NoError(t, ssh.Unmarshal(blob[6:], &s))
+	assert.Len(t, blob, 187)
+	assert.Equal(t, "SSHSIG", string(blob[:6]))
+	assert.EqualValues(t, 1, s.Version)
+	assert.Len(t, s.PublicKey, 51)
+	assert.Equal(t, "check@example.org", s.Namespace)
+	assert.Empty(t, s.Reserved)
+	assert.Equal(t, "sha512", s.Hash)
+	assert.Len(t, s.Signature, 83)
+	// sha512sum of the message, and what of it is signed: no version in it.
+	const digest = "a7f6e65631286803bf0450318f27fe3455b17b7714af96ee513582737392bd40d88fff1184486352eea0aa684c0b2015ce417effd0af30bb3e105ef875d81eed"
+	assert.Equal(t, digest, sum("sha512", vectorMessage))
+	sealed := toSign("check@example.org", "sha512", vectorMessage)
+	assert.Equal(t, "SSHSIG\x00\x00\x00\x11check@example.org\x00\x00\x00\x00\x00\x00\x00\x06sha512\x00\x00\x00\x40", string(sealed[:45]))
+	assert.Equal(t, digest, hex.EncodeToString(sealed[45:]))
+}
 
 func TestSignatureMadeByAnotherProgram(t *testing.T) {
 	key, err := CheckSignature([]byte(vector), vectorMessage, "check@example.org")
@@ -66,6 +89,21 @@ func TestSignaturesThatAreNotRead(t *testing.T) {
 	}
 	require.NoError(t, again(func(*signature) {}))
 	assert.ErrorContains(t, again(func(s *signature) { s.Version = 2 }), "version 2")
+	assert.ErrorContains(t, again(func(s *signature) { s.Namespace = "" }), "has no namespace")
+	_, err = CheckSignature(armour(blob, 76), vectorMessage, "check@example.org")
+	assert.NoError(t, err, "the format's own width")
+	_, err = CheckSignature(armour(blob, 64), vectorMessage, "check@example.org")
+	assert.ErrorContains(t, err, "lines were changed")
+	_, err = CheckSignature(armour(blob[1:], 70), vectorMessage, "check@example.org")
+	assert.ErrorContains(t, err, "parts cannot be told apart")
+	lacking := ssh.Marshal(struct {
+		Version             uint32
+		Key                 []byte
+		Namespace, Reserved string
+		Signature           []byte
+	}{1, s.PublicKey, s.Namespace, "", s.Signature})
+	_, err = CheckSignature(armour(append([]byte(preamble), lacking...), 70), vectorMessage, "check@example.org")
+	assert.ErrorContains(t, err, "parts cannot be told apart", "without its hash, as the example that the format's own document prints")
 	assert.ErrorContains(t, again(func(s *signature) { s.Hash = "md5" }), `"md5"`)
 	assert.ErrorContains(t, again(func(s *signature) { s.Reserved = "x" }), "reserved part")
 	old := ssh.Marshal(ssh.Signature{Format: "ssh-rsa", Blob: make([]byte, 64)})
@@ -90,7 +128,7 @@ func TestSignaturesBothWaysWithSSHKeygen(t *testing.T) {
 				return err
 			}
 			require.NoError(t, run(nil, "-q", "-t", kind, "-N", "", "-f", "key", "-C", "anna"))
-			s, done, err := OpenKey(filepath.Join(dir, "key"))
+			s, done, err := OpenKey(filepath.Join(dir, "key"), nil)
 			require.NoError(t, err)
 			defer done()
 			sig, err := Sign(s, vectorMessage)
@@ -103,29 +141,17 @@ func TestSignaturesBothWaysWithSSHKeygen(t *testing.T) {
 			assert.Error(t, run([]byte("another"), check...))
 
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "m"), vectorMessage, 0o600))
-			require.NoError(t, run(nil, "-q", "-Y", "sign", "-f", "key", "-n", Namespace, "m"))
-			theirs, err := os.ReadFile(filepath.Join(dir, "m.sig"))
-			require.NoError(t, err)
-			key, err := CheckSignature(theirs, vectorMessage, Namespace)
-			require.NoError(t, err)
-			assert.Equal(t, KeyName(s.PublicKey()), KeyName(key))
+			for _, hash := range []string{"sha512", "sha256"} {
+				os.Remove(filepath.Join(dir, "m.sig"))
+				require.NoError(t, run(nil, "-q", "-Y", "sign", "-O", "hashalg="+hash, "-f", "key", "-n", Namespace, "m"))
+				theirs, err := os.ReadFile(filepath.Join(dir, "m.sig"))
+				require.NoError(t, err)
+				key, err := CheckSignature(theirs, vectorMessage, Namespace)
+				require.NoError(t, err)
+				assert.Equal(t, KeyName(s.PublicKey()), KeyName(key))
+			}
 		})
 	}
-}
-
-func TestKeyWithPassphraseGoesThroughTheAgent(t *testing.T) {
-	keygen := tool(t, "ssh-keygen")
-	dir := t.TempDir()
-	t.Setenv("SSH_AUTH_SOCK", filepath.Join(dir, "none"))
-	name := filepath.Join(dir, "key")
-	require.NoError(t, exec.Command(keygen, "-q", "-t", "ed25519", "-N", "secret", "-f", name).Run())
-	for _, n := range []string{name, name + ".pub"} {
-		_, _, err := OpenKey(n)
-		assert.ErrorContains(t, err, "no agent answers; start ssh-agent")
-	}
-	require.NoError(t, os.WriteFile(name, []byte("no key"), 0o600))
-	_, _, err := OpenKey(name)
-	assert.ErrorContains(t, err, "is not an SSH key")
 }
 
 // The rules are those of ssh-keygen(1), ALLOWED SIGNERS (from memory).

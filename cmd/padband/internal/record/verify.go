@@ -2,6 +2,7 @@ package record
 
 import (
 	"bytes"
+	"encoding/json"
 	"slices"
 	"strings"
 	"time"
@@ -90,7 +91,7 @@ var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manife
 	"tagmanifest-sha256.txt", TagManifest, SignaturePath, StampPath}
 
 func ours(p string) bool {
-	for _, dir := range []string{photoDir, attachedDir} {
+	for _, dir := range []string{photoDir, limitsDir, attachedDir} {
 		if name, ok := strings.CutPrefix(p, dir); ok && !strings.Contains(name, "/") {
 			return true
 		}
@@ -129,70 +130,6 @@ func (v *verifying) forms() {
 	}
 }
 
-// signature checks that the record was signed by the key that it names, and by whom.
-func (v *verifying) signature(tag []byte) {
-	named := v.bag.Info.Get(labelSigned)
-	data, err := v.root.read(SignaturePath, tagBytes)
-	if !v.root.has(SignaturePath) {
-		switch {
-		case named != "":
-			v.fault(SignaturePath, "is missing: bag-info.txt says that %s signed", named)
-		case v.o.Signers != nil:
-			v.fault(SignaturePath, "is missing: the record is not signed, so nobody of the signers file vouches for it")
-		default:
-			v.remark("signature", "there is none: the checksums show damage, not who made the record")
-		}
-		return
-	}
-	if err != nil {
-		v.fault(SignaturePath, "cannot be read: %v", cause(err))
-		return
-	}
-	key, err := CheckSignature(data, tag, Namespace)
-	if err != nil {
-		v.fault(SignaturePath, "%v", err)
-		return
-	}
-	if name := KeyName(key); name != named {
-		v.fault(SignaturePath, "is by the key %s, but bag-info.txt names %q", name, named)
-	}
-	v.signer(KeyName(key), func() (string, bool, string) { return v.o.Signers.whose(key, v.o.Now) })
-}
-
-func (v *verifying) signer(key string, whose func() (string, bool, string)) {
-	if v.o.Signers == nil {
-		v.remark(SignaturePath, "fits the key %s; no signers file was given, so this proves nothing about who signed", key)
-		return
-	}
-	names, everyone, why := whose()
-	switch {
-	case why != "":
-		v.fault(SignaturePath, "%s (%s)", why, key)
-	case everyone:
-		v.remark(SignaturePath, "fits the key %s, which the signers file gives to any name (*): this proves nothing about who signed", key)
-	default:
-		v.remark(SignaturePath, "signed by %s with the key %s; this says who signed, not when, and the signer could sign again", names, key)
-	}
-}
-
-func (v *verifying) stamp(tag []byte) {
-	if !v.root.has(StampPath) {
-		v.remark("stamp", "there is none: nothing here shows when the record was made")
-		return
-	}
-	data, err := v.root.read(StampPath, tagBytes)
-	if err != nil {
-		v.fault(StampPath, "cannot be read: %v", cause(err))
-		return
-	}
-	s, err := CheckStamp(data, tag)
-	if err != nil {
-		v.fault(StampPath, "%v", err)
-		return
-	}
-	v.remark(StampPath, "is for this record and says %s; the authority's signature and certificates were not checked here", s.Time.UTC().Format(time.RFC3339))
-}
-
 // again reads the photo again from the record's own bytes.
 func (v *verifying) again() {
 	photos := v.photos()
@@ -209,10 +146,20 @@ func (v *verifying) again() {
 		}
 		parts[i] = data
 	}
-	reading, err := v.o.Again(strings.TrimPrefix(photos[0], photoDir), parts[0], parts[1], parts[2])
+	name := strings.TrimPrefix(photos[0], photoDir)
+	var was kept
+	if json.Unmarshal(parts[3], &was) != nil || was.Photo.File == "" {
+		was.Photo.File = name
+	}
+	asked, err := askedOf(v.root, v.bag.Info)
+	if err != nil {
+		v.fault(readingPath, "the photo was not read again: %v", err)
+		return
+	}
+	again, err := v.o.Again(Parts{was.Photo.File, parts[0], parts[1], parts[2], asked})
 	if err != nil {
 		v.fault(readingPath, "the photo cannot be read again: %v", err)
 		return
 	}
-	v.found = append(v.found, compareReadings(parts[3], reading)...)
+	v.remade(name, parts, again)
 }

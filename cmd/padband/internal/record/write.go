@@ -26,6 +26,23 @@ func (e *ExistsError) Error() string {
 	return shown(e.Name) + " is there already and was left as it is; move it away or keep the record elsewhere"
 }
 
+// CheckParent says why no record can be kept in a folder, as far as that shows
+// beforehand.
+func CheckParent(parent string) error {
+	info, err := os.Stat(parent)
+	switch {
+	case err != nil:
+		return unwritten(err)
+	case !info.IsDir():
+		return unwritten(errors.New("is not a folder"))
+	}
+	return nil
+}
+
+func unwritten(err error) error {
+	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", cause(err))
+}
+
 // Write writes a record as a folder of the name given into parent, all of it or
 // nothing: it grows under a passing name and is renamed when it is whole and on
 // the disk. It never writes over anything ([*ExistsError]).
@@ -73,7 +90,7 @@ func place(parent, name string, make func() (part string, err error)) error {
 	if errors.As(err, &exists) {
 		return err
 	}
-	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", cause(err))
+	return unwritten(err)
 }
 
 // fill writes the files below dir, each through to the disk.
@@ -138,6 +155,9 @@ func Sweep(parent string, now time.Time) {
 // AddStamp puts a timestamp reply into a record's folder, after checking that
 // it is for this record. One that is there already is left alone.
 func AddStamp(dir string, reply []byte) (Stamp, error) {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return Stamp{}, errors.New("is no folder, and a stamp goes into a record's folder; unpack the zip file, stamp the folder, and zip that again")
+	}
 	root, err := openFolder(dir)
 	if err != nil {
 		return Stamp{}, err

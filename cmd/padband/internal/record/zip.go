@@ -58,8 +58,11 @@ func readZip(f sized) (*Root, error) {
 			u.root.fault(e.Name, "refused: %s", why)
 		} else if !e.Mode().IsDir() {
 			_, inner, _ := strings.Cut(e.Name, "/")
-			u.root.files[inner] = func() (io.ReadCloser, error) { return e.Open() }
+			u.root.files[inner] = func() (io.ReadCloser, error) { return openEntry(e) }
 		}
+	}
+	if err := checkLayout(f, size, z.File); err != nil {
+		u.root.fault("the zip file", "%v; unpack it with a program that you trust and verify the folder", err)
 	}
 	return u.root, nil
 }
@@ -125,7 +128,7 @@ func WriteZip(w io.Writer, base string, files []File) error {
 	z := zip.NewWriter(w)
 	for _, f := range files {
 		h := &zip.FileHeader{Name: base + "/" + f.Name, Method: zip.Deflate}
-		if strings.HasPrefix(f.Name, "data/photo/") || strings.HasPrefix(f.Name, "data/attached/") || len(f.Data) < 64 {
+		if strings.HasPrefix(f.Name, "data/photo/") || strings.HasPrefix(f.Name, "data/attached/") || len(f.Data) < 64 || packsTooWell(f.Data) {
 			h.Method = zip.Store
 		}
 		h.SetMode(0o644)

@@ -13,12 +13,14 @@ var csvHeader = []string{
 	"photo", "taken", "analyte", "unit", "as", "range", "value", "band_low", "band_high", "water_low", "water_high", "kit_error",
 	"bracket_low", "bracket_high", "presence_probability", "reliability", "warnings",
 	"chart", "chart_version", "photo_sha256", "chart_sha256", "program", "method",
+	"limit", "verdict", "probability_over", "dilution", "undiluted",
 }
 
 // CSV returns the readings of one photo as a table (RFC 4180, but lines end with
 // LF): a header row, then a row a reading. Figures are those of [Source.JSON]
 // with a point and no unit; an empty cell is a missing figure, and of a band an
-// open end. Warnings are their codes, of the reading and then of the photo. A
+// open end. The limit is the first
+// judgement's with whose it is. Warnings are their codes, of the reading and then of the photo. A
 // text that a spreadsheet would take for a formula gets an apostrophe in front;
 // figures, also those below zero, stay figures. The error means a fault of this
 // program.
@@ -26,8 +28,8 @@ func CSV(s Source) ([]byte, error) {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
 	rows := [][]string{csvHeader}
-	for _, r := range s.Readings {
-		rows = append(rows, csvRow(s, r))
+	for i, r := range s.Readings {
+		rows = append(rows, append(csvRow(s, r), csvMeaning(newReading(r).meaning(s.meaning(i)))...))
 	}
 	if err := w.WriteAll(rows); err != nil {
 		return nil, err
@@ -52,6 +54,26 @@ func csvRow(s Source, r calib.Reading) []string {
 	p := program(s.Version)
 	row = append(row, textCells(d.Reliability, strings.Join(codes, " "), s.Chart.Name, s.Chart.Version, s.Photo.SHA256, s.ChartSHA256, p.Name+" "+p.Version)...)
 	return append(row, strconv.Itoa(p.Method))
+}
+
+// csvMeaning are the columns of the first judgement and of a dilution.
+func csvMeaning(d Reading) []string {
+	row := make([]string, 5)
+	if j := d.Judgement; j != nil {
+		row[0] = textCell(j.limitText)
+		if j.Verdict != nil {
+			row[1] = textCell(*j.Verdict)
+		}
+		for _, p := range []*number{j.Over, j.Outside} {
+			if p != nil {
+				row[2] = cells(*p)[0]
+			}
+		}
+	}
+	if u := d.Undiluted; u != nil {
+		row[3], row[4] = textCell(u.Dilution), cells(u.Value)[0]
+	}
+	return row
 }
 
 func cells(figures ...number) (out []string) {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"padband/calib"
+	"padband/calib/strip"
 )
 
 // lit is a photo's light of that word, with one warning.
@@ -47,13 +48,13 @@ func TestDoubt(t *testing.T) {
 			r.Warnings = append(r.Warnings, calib.Warning{Code: "x", Text: "Y.", Weight: w})
 		}
 		assert.Equal(t, k.want, doubt(r, k.light), k.what)
-		head, rest, _ := strings.Cut(reading(r, k.light), "\n")
+		head, rest, _ := strings.Cut(reading(r, k.light, strip.Meaning{}), "\n")
 		assert.True(t, strings.HasSuffix(head, "Unreliable"), head)
 		assert.True(t, strings.HasPrefix(flat(rest), k.want+" Between 3 and 7; "), "%s: before any figure: %s", k.what, rest)
 	}
 	r := lines(0.3)
 	r.Reliability = calib.Unreliable
-	assert.Contains(t, reading(r, good), "Unreliable\n  Do not rely on this reading.\n  Cannot tell ")
+	assert.Contains(t, reading(r, good, strip.Meaning{}), "Unreliable\n  Do not rely on this reading.\n  Cannot tell ")
 }
 
 // A lighter doubt comes after the rule, and only what no warning says.
@@ -61,10 +62,10 @@ func TestCautionFromTheLight(t *testing.T) {
 	const want = `  With caution because of the light: see "The photo" below.` + "\n"
 	r := nitrate()
 	r.Reliability = calib.Caution
-	assert.True(t, strings.HasSuffix(reading(r, lit(calib.Caution, "shadow")), want))
-	assert.NotContains(t, reading(r, lit(calib.Caution, "shadow")), "Do not rely")
+	assert.True(t, strings.HasSuffix(reading(r, lit(calib.Caution, "shadow"), strip.Meaning{}), want))
+	assert.NotContains(t, reading(r, lit(calib.Caution, "shadow"), strip.Meaning{}), "Do not rely")
 	r.Warnings = []calib.Warning{{Code: "x", Text: "Y.", Weight: calib.Caution}}
-	assert.NotContains(t, reading(r, lit(calib.Caution, "shadow")), "With caution", "its own warning says why")
+	assert.NotContains(t, reading(r, lit(calib.Caution, "shadow"), strip.Meaning{}), "With caution", "its own warning says why")
 	r.Reliability, r.Warnings = calib.Good, nil
-	assert.NotContains(t, reading(r, good), "With caution")
+	assert.NotContains(t, reading(r, good, strip.Meaning{}), "With caution")
 }

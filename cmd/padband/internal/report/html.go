@@ -23,6 +23,7 @@ type sheet struct {
 	Light    []warning
 	Photo    []fact
 	Unknown  []warning
+	Sums     []summed
 	Notes    []string
 	Meaning  string
 }
@@ -34,6 +35,8 @@ type section struct {
 	Reliability       string
 	Head, Word, Doubt string
 	First, Then       []string
+	Judged            []against
+	Next              []string
 	Rule              *drawing
 	Crops             *crops
 	Warnings          []warning
@@ -51,6 +54,7 @@ type warning struct{ Code, Where, Text string }
 // there are no pictures. The error means a fault of this program.
 func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 	v := sheet{Light: lightWarnings(s.Light), Photo: photoFacts(s), Notes: s.Notes, Meaning: meaning}
+	v.Sums = sumsOf(s)
 	v.Unknown = unknownWarnings(s.Readings)
 	for i, r := range s.Readings {
 		v.Readings = append(v.Readings, newSection(i+1, r, s, crop))
@@ -63,10 +67,11 @@ func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 }
 
 func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) section {
-	w := say(r, s.Light)
+	w, m := say(r, s.Light), s.meaning(index-1)
+	judged := judgedWords(m.Judgements)
 	out := section{
 		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
-		Head: w.head, Word: w.word, Doubt: w.doubt, First: w.first, Then: w.then,
+		Head: w.head, Word: w.word, Doubt: w.doubt, First: append(w.first, ofTheWater(r, m)...), Then: w.then, Judged: judged, Next: nextOf(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
 	if w.scale {

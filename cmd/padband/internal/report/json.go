@@ -21,6 +21,7 @@ type Document struct {
 	Chart    Chart     `json:"chart"`
 	Light    Light     `json:"light"`
 	Readings []Reading `json:"readings"`
+	Sums     []Sum     `json:"sums,omitempty"`
 	Notes    []string  `json:"notes,omitempty"`
 	Program  Program   `json:"program"`
 }
@@ -64,20 +65,26 @@ type Warning struct {
 
 // Reading is one pad's reading.
 type Reading struct {
-	Analyte     string     `json:"analyte"`
-	Unit        string     `json:"unit"`
-	As          string     `json:"as,omitempty"`
-	Value       number     `json:"value"`
-	Band        *Band      `json:"band"`
-	WaterBand   *Band      `json:"water_band"`
-	Range       string     `json:"range"`
-	Bracket     [2]float64 `json:"bracket"`
-	Presence    *number    `json:"presence_probability,omitempty"` // presence pads only
-	Reliability string     `json:"reliability"`
-	Warnings    []Warning  `json:"warnings"`
-	Pad         Pad        `json:"pad"`
-	Swatches    []Swatch   `json:"swatches"`
-	Budget      []Share    `json:"budget"`
+	Analyte     string      `json:"analyte"`
+	Unit        string      `json:"unit"`
+	As          string      `json:"as,omitempty"`
+	Value       number      `json:"value"`
+	Band        *Band       `json:"band"`
+	WaterBand   *Band       `json:"water_band"`
+	Range       string      `json:"range"`
+	Bracket     [2]float64  `json:"bracket"`
+	Presence    *number     `json:"presence_probability,omitempty"` // presence pads only
+	Reliability string      `json:"reliability"`
+	Warnings    []Warning   `json:"warnings"`
+	Pad         Pad         `json:"pad"`
+	Swatches    []Swatch    `json:"swatches"`
+	Budget      []Share     `json:"budget"`
+	Standards   []Standard  `json:"check_standards,omitempty"`
+	Undiluted   *Undiluted  `json:"undiluted,omitempty"` // of the water before it was mixed
+	InUnits     []Converted `json:"in_units,omitempty"`
+	// Judgement is the first, which is the one for health where there is one.
+	Judgement *Judgement  `json:"judgement,omitempty"`
+	Further   []Judgement `json:"further_judgements,omitempty"`
 }
 
 // Band is a coverage interval; a null end is open.
@@ -160,8 +167,11 @@ func New(s Source) Document {
 	if s.Photo.Taken != "" {
 		d.Photo.Taken = &s.Photo.Taken
 	}
-	for _, r := range s.Readings {
-		d.Readings = append(d.Readings, newReading(r))
+	for i, r := range s.Readings {
+		d.Readings = append(d.Readings, newReading(r).meaning(s.meaning(i)))
+	}
+	for _, j := range s.Sums {
+		d.Sums = append(d.Sums, Sum{sumName(j), newJudgement(j)})
 	}
 	return d
 }

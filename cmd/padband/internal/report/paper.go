@@ -28,16 +28,15 @@ type Entry struct{ Label, Value string }
 // be empty; what is empty is left out or said to be missing.
 type PaperInput struct {
 	Source
-	Subject    string                          // what was tested, such as "kitchen, tap"
-	Crop       func(colorimetry.Region) string // see [Crops]
-	Preview    Picture                         // see [Preview]
-	Facts      []Entry                         // of sample, kit and making, in order
-	Missing    []string                        // the facts that nobody gave
-	Judgements map[string][]string             // paragraphs by analyte, such as of a limit
-	Hashes     []Entry                         // a file's name in the record, its SHA-256 in hexadecimal
-	Attached   []string                        // names of the files kept with it
-	Signer     string                          // the key that signs, as ssh-keygen -l names it
-	Seal       *Seal                           // nil in a report that is itself part of the record
+	Subject  string                          // what was tested, such as "kitchen, tap"
+	Crop     func(colorimetry.Region) string // see [Crops]
+	Preview  Picture                         // see [Preview]
+	Facts    []Entry                         // of sample, kit and making, in order
+	Missing  []string                        // the facts that nobody gave
+	Hashes   []Entry                         // a file's name in the record, its SHA-256 in hexadecimal
+	Attached []string                        // names of the files kept with it
+	Signer   string                          // the key that signs, as ssh-keygen -l names it
+	Seal     *Seal                           // nil in a report that is itself part of the record
 }
 
 // Seal is what can be said of a finished record alone.
@@ -78,6 +77,7 @@ func execute(name string, data any) ([]byte, error) {
 type paper struct {
 	head
 	Answers  []answer
+	Sums     []summed
 	View     *view
 	Facts    []Entry
 	Missing  string
@@ -103,10 +103,12 @@ type head struct {
 
 // answer is one analyte's reading in words.
 type answer struct {
-	Index                    int
-	Analyte, Reliability     string
-	Head, Word, Doubt        string
-	Says, Judgement, Further []string
+	Index                int
+	Analyte, Reliability string
+	Head, Word, Doubt    string
+	Says, Further        []string
+	Judged               []against
+	Next                 []string
 }
 
 // part is one analyte's drawing, pictures and warnings. What is said of the photo
@@ -131,7 +133,7 @@ type patches struct {
 
 func newPaper(in PaperInput) paper {
 	p := paper{
-		head: newHead(in), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
+		head: newHead(in), Sums: sumsOf(in.Source), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
 		Light: lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
 		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: list(eachOneLine(in.Attached)), Signer: oneLine(in.Signer), Seal: in.Seal,
 	}
@@ -145,7 +147,7 @@ func newPaper(in PaperInput) paper {
 		for _, w := range s.Warnings {
 			before = append(before, w.Text)
 		}
-		p.Answers = append(p.Answers, answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, in.Judgements[r.Analyte.Name], s.Then})
+		p.Answers = append(p.Answers, answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next})
 		p.Numbers = append(p.Numbers, patches{s.Head, s.Figures})
 	}
 	if in.Seal != nil && in.Seal.Faults > 0 {

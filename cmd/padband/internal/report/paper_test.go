@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/calib/strip"
 	"padband/colorimetry"
 )
 
@@ -85,14 +86,14 @@ func TestPaperAnswersFirst(t *testing.T) {
 	in.Readings = append(in.Readings, changed(func(r *calib.Reading) {
 		r.Analyte.Name, r.Reliability, r.TooWide = "iron", calib.Unreliable, true
 	}))
-	in.Judgements = map[string][]string{"nitrate": {"Over the yardstick.", "Have it tested."}}
+	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{"Over the yardstick.", "It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}}
 	all := paperTree(t, in)
 	i := slices.Index(all, named(all, "main")[0])
 	assert.Equal(t, "paper-answers", all[i+1].attr["class"])
 	answers := with(all, "paper-answer")
 	require.Len(t, answers, 2)
 	assert.Equal(t, "Nitrate, mg/L as N Good Between 3 and 7; reads 5.0; band 4.0 to 6.0. "+
-		"Water band 3.0 to 7.0, with the strip's own error assumed, half a step. Over the yardstick. Have it tested.", flat(answers[0].text))
+		"Water band 3.0 to 7.0, with the strip's own error assumed, half a step. Over the yardstick. It rests on this. And on that. Next Have it tested.", flat(answers[0].text))
 	assert.Contains(t, flat(answers[1].text), "Iron, mg/L as N Unreliable Do not rely on this reading: its band spans 0.5 of the chart's 4 steps")
 	assert.Equal(t, "unreliable", answers[1].attr["data-reliability"])
 	assert.Len(t, with(all, "paper-part"), 2)
@@ -146,7 +147,6 @@ func TestPaperIsTheSameEachTime(t *testing.T) {
 	one, err := Paper(demoPaper(t, "kitchen"))
 	require.NoError(t, err)
 	in := demoPaper(t, "kitchen")
-	in.Judgements["pH"], in.Judgements["iron"] = nil, []string{"Not here."}
 	two, err := Paper(in)
 	require.NoError(t, err)
 	assert.Equal(t, string(one), string(two))
@@ -302,7 +302,7 @@ func TestPaperHostileNames(t *testing.T) {
 	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil, []string{evil}, evil, evil
 	in.Light.Warnings, in.Light.Reliability = []calib.Warning{{Code: "x", Text: evil + evil}}, calib.Reliability(evil)
 	in.Subject, in.Facts, in.Missing, in.Hashes = evil, []Entry{{evil, evil}}, []string{evil}, []Entry{{evil, evil}}
-	in.Judgements = map[string][]string{evil: {evil}}
+	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{evil, evil}, Next: []string{evil}, Reason: evil}}}}
 	in.Signer, in.Attached, in.Seal = evil, []string{evil}, &Seal{evil, []string{evil}, 1}
 	in.Crop = func(colorimetry.Region) string { return `javascript:alert("1")` }
 	data, err := Paper(in)

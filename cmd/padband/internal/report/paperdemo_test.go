@@ -39,17 +39,19 @@ const hash = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
 func demoPaper(t *testing.T, name string) PaperInput {
 	t.Helper()
 	r := readDemo(t, name)
+	epa, err := charts.ParseLimit("us-epa")
+	require.NoError(t, err)
+	require.NoError(t, r.Mean(strip.Ask{Limits: []charts.LimitChoice{epa}}))
 	return PaperInput{
 		Source: Of(name+".jpg", hash, "1.2.3", r), Subject: "Old mill, " + name, Crop: Crops(r), Preview: Preview(r),
 		Facts: []Entry{
 			{"Place", name}, {"Sampling point", "tap"}, {"Photo taken", "2026-11-14T08:41:10-05:00"}, {"Kit, lot", "OW-2418"}, {"Kit, expires", "2027-05"},
 			{"Kit, opened", "2026-09-01"}, {"Photo received", "from its file"}, {"Position in the photo", "no"}, {"Program", "padband 1.2.3, method 2"},
 		},
-		Missing:    []string{"time of the dip", "tester", "handling rule followed"},
-		Hashes:     []Entry{{"photo", hash}, {"chart", hash}, {"marks", hash}, {"reading", hash}},
-		Signer:     "SHA256:0123456789abcdefghijklmnopqrstuvwxyzABCDEFG",
-		Attached:   []string{"label.jpg", "meter.jpg"},
-		Judgements: map[string][]string{"nitrate": {"Against 10 mg/L as N, a yardstick for a private well: cannot tell, 41 % over."}},
+		Missing:  []string{"time of the dip", "tester", "handling rule followed"},
+		Hashes:   []Entry{{"photo", hash}, {"chart", hash}, {"marks", hash}, {"reading", hash}},
+		Signer:   "SHA256:0123456789abcdefghijklmnopqrstuvwxyzABCDEFG",
+		Attached: []string{"label.jpg", "meter.jpg"},
 	}
 }
 

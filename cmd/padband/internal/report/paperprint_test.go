@@ -44,6 +44,7 @@ func TestPaperInPrint(t *testing.T) {
 			}
 			return Difference(in)
 		}, 1},
+		"plan":       {func() ([]byte, error) { r := readDemo(t, "kitchen"); return Plan(r.Chart, "1") }, 1},
 		"past":       {func() ([]byte, error) { return Paper(pastTheEnd(demoPaper(t, "kitchen"))) }, 2},
 		"difference": {func() ([]byte, error) { return Difference(demoDifference(t)) }, 1},
 	}

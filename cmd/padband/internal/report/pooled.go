@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/strip"
 	"padband/charts"
 )
 
@@ -23,6 +24,7 @@ type PooledSource struct {
 // PooledReading is one analyte's pooled reading, its photos named.
 type PooledReading struct {
 	calib.Reading
+	Meaning  strip.Meaning
 	Scatter  float64
 	Photos   []string
 	LeftOut  []LeftOut
@@ -51,7 +53,7 @@ func PooledText(s PooledSource) string {
 	line(&b, "", fmt.Sprintf("Pooled from %d %s", len(s.Files), strings.TrimPrefix(pooledKind(s.Strips), "several ")))
 	line(&b, "  ", strings.Join(s.Files, ", "))
 	for _, r := range s.Readings {
-		b.WriteString("\n" + reading(r.Reading, calib.LightReport{Reliability: calib.Good}))
+		b.WriteString("\n" + reading(r.Reading, calib.LightReport{Reliability: calib.Good}, r.Meaning))
 		wrap(&b, "  - ", "    ", scatter(r, s))
 		for _, l := range r.LeftOut {
 			text := fmt.Sprintf("Left out: %s, %s.", l.File, l.Why)
@@ -119,20 +121,23 @@ type pooledPhoto struct {
 }
 
 type pooledReadingJSON struct {
-	Analyte     string     `json:"analyte"`
-	Unit        string     `json:"unit"`
-	As          string     `json:"as,omitempty"`
-	Value       number     `json:"value"`
-	Band        *Band      `json:"band"`
-	WaterBand   *Band      `json:"water_band"`
-	Range       string     `json:"range"`
-	Bracket     [2]float64 `json:"bracket"`
-	Reliability string     `json:"reliability"`
-	Scatter     number     `json:"scatter_steps"`
-	Photos      []string   `json:"photos"`
-	LeftOut     []LeftOut  `json:"left_out"`
-	Disagree    []string   `json:"disagree"`
-	Undated     bool       `json:"no_dip_time"`
+	Analyte     string      `json:"analyte"`
+	Unit        string      `json:"unit"`
+	As          string      `json:"as,omitempty"`
+	Value       number      `json:"value"`
+	Band        *Band       `json:"band"`
+	WaterBand   *Band       `json:"water_band"`
+	Range       string      `json:"range"`
+	Bracket     [2]float64  `json:"bracket"`
+	Reliability string      `json:"reliability"`
+	Scatter     number      `json:"scatter_steps"`
+	Photos      []string    `json:"photos"`
+	LeftOut     []LeftOut   `json:"left_out"`
+	Disagree    []string    `json:"disagree"`
+	Undated     bool        `json:"no_dip_time"`
+	InUnits     []Converted `json:"in_units,omitempty"`
+	Judgement   *Judgement  `json:"judgement,omitempty"`
+	Further     []Judgement `json:"further_judgements,omitempty"`
 }
 
 // NewPooled builds the JSON document of a pool.
@@ -143,11 +148,12 @@ func NewPooled(s PooledSource) any {
 		d.Photos = append(d.Photos, pooledPhoto{f, s.Hashes[i]})
 	}
 	for _, r := range s.Readings {
-		one := newReading(r.Reading)
+		one := newReading(r.Reading).meaning(r.Meaning)
 		d.Readings = append(d.Readings, pooledReadingJSON{
 			Analyte: one.Analyte, Unit: one.Unit, As: one.As, Value: one.Value, Band: one.Band, WaterBand: one.WaterBand,
 			Range: one.Range, Bracket: one.Bracket, Reliability: one.Reliability, Scatter: number(r.Scatter), Photos: r.Photos,
 			LeftOut: append([]LeftOut{}, r.LeftOut...), Disagree: append([]string{}, r.Disagree...), Undated: r.Undated,
+			InUnits: one.InUnits, Judgement: one.Judgement, Further: one.Further,
 		})
 	}
 	return d

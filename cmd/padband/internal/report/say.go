@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/strip"
 	"padband/charts"
 )
 
@@ -41,6 +42,55 @@ func say(r calib.Reading, light calib.LightReport) said {
 		s.then = append(s.then, "With caution because of the light: "+seePhoto+".")
 	}
 	return s
+}
+
+// ofTheWater are a reading's figures of the water before it was mixed, and in
+// other units, a sentence for each.
+func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
+	for _, c := range m.Standards {
+		out = append(out, standard(c))
+	}
+	switch {
+	case m.Refused != "":
+		return append(out, "The water was mixed "+oneLine(m.Dilution)+": "+oneLine(m.Refused))
+	case m.Undiluted != nil:
+		r = *m.Undiluted
+		d := digits(r)
+		text := "The water before it was mixed " + oneLine(m.Dilution) + ": "
+		if r.Range == calib.Within {
+			text += "reads " + figure(r.Value, d) + "; "
+		}
+		out = append(out, text+"band "+span(r.Band, d)+"; water band "+span(r.WaterBand, d)+". It counts what is in the water used for mixing as nothing: dip a strip in that too.")
+	}
+	for _, c := range m.Converted {
+		x := r
+		x.Value, x.Band, x.WaterBand, x.Bracket = c.Value, c.Band, c.WaterBand, c.Bracket
+		d := digits(x)
+		text := "In " + oneLine(c.Unit.String()) + ": "
+		if r.Range == calib.Within {
+			text += "reads " + figure(c.Value, d) + "; "
+		}
+		out = append(out, text+"band "+span(c.Band, d)+"; water band "+span(c.WaterBand, d)+".")
+	}
+	return out
+}
+
+// standard says what the strip of known water reads beside this one.
+func standard(c strip.StandardCheck) string {
+	x := c.Reading
+	d := digits(x)
+	text := "Check standard of " + oneLine(c.Known.String()) + ", " + oneLine(c.Photo) + ": "
+	if x.Range == calib.Within {
+		text += "reads " + figure(x.Value, d) + "; "
+	}
+	text += "band " + span(x.Band, d) + "; water band " + span(x.WaterBand, d)
+	switch {
+	case x.Reliability == calib.Unreliable:
+		return text + ". Its own reading is unreliable, so it shows nothing."
+	case c.Holds:
+		return text + ", which holds the value. At this one value strip and photo do as they should; nothing was corrected."
+	}
+	return text + ", which does not hold the value."
 }
 
 // oneLine is a text on one line, without what would steer a terminal.

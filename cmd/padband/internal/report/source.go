@@ -20,7 +20,17 @@ type Source struct {
 	Light       calib.LightReport
 	Placed      charts.Placed // where in the photo everything was marked
 	Readings    []calib.Reading
+	Meanings    []strip.Meaning   // beside the readings; nil when nothing was asked
+	Sums        []calib.Judgement // by rules about several analytes together
 	Notes       []string
+}
+
+// meaning is what the reading of that index means.
+func (s Source) meaning(i int) strip.Meaning {
+	if i < len(s.Meanings) {
+		return s.Meanings[i]
+	}
+	return strip.Meaning{}
 }
 
 // PhotoFacts is what a document says of the photo.
@@ -37,7 +47,7 @@ func Of(file, chartHash, version string, r *strip.Result) Source {
 	return Source{
 		File: file, ChartSHA256: chartHash, Version: version,
 		Photo: PhotoFacts{SHA256: f.SHA256, Profile: f.Profile, Taken: f.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
-		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Notes: r.Notes,
+		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Meanings: r.Meanings, Sums: r.Sums, Notes: r.Notes,
 	}
 }
 

@@ -14,12 +14,15 @@ import (
 // relied on, that.
 func Spoken(s Source) string {
 	var parts []string
-	for _, r := range s.Readings {
+	for i, r := range s.Readings {
 		text := upperFirst(oneLine(r.Analyte.Name)) + ": " + breath(r)
 		if r.Reliability != calib.Good {
 			text += ", " + string(r.Reliability)
 		}
 		parts = append(parts, text+".")
+		for _, a := range judgedWords(s.meaning(i).Judgements) {
+			parts = append(parts, a.Verdict)
+		}
 	}
 	return strings.Join(parts, " ")
 }

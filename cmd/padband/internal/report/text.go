@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/strip"
 )
 
 // Text returns the readings of one photo as text for people, in 80 columns: for
@@ -22,8 +23,11 @@ func Text(s Source) string {
 	if s.Photo.Taken != "" {
 		line(&b, "", "Photo taken "+moment(s.Photo.Taken))
 	}
-	for _, r := range s.Readings {
-		b.WriteString("\n" + reading(r, s.Light))
+	for i, r := range s.Readings {
+		b.WriteString("\n" + reading(r, s.Light, s.meaning(i)))
+	}
+	for _, j := range s.Sums {
+		b.WriteString("\n" + sum(j))
 	}
 	if len(s.Light.Warnings) > 0 {
 		b.WriteString("\nThe photo\n")
@@ -60,17 +64,20 @@ func moment(taken string) string {
 	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
 }
 
-// reading is one analyte's paragraph; light is that of the photo.
-func reading(r calib.Reading, light calib.LightReport) string {
+// reading is one analyte's paragraph; light is that of the photo. What it means
+// against a limit stands before the drawing, and what to do at the end.
+func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	var b strings.Builder
 	s := say(r, light)
 	heading(&b, s.head, s.word)
 	if s.doubt != "" {
 		line(&b, "  ", s.doubt)
 	}
-	for _, p := range s.first {
+	for _, p := range append(s.first, ofTheWater(r, m)...) {
 		line(&b, "  ", p)
 	}
+	meant := judgedWords(m.Judgements)
+	verdicts(&b, meant)
 	if s.scale {
 		b.WriteString(rule(r))
 	}
@@ -78,7 +85,38 @@ func reading(r calib.Reading, light calib.LightReport) string {
 		line(&b, "  ", p)
 	}
 	notes(&b, weighty(r))
+	nextSteps(&b, meant)
 	return b.String()
+}
+
+// sum is what several analytes mean together.
+func sum(j calib.Judgement) string {
+	var b strings.Builder
+	meant := judgedWords([]calib.Judgement{j})
+	line(&b, "", upperFirst(oneLine(sumName(j)))+", together")
+	verdicts(&b, meant)
+	nextSteps(&b, meant)
+	return b.String()
+}
+
+func verdicts(b *strings.Builder, meant []against) {
+	for _, a := range meant {
+		for _, p := range []string{a.Verdict, a.Grounds} {
+			if p != "" {
+				line(b, "  ", p)
+			}
+		}
+	}
+}
+
+func nextSteps(b *strings.Builder, meant []against) {
+	next := nextOf(meant)
+	if len(next) > 0 {
+		b.WriteString("  Next\n")
+	}
+	for _, n := range next {
+		wrap(b, "  - ", "    ", n)
+	}
 }
 
 // heading is the analyte and its unit, with the reliability word at the right

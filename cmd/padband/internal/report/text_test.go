@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/calib/strip"
 	"padband/charts"
 )
 
@@ -84,7 +85,7 @@ func TestSentences(t *testing.T) {
 		r := nitrate()
 		k.change(&r)
 		assert.Equal(t, k.want, sentence(r, digits(r)), k.what)
-		assert.Contains(t, flat(reading(r, good)), k.want, k.what)
+		assert.Contains(t, flat(reading(r, good, strip.Meaning{})), k.want, k.what)
 	}
 }
 
@@ -93,18 +94,18 @@ func TestWholeChart(t *testing.T) {
 	r := nitrate()
 	r.Band = calib.Band{Low: calib.Bound{Value: 0.0004}, High: calib.Bound{Value: 11, Open: true}}
 	r.WaterBand = r.Band
-	got := reading(r, good)
+	got := reading(r, good, strip.Meaning{})
 	assert.Contains(t, got, "  Between 3 and 7; reads 5.0; the band covers the whole chart.\n"+
 		"  The water band covers the whole chart, with the strip's own error assumed,\n  half a step.\n")
 	r.Range, r.Value = calib.Above, 11
-	assert.Contains(t, flat(reading(r, good)), "At or above the highest swatch, 11; the band covers the whole chart. To get")
+	assert.Contains(t, flat(reading(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band covers the whole chart. To get")
 }
 
 func TestWaterBandNamesItsKitError(t *testing.T) {
 	r := nitrate()
-	assert.Contains(t, reading(r, good), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
+	assert.Contains(t, reading(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
 	r.KitAssumed = false
-	assert.Contains(t, reading(r, good), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
+	assert.Contains(t, reading(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
 }
 
 func TestPresenceSentences(t *testing.T) {
@@ -115,22 +116,22 @@ func TestPresenceSentences(t *testing.T) {
 		1:     `Shows "present", not "none" (over 99 %).`,
 		0.3:   `Cannot tell "none" from "present" in this photo (30 % for "present").`,
 	} {
-		got := reading(lines(yes), good)
+		got := reading(lines(yes), good, strip.Meaning{})
 		assert.Contains(t, got, "  "+want+"\n")
 		assert.NotContains(t, got, "band", "a presence pad has no scale")
 		assert.NotContains(t, got, "|--")
 	}
 	r := lines(0.96)
 	r.Swatches[0].Label, r.Swatches[1].Label = "", ""
-	assert.Contains(t, reading(r, good), `Shows "1", not "0" (96 %).`)
+	assert.Contains(t, reading(r, good, strip.Meaning{}), `Shows "1", not "0" (96 %).`)
 }
 
 func TestTwoHills(t *testing.T) {
 	r := nitrate()
 	r.Band.Hills = [][2]float64{{4, 4.5}, {5.5, 6}}
-	got := reading(r, good)
+	got := reading(r, good, strip.Meaning{})
 	assert.Contains(t, got, "  The colour fits separate places: 4.0 to 4.5, or 5.5 to 6.0.\n")
-	assert.NotContains(t, reading(nitrate(), good), "separate")
+	assert.NotContains(t, reading(nitrate(), good, strip.Meaning{}), "separate")
 }
 
 func TestMoment(t *testing.T) {
@@ -150,13 +151,13 @@ func TestMoment(t *testing.T) {
 func TestHeadings(t *testing.T) {
 	r := nitrate()
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
-	assert.True(t, strings.HasPrefix(reading(r, good), "pH  "))
+	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "pH  "))
 	r.Analyte.Name = "åkerite"
-	assert.True(t, strings.HasPrefix(reading(r, good), "Åkerite, pH  "))
+	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "Åkerite, pH  "))
 	r.Analyte.Name = strings.Repeat("x", width-6-len(", pH")) // two columns before "Good"
-	assert.True(t, strings.HasPrefix(reading(r, good), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
+	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
 	r.Analyte.Name += "x"
-	assert.True(t, strings.HasPrefix(reading(r, good), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
+	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
 	s := source()
 	s.Chart.Title = ""
 	assert.Contains(t, Text(s), `read against "orchard-well"`)

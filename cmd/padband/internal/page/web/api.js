@@ -40,6 +40,17 @@ export const reading = (id, marks, chart, signal) => post(`${photo(id)}/reading`
 export const save = (id, marks, chart, force) => post(`${photo(id)}/save`, { marks, chart, force });
 export const files = (id, marks, chart) => post(`${photo(id)}/files`, { marks, chart, force: false });
 
+// plain leaves out of a file's name what no header may hold.
+const plain = (name) => (name || '').replace(/[\x00-\x1f\x7f]/g, '');
+
+// keep sends the work first, then the further photos as they are.
+export function keep(id, work, files) {
+  const body = new FormData();
+  body.append('work', JSON.stringify(work));
+  for (const { kind, file } of files) body.append(kind, file, plain(file.name) || 'photo');
+  return call(`${photo(id)}/keep`, { method: 'POST', body });
+}
+
 // send hands the photo's bytes over as they are.
 export const send = (file) => call(`api/photos?name=${encodeURIComponent(file.name || 'photo')}`, { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body: file });
 

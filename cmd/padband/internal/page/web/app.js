@@ -9,6 +9,7 @@ import { List } from './list.js';
 import { Marking, sentence } from './marking.js';
 import { Overlay } from './overlay.js';
 import { Pointer } from './pointer.js';
+import { Record } from './record.js';
 import { Reading } from './reading.js';
 import { Sample } from './sample.js';
 import { centre } from './shape.js';
@@ -25,6 +26,7 @@ const pointer = new Pointer($('stage'), store, view, overlay, marking, lens);
 const reading = new Reading(store, overlay);
 const pick = new ChartPick(store, takeChart, fail);
 new Keep(store);
+const record = new Record(store);
 new Keys($('stage'), store, view, overlay, marking, pointer, tell);
 new Sample(store);
 new List(store, view, marking);
@@ -39,7 +41,7 @@ function tell(text) { told = text; refresh(); }
 
 async function open(file) {
   if (!file) return;
-  if (store.photo && store.past.length && !(await ask('Leave this photo?', [el('p', {}, 'Marks that were not saved are lost.')], 'Open the other photo'))) return;
+  if (store.photo && store.past.length && store.kept !== store.doc && !(await ask('Leave this photo?', [el('p', {}, 'Marks that were not saved are lost.')], 'Open the other photo'))) return;
   document.body.classList.add('busy');
   $('problem').textContent = '';
   try {
@@ -64,6 +66,8 @@ function takePhoto(photo) {
   document.querySelector('.panel').prepend($('problem'));
   $('reading').replaceChildren();
   $('saved').textContent = '';
+  store.complete = false;
+  record.photo();
   photoNotes(photo);
   view.show(photo);
   store.load(photo.marks);
@@ -213,12 +217,13 @@ document.addEventListener('drop', (e) => {
   $('drop').hidden = true;
   open(e.dataTransfer.files[0]);
 });
-window.addEventListener('beforeunload', (e) => { if (store.past.length && !$('saved').textContent) e.preventDefault(); });
+window.addEventListener('beforeunload', (e) => { if (store.past.length && !$('saved').textContent && store.kept !== store.doc) e.preventDefault(); });
 
 // --- start
 
 try {
   const s = await api.start();
+  record.asks(s.keep);
   $('save-where').textContent = `Save writes marks, chart and reading, and a photo that came through this page, into: ${s.folder}`;
   if (s.shared && s.address) {
     $('share-open').hidden = false;

@@ -44,12 +44,14 @@ export class Reading {
     const placed = answer.placed || [];
     const same = JSON.stringify(placed) === JSON.stringify(this.store.placed);
     this.store.placed = placed;
+    this.store.complete = Boolean(answer.json && answer.complete);
     if (!same) this.store.tell('placed');
     this.store.tell('reading');
   }
 
   // failed keeps the last reading off the page: it is not of these marks.
   failed(e) {
+    this.store.complete = false;
     $('reading').replaceChildren();
     $('pending').textContent = '';
     $('problem').textContent = sentence(e.message);

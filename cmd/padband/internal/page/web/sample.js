@@ -7,10 +7,13 @@ export class Sample {
   constructor(store) {
     this.store = store;
     const form = $('sample-form');
-    const point = el('p', { class: 'field' }, el('label', { for: 'sample-point' }, 'Taken at'), el('select', { id: 'sample-point', name: 'point' }, ...points.map(([v, t]) => el('option', { value: v }, t || 'not said'))));
+    const point = el('p', { class: 'field' }, el('label', { for: 'sample-point' }, 'Sampling point'), el('select', { id: 'sample-point', name: 'point' }, ...points.map(([v, t]) => el('option', { value: v }, t || 'not said'))));
+    const taken = field('Photo taken at', 'taken', { type: 'datetime-local', step: 1 }, 'the photo itself does not say it');
+    taken.id = 'taken-part';
     form.replaceChildren(
       field('Place', 'place', {}, 'for example kitchen'), point,
-      field('Read by', 'reader'),
+      field('Dipped and read by', 'reader'),
+      taken,
       field('Dipped at', 'dipped', { type: 'datetime-local', step: 1 }, "by the photo's own clock"),
       el('p', {}, el('button', { type: 'button', id: 'dipped-now', onclick: () => this.now() }, 'Dipped now')),
       field('Lot of the strips', 'lot'),
@@ -33,19 +36,24 @@ export class Sample {
     const v = (n) => this.form.namedItem(n).value.trim();
     this.store.change((d) => {
       const dipped = v('dipped') ? stamp(v('dipped'), d.sample.dipped) : '';
-      d.sample = { ...d.sample, place: v('place'), point: v('point'), reader: v('reader'), dipped, note: v('note'), kit: { ...d.sample.kit, lot: v('lot'), expires: v('expires'), opened: v('opened') } };
+      const taken = v('taken') ? stamp(v('taken'), d.sample.taken) : '';
+      d.sample = { ...d.sample, taken, place: v('place'), point: v('point'), reader: v('reader'), dipped, note: v('note'), kit: { ...d.sample.kit, lot: v('lot'), expires: v('expires'), opened: v('opened') } };
     });
   }
 
   show() {
     const s = this.store.doc.sample, kit = s.kit || {};
-    const all = { place: s.place, point: s.point, reader: s.reader, dipped: (s.dipped || '').slice(0, 19), note: s.note, lot: kit.lot, expires: kit.expires, opened: kit.opened };
+    const all = { place: s.place, point: s.point, reader: s.reader, taken: (s.taken || '').slice(0, 19), dipped: (s.dipped || '').slice(0, 19), note: s.note, lot: kit.lot, expires: kit.expires, opened: kit.opened };
     for (const [n, v] of Object.entries(all)) this.form.namedItem(n).value = v || '';
+    $('taken-part').hidden = Boolean(this.store.photo && this.store.photo.taken) && !s.taken;
   }
 }
 
 const two = (n) => String(n).padStart(2, '0');
 const local = (d) => `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}T${two(d.getHours())}:${two(d.getMinutes())}:${two(d.getSeconds())}`;
+
+// moment is a typed time with its offset, as the files have it.
+export const moment = (typed) => stamp(typed, '');
 
 // stamp adds the offset from UTC, as the files have it; a time that was there
 // before and is the same keeps its own.

@@ -13,6 +13,8 @@ export class Store {
     this.selected = null;
     this.target = null; // the step a person chose over the next in line
     this.placed = []; // swatches the server placed by the corners
+    this.complete = false; // a reading of all that is marked is there
+    this.kept = null; // the document that a record was made of
     this.listeners = [];
     this.count = 0;
   }

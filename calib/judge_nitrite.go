@@ -1,0 +1,53 @@
+package calib
+
+import (
+	"fmt"
+	"strings"
+
+	"padband/charts"
+)
+
+// CheckNitrite adds to the nitrate readings of a strip a warning where its
+// nitrite pad shows some: of yes-or-no pads where it shows yes, of others where
+// the water band begins over the chart's 0. A nitrate pad that answers to nitrite
+// then reads both together. It reports whether there was any.
+func CheckNitrite(rs []Reading) bool {
+	found := false
+	for _, r := range rs {
+		if named(r, "nitrite") && r.Reliability != Unreliable && r.shown() {
+			found = true
+		}
+	}
+	if !found {
+		return false
+	}
+	for i := range rs {
+		if named(rs[i], "nitrate") {
+			rs[i].Warnings = append(rs[i].Warnings, Warning{Code: "nitrite-found", Weight: Good, Text: nitriteText(rs[i].Analyte)})
+		}
+	}
+	return true
+}
+
+func named(r Reading, name string) bool { return strings.EqualFold(r.Analyte.Name, name) }
+
+// shown reports whether a pad shows that there is something in the water.
+func (r Reading) shown() bool {
+	if r.Analyte.Kind == charts.KindPresence {
+		return r.Yes >= coverage
+	}
+	return !r.WaterBand.Low.Open && r.WaterBand.Low.Value > 0 && r.Posterior.Quantile(0.5) >= 0.5
+}
+
+func nitriteText(a charts.Analyte) string {
+	holds := "The chart does not say whether this pad counts it too."
+	for _, to := range a.RespondsTo {
+		if strings.EqualFold(to, "nitrite") {
+			holds = "This pad counts it too, so its figure is nitrate and nitrite together."
+		}
+	}
+	if len(a.RespondsTo) > 0 && !strings.HasPrefix(holds, "This") {
+		holds = "This pad does not count it, so it comes on top."
+	}
+	return fmt.Sprintf("The strip shows nitrite as well. %s Nitrite in a well is unusual: have the water tested by a certified laboratory.", holds)
+}

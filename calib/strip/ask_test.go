@@ -1,0 +1,109 @@
+package strip
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/calib"
+	"padband/charts"
+)
+
+func limit(t *testing.T, text string) charts.LimitChoice {
+	t.Helper()
+	c, err := charts.ParseLimit(text)
+	require.NoError(t, err)
+	return c
+}
+
+// The kitchen's nitrate is truly 8.6 mg/L as N and reads near 10, so that 10
+// cannot be told and 3 or 40 can; figures of the limits are the authorities'.
+func TestMeanings(t *testing.T) {
+	r := readDemo(t, "kitchen.jpg")
+	require.NoError(t, r.Mean(Ask{Limits: []charts.LimitChoice{limit(t, "us-epa"), limit(t, "who"), limit(t, "nitrate 3 mg/L as N")}}))
+	js := r.Meanings[0].Judgements
+	require.Len(t, js, 3)
+	assert.Equal(t, calib.VerdictCannotTell, js[0].Verdict)
+	assert.Equal(t, "US EPA", js[0].Limit.Authority)
+	assert.Equal(t, 50.0, js[1].Limit.Value)
+	assert.Equal(t, calib.VerdictAbove, js[2].Verdict)
+	assert.Empty(t, r.Meanings[1].Judgements, "neither limits hardness")
+	require.Len(t, r.Meanings[2].Judgements, 1)
+	assert.Equal(t, calib.VerdictWithin, r.Meanings[2].Judgements[0].Verdict)
+	assert.Empty(t, r.Sums, "there is no nitrite pad")
+
+	assert.ErrorContains(t, r.Mean(Ask{Limits: []charts.LimitChoice{limit(t, "lead 10 ug/L as Pb")}}), "lead")
+	assert.ErrorContains(t, r.Mean(Ask{Units: []charts.Unit{{Name: "uS/cm"}}}), "no analyte of the chart can be given in uS/cm")
+	assert.ErrorContains(t, r.Mean(Ask{Units: []charts.Unit{{Name: "ppm"}}}), "does not say what it is expressed as")
+}
+
+// A limit counts on the day of the photo: the EPA's action level of lead is
+// 0.015 mg/L until 2027-10-31 and 0.010 after (89 FR 86418).
+func TestLimitOfTheDay(t *testing.T) {
+	a := charts.Analyte{Name: "lead", Unit: "mg/L", As: "Pb", Swatches: []charts.Swatch{{Value: 0}, {Value: 1}}}
+	ask := Ask{Limits: []charts.LimitChoice{limit(t, "us-epa")}}
+	for day, want := range map[string]float64{"2026-11-14": 0.015, "2027-10-31": 0.015, "2027-11-01": 0.010} {
+		on, err := time.Parse(time.DateOnly, day)
+		require.NoError(t, err)
+		js := ask.Of(calib.Reading{Analyte: a, Reliability: calib.Unreliable}, on).Judgements
+		require.Len(t, js, 1, day)
+		assert.Equal(t, want, js[0].Limit.Value, day)
+	}
+}
+
+func TestDilutedStrip(t *testing.T) {
+	r := readDemo(t, "kitchen.jpg")
+	pad := r.Readings[0].Value
+	r.Marks.Sample.Dilution = "1+1"
+	require.NoError(t, r.Mean(Ask{Limits: []charts.LimitChoice{limit(t, "us-epa")}, Units: []charts.Unit{{Name: "mg/L", As: "NO3"}}}))
+	m := r.Meanings[0]
+	require.NotNil(t, m.Undiluted)
+	assert.InDelta(t, 2*pad, m.Undiluted.Value, 1e-9)
+	assert.Equal(t, pad, r.Readings[0].Value, "the pad's own reading stays")
+	assert.InDelta(t, 2*pad*62.004/14.007, m.Converted[0].Value, 1e-6, "IUPAC 2021 atomic masses")
+	assert.Equal(t, calib.VerdictAbove, m.Judgements[0].Verdict, "of the water before it was mixed")
+	ph := r.Meanings[2]
+	assert.Nil(t, ph.Undiluted)
+	assert.Contains(t, ph.Refused, "pH is not divided by diluting")
+	assert.Empty(t, ph.Judgements)
+
+	// A strip of the water itself that reads the same as the diluted one.
+	r = readDemo(t, "kitchen.jpg")
+	d, err := charts.ParseDilution("1+3")
+	require.NoError(t, err)
+	require.NoError(t, r.Mean(Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings}))
+	assert.Contains(t, codesOf(r.Readings[0]), "dilution-disagrees")
+
+	r.Marks.Sample.Dilution = "half"
+	assert.ErrorContains(t, r.Mean(Ask{}), "sample.dilution")
+}
+
+func TestCheckStandard(t *testing.T) {
+	for text, holds := range map[string]bool{"nitrate 10 mg/L as N": true, "44 mg/L as NO3": true, "4 mg/L as N": false, "0 mg/L as N": false} {
+		r := readDemo(t, "kitchen.jpg")
+		name, known, err := ParseStandard(text)
+		require.NoError(t, err, text)
+		before := r.Readings[0].Value
+		require.NoError(t, r.Mean(Ask{Standards: []Standard{{Photo: "std.jpg", Analyte: name, Known: known, Readings: readDemo(t, "kitchen.jpg").Readings}}}))
+		require.Len(t, r.Meanings[0].Standards, 1, text)
+		assert.Equal(t, holds, r.Meanings[0].Standards[0].Holds, text)
+		assert.Equal(t, before, r.Readings[0].Value, "nothing is corrected")
+		assert.Empty(t, r.Meanings[1].Standards)
+		if holds {
+			assert.NotContains(t, codesOf(r.Readings[0]), "standard-off")
+			continue
+		}
+		assert.Contains(t, codesOf(r.Readings[0]), "standard-off")
+		assert.Equal(t, calib.Caution, r.Readings[0].Reliability)
+	}
+	r := readDemo(t, "kitchen.jpg")
+	for text, want := range map[string]string{"10 mg/L as Pb": "fits no analyte", "lead 10 mg/L as N": "fits no analyte"} {
+		name, known, err := ParseStandard(text)
+		require.NoError(t, err, text)
+		assert.ErrorContains(t, r.Mean(Ask{Standards: []Standard{{Analyte: name, Known: known}}}), want, text)
+	}
+	_, _, err := ParseStandard("much")
+	assert.Error(t, err)
+}

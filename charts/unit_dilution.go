@@ -1,0 +1,101 @@
+package charts
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// Dilution is a sample mixed with clean water before the strip was dipped.
+type Dilution struct {
+	Sample, Water float64 // parts of each, over 0
+	// Error is how far the factor may be off (95 %), as a share of it; 0 when not said.
+	Error float64
+}
+
+// maxDilution is the highest factor that is taken: a strip's range is not
+// stretched further by any kitchen measure (common practice, no source).
+const maxDilution = 1000
+
+var typedDilution = regexp.MustCompile(`^([0-9]*\.?[0-9]+)\s*\+\s*([0-9]*\.?[0-9]+)(?:\s*(?:,|±|\+/-|within)\s*([0-9]*\.?[0-9]+)\s*%)?$`)
+
+// ParseDilution reads parts of sample and parts of water: "1+1", or with how
+// far the measuring may be off "1+4, 3 %" (under 50 %). The error is a [*UnitError].
+func ParseDilution(text string) (Dilution, error) {
+	text = strings.TrimSpace(text)
+	bad := func(what string) (Dilution, error) {
+		return Dilution{}, &UnitError{Text: "the dilution " + quote(text), What: what, Do: "write parts of sample + parts of clean water, such as 1+1 or 1+4, 3 %"}
+	}
+	if strings.Contains(text, ":") {
+		return bad("could be one part in so many or one part with so many")
+	}
+	m := typedDilution.FindStringSubmatch(text)
+	if m == nil {
+		return bad("cannot be read")
+	}
+	var v [3]float64
+	for i := range v {
+		v[i], _ = strconv.ParseFloat(m[i+1], 64)
+	}
+	d := Dilution{Sample: v[0], Water: v[1], Error: v[2] / 100}
+	switch {
+	case !(d.Sample > 0 && d.Water > 0):
+		return bad("mixes nothing with something")
+	case !(d.times().Of(1) <= maxDilution):
+		return bad("is over " + strconv.Itoa(maxDilution) + " times")
+	case d.Error >= 0.5:
+		return bad("is measured too badly to use")
+	}
+	return d, nil
+}
+
+// times is what a diluted reading is multiplied with.
+func (d Dilution) times() Ratio { return Ratio{d.Sample + d.Water, d.Sample} }
+
+// Factor is what a diluted reading is multiplied with: 2 for 1+1.
+func (d Dilution) Factor() float64 { return d.times().Of(1) }
+
+// String prints the dilution as it is typed.
+func (d Dilution) String() string {
+	text := figure(d.Sample) + "+" + figure(d.Water)
+	if d.Error > 0 {
+		text += ", " + strconv.FormatFloat(100*d.Error, 'g', 3, 64) + " %"
+	}
+	return text
+}
+
+// Undiluted returns the analyte with its values as they are for the water
+// before it was mixed. Printed texts beside swatches are left out: they are of
+// the pad. It refuses pH, which mixing does not divide, and yes-or-no pads; the
+// error is a [*UnitError].
+func (d Dilution) Undiluted(a Analyte) (Analyte, error) {
+	if strings.EqualFold(a.Unit, "pH") {
+		return a, &UnitError{Text: a.Name, What: "is not divided by diluting", Do: "dip a strip in the water itself"}
+	}
+	if a.Kind == KindPresence {
+		return a, &UnitError{Text: a.Name, What: "is read as yes or no, which cannot be multiplied", Do: "dip a strip in the water itself"}
+	}
+	return a.Scaled(d.times()), nil
+}
+
+// Scaled is the analyte with its swatches' values multiplied, without the texts
+// printed beside them.
+func (a Analyte) Scaled(f Ratio) Analyte {
+	all := make([]Swatch, len(a.Swatches))
+	for i, s := range a.Swatches {
+		all[i] = Swatch{Value: f.Of(s.Value)}
+	}
+	a.Swatches = all
+	return a
+}
+
+// In returns the analyte with its swatches' values in another unit; errors as [Convert].
+func (a Analyte) In(to Unit) (Analyte, error) {
+	f, err := Factor(a.Name, a.Measure(), to)
+	if err != nil {
+		return a, err
+	}
+	out := a.Scaled(f)
+	out.Unit, out.As = to.Name, to.As
+	return out, nil
+}

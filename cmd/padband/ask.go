@@ -1,0 +1,159 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"padband/calib"
+	"padband/calib/strip"
+	"padband/charts"
+	"padband/cmd/padband/internal/beside"
+)
+
+// askOptions are the flags that say what readings are set against.
+type askOptions struct {
+	limits, units []string
+	guard         string
+	dilution      string
+	undiluted     string
+	standard      string
+	standardPhoto string
+	files         map[string][]byte // of sets that do not come with the program
+}
+
+func (o *askOptions) add(f *pflag.FlagSet) {
+	f.StringArrayVar(&o.limits, "limit", nil, "say what the water means against `LIMIT`: us-epa, who, eu, usgs-hardness, treatment, a limit such as \"10 mg/L as N\" or 6.5-8.5, or a file of limits (.json); may be repeated")
+	f.StringArrayVar(&o.units, "unit", nil, "say the value in this `UNIT` too, such as \"mg/L as NO3\" or gr/gal; may be repeated")
+	f.StringVar(&o.dilution, "dilution", "", "the water was mixed before the dip: `PARTS` of it + parts of clean water, such as 1+1, or with the measuring's error \"1+4, 3 %\"")
+	f.StringVar(&o.guard, "guard", "", "the probability in `PERCENT` that \"above\" or \"below\" needs (default 95)")
+}
+
+// addOthers adds the flags of strips that stand beside the one asked about.
+func (o *askOptions) addOthers(f *pflag.FlagSet) {
+	f.StringVar(&o.undiluted, "undiluted", "", "with --dilution: the `PHOTO` of a strip dipped into the water itself, to check the two against each other")
+	f.StringVar(&o.standard, "check-standard", "", "a strip of the same bottle was dipped into water of this known `VALUE`, such as \"10 mg/L as N\" or 0 mg/L as N; say what it reads beside")
+	f.StringVar(&o.standardPhoto, "standard-photo", "", "the `PHOTO` of that strip, with its marks beside it")
+}
+
+// ask is what the flags ask; the error is a wrong flag's.
+func (o *askOptions) ask() (a strip.Ask, err error) {
+	a.Guard = calib.DefaultGuard
+	if o.guard != "" {
+		if a.Guard, err = calib.ParseGuard(o.guard); err != nil {
+			return a, fmt.Errorf("--guard: %w", err)
+		}
+	}
+	if o.dilution != "" {
+		d, err := charts.ParseDilution(o.dilution)
+		if err != nil {
+			return a, fmt.Errorf("--dilution: %w", err)
+		}
+		a.Dilution = &d
+	}
+	if err := o.others(&a); err != nil {
+		return a, err
+	}
+	for _, text := range o.units {
+		u, err := charts.ParseUnit(text)
+		if err != nil {
+			return a, fmt.Errorf("--unit: %w", err)
+		}
+		a.Units = append(a.Units, u)
+	}
+	for _, text := range o.limits {
+		c, data, err := limitChoice(text)
+		if err != nil {
+			return a, fmt.Errorf("--limit: %w", err)
+		}
+		if data != nil {
+			o.keepFile(c.Set.Name, data)
+		}
+		a.Limits = append(a.Limits, c)
+	}
+	return a, nil
+}
+
+// inputError is bad input behind a flag that is right as such.
+type inputError struct{ error }
+
+// wrong tells what is wrong with the flags, or with a file that they name.
+func (e env) wrong(c command, f *pflag.FlagSet, err error) int {
+	var in inputError
+	if errors.As(err, &in) {
+		e.fail(in.error)
+		return exitError
+	}
+	return e.misuse(c, f, err)
+}
+
+// others reads the strips that stand beside the one asked about.
+func (o askOptions) others(a *strip.Ask) error {
+	switch {
+	case (o.standard == "") != (o.standardPhoto == ""):
+		return errors.New("--check-standard and --standard-photo go together")
+	case o.undiluted != "" && o.dilution == "":
+		return errors.New("--undiluted goes with --dilution")
+	}
+	if o.undiluted != "" {
+		r, err := readBeside(o.undiluted)
+		if err != nil {
+			return err
+		}
+		a.Pure = r.Readings
+	}
+	if o.standard == "" {
+		return nil
+	}
+	name, known, err := strip.ParseStandard(o.standard)
+	if err != nil {
+		return fmt.Errorf("--check-standard: %w", err)
+	}
+	r, err := readBeside(o.standardPhoto)
+	if err != nil {
+		return err
+	}
+	a.Standards = append(a.Standards, strip.Standard{Photo: beside.Shown(filepath.Base(o.standardPhoto)), Analyte: name, Known: known, Readings: r.Readings})
+	return nil
+}
+
+// readBeside reads another photo with the files beside it.
+func readBeside(name string) (*strip.Result, error) {
+	in, err := readInput(name, "", "")
+	if err != nil {
+		return nil, inputError{fmt.Errorf("%s: %w", beside.Shown(name), err)}
+	}
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks})
+	if err != nil {
+		return nil, inputError{fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))}
+	}
+	return r, nil
+}
+
+// keepFile keeps a set's file by the set's name.
+func (o *askOptions) keepFile(name string, data []byte) {
+	if o.files == nil {
+		o.files = map[string][]byte{}
+	}
+	o.files[name] = data
+}
+
+// limitChoice reads one limit: the name of a set, a figure, or a file, and then
+// its bytes too.
+func limitChoice(text string) (c charts.LimitChoice, file []byte, err error) {
+	if !strings.HasSuffix(strings.ToLower(text), ".json") {
+		c, err = charts.ParseLimit(text)
+		return c, nil, err
+	}
+	file, err = beside.ReadFile(text, 4<<20)
+	if err == nil {
+		c.Set, err = charts.ParseLimits(file)
+	}
+	if err != nil {
+		return c, nil, inputError{fmt.Errorf("%s: %w", beside.Shown(text), err)}
+	}
+	return c, file, nil
+}

@@ -1,0 +1,157 @@
+package page
+
+import (
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"net/http"
+	"time"
+
+	"padband/calib/strip"
+	"padband/charts"
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/record"
+)
+
+// keptAnswer is a record as the page tells of it.
+type keptAnswer struct {
+	Name        string   `json:"name"`
+	Folder      string   `json:"folder"`
+	Fingerprint string   `json:"fingerprint"`
+	Attached    int      `json:"attached"`
+	Missing     []string `json:"missing"` // names of facts
+	Report      string   `json:"report"`  // addresses
+	Archive     string   `json:"archive"`
+}
+
+// keep makes an evidence record of the photo and writes it into the folder.
+func (s *Server) keep(w http.ResponseWriter, r *http.Request) {
+	o, ok := s.opened(w, r)
+	if !ok {
+		return
+	}
+	leave, err := s.photos.enter(r.Context(), s.photos.keeps)
+	if err != nil {
+		refuse(w, http.StatusServiceUnavailable, err)
+		return
+	}
+	defer leave()
+	c := http.NewResponseController(w)
+	c.SetReadDeadline(time.Now().Add(keepTime))
+	c.SetWriteDeadline(time.Now().Add(2 * keepTime))
+	p, err := unpack(w, r)
+	var out keptAnswer
+	if err == nil {
+		out, err = s.keepParcel(r.Context(), o, p)
+	}
+	if err != nil {
+		refuse(w, statusOf(err), err)
+		return
+	}
+	answer(w, out)
+}
+
+func (s *Server) keepParcel(ctx context.Context, o *opened, p parcel) (out keptAnswer, err error) {
+	j, err := s.understand(o, p.work)
+	if err != nil {
+		return out, err
+	}
+	m, files, err := s.gather(ctx, j.usable(), p)
+	if err != nil {
+		return out, err
+	}
+	name, write := m.FolderName(), record.Write
+	record.Sweep(s.config.Folder, time.Now())
+	if p.Zip {
+		write = record.WriteZipFile
+	}
+	if err := write(s.config.Folder, name, files); err != nil {
+		return out, unwritten(err)
+	}
+	if p.Zip {
+		name += ".zip"
+	}
+	s.kept.add(name)
+	return s.told(name, m, files), nil
+}
+
+// unwritten is the error of a record that could not be put into the folder.
+func unwritten(err error) error {
+	var exists *record.ExistsError
+	if errors.As(err, &exists) {
+		return callError{http.StatusConflict, err}
+	}
+	return callError{http.StatusInsufficientStorage, err}
+}
+
+// gather makes the record's files, with the reading made as the command makes it.
+func (s *Server) gather(ctx context.Context, j job, p parcel) (m record.Made, files []record.File, err error) {
+	leave, err := s.photos.enter(ctx, s.photos.readings)
+	if err != nil {
+		return m, nil, err
+	}
+	defer leave()
+	photo, err := j.received()
+	if err != nil {
+		return m, nil, err
+	}
+	marks, err := j.marks.Encode()
+	if err != nil {
+		return m, nil, err
+	}
+	written, err := charts.ParseMarks(marks)
+	if err != nil {
+		return m, nil, err
+	}
+	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, written)
+	if err != nil {
+		return m, nil, err
+	}
+	m = record.Made{
+		Name: j.name, Photo: photo, Chart: j.chart, Marks: marks, Result: r, Received: j.way(),
+		Facts: record.FactsOf(r, p.Facts), Attached: p.files, Version: s.config.Version, Day: time.Now().Format(time.DateOnly),
+	}
+	files, err = m.Files()
+	return m, files, err
+}
+
+// received are the photo's bytes as they came. Those of a file are read again,
+// and must still be those that the photo was decoded from.
+func (o *opened) received() ([]byte, error) {
+	if o.came == fromBrowser {
+		return o.data, nil
+	}
+	data, err := beside.Photo(o.file)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", beside.Shown(o.name), err)
+	}
+	if fmt.Sprintf("%x", sha256.Sum256(data)) != o.photo.Facts.SHA256 {
+		return nil, failing(http.StatusConflict, "%s was changed since it was opened here; start padband anew with it, so that what is kept is what was read", beside.Shown(o.name))
+	}
+	return data, nil
+}
+
+// way is how the photo came, in the record's words.
+func (o *opened) way() string {
+	if o.came == fromBrowser {
+		return record.FromBrowser
+	}
+	return record.FromFile
+}
+
+func (s *Server) told(name string, m record.Made, files []record.File) keptAnswer {
+	out := keptAnswer{Name: name, Folder: s.config.Folder, Attached: len(m.Attached), Missing: []string{}}
+	out.Report, out.Archive = "api/records/"+name+"/report", "api/records/"+name+"/zip"
+	for _, f := range files {
+		if f.Name == record.TagManifest {
+			out.Fingerprint = record.Fingerprint(f.Data)
+		}
+	}
+	for _, a := range record.Sample {
+		if record.Info(m.Facts).Get(a.Label) == "" {
+			out.Missing = append(out.Missing, a.Name)
+		}
+	}
+	return out
+}

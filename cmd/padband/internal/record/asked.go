@@ -1,0 +1,158 @@
+package record
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"padband/calib"
+	"padband/calib/strip"
+	"padband/charts"
+)
+
+// Asked is what a reading was set against, in its typed form, so that the same
+// can be asked again from the record alone.
+type Asked struct {
+	Limits   []AskedLimit
+	Units    []string // such as "mg/L as NO3"
+	Guard    string   // as "0.95"; empty for the usual
+	Dilution string   // such as "1+1", where it is not in the marks
+}
+
+// AskedLimit is a limit as it was typed, or a set of limits with its file.
+type AskedLimit struct {
+	Text string
+	File []byte // nil when it is no set
+}
+
+const (
+	labelLimit    = "Limit"
+	labelUnit     = "Unit"
+	labelGuard    = "Guard"
+	labelDilution = "Dilution"
+	limitsDir     = "data/limits/"
+	limitsEnding  = ".limits.json"
+)
+
+// limitsPath is where a set's file is in the record.
+func limitsPath(set string) string { return limitsDir + safeName(set, "limits") + limitsEnding }
+
+// facts are the lines of bag-info.txt that say what was asked.
+func (a Asked) facts() (out []Fact) {
+	for _, l := range a.Limits {
+		out = append(out, Fact{labelLimit, l.Text})
+	}
+	for _, u := range a.Units {
+		out = append(out, Fact{labelUnit, u})
+	}
+	for _, f := range []Fact{{labelGuard, a.Guard}, {labelDilution, a.Dilution}} {
+		if f.Value != "" {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// files are the files of the sets.
+func (a Asked) files() (out []File) {
+	seen := map[string]bool{}
+	for _, l := range a.Limits {
+		if p := limitsPath(l.Text); l.File != nil && !seen[p] {
+			seen[p] = true
+			out = append(out, File{p, l.File})
+		}
+	}
+	return out
+}
+
+// askedOf is what a record says was asked.
+func askedOf(root *Root, in Info) (a Asked, err error) {
+	for _, f := range in {
+		switch f.Label {
+		case labelLimit:
+			l := AskedLimit{Text: f.Value}
+			if p := limitsPath(f.Value); root.has(p) {
+				if l.File, err = root.read(p, tagBytes); err != nil {
+					return a, fmt.Errorf("%s: %w", p, cause(err))
+				}
+			}
+			a.Limits = append(a.Limits, l)
+		case labelUnit:
+			a.Units = append(a.Units, f.Value)
+		case labelGuard:
+			a.Guard = f.Value
+		case labelDilution:
+			a.Dilution = f.Value
+		}
+	}
+	return a, nil
+}
+
+// Ask is the question itself; the error says what of it cannot be read.
+func (a Asked) Ask() (out strip.Ask, err error) {
+	out.Guard = calib.DefaultGuard
+	if a.Guard != "" {
+		if out.Guard, err = calib.ParseGuard(a.Guard); err != nil {
+			return out, err
+		}
+	}
+	if a.Dilution != "" {
+		d, err := charts.ParseDilution(a.Dilution)
+		if err != nil {
+			return out, err
+		}
+		out.Dilution = &d
+	}
+	for _, text := range a.Units {
+		u, err := charts.ParseUnit(text)
+		if err != nil {
+			return out, err
+		}
+		out.Units = append(out.Units, u)
+	}
+	for _, l := range a.Limits {
+		c, err := l.choice()
+		if err != nil {
+			return out, err
+		}
+		out.Limits = append(out.Limits, c)
+	}
+	return out, nil
+}
+
+func (l AskedLimit) choice() (charts.LimitChoice, error) {
+	if l.File == nil {
+		return charts.ParseLimit(l.Text)
+	}
+	s, err := charts.ParseLimits(l.File)
+	if err != nil {
+		return charts.LimitChoice{}, fmt.Errorf("%s: %w", limitsPath(l.Text), err)
+	}
+	return charts.LimitChoice{Set: s}, nil
+}
+
+// AskedAs is what was asked, in the form that a record keeps. files are the
+// files of sets that do not come with the program, by the set's name.
+func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
+	for _, l := range a.Limits {
+		if len(l.Set.Limits) == 0 {
+			out.Limits = append(out.Limits, AskedLimit{Text: strings.TrimSpace(l.Typed.Analyte + " " + l.Typed.Text())})
+			continue
+		}
+		data := files[l.Set.Name]
+		if data == nil {
+			data, _ = charts.LimitSetFile(l.Set.Name)
+		}
+		out.Limits = append(out.Limits, AskedLimit{l.Set.Name, data})
+	}
+	for _, u := range a.Units {
+		out.Units = append(out.Units, u.String())
+	}
+	if a.Guard != 0 && a.Guard != calib.DefaultGuard {
+		out.Guard = strconv.FormatFloat(a.Guard, 'g', -1, 64)
+	}
+	if a.Dilution != nil {
+		out.Dilution = a.Dilution.String()
+	}
+	return out
+}

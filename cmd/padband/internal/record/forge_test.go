@@ -1,0 +1,229 @@
+package record
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/calib/strip"
+	"padband/cmd/padband/internal/beside"
+)
+
+const demoPhoto = "../../../../testdata/demo/kitchen.jpg"
+
+// kitchen is the demonstration photo, read.
+func kitchen(t testing.TB) Made {
+	t.Helper()
+	photo, err := beside.Photo(demoPhoto)
+	require.NoError(t, err)
+	marks, name, err := beside.Marks(demoPhoto, "")
+	require.NoError(t, err)
+	marksData, err := os.ReadFile(name)
+	require.NoError(t, err)
+	chart, err := beside.Chart(demoPhoto, "", marks)
+	require.NoError(t, err)
+	r, err := strip.Read(strip.Input{Photo: photo, Chart: chart.Chart, Marks: marks})
+	require.NoError(t, err)
+	return Made{
+		Name: "Küche \x01 1.jpg", Photo: photo, Chart: chart, Marks: marksData, Result: r, Received: FromFile,
+		Facts:    FactsOf(r, map[string]string{"place": "Mill Lane 7", "note": " first\r\n\n second\x1b[2J\tx \xff"}),
+		Attached: []File{{"Étiquette 1.png", []byte("x")}, {"etiquette-1.png", []byte("y")}}, Version: "9.9.9", Day: "2026-11-14",
+	}
+}
+
+// checkReal verifies files as a folder, with the photo truly read again by a
+// program of the version given.
+func checkReal(t testing.TB, files []File, version string) Result {
+	t.Helper()
+	return Verify(rootOf(files), Options{Again: func(p Parts) (Remade, error) {
+		key := fmt.Sprintf("%q %q %x %x %x %v", p.Name, version, sha256.Sum256(p.Photo), sha256.Sum256(p.Chart), sha256.Sum256(p.Marks), p.Asked)
+		again, done := readBefore[key]
+		if !done {
+			var err error
+			if again, err = ReadAgain(p, version); err != nil {
+				return Remade{}, err
+			}
+			readBefore[key] = again
+		}
+		return again.Remade()
+	}})
+}
+
+// readBefore spares the tests reading the same bytes twice, which gives the same.
+var readBefore = map[string]Reread{}
+
+func faultsOf(r Result) (out []string) {
+	for _, f := range r.Findings {
+		if f.Fault {
+			out = append(out, f.String())
+		}
+	}
+	return out
+}
+
+func fileOf(t testing.TB, files []File, name string) *File {
+	t.Helper()
+	for i := range files {
+		if files[i].Name == name {
+			return &files[i]
+		}
+	}
+	require.Fail(t, "no such file", name)
+	return nil
+}
+
+// sealed writes all manifests anew, as a forger who knows the form does; the
+// signature, which takes the key, stays as it was.
+func sealed(files []File) (out []File) {
+	for _, f := range files {
+		if f.Name == "bagit.txt" || f.Name == "bag-info.txt" || strings.HasPrefix(f.Name, "data/") {
+			out = append(out, f)
+		}
+	}
+	for i, f := range out {
+		if f.Name == "bag-info.txt" {
+			oxum := regexp.MustCompile(`Payload-Oxum: .*`).ReplaceAllString(string(f.Data), "Payload-Oxum: "+measure(rootOf(out)))
+			out[i].Data = []byte(oxum)
+		}
+	}
+	out = append(out, manifestsOf(out, "manifest-", true)...)
+	out = append(out, manifestsOf(out, "tagmanifest-", false)...)
+	for _, f := range files {
+		if f.Name == SignaturePath {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func copied(files []File) (out []File) {
+	for _, f := range files {
+		out = append(out, File{f.Name, bytes.Clone(f.Data)})
+	}
+	return out
+}
+
+// forgery changes files of a record; want are the faults it gives when all
+// manifests of the unsigned record are written anew. None means that the
+// fingerprint alone tells.
+type forgery struct {
+	name   string
+	change func(t *testing.T, files []File)
+	want   []string
+}
+
+func replaced(name, old, now string) func(*testing.T, []File) {
+	return func(t *testing.T, files []File) {
+		f := fileOf(t, files, name)
+		require.Contains(t, string(f.Data), old)
+		f.Data = bytes.Replace(f.Data, []byte(old), []byte(now), 1)
+	}
+}
+
+var forgeries = []forgery{
+	{"a value", replaced(readingPath, `"value":9.7`, `"value":4.7`), []string{"data/reading.json: is not what the photo gives when read again: readings[0].value was 4.7", "data/report.html: is not the page that the record gives"}},
+	{"an end of the band", replaced(readingPath, `"low":7.5974`, `"low":1.5974`), []string{"is not what the photo gives", "data/report.html: is not the page"}},
+	{"the page", replaced(reportPath, "reads 9.7", "reads 4.7"), []string{"data/report.html: is not the page that the record gives"}},
+	{"a picture in the page", replaced(reportPath, "/9j/2w", "/9j/3w"), []string{"data/report.html: is not the page that the record gives"}},
+	{"the photo's name", replaced(readingPath, `1.jpg"`, `2.jpg"`), []string{"but the record keeps it as", "data/report.html: is not the page"}},
+	{"the place", replaced("bag-info.txt", "Mill Lane 7", "Mill Lane 8"), []string{"data/report.html: is not the page"}},
+	{"the note", replaced("bag-info.txt", "first", "worst"), []string{"data/report.html: is not the page"}},
+	{"the photo's hash in words", replaced("bag-info.txt", "Photo-SHA-256: 54ed", "Photo-SHA-256: 54ee"), []string{"Photo-SHA-256 is"}},
+	{"the position in words", replaced("bag-info.txt", "Photo-Position: no", "Photo-Position: yes"), []string{"Photo-Position is", "data/report.html: is not the page"}},
+	{"the method in words", replaced("bag-info.txt", "Method: ", "Method: 1"), []string{"Method is", "data/report.html: is not the page"}},
+	{"the version in words", replaced("bag-info.txt", "padband 9.9.9", "padband 9.9.8"), []string{"Program is", "data/report.html: is not the page"}},
+	{"place and page", func(t *testing.T, files []File) {
+		replaced("bag-info.txt", "Mill Lane 7", "Mill Lane 8")(t, files)
+		f := fileOf(t, files, reportPath)
+		f.Data = bytes.ReplaceAll(f.Data, []byte("Mill Lane 7"), []byte("Mill Lane 8"))
+	}, nil},
+	{"an attached file", replaced("data/attached/Etiquette-1.png", "x", "z"), nil},
+}
+
+// Somebody who knows the form changes a file and writes all manifests anew. What
+// the photo or the record's own facts decide is a fault; of the rest the output
+// says that the fingerprint alone tells. In a signed record the signature fails.
+func TestForgeryWithAllManifestsAnew(t *testing.T) {
+	m := kitchen(t)
+	files, err := m.Files()
+	require.NoError(t, err)
+	whole := checkReal(t, files, m.Version)
+	require.Empty(t, faultsOf(whole))
+	assert.Contains(t, lines(whole.Findings), "data/report.html: made again from the record: the same")
+	m.Signer = testKey(t, "anna")
+	signedFiles, err := m.Files()
+	require.NoError(t, err)
+	require.Empty(t, faultsOf(checkReal(t, signedFiles, m.Version)))
+	for _, f := range forgeries {
+		t.Run(f.name, func(t *testing.T) {
+			forged := copied(files)
+			f.change(t, forged)
+			res := checkReal(t, sealed(forged), m.Version)
+			got := faultsOf(res)
+			require.Len(t, got, len(f.want), "%v", got)
+			for i, want := range f.want {
+				assert.Contains(t, got[i], want)
+			}
+			assert.NotEqual(t, whole.Fingerprint, res.Fingerprint)
+			assert.Contains(t, lines(res.Findings), "was not written anew, only the fingerprint on paper shows")
+
+			forged = copied(signedFiles)
+			f.change(t, forged)
+			assert.Contains(t, faultsOf(checkReal(t, sealed(forged), m.Version))[0], SignaturePath+": does not fit: the signed file or the signature was changed")
+		})
+	}
+}
+
+// Another photo in the place of the first, everything else as it was.
+func TestForgedPhoto(t *testing.T) {
+	m := kitchen(t)
+	files, err := m.Files()
+	require.NoError(t, err)
+	cellar, err := os.ReadFile(filepath.Join(filepath.Dir(demoPhoto), "cellar.jpg"))
+	require.NoError(t, err)
+	fileOf(t, files, photoDir+safeName(m.Name, "")).Data = cellar
+	got := strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n")
+	assert.Contains(t, got, "data/reading.json: the photo cannot be read again: photo.sha256: these marks are for another photo")
+
+	marks := fileOf(t, files, marksPath)
+	marks.Data = bytes.ReplaceAll(marks.Data, []byte(sum("sha256", m.Photo)), []byte(sum("sha256", cellar)))
+	got = strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n")
+	assert.Contains(t, got, "data/reading.json: is not what the photo gives when read again: ")
+	assert.Contains(t, got, "bag-info.txt: Photo-SHA-256 is")
+	assert.Contains(t, got, "data/report.html: is not the page")
+}
+
+// A page of another program is compared where it can be, and said not to be elsewhere.
+func TestPageOfAnotherProgram(t *testing.T) {
+	m := kitchen(t)
+	files, err := m.Files()
+	require.NoError(t, err)
+	res := checkReal(t, files, "10.0.0")
+	assert.Empty(t, faultsOf(res))
+	assert.Contains(t, lines(res.Findings), "data/report.html: was made by another program and not compared; rely on the page that padband report makes")
+	assert.Contains(t, lines(res.Findings), "read again by another program (padband 10.0.0")
+
+	replaced("bag-info.txt", "Program-Build: ", "Program-Build: s390x ")(t, files)
+	replaced(reportPath, "reads 9.7", "reads 9.8")(t, files)
+	assert.Contains(t, lines(checkReal(t, sealed(files), m.Version).Findings), "remark: data/report.html: was made by another program")
+}
+
+func TestTakenOtherThanThePhotoSays(t *testing.T) {
+	m := kitchen(t)
+	for said, remarked := range map[string]bool{"": false, "2026-11-14T13:41:10Z": false, "2026-11-15T08:41:10-05:00": true, "noon": true} {
+		m.Facts = FactsOf(m.Result, map[string]string{"taken": said})
+		files, err := m.Files()
+		require.NoError(t, err)
+		res := checkReal(t, files, m.Version)
+		assert.Empty(t, faultsOf(res))
+		assert.Equal(t, remarked, strings.Contains(lines(res.Findings), `the photo itself says "2026-11-14T08:41:10-05:00"`), said)
+	}
+}

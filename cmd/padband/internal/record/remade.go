@@ -1,0 +1,122 @@
+package record
+
+import (
+	"bytes"
+	"encoding/json"
+	"runtime"
+	"runtime/debug"
+	"strconv"
+	"strings"
+
+	"padband/cmd/padband/internal/report"
+)
+
+// Remade is what a record's bytes give when they are read again.
+type Remade struct {
+	Reading  []byte // the reading's JSON
+	Position bool   // whether the photo holds the position it was taken at
+	// Report makes the record's own page from the facts, the names of the files
+	// attached and the hashes that the record holds; nil leaves it out.
+	Report func(in Info, attached []string, hashes []report.Entry) ([]byte, error)
+}
+
+// Remade is the reading made again, for [Options].
+func (r Reread) Remade() (Remade, error) {
+	reading, err := r.Source.JSON()
+	page := func(in Info, attached []string, hashes []report.Entry) ([]byte, error) {
+		return report.Paper(sheet(r.Source, r.Result, in, attached, hashes))
+	}
+	return Remade{reading, r.Result.Photo.Facts.HasPosition, page}, err
+}
+
+// build is what else than the version decides about the bytes of a page: the
+// processor, which rounds in its own way, and the source's revision.
+func build() string {
+	parts := []string{runtime.GOARCH}
+	if info, ok := debug.ReadBuildInfo(); ok {
+		for _, s := range info.Settings {
+			switch s.Key {
+			case "GOAMD64", "GOARM64":
+				parts = append(parts, s.Value)
+			case "vcs.revision":
+				parts = append(parts, s.Value[:min(len(s.Value), 12)])
+			}
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// remade compares what the record says with what its photo gives again.
+func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
+	v.found = append(v.found, compareReadings(parts[3], again.Reading)...)
+	var was, is kept
+	if json.Unmarshal(parts[3], &was) != nil || json.Unmarshal(again.Reading, &is) != nil {
+		return // a finding already
+	}
+	if safe := safeName(was.Photo.File, "photo"); safe != name {
+		v.fault(readingPath, "names the photo %s, but the record keeps it as %s", shown(was.Photo.File), name)
+	}
+	v.said(labelSHA256, sum("sha256", parts[0]))
+	v.said(labelPosition, yes(again.Position))
+	if again.Position {
+		v.remark(photoDir+name, "holds the position it was taken at; mind that before handing the record on")
+	}
+	v.said(labelProgram, programName+" "+was.Program.Version)
+	v.said(labelMethod, strconv.Itoa(was.Program.Method))
+	v.said(labelGo, was.Program.Go)
+	v.taken(is.Photo.Taken)
+	v.report(again, was.Program == is.Program && v.bag.Info.Get(labelBuild) == build())
+}
+
+// said checks a fact of bag-info.txt that the record's own files decide.
+func (v *verifying) said(label, want string) {
+	if have := v.bag.Info.Get(label); have != want {
+		v.fault("bag-info.txt", "%s is %.80q, but the record's files say %q", label, have, want)
+	}
+}
+
+// taken remarks on a time of the photo that is not the photo's own.
+func (v *verifying) taken(own string) {
+	said := strings.TrimSuffix(v.bag.Info.Get("Photo-Taken"), noOffset)
+	a, errA := takenAt(said)
+	b, errB := takenAt(own)
+	if same := said == own || errA == nil && errB == nil && a.Equal(b); !same && own != "" {
+		v.remark("bag-info.txt", "Photo-Taken is %.80q; the photo itself says %.80q", said, own)
+	}
+}
+
+// report compares the page with the one that the record's own facts give.
+func (v *verifying) report(again Remade, sameProgram bool) {
+	old, err := v.root.read(reportPath, fileBytes)
+	switch {
+	case again.Report == nil:
+		return
+	case !v.root.has(reportPath):
+		v.remark(reportPath, "there is none; padband report makes one")
+		return
+	case err != nil:
+		v.fault(reportPath, "cannot be read: %v", cause(err))
+		return
+	}
+	page, err := again.Report(v.bag.Info, attachedTo(v.root), rootHashes(v.root))
+	switch {
+	case err != nil:
+		v.fault(reportPath, "cannot be made again: %v", err)
+	case bytes.Equal(old, page):
+		v.remark(reportPath, "made again from the record: the same")
+	case sameProgram:
+		v.fault(reportPath, "is not the page that the record gives; do not show it, make one with padband report")
+	default:
+		v.remark(reportPath, "was made by another program and not compared; rely on the page that padband report makes")
+	}
+}
+
+// attachedTo are the names of the files attached, sorted.
+func attachedTo(root *Root) (out []string) {
+	for _, p := range root.names() {
+		if name, ok := strings.CutPrefix(p, attachedDir); ok {
+			out = append(out, name)
+		}
+	}
+	return out
+}

@@ -1,0 +1,96 @@
+package record
+
+import (
+	"encoding/json"
+	"time"
+)
+
+// signature checks that the record was signed by the key that it names, and by whom.
+func (v *verifying) signature(tag []byte) {
+	named := v.bag.Info.Get(labelSigned)
+	data, err := v.root.read(SignaturePath, tagBytes)
+	if !v.root.has(SignaturePath) {
+		switch {
+		case named != "":
+			v.fault(SignaturePath, "is missing: bag-info.txt says that %s signed", named)
+		case v.o.Signers != nil:
+			v.fault(SignaturePath, "is missing: the record is not signed, so nobody of the signers file vouches for it")
+		default:
+			v.remark("signature", "there is none: the checksums show damage; that the record was not written anew, only the fingerprint on paper shows")
+		}
+		return
+	}
+	if err != nil {
+		v.fault(SignaturePath, "cannot be read: %v", cause(err))
+		return
+	}
+	key, err := CheckSignature(data, tag, Namespace)
+	if err != nil {
+		v.fault(SignaturePath, "%v", err)
+		return
+	}
+	if name := KeyName(key); name != named {
+		v.fault(SignaturePath, "is by the key %s, but bag-info.txt names %q", name, named)
+	}
+	v.signer(KeyName(key), func() (string, bool, string) { return v.o.Signers.whose(key, v.o.Now) })
+}
+
+func (v *verifying) signer(key string, whose func() (string, bool, string)) {
+	if v.o.Signers == nil {
+		v.remark(SignaturePath, "fits the key %s; no signers file was given, so this proves nothing about who signed", key)
+		return
+	}
+	names, everyone, why := whose()
+	switch {
+	case why != "":
+		v.fault(SignaturePath, "%s (%s)", why, key)
+	case everyone:
+		v.remark(SignaturePath, "fits the key %s, which the signers file gives to any name (*): this proves nothing about who signed", key)
+	default:
+		v.remark(SignaturePath, "signed by %s with the key %s; this says who signed, not when, and the signer could sign again", names, key)
+	}
+}
+
+func (v *verifying) stamp(tag []byte) {
+	if !v.root.has(StampPath) {
+		v.remark("stamp", "there is none: nothing here shows when the record was made")
+		return
+	}
+	data, err := v.root.read(StampPath, tagBytes)
+	if err != nil {
+		v.fault(StampPath, "cannot be read: %v", cause(err))
+		return
+	}
+	s, err := CheckStamp(data, tag)
+	if err != nil {
+		v.fault(StampPath, "%v", err)
+		return
+	}
+	said := s.Time.UTC().Format(time.RFC3339)
+	v.remark(StampPath, "is for this record and says %s; the authority's signature and certificates were not checked here", said)
+	if taken := v.photoTaken(); surelyBefore(s.Time, taken) {
+		v.remark(StampPath, "says %s, before the photo was taken by its own time, %s: one of the two clocks was wrong", said, taken)
+	}
+}
+
+// photoTaken is the photo's own time as the reading holds it, "" without one.
+func (v *verifying) photoTaken() string {
+	var was kept
+	data, err := v.root.read(readingPath, fileBytes)
+	if err != nil || json.Unmarshal(data, &was) != nil {
+		return "" // a finding elsewhere
+	}
+	return was.Photo.Taken
+}
+
+// widest is how far a local time can be ahead of UTC (the Line Islands, +14:00).
+const widest = 14 * time.Hour
+
+// surelyBefore is whether a time is before a photo's, which may lack its offset.
+func surelyBefore(t time.Time, taken string) bool {
+	if at, err := takenAt(taken); err == nil {
+		return t.Before(at)
+	}
+	at, err := time.Parse("2006-01-02T15:04:05", taken)
+	return err == nil && t.Before(at.Add(-widest))
+}

@@ -1,0 +1,84 @@
+package record
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+)
+
+// partsPrefix starts the name of anything that this program is still writing.
+const partsPrefix = ".padband-part-"
+
+// Walk summarises each record in the folder or zip file root and below it, in
+// the order of their paths: folders that hold a bagit.txt, and zip files that
+// hold such a folder. It holds one record at a time. Links are not followed, but
+// root may be one; what is still being written is passed over. problem is told
+// of what cannot be read, a record that is none among them.
+func Walk(root string, found func(Summary), problem func(path string, err error)) {
+	w := walk{found, problem}
+	info, err := os.Stat(root)
+	switch {
+	case err != nil:
+		problem(root, cause(err))
+	case !info.IsDir():
+		w.record(root, true)
+	default:
+		if real, err := filepath.EvalSymlinks(root); err == nil && real != filepath.Clean(root) {
+			w.below(real, root)
+			return
+		}
+		w.below(root, root)
+	}
+}
+
+type walk struct {
+	found   func(Summary)
+	problem func(path string, err error)
+}
+
+// below walks through a folder; as is what the folder is called.
+func (w walk) below(dir, as string) {
+	_ = filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error { // never an error: each is told
+		name := as
+		if rel, err := filepath.Rel(dir, p); err == nil {
+			name = filepath.Join(as, rel)
+		}
+		switch {
+		case err != nil:
+			w.problem(name, cause(err))
+			return skip(d)
+		case strings.HasPrefix(d.Name(), partsPrefix):
+			return skip(d)
+		case d.IsDir():
+			if _, err := os.Lstat(filepath.Join(p, "bagit.txt")); err != nil {
+				return nil
+			}
+			w.record(name, true)
+			return fs.SkipDir
+		case d.Type().IsRegular() && strings.EqualFold(filepath.Ext(p), ".zip"):
+			w.record(name, false)
+		}
+		return nil
+	})
+}
+
+func skip(d fs.DirEntry) error {
+	if d != nil && d.IsDir() {
+		return fs.SkipDir
+	}
+	return nil
+}
+
+// record summarises one; when it was not named as a record, a zip file of
+// something else is passed over in silence.
+func (w walk) record(name string, named bool) {
+	s, err := Summarise(name)
+	switch {
+	case err == nil:
+		w.found(s)
+	case named || !errors.Is(err, ErrNotRecord):
+		w.problem(name, err)
+	}
+}

@@ -1,0 +1,82 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"padband/charts"
+)
+
+// LimitSetsText lists sets of limits for people.
+func LimitSetsText(sets []charts.LimitSet) string {
+	var b strings.Builder
+	for _, s := range sets {
+		wrap(&b, fmt.Sprintf("%-16s", s.Name), strings.Repeat(" ", 16), s.Title)
+	}
+	return b.String()
+}
+
+// LimitSetText lists a set's limits for people: the figure, what it is for, who
+// says so and since when.
+func LimitSetText(s charts.LimitSet) string {
+	var b strings.Builder
+	line(&b, "", s.Title)
+	if s.Note != "" {
+		line(&b, "", s.Note)
+	}
+	for _, l := range s.Limits {
+		b.WriteString("\n")
+		line(&b, "", oneLine(l.Analyte+", "+l.Text()))
+		line(&b, "  ", limitIs(l)+".")
+		for _, c := range l.Classes {
+			line(&b, "    ", classText(c, l.Unit))
+		}
+		if l.Note != "" {
+			line(&b, "  ", l.Note)
+		}
+		line(&b, "  ", "Source: "+l.Source+".")
+	}
+	return b.String()
+}
+
+// limitIs is what a limit is for, whose it is and when it holds.
+func limitIs(l charts.Limit) string {
+	parts := []string{upperFirst(string(l.Kind))}
+	if l.Basis != charts.BasisSample && l.Basis != "" {
+		parts = append(parts, "compared with the "+string(l.Basis)+", not one sample")
+	}
+	parts = append(parts, l.Whose())
+	if l.Year > 0 {
+		parts = append(parts, fmt.Sprint(l.Year))
+	}
+	if l.From != "" {
+		parts = append(parts, "from "+l.From)
+	}
+	if l.Until != "" {
+		parts = append(parts, "until "+l.Until)
+	}
+	return oneLine(strings.Join(parts, "; "))
+}
+
+func classText(c charts.Class, u charts.Unit) string {
+	if c.UpTo == 0 {
+		return c.Name + ": more than that"
+	}
+	return fmt.Sprintf("%s: to %s", c.Name, charts.Quantity{Value: c.UpTo, Unit: u})
+}
+
+// UnitsText lists the units that can be written, for people.
+func UnitsText(units []charts.NamedUnit) string {
+	var b strings.Builder
+	const column = 9
+	for _, u := range units {
+		text := upperFirst(u.Means) + "."
+		if len(u.Written) > 0 {
+			text += " Also written " + strings.Join(u.Written, ", ") + "."
+		}
+		wrap(&b, u.Name+strings.Repeat(" ", max(1, column-len([]rune(u.Name)))), strings.Repeat(" ", column), text)
+	}
+	b.WriteString("\n")
+	line(&b, "", `A figure says what it is expressed as where that matters: "10 mg/L as N", "50 mg/L as NO3", "120 mg/L as CaCO3".`)
+	return b.String()
+}

@@ -1,0 +1,132 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"padband/charts"
+)
+
+// plan is what to do before, at and after the dip, for one chart.
+type plan struct {
+	head
+	Parts []planPart
+	Last  string
+}
+
+// planPart is one part of it: lines to tick off, and blanks to fill in.
+type planPart struct {
+	Title  string
+	Lines  []string
+	Blanks []string
+}
+
+// The advice on sampling and light is common practice, without a source.
+var (
+	beforeDip = []string{
+		"Take a clean bottle or glass without soap, and rinse it three times with the water to be tested.",
+		"Let the tap run until the water is as cold as it gets, unless what stood in the pipe is to be tested.",
+		"Lay the chart flat on white card or paper with room for the strip beside it, by a window out of the sun or under one white lamp. No shadow of hand or phone, and no flash.",
+		"Test soon: within the hour for chlorine and pH, the same day for the rest.",
+	}
+	forPhoto = []string{
+		"Strip, whole chart and white card in one photo, from straight above, as large as they fit. Nothing may mirror in the wet pads.",
+		"Do not cut, straighten or brighten the photo, and do not send it through a messenger: it is read as the phone made it.",
+	}
+	afterPhoto = []string{
+		"Mark the photo with padband and enter the clock time of the dip, lot and dates.",
+		"Keep it as a record on the day, and write the fingerprint down.",
+	}
+)
+
+// bottleBlanks and dipBlanks are what is written down by hand.
+var (
+	bottleBlanks = []string{"Place", "Sampling point", "Lot", "Use by", "Opened"}
+	dipBlanks    = []string{"Dipped at (clock)"}
+)
+
+func newPlan(c charts.Chart, version string) plan {
+	title := c.Title
+	if title == "" {
+		title = c.Name
+	}
+	name := oneLine(strings.TrimSpace(c.Name + " " + c.Version))
+	p := plan{head: head{Style: style(), Title: "Before you dip: " + oneLine(title), Under: []string{"chart " + name, "padband " + oneLine(version)}}}
+	p.Parts = []planPart{
+		{"The bottle", bottle(c), bottleBlanks},
+		{"Water and light", beforeDip, nil},
+		{"The dip", eachOneLine(c.Handling), dipBlanks},
+		photoPart(c),
+		{"After", afterPhoto, nil},
+	}
+	if len(c.Handling) == 0 {
+		p.Parts[2].Lines = []string{"Follow the maker's sheet: how long to dip, whether to shake the drop off, how to hold the strip."}
+	}
+	p.Last = "A strip is a screening test. Health decisions go to a certified laboratory and the local health authority."
+	return p
+}
+
+func bottle(c charts.Chart) []string {
+	out := []string{"Is the bottle before its date, was it shut, and does its chart match this one in name and print?"}
+	if c.KitLifeDays > 0 {
+		out = append(out, "Use it within "+count(c.KitLifeDays, "day")+" of opening.")
+	}
+	return out
+}
+
+// photoPart says when to take the photos.
+func photoPart(c charts.Chart) planPart {
+	p := planPart{Title: "The photo"}
+	moments, anytime := c.Moments()
+	for i, m := range moments {
+		p.Lines = append(p.Lines, momentText(m)+".")
+		blank := "Photographed at (clock)"
+		if len(moments) > 1 {
+			blank = fmt.Sprintf("Photo %d at (clock)", i+1)
+		}
+		p.Blanks = append(p.Blanks, blank)
+	}
+	if len(anytime) > 0 {
+		p.Lines = append(p.Lines, "The chart gives no time for "+list(eachOneLine(anytime))+": see the maker's sheet.")
+	}
+	if len(moments) > 1 {
+		p.Lines = append(p.Lines, "One photo is not in time for all pads: take "+count(len(moments), "photo")+" of the one strip.")
+	}
+	p.Lines = append(p.Lines, forPhoto...)
+	return p
+}
+
+func momentText(m charts.Moment) string {
+	when := plain(m.From) + " to " + plain(m.To) + " s after the dip"
+	if m.From == m.To {
+		when = plain(m.From) + " s after the dip"
+	}
+	return "Take a photo " + when + ", for " + list(eachOneLine(m.Analytes))
+}
+
+// Plan returns what to do before, at and after the dip as one HTML page of one
+// sheet, with boxes to tick and lines to write on, for this chart. The error
+// means a fault of this program.
+func Plan(c charts.Chart, version string) ([]byte, error) {
+	return execute("plan", newPlan(c, version))
+}
+
+// PlanText is [Plan] for a terminal, in 80 columns.
+func PlanText(c charts.Chart, version string) string {
+	var b strings.Builder
+	p := newPlan(c, version)
+	line(&b, "", p.Title)
+	line(&b, "", strings.Join(p.Under, "; "))
+	for _, part := range p.Parts {
+		b.WriteString("\n" + part.Title + "\n")
+		for _, l := range part.Lines {
+			wrap(&b, "  - ", "    ", l)
+		}
+		for _, l := range part.Blanks {
+			fmt.Fprintf(&b, "    %s %s\n", l, strings.Repeat("_", 40-len(l)))
+		}
+	}
+	b.WriteString("\n")
+	line(&b, "", p.Last)
+	return b.String()
+}

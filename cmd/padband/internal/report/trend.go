@@ -1,0 +1,162 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"padband/calib"
+)
+
+// TrendRow is one record of a series.
+type TrendRow struct {
+	Time        time.Time // on the place's own clock
+	Value       float64   // NaN when the reading has none
+	Band, Water calib.Band
+	Range       calib.Range
+	Reliability calib.Reliability
+	Lot         string
+	Chart       string // name and version
+	ChartSHA256 string
+	// NewLot and NewChart are set where they are not those of the row before.
+	NewLot, NewChart bool
+	Converted        string // the unit it was in, when that was another
+	Path             string
+}
+
+// TrendSeries is one analyte at one place and point, in order of time and in one unit.
+type TrendSeries struct {
+	Analyte, Unit string
+	Where         string // place and sampling point
+	Place, Point  string
+	Rows          []TrendRow
+	Result        calib.TrendResult
+	Limit         *TrendLimit // nil when none was given
+	Notes         []string    // what was left out or taken for granted, in sentences
+}
+
+// TrendLimit is a limit in the series' unit, with how the values stand to it.
+type TrendLimit struct {
+	Text        string  // "10 mg/L as N"
+	Low, High   float64 // to stay between; a limit with one side has no Low: NaN
+	Past, MayBe int     // values past it; values not past it whose water band is
+}
+
+// TrendText returns a series as text for people, in 80 columns: what it shows,
+// by which test and with which figures, and a row a record.
+func TrendText(s TrendSeries) string {
+	var b strings.Builder
+	line(&b, "", s.title())
+	for _, l := range append(trendWords(s.Result), s.limitWords()...) {
+		line(&b, "  ", l)
+	}
+	b.WriteString("\n")
+	for _, l := range s.table() {
+		b.WriteString(l + "\n")
+	}
+	if len(s.Notes) > 0 {
+		b.WriteString("\n")
+	}
+	for _, n := range s.Notes {
+		wrap(&b, "  - ", "    ", n)
+	}
+	return b.String()
+}
+
+// TrendMeaning is the paragraph that ends the text of one or several series.
+func TrendMeaning() string {
+	var b strings.Builder
+	b.WriteString("\n")
+	line(&b, "", "The test asks whether the readings go up or down in the order of time, and not why; a season looks like a change. Records were not verified here. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
+	return b.String()
+}
+
+func (s TrendSeries) title() string {
+	return upperFirst(oneLine(withUnit(s.Analyte, s.Unit))) + ": " + oneLine(s.Where)
+}
+
+// trendWords say what the test found, and how.
+func trendWords(r calib.TrendResult) []string {
+	of := fmt.Sprintf("%s of %s", counted(r.Records, "record"), counted(r.Sources, "kit lot and chart"))
+	if r.Word == calib.TooFew {
+		return []string{"Too few records to show a change: " + of + ". The test needs five of one lot, or of five lots; of two or three lots more.", "Test: Mann-Kendall, two-sided at 5 %."}
+	}
+	first := upperFirst(string(r.Word)) + ": " + chance(r.P) + ", " + of + "."
+	if r.Word == calib.NoChange {
+		first += " That does not show that nothing changed."
+	}
+	how := "Test: Mann-Kendall, two-sided at 5 %, each pair counted by how surely the bands order it; "
+	switch {
+	case r.Mixed:
+		how += "lots alternate, so pairs of one lot alone count"
+	case r.Sources > 1 && r.Sources < r.Records:
+		how += "between lots the water bands, and lots as a whole"
+	case r.Sources > 1:
+		how += "each record is of a lot of its own, so the water bands"
+	default:
+		how += "all of one lot, so the bands of reading the colours"
+	}
+	if r.Exact {
+		how += "; exact."
+	} else {
+		how += "; normal approximation."
+	}
+	pairs := fmt.Sprintf("Of %s of records %d go up and %d down by more than their bands, %d stay open; tau %s.",
+		counted(r.Up+r.Down+r.Open, "pair"), r.Up, r.Down, r.Open, signed(r.Tau, 2))
+	return []string{first, pairs, how}
+}
+
+func counted(n int, of string) string {
+	if n == 1 {
+		return "1 " + of
+	}
+	return strconv.Itoa(n) + " " + strings.Replace(of+"s", "lot and", "lots and", 1)
+}
+
+// chance prints a probability so that it never rounds past 5 %, nor to nothing.
+func chance(p float64) string {
+	switch {
+	case p < 0.001:
+		return "p under 0.001"
+	case p > 0.05 && p < 0.051:
+		return "p just over 0.05"
+	}
+	return "p " + strconv.FormatFloat(p, 'f', 3, 64)
+}
+
+func (s TrendSeries) limitWords() []string {
+	if s.Limit == nil {
+		return nil
+	}
+	l, past := s.Limit, "over"
+	if !math.IsNaN(l.Low) {
+		past = "outside"
+	}
+	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be by the water band.", oneLine(l.Text), counted(l.Past, "value"), len(s.Rows), past, l.MayBe)}
+}
+
+// decimals are those of all figures of a series: what its narrowest usual band needs.
+func (s TrendSeries) decimals() int {
+	d := 0
+	for _, r := range s.Rows {
+		if width := r.Band.High.Value - r.Band.Low.Value; !r.Band.High.Open && !r.Band.Low.Open && width > 0 {
+			d = max(d, min(max(int(math.Ceil(-math.Log10(width/8))), 0), 6))
+		}
+	}
+	return d
+}
+
+// Reads is the value in words: "6.8", "at least 25".
+func (r TrendRow) reads(d int) string {
+	switch {
+	case math.IsNaN(r.Value):
+		return "no value"
+	case r.Range == calib.Above:
+		return "at least " + plain(r.Value)
+	case r.Range == calib.Below:
+		return "at most " + plain(r.Value)
+	}
+	return figure(r.Value, d)
+}

@@ -1,0 +1,100 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/binary"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const demoKitchen = "../../testdata/demo/kitchen.jpg"
+
+// withPosition puts a position, 40 degrees north and 9 west, into a JPEG, in the
+// place of the Exif part it has (Exif 2.3, tags 0x8825 and 0x0001 to 0x0004; from memory).
+func withPosition(t *testing.T, photo []byte) []byte {
+	t.Helper()
+	require.Equal(t, []byte{0xff, 0xd8, 0xff, 0xe1}, photo[:4], "Exif comes first")
+	old := 4 + int(binary.BigEndian.Uint16(photo[4:]))
+	le := binary.LittleEndian
+	entry := func(b []byte, tag, kind uint16, count, value uint32) []byte {
+		return le.AppendUint32(le.AppendUint32(le.AppendUint16(le.AppendUint16(b, tag), kind), count), value)
+	}
+	tiff := []byte{'I', 'I', 42, 0, 8, 0, 0, 0, 1, 0}
+	tiff = entry(tiff, 0x8825, 4, 1, 26)
+	tiff = append(tiff, 0, 0, 0, 0, 4, 0)
+	tiff = entry(tiff, 1, 2, 2, 'N')
+	tiff = entry(tiff, 2, 5, 3, 80)
+	tiff = entry(tiff, 3, 2, 2, 'W')
+	tiff = entry(tiff, 4, 5, 3, 104)
+	tiff = append(tiff, 0, 0, 0, 0)
+	for _, n := range []uint32{40, 1, 0, 1, 0, 1, 9, 1, 0, 1, 0, 1} {
+		tiff = le.AppendUint32(tiff, n)
+	}
+	part := append([]byte("Exif\x00\x00"), tiff...)
+	out := binary.BigEndian.AppendUint16([]byte{0xff, 0xd8, 0xff, 0xe1}, uint16(len(part)+2))
+	return append(append(out, part...), photo[old:]...)
+}
+
+// A photo's position is pointed out when it is kept and when it is verified, and
+// stands in the facts and on the page; that of an attached photo is pointed out too.
+func TestPositionIsPointedOut(t *testing.T) {
+	dir := t.TempDir()
+	photo, err := os.ReadFile(demoKitchen)
+	require.NoError(t, err)
+	marks, err := os.ReadFile(strings.TrimSuffix(demoKitchen, ".jpg") + ".marks.json")
+	require.NoError(t, err)
+	placed := withPosition(t, photo)
+	was, is := fmt.Sprintf("%x", sha256.Sum256(photo)), fmt.Sprintf("%x", sha256.Sum256(placed))
+	require.Contains(t, string(marks), was)
+	name := filepath.Join(dir, "p.jpg")
+	require.NoError(t, os.WriteFile(name, placed, 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "p.marks.json"), bytes.ReplaceAll(marks, []byte(was), []byte(is)), 0o600))
+	const said = " holds the position it was taken at, and so does the record; mind that before handing it on\n"
+
+	records := t.TempDir()
+	code, out, errOut := call("keep", name, "--into", records)
+	require.Equal(t, exitOK, code, errOut)
+	assert.Equal(t, "padband: p.jpg"+said, errOut)
+	rec := strings.TrimPrefix(strings.SplitN(out, "\n", 2)[0], "kept ")
+	info, err := os.ReadFile(filepath.Join(rec, "bag-info.txt"))
+	require.NoError(t, err)
+	assert.Contains(t, string(info), "\nPhoto-Position: yes\n")
+	page, err := os.ReadFile(filepath.Join(rec, "data", "report.html"))
+	require.NoError(t, err)
+	assert.Regexp(t, `(?s)Position in the photo.{1,40}yes`, string(page))
+	code, out, _ = call("verify", rec)
+	assert.Equal(t, exitOK, code)
+	assert.Contains(t, out, "remark: data/photo/p.jpg: holds the position it was taken at; mind that before handing the record on\n")
+
+	code, _, errOut = call("keep", demoKitchen, "--into", records, "--attach", name, "--attach", demoKitchen)
+	require.Equal(t, exitOK, code, errOut)
+	assert.Equal(t, "padband: p.jpg"+said, errOut)
+}
+
+// What is too much to attach is said before any of it is read, and nothing is kept.
+func TestTooMuchToAttach(t *testing.T) {
+	dir, records := t.TempDir(), t.TempDir()
+	film := filepath.Join(dir, "film.mov")
+	f, err := os.Create(film)
+	require.NoError(t, err)
+	require.NoError(t, f.Truncate(500<<20), "a file with a hole takes no room")
+	require.NoError(t, f.Close())
+	keep := []string{"keep", demoKitchen, "--into", records}
+	five := keep
+	for range 5 {
+		five = append(five, "--attach", film)
+	}
+	assert.Equal(t, "padband: the files to attach take 2500 MB together; a record holds 2048 MB at most, so keep some of them in another", refused(t, five...))
+	require.NoError(t, os.Truncate(film, 513<<20))
+	assert.Equal(t, "padband: "+film+": is 513 MB, over the limit of 512 MB; make it smaller", refused(t, append(keep, "--attach", film)...))
+	left, err := os.ReadDir(records)
+	require.NoError(t, err)
+	assert.Empty(t, left)
+}

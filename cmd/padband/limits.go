@@ -1,0 +1,54 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"padband/charts"
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/report"
+)
+
+func limitsFlags(c command) (*pflag.FlagSet, *bool) {
+	f, units := c.flags(), new(bool)
+	onOff(f, units, "units", "list the units that limits can be written in")
+	return f, units
+}
+
+func runLimits(e env, c command, args []string) int {
+	f, units := limitsFlags(c)
+	if goOn, code := e.parse(c, f, args); !goOn {
+		return code
+	}
+	switch {
+	case f.NArg() > 1 || *units && f.NArg() > 0:
+		return e.misuse(c, f, errors.New("limits takes one set, or its file, or --units"))
+	case *units:
+		fmt.Fprint(e.out, report.UnitsText(charts.Units()))
+	case f.NArg() == 0:
+		fmt.Fprint(e.out, report.LimitSetsText(charts.LimitSets()))
+	default:
+		s, err := namedLimits(f.Arg(0))
+		if err != nil {
+			e.fail(err)
+			return exitError
+		}
+		fmt.Fprint(e.out, report.LimitSetText(s))
+	}
+	return exitOK
+}
+
+// namedLimits is a set of the program, or the one in a file.
+func namedLimits(name string) (charts.LimitSet, error) {
+	if s, ok := charts.FindLimitSet(strings.ToLower(name)); ok {
+		return s, nil
+	}
+	if strings.HasSuffix(strings.ToLower(name), ".json") {
+		c, _, err := limitChoice(name)
+		return c.Set, err
+	}
+	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; padband limits lists them, and a file of your own ends in .json", beside.Shown(name))
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/pflag"
+
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/report"
+)
+
+// planOptions are the flags of plan.
+type planOptions struct {
+	out         string
+	text, force bool
+}
+
+func planFlags(c command) (*pflag.FlagSet, *planOptions) {
+	f, o := c.flags(), &planOptions{}
+	f.StringVarP(&o.out, "out", "o", "", "write to `FILE`; - is standard output (default CHART.plan.html, here)")
+	onOff(f, &o.text, "text", "print it as text instead of a page")
+	onOff(f, &o.force, "force", "write over a file that is there")
+	return f, o
+}
+
+func runPlan(e env, c command, args []string) int {
+	f, o := planFlags(c)
+	if goOn, code := e.parse(c, f, args); !goOn {
+		return code
+	}
+	switch {
+	case f.NArg() != 1:
+		return e.misuse(c, f, errors.New("plan takes one chart: its name or its file"))
+	case o.text && o.out != "":
+		return e.misuse(c, f, errors.New("--text goes to standard output; leave --out away"))
+	}
+	if err := e.plan(f.Arg(0), *o); err != nil {
+		e.fail(err)
+		return exitError
+	}
+	return exitOK
+}
+
+func (e env) plan(name string, o planOptions) error {
+	chart, err := beside.NamedChart(name)
+	if err != nil {
+		return err
+	}
+	if o.text {
+		_, err := fmt.Fprint(e.out, report.PlanText(chart.Chart, version))
+		return err
+	}
+	data, err := report.Plan(chart.Chart, version)
+	if err != nil {
+		return err
+	}
+	if o.out == "" {
+		o.out = chart.Name + ".plan.html"
+	}
+	return e.writePage(data, o.out, o.force)
+}

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"padband/charts"
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/report"
+)
+
+// trendOptions are the flags of trend.
+type trendOptions struct {
+	chosen
+	limit, plot string
+	csv, force  bool
+}
+
+func trendFlags(c command) (*pflag.FlagSet, *trendOptions) {
+	f, o := c.flags(), &trendOptions{}
+	o.chosen.flags(f)
+	f.StringVar(&o.limit, "limit", "", "show how values stand to this `LIMIT`, such as \"10 mg/L as N\" or \"6.5-8.5\"")
+	f.StringVar(&o.plot, "plot", "", "draw one place, point and analyte into this `FILE`, .svg or .png")
+	onOff(f, &o.csv, "csv", "print one table as CSV")
+	onOff(f, &o.force, "force", "replace the plot's file when it is there")
+	return f, o
+}
+
+// trendHelp says how records are put together and tested.
+const trendHelp = `
+Puts the readings of all records below the folders in order of time: one table
+for each place, sampling point and analyte. Records are not verified: padband
+verify does that.
+
+Whether a series rises or falls is shown by the Mann-Kendall test, two-sided at
+5 %. Each pair of records counts by how surely the bands order it: the bands of
+reading the colours within one kit lot and chart, else the water bands. A pair
+that is past the same end of the chart counts nothing. Lots err as a whole, so
+the test compares orders within lots and orders of whole lots. It needs five
+records of one lot, or of five lots; unreliable readings stand in the table and
+not in the test. A photo that is kept twice, or a dip that was photographed
+twice, counts once. A time without an offset is taken as the place's clock.
+`
+
+func runTrend(e env, c command, args []string) int {
+	f, o := trendFlags(c)
+	if goOn, code := e.parse(c, f, args); !goOn {
+		return code
+	}
+	if f.NArg() == 0 {
+		return e.misuse(c, f, errors.New("trend takes the folders that the records are in"))
+	}
+	g, err := o.gathering()
+	if err != nil {
+		return e.misuse(c, f, err)
+	}
+	if err := e.trend(f.Args(), g, *o); err != nil {
+		e.fail(err)
+		return exitError
+	}
+	return exitOK
+}
+
+// gathering is an empty one with what the flags choose.
+func (o trendOptions) gathering() (*gathering, error) {
+	c, err := o.choice()
+	if err != nil {
+		return nil, err
+	}
+	g := &gathering{choice: c, by: map[seriesKey]*gathered{}}
+	if o.limit != "" {
+		l, err := charts.ParseLimit(o.limit)
+		if err != nil {
+			return nil, fmt.Errorf("--limit: %w", err)
+		}
+		g.limit = &l
+	}
+	if ext := filepath.Ext(o.plot); o.plot != "" && ext != ".svg" && ext != ".png" {
+		return nil, fmt.Errorf("--plot %s: name a file that ends in .svg or .png", beside.Shown(o.plot))
+	}
+	return g, nil
+}
+
+func (e env) trend(names []string, g *gathering, o trendOptions) error {
+	records, bad, err := e.walk(names, func(s record.Summary) { g.add(s) })
+	if err != nil {
+		return err
+	}
+	all, err := g.all(records)
+	if err != nil {
+		return err
+	}
+	if o.plot != "" {
+		if err := plotOne(all, o.plot, o.force); err != nil {
+			return err
+		}
+	}
+	if o.csv {
+		return e.trendCSV(all, append(g.lines(bad), notesOf(all)...))
+	}
+	for _, s := range all {
+		fmt.Fprintln(e.out, report.TrendText(s))
+	}
+	for _, l := range g.lines(bad) {
+		fmt.Fprintln(e.out, l)
+	}
+	fmt.Fprint(e.out, strings.TrimPrefix(report.TrendMeaning(), "\n"))
+	return nil
+}
+
+// trendCSV prints the table; what a text would say beside it goes to standard error.
+func (e env) trendCSV(all []report.TrendSeries, lines []string) error {
+	data, err := report.TrendCSV(all)
+	if err != nil {
+		return err
+	}
+	_, err = e.out.Write(data)
+	for _, l := range lines {
+		fmt.Fprintln(e.err, oneLine(l))
+	}
+	return err
+}
+
+func notesOf(all []report.TrendSeries) (out []string) {
+	for _, s := range all {
+		for _, n := range s.Notes {
+			out = append(out, s.Analyte+", "+s.Where+": "+n)
+		}
+	}
+	return out
+}
+
+// plotOne draws the one series that was chosen.
+func plotOne(all []report.TrendSeries, name string, force bool) error {
+	if len(all) != 1 {
+		return fmt.Errorf("--plot: the records hold %s of place, point and analyte; choose one with --place, --point and --analyte", fmt.Sprint(len(all), " series"))
+	}
+	data, err := report.TrendPlot(all[0], strings.TrimPrefix(filepath.Ext(name), "."))
+	if err == nil {
+		err = beside.Write(filepath.Dir(name), []beside.File{{Name: filepath.Base(name), Data: data}}, force)
+	}
+	var exist *beside.ExistsError
+	if errors.As(err, &exist) {
+		return fmt.Errorf("%s: is there already and was left as it is; name another file, or use --force", beside.Shown(name))
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	return nil
+}
