@@ -137,6 +137,11 @@ func TestVerdicts(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, compare(t, calls(c.a, c.b), c.o).Verdict, "%v %v", c.a, c.b)
 	}
+	var open []string
+	for range 12 {
+		open = append(open, "5-15")
+	}
+	assert.Equal(t, Few, compare(t, calls(open, open), Options{LimitFor: limited(10)}).Verdict, "no side of the limit can be told")
 	x := compare(t, "sample,reader,value\ns1,A,1\ns2,B,1\n", Options{})
 	assert.Equal(t, NoPairs, x.Verdict)
 	assert.Equal(t, 2, x.LeftCount)

@@ -72,6 +72,8 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 			"Ann and Bob agree: within one step in 12 of 12 samples.\nNeither is higher: where both called a number, it was the same.\nEither may call alone. Whether they are right, only a known standard shows.\n"},
 		{"3 3,7 7,7 12", limit,
 			"Opposite sides of 10 mg/L as N in 1 of 3 samples.\nNeither is clearly higher: they differ by 1.67 mg/L as N on average.\nTest s3 again, or send the water to a laboratory.\n"},
+		{repeatText("7 12", 9), limit,
+			"Opposite sides of 10 mg/L as N in 9 of 9 samples.\nBob is higher, by 5.00 mg/L as N (5.00 to 5.00).\nSettle together how to call near the limit, then test the samples below again.\n"},
 		{repeatText("3 7", 8) + "," + repeatText("1 3", 8), chart,
 			"Ann and Bob read the same water differently, one always the higher.\nBob is higher, by 3.00 mg/L as N (2.00 to 4.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
 		{"3 12,3 12,1 12,3 3", chart,
@@ -94,6 +96,17 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 	}
 	all := comparedCalls(t, chart, plainHeader, "1,Ann,3", "2,Bob,3")
 	assert.True(t, strings.HasPrefix(CompareTexts(all), "Nothing can be compared: no sample has a call of both Ann and Bob.\n"))
+}
+
+// A share is 0 or 100 per cent only where it is none or all.
+func TestSharesAreNotRoundedToCertainty(t *testing.T) {
+	for want, s := range map[string]agreement.Share{
+		"299 of 300, over 99 % (98 to 100)": {Count: 299, Of: 300, Low: 0.982, High: 0.9999}, "1 of 300, under 1 % (0 to 2)": {Count: 1, Of: 300, Low: 0.0001, High: 0.018},
+		"5602 of 50000, 11.2 % (10.9 to 11.5)": {Count: 5602, Of: 50_000, Low: 0.1093, High: 0.1148}, "999 of 1000, over 99 % (99.4 to 100.0)": {Count: 999, Of: 1000, Low: 0.9944, High: 0.99997},
+		"300 of 300, 100 % (99 to 100)": {Count: 300, Of: 300, Low: 0.988, High: 1}, "0 of 300, 0 % (0 to 1)": {Of: 300, High: 0.012},
+	} {
+		assert.Equal(t, want, share(s))
+	}
 }
 
 // What was called from another strip or at another time is not called a
