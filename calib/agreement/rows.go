@@ -28,6 +28,7 @@ type Call struct {
 	Sample, Reader           string
 	Analyte, Unit, As, Strip string
 	Value                    Value
+	Source                   string  // what was looked at, such as screen; empty when not given
 	Seconds                  float64 // from the dip to the call; NaN when not given
 	Reference                float64 // the true value where it is known; NaN when not given
 }
@@ -55,11 +56,11 @@ func (e *RowsError) Error() string {
 }
 
 // columns of a file of calls; the first three must be there.
-var columns = []string{"sample", "reader", "value", "analyte", "unit", "as", "strip", "seconds", "reference"}
+var columns = []string{"sample", "reader", "value", "analyte", "unit", "as", "strip", "seconds", "reference", "source"}
 
 // Read reads calls in long form: CSV with a header naming at least sample,
 // reader and value, and one row a call. Other columns that it knows are
-// analyte, unit, as, strip, seconds and reference; those it does not know are
+// analyte, unit, as, strip, seconds, reference and source; those it does not know are
 // ignored. Fields are separated by commas, semicolons or tabs (then a comma may
 // stand for the decimal point). Lines before the header that begin with # are
 // skipped. A row that cannot be used is left out and named by its line; a
@@ -138,7 +139,7 @@ type parser struct {
 	c       *csv.Reader
 	comma   bool // a comma may be a decimal point
 	skipped int
-	at      [9]int // where each of columns stands, -1 where it does not
+	at      [10]int // where each of columns stands, -1 where it does not
 	width   int
 	calls   *Calls
 	texts   map[string]string // each text once
@@ -231,7 +232,7 @@ func (p *parser) call(line int, row []string) (c Call, why string) {
 	if len(row) != p.width {
 		return c, fmt.Sprintf("has %d fields where the header has %d", len(row), p.width)
 	}
-	var text [9]string
+	var text [10]string
 	for k, i := range p.at {
 		if i < 0 {
 			continue
@@ -246,7 +247,7 @@ func (p *parser) call(line int, row []string) (c Call, why string) {
 		return c, "names no " + columns[slices.Index(text[:2], "")]
 	}
 	c = Call{Row: line, Sample: p.once(text[0]), Reader: p.once(text[1]), Analyte: p.once(text[3]),
-		Unit: p.once(text[4]), As: p.once(text[5]), Strip: p.once(text[6])}
+		Unit: p.once(text[4]), As: p.once(text[5]), Strip: p.once(text[6]), Source: p.once(text[9])}
 	c.unitAs()
 	v, err := ParseValue(text[2], p.comma)
 	if err != nil {

@@ -122,6 +122,17 @@ func TestOtherStripsStandInTheFirstLine(t *testing.T) {
 	assert.Equal(t, "A and B are over one step apart in 1 of 1 (all with other strip or time).", first("1,A,1,a,60", "1,B,7,b,60"))
 }
 
+// Calls made from a screen are said to be.
+func TestScreenCallsAreSaid(t *testing.T) {
+	all := comparedCalls(t, agreement.Options{}, "sample,reader,value,source", "1,A,7,screen", "1,B,7,", "2,A,7,screen", "2,B,7,")
+	text := CompareTexts(all)
+	assert.Contains(t, text, "A called from: screen. A screen shows colours otherwise than the strip in the\nhand.\n")
+	assert.NotContains(t, text, "B called from")
+	data, err := CompareJSON(all[0], "test")
+	require.NoError(t, err)
+	assert.Contains(t, string(data), `"sources":[["screen"],[]]`)
+}
+
 // hostileComparisons are comparisons of every kind with names that would break a layout.
 func hostileComparisons(t *testing.T) (all []agreement.Comparison) {
 	r := rand.New(rand.NewPCG(1, 2))
@@ -268,33 +279,4 @@ func TestManySamplesAreDrawnTogether(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, d, 1)
 	assert.Less(t, strings.Count(string(d[0].SVG), "<path"), 14_400+100, "120 places each way, and the axes")
-}
-
-func TestGapTextAndJSON(t *testing.T) {
-	a := agreement.Single{Name: "a.reading.json", Analyte: "nitrate", Unit: "mg/L", As: "N", Value: 9, Band: agreement.Span{Low: 7, High: 11}, Water: agreement.Span{Low: 6, High: 13}, Own: 0.1, Reliability: "good", Swatches: []float64{0, 1, 3, 7, 12, 25}}
-	b := a
-	b.Name, b.Value, b.Band, b.Water, b.Past = "b.reading.json", 25, agreement.Span{Low: 22, High: math.Inf(1)}, agreement.Span{Low: 20, High: math.Inf(1)}, "above"
-	for r, want := range map[agreement.Relation]string{
-		agreement.SamePhoto:   "The two differ by more than their errors allow.\nb is higher, by at least 16 mg/L as N or 1.60 steps.\nLook at the marks of both: one has left its patch, or missed a white area.\n",
-		agreement.OneStrip:    "The two differ by more than their errors allow.\nb is higher, by at least 16.0 mg/L as N or 1.60 steps.\nLook at the warnings of both photos, and take a third one in even light.\n",
-		agreement.TwoStrips:   "The two differ by more than their errors allow.\nb is higher, by at least 16.0 mg/L as N or 1.60 steps.\nDip a third strip of the same sample, at the time the maker's sheet gives.\n",
-		agreement.ByReference: "The two differ by more than their errors allow.\nb is higher, by at least 16.0 mg/L as N or 1.60 steps.\nTrust the better method; check the strip's lot, date and timing.\n",
-	} {
-		g := agreement.Between(a, b, r)
-		text := GapText(g)
-		assert.True(t, strings.HasPrefix(text, want), "%s\n%s", r, text)
-		for _, l := range strings.Split(text, "\n") {
-			assert.LessOrEqual(t, len([]rune(l)), 80, l)
-		}
-		data, err := GapJSON(g, "test")
-		require.NoError(t, err)
-		assert.Contains(t, string(data), `"water_band":[20,null]`)
-	}
-	b.Reliability = "unreliable"
-	b.Value, b.Past, b.Band = 10, "", agreement.Span{Low: 5, High: 20}
-	assert.True(t, strings.HasPrefix(GapText(agreement.Between(a, b, agreement.OneStrip)), "The two agree within 5.4 mg/L as N, but b is unreliable.\n"))
-	b.Value = math.NaN()
-	text := GapText(agreement.Between(a, b, agreement.TwoStrips))
-	assert.True(t, strings.HasPrefix(text, "Whether the two differ cannot be said.\n"), text)
-	assert.NotContains(t, text, "NaN")
 }

@@ -236,6 +236,7 @@ func caveats(c agreement.Comparison) (out []string) {
 	if len(how) > 0 {
 		out = append(out, fmt.Sprintf("Not the readers alone: they called %s of %s. Strips differ from each other, and pads go on darkening.%s", strings.Join(how, " and "), count(n, "sample"), alike(c)))
 	}
+	out = append(out, screens(c)...)
 	if c.Open > 0 {
 		out = append(out, fmt.Sprintf("Open-ended calls in %s: they count in the table and for the limit as far as they can be told, and not in the differences, which are then of the other samples only.", count(c.Open, "sample")))
 	}
