@@ -75,7 +75,7 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 		{repeatText("7 12", 9), limit,
 			"Opposite sides of 10 mg/L as N in 9 of 9 samples.\nBob is higher, by 5.00 mg/L as N (5.00 to 5.00).\nSettle together how to call near the limit, then test the samples below again.\n"},
 		{repeatText("3 7", 8) + "," + repeatText("1 3", 8), chart,
-			"Ann and Bob read the same water differently, one always the higher.\nBob is higher, by 3.00 mg/L as N (2.00 to 4.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
+			"Ann and Bob read the same water differently, one steadily the higher.\nBob is higher, by 3.00 mg/L as N (2.00 to 4.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
 		{"3 12,3 12,1 12,3 3", chart,
 			"Ann and Bob do not agree: over one step apart in 3 of 4.\nNeither is clearly higher: they differ by 7.25 mg/L as N on average.\nLet both call one strip at one time in one light, and settle how to call near 7.\n"},
 		{"3 3,7 7", chart,
@@ -83,7 +83,7 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 		{"3 5,7 6,4 4", agreement.Options{},
 			"Whether Ann and Bob agree cannot be said: nothing tells how much matters.\nNeither is clearly higher: they differ by 0.33 on average.\nName the chart with --chart, or the limit that matters with --limit.\n"},
 		{repeatText("3 4", 12), agreement.Options{LimitFor: under(10)},
-			"Ann and Bob read the same water differently, one always the higher.\nBob is higher, by 1.00 (1.00 to 1.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
+			"Ann and Bob read the same water differently, one steadily the higher.\nBob is higher, by 1.00 (1.00 to 1.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
 		{repeatText("3 4,4 3", 6), agreement.Options{LimitFor: under(10)},
 			"Ann and Bob agree: on the same side of 10 mg/L as N in all 12 samples.\nNeither is clearly higher: Ann is the higher in 6, Bob in 6.\nEither may call alone. Whether they are right, only a known standard shows.\n"},
 	} {

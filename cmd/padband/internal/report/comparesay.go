@@ -98,7 +98,7 @@ func holds(c agreement.Comparison) string {
 		}
 		return fmt.Sprintf("%s and %s %s over one step apart in %d of %d%s.", a, b, agree, c.Within.Of-c.Within.Count, c.Within.Of, unlike(c, apartOf))
 	case agreement.Steady:
-		return fmt.Sprintf("%s and %s read the same water differently, one always the higher.", a, b)
+		return fmt.Sprintf("%s and %s read the same water differently, one steadily the higher.", a, b)
 	case agreement.Few:
 		return fmt.Sprintf("Too few to tell: nothing speaks against it, but %s cannot show agreement.", count(c.Shown(), "sample"))
 	case agreement.NoMeasure:
