@@ -106,14 +106,14 @@ func keptAt(t *testing.T, answers []string, args ...string) (errOut, bagInfo str
 
 // Each fact that nobody gave is asked for once; an empty answer leaves it out.
 func TestQuestionsAtATerminal(t *testing.T) {
-	asked := []string{"who dipped and read", "time of the dip", "time of reading by eye", "the kit's handling rule", "a note"}
-	errOut, info := keptAt(t, []string{"A. Reader\n", "2026-11-14T08:39\n", "\n", "  yes  \n", "\n"}, "--place", "Mill Lane 7")
+	asked := []string{"who dipped and read", "time of reading by eye", "the kit's handling rule", "a note"}
+	errOut, info := keptAt(t, []string{"A. Reader\n", "\n", "  yes  \n", "\n"}, "--place", "Mill Lane 7")
 	for _, q := range asked {
 		assert.Equal(t, 1, strings.Count(errOut, q), q)
 	}
 	assert.NotContains(t, errOut, "place, such as the house", "it was given")
 	assert.Equal(t, len(asked), strings.Count(errOut, "(empty when not known): "))
-	for _, line := range []string{"Place: Mill Lane 7", "Tester: A. Reader", "Dipped: 2026-11-14T08:39", "Handling-Rule-Followed: yes", "Facts-Missing: Read, Note"} {
+	for _, line := range []string{"Place: Mill Lane 7", "Tester: A. Reader", "Handling-Rule-Followed: yes", "Facts-Missing: Read, Note"} {
 		assert.Contains(t, info, line+"\n")
 	}
 }
@@ -133,16 +133,16 @@ func TestEndOfInputEndsTheAsking(t *testing.T) {
 func TestOddAnswersAtATerminal(t *testing.T) {
 	odd := "a\x01b \x1b[31mred\x1b[0m \u202etfel\tx\x00 \xff é\n"
 	errOut, info := keptAt(t, []string{odd, "one\ntwo\n", "", "\n"}, "--tester", "A. Reader")
-	assert.Contains(t, info, "Dipped: a\ufffdb \ufffd[31mred\ufffd[0m \ufffdtfel x\ufffd \ufffd é\n", errOut)
-	assert.Contains(t, info, "Read: one\n")
-	assert.Contains(t, info, "Handling-Rule-Followed: two\n", "a line that was pasted with the one before answers the next question")
+	assert.Contains(t, info, "Read: a\ufffdb \ufffd[31mred\ufffd[0m \ufffdtfel x\ufffd \ufffd é\n", errOut)
+	assert.Contains(t, info, "Handling-Rule-Followed: one\n")
+	assert.Contains(t, info, "Note: two\n", "a line that was pasted with the one before answers the next question")
 
 	errOut, info = keptAt(t, []string{strings.Repeat("x", 10_000) + "\n", "08:39\n", "\n", "\n", "\n"}, "--tester", "A. Reader")
 	assert.Contains(t, errOut, "that is over 1000 letters and was not taken; say it shorter, or keep it in a file with --attach\n")
-	assert.Contains(t, info, "Dipped: 08:39\n")
+	assert.Contains(t, info, "Read: 08:39\n")
 
 	_, info = keptAt(t, []string{strings.Repeat("ü", 1000) + "\n", "\n", "\n", "\n"}, "--tester", "A. Reader")
-	assert.Contains(t, info, "Dipped: "+strings.Repeat("ü", 1000)+"\n")
+	assert.Contains(t, info, "Read: "+strings.Repeat("ü", 1000)+"\n")
 
 	dir := t.TempDir()
 	code, out, errOut := call("keep", demoKitchen, "--into", dir, "--note", strings.Repeat("x", 10_000))
