@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"padband/charts"
 )
 
 // Caps on a file of calls: they bound the memory that it can take.
@@ -73,7 +75,7 @@ func Read(r io.Reader) (*Calls, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &parser{c: csv.NewReader(b), skipped: skipped, calls: &Calls{}, texts: map[string]string{}}
+	p := &parser{c: csv.NewReader(b), skipped: skipped, calls: &Calls{}, texts: map[string]string{}, units: map[charts.Unit]charts.Unit{}}
 	p.c.FieldsPerRecord, p.c.ReuseRecord, p.c.TrimLeadingSpace = -1, true, true
 	p.c.Comma = separator(b)
 	p.comma = p.c.Comma != ','
@@ -142,7 +144,8 @@ type parser struct {
 	at      [10]int // where each of columns stands, -1 where it does not
 	width   int
 	calls   *Calls
-	texts   map[string]string // each text once
+	texts   map[string]string           // each text once
+	units   map[charts.Unit]charts.Unit // as they are printed
 }
 
 func (p *parser) header() error {
@@ -248,7 +251,7 @@ func (p *parser) call(line int, row []string) (c Call, why string) {
 	}
 	c = Call{Row: line, Sample: p.once(text[0]), Reader: p.once(text[1]), Analyte: p.once(text[3]),
 		Unit: p.once(text[4]), As: p.once(text[5]), Strip: p.once(text[6]), Source: p.once(text[9])}
-	c.unitAs()
+	p.unit(&c)
 	v, err := ParseValue(text[2], p.comma)
 	if err != nil {
 		return c, fmt.Sprintf("sample %s, %s: %s", clip(c.Sample), clip(c.Reader), err)
@@ -270,13 +273,6 @@ func (p *parser) optional(c Call, column int, text string) (v float64, why strin
 		return v, fmt.Sprintf("sample %s, %s: its %s %q %s", clip(c.Sample), clip(c.Reader), columns[column], clip(text), err)
 	}
 	return v, ""
-}
-
-// unitAs takes "mg/L as N" in the unit column apart.
-func (c *Call) unitAs() {
-	if unit, as, ok := strings.Cut(c.Unit, " as "); ok && c.As == "" {
-		c.Unit, c.As = strings.TrimSpace(unit), strings.TrimSpace(as)
-	}
 }
 
 // once keeps one copy of a text, which the reader's own buffer would not.

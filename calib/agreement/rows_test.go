@@ -188,3 +188,16 @@ func FuzzCalls(f *testing.F) {
 		}
 	})
 }
+
+// One unit may be written in several ways; pH is its own.
+func TestUnitsAreSpelledAlike(t *testing.T) {
+	c := read(t, "sample,reader,value,analyte,unit,as\ns,A,7,nitrate,mg/l,NO3-N\ns,B,7,nitrate,mg/L as N,\ns,A,7,pH,,\ns,B,7,pH,pH,\ns,A,7,glow,blinks,x\ns,B,7,glow,blinks as x,\n")
+	all, err := c.Compare(Options{})
+	require.NoError(t, err)
+	var got []string
+	for _, x := range all {
+		assert.Len(t, x.Pairs, 1)
+		got = append(got, UnitText(x.Unit, x.As))
+	}
+	assert.Equal(t, []string{"mg/L as N", "pH", "blinks as x"}, got)
+}
