@@ -27,6 +27,7 @@ type readOptions struct {
 	marks, chart string
 	json, strict bool
 	pool, strips bool
+	analytes     []string
 	megapixels   int
 	askOptions
 	ask strip.Ask // what askOptions ask
@@ -36,6 +37,7 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	f, o := c.flags(), &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
+	f.StringArrayVar(&o.analytes, "analyte", nil, "print this `ANALYTE` alone; may be repeated")
 	o.add(f)
 	o.addOthers(f)
 	onOff(f, &o.json, "json", "print one JSON object a photo, one a line")
@@ -63,6 +65,8 @@ func runRead(e env, c command, args []string) int {
 		return e.misuse(c, f, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
 	case o.pool && len(photos) < 2:
 		return e.misuse(c, f, errors.New("--pool takes two photos or more"))
+	case o.pool && len(o.analytes) > 0:
+		return e.misuse(c, f, errors.New("--analyte does not go with --pool"))
 	case o.strips && !o.pool:
 		return e.misuse(c, f, errors.New("--strips goes with --pool"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
@@ -160,7 +164,8 @@ func readOne(name string, o readOptions) (one, error) {
 	if err := r.Mean(o.ask); err != nil {
 		return one{}, err
 	}
-	return one{report.Of(filepath.Base(name), in.chart.Hash, version, r), r}, nil
+	s, err := report.Of(filepath.Base(name), in.chart.Hash, version, r).Only(o.analytes)
+	return one{s, r}, err
 }
 
 // withMarks names the marks file when that is what keeps a photo from being read.
