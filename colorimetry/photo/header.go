@@ -8,8 +8,11 @@ type header struct {
 	width, height int
 	depth         int
 	grey          bool
-	chroma        int // widest step of the colour planes in pixels; 1 when none is halved
+	chroma        int        // widest step of the colour planes in pixels; 1 when none is halved
+	matrix        lumaMatrix // of luma and chroma; JFIF's where there is none
+	opaque        bool       // alpha means nothing
 	exif          []byte
+	wholeExif     bool // exif is the whole file
 	colour        colourClaim
 	notes         []Note
 }
@@ -33,6 +36,9 @@ func (h *header) checkSize(limits Limits, have, least int64) error {
 	pixels := int64(h.width) * int64(h.height)
 	if pixels > limits.Pixels {
 		return &TooLargeError{What: "pixels", Have: pixels, Max: limits.Pixels, Width: int64(h.width), Height: int64(h.height)}
+	}
+	if have < least && h.format == formatWebP {
+		return &UnsupportedError{fmt.Sprintf("this WebP packs %d x %d pixels into %d bytes, as no photo does", h.width, h.height, have), "send the original photo"}
 	}
 	if have < least {
 		return &BrokenError{Format: h.format, Why: fmt.Sprintf("%d bytes cannot hold its %d x %d pixels", have, h.width, h.height)}

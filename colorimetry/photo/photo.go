@@ -31,7 +31,7 @@ type Note struct{ Code, Text string }
 
 // Facts is what the file says of itself.
 type Facts struct {
-	Format                    string // "JPEG" or "PNG", from the bytes
+	Format                    string // "JPEG", "PNG", "WebP" or "TIFF", from the bytes
 	StoredWidth, StoredHeight int    // before turning
 	Orientation               int    // EXIF 1-8; 0 when the file does not say
 	Depth                     int    // bits per channel as stored

@@ -20,7 +20,7 @@ type pngWalk struct {
 // readPNG reads a PNG's chunks. Of several statements about colour the order
 // of the PNG specification holds: cICP, iCCP, sRGB, then gAMA with cHRM.
 func readPNG(data []byte) (*header, int64, error) {
-	w := pngWalk{h: &header{format: formatPNG, chroma: 1}}
+	w := pngWalk{h: &header{format: formatPNG, chroma: 1, matrix: matrixJFIF}}
 	for i := len(pngSignature); ; {
 		if len(data)-i < 12 {
 			return nil, 0, brokenPNG("its end is missing")

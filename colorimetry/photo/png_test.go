@@ -202,7 +202,7 @@ func TestDeepAlpha(t *testing.T) {
 func TestMultipliedAlpha(t *testing.T) {
 	m := image.NewRGBA(image.Rect(0, 0, 1, 1))
 	m.SetRGBA(0, 0, color.RGBA{100, 50, 25, 125})
-	read, _, err := readerFor(m)
+	read, _, err := readerFor(m, matrixJFIF)
 	require.NoError(t, err)
 	q := read(0, 0)
 	assert.InDelta(t, 0.8, q.r, 1e-12)

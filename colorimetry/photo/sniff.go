@@ -9,6 +9,8 @@ import (
 const (
 	formatJPEG = "JPEG"
 	formatPNG  = "PNG"
+	formatWebP = "WebP"
+	formatTIFF = "TIFF"
 
 	exportAdvice = "valid but not supported, export the photo as JPEG or PNG"
 )
@@ -28,22 +30,43 @@ func sniff(data []byte) (string, error) {
 	case bytes.HasPrefix(data, []byte("\x89PNG")):
 		return "", &BrokenError{Format: formatPNG, Why: "its first bytes were changed on the way"}
 	}
+	has := func(at int, s string) bool { return hasAt(data, at, s) }
+	switch {
+	case has(0, "RIFF") && has(8, "WEBP"):
+		return formatWebP, nil
+	case has(0, "II*\x00"), has(0, "MM\x00*"):
+		return formatTIFF, nil
+	case rawFormat(data):
+		return "", &NotPhotoError{"this is a raw camera file", rawAdvice}
+	}
 	if name := otherFormat(data); name != "" {
 		return "", &NotPhotoError{"this is a " + name + " file", exportAdvice}
 	}
 	return "", &NotPhotoError{"this is no photo (" + looks(data) + ")", "choose a JPEG or PNG photo"}
 }
 
+func hasAt(data []byte, at int, s string) bool {
+	return len(data) >= at+len(s) && string(data[at:at+len(s)]) == s
+}
+
+// rawFormat tells the raw files of cameras that are not like TIFF in their first bytes.
+func rawFormat(data []byte) bool {
+	for _, s := range []string{"IIU\x00", "IIRO", "IIRS", "MMOR", "FUJIFILMCCD-RAW", "FOVb", "\x00MRM"} {
+		if hasAt(data, 0, s) {
+			return true
+		}
+	}
+	return hasAt(data, 4, "ftypcrx ")
+}
+
 // otherFormat names formats that are known but not read; empty for the rest.
 func otherFormat(data []byte) string {
-	has := func(at int, s string) bool { return len(data) >= at+len(s) && string(data[at:at+len(s)]) == s }
+	has := func(at int, s string) bool { return hasAt(data, at, s) }
 	switch {
 	case has(4, "ftyp"):
 		return brandName(data)
-	case has(0, "RIFF") && has(8, "WEBP"):
-		return "WebP"
-	case has(0, "II*\x00"), has(0, "MM\x00*"), has(0, "II+\x00"), has(0, "MM\x00+"):
-		return "TIFF (or raw camera)"
+	case has(0, "II+\x00"), has(0, "MM\x00+"):
+		return "BigTIFF"
 	case has(0, "GIF8"):
 		return "GIF"
 	case has(0, "%PDF"):
