@@ -19,10 +19,11 @@ type header struct {
 
 // colourClaim is what the file says its numbers mean.
 type colourClaim struct {
-	icc   []byte // an embedded profile, whole
-	spoil string // why an embedded profile cannot be read; empty when it can
-	cicp  string // "sRGB" or "Display P3", by a cICP chunk
-	srgb  bool   // an sRGB chunk
+	icc   []byte     // an embedded profile, whole
+	spoil string     // why an embedded profile cannot be read; empty when it can
+	cicp  codePoints // by a PNG's cICP chunk, before all others
+	nclx  codePoints // by a HEIC's nclx box, where there is no profile
+	srgb  bool       // an sRGB chunk
 	gamma float64
 	prims *primaries // from a cHRM chunk
 }
