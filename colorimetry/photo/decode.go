@@ -15,7 +15,7 @@ import (
 	"golang.org/x/image/webp"
 )
 
-// Decode reads one JPEG, PNG, WebP or TIFF photo. What it is comes from the bytes alone.
+// Decode reads one JPEG, PNG, WebP, TIFF or HEIC photo. What it is comes from the bytes alone.
 // Its header is read first and checked against the limits, then its pixels.
 //
 // The errors are [*NotPhotoError], [*UnsupportedError], [*BrokenError] and
@@ -37,16 +37,25 @@ func Decode(data []byte, limits Limits) (*Photo, error) {
 	p.colour, notes = h.colour.resolve(h.grey, &p.Facts)
 	p.Notes = append(p.Notes, notes...)
 	p.Notes = append(p.Notes, readExif(h, &p.Facts)...)
-	if err := p.decodePixels(data, h); err != nil {
+	if err := p.decodePixels(data, h, limits); err != nil {
 		return nil, err
+	}
+	p.turnUpright(h)
+	p.Facts.SHA256 = <-sum
+	return p, nil
+}
+
+// turnUpright settles how the stored picture is turned.
+func (p *Photo) turnUpright(h *header) {
+	if h.heic != nil {
+		p.turnHEIC(h)
+		return
 	}
 	p.turn = turned(p.Facts.Orientation, h.width, h.height)
 	p.Width, p.Height = h.width, h.height
 	if swaps(p.Facts.Orientation) {
 		p.Width, p.Height = h.height, h.width
 	}
-	p.Facts.SHA256 = <-sum
-	return p, nil
 }
 
 // digest hashes the file beside the decoding. The channel holds the one result.
@@ -75,7 +84,7 @@ func readHeader(data []byte, limits Limits) (*header, error) {
 // readers read what a file says before its pixels, and give the least bytes
 // that those can be packed into.
 var readers = map[string]func([]byte) (h *header, least int64, err error){
-	formatJPEG: blockwise(readJPEG), formatPNG: readPNG, formatWebP: blockwise(readWebP), formatTIFF: readTIFF,
+	formatJPEG: blockwise(readJPEG), formatPNG: readPNG, formatWebP: blockwise(readWebP), formatTIFF: readTIFF, formatHEIC: blockwise(readHEIC),
 }
 
 // blockwise adds the least bytes of a coding in blocks of 8 by 8 pixels: a bit for each.
@@ -90,8 +99,8 @@ func blockwise(read func([]byte) (*header, error)) func([]byte) (*header, int64,
 }
 
 // decodePixels runs the decoder and keeps its buffers.
-func (p *Photo) decodePixels(data []byte, h *header) error {
-	img, err := standardDecode(data, h.format)
+func (p *Photo) decodePixels(data []byte, h *header, limits Limits) error {
+	img, err := decodePicture(data, h, limits)
 	if err != nil {
 		return decodeError(h.format, err)
 	}
@@ -112,14 +121,17 @@ var decoders = map[string]func(io.Reader) (image.Image, error){
 	formatJPEG: jpeg.Decode, formatPNG: png.Decode, formatWebP: webp.Decode, formatTIFF: tiff.Decode,
 }
 
-// standardDecode calls the decoder; a panic in it comes back as an error.
-func standardDecode(data []byte, format string) (img image.Image, err error) {
+// decodePicture calls the decoder; a panic in it comes back as an error.
+func decodePicture(data []byte, h *header, limits Limits) (img image.Image, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			img, err = nil, fmt.Errorf("the decoder stopped: %v", r)
 		}
 	}()
-	return decoders[format](bytes.NewReader(data))
+	if h.heic != nil {
+		return decodeHEIC(h, limits.HEIC)
+	}
+	return decoders[h.format](bytes.NewReader(data))
 }
 
 // decodeError tells a file that is broken from one that is valid but not supported.
@@ -127,7 +139,10 @@ func decodeError(format string, err error) error {
 	var unusualJPEG jpeg.UnsupportedError
 	var unusualPNG png.UnsupportedError
 	var unusualTIFF tiff.UnsupportedError
+	var own *UnsupportedError
 	switch {
+	case errors.As(err, &own):
+		return own
 	case errors.As(err, &unusualJPEG):
 		return &UnsupportedError{"this is an unusual JPEG (" + string(unusualJPEG) + ")", unusualAdvice}
 	case errors.As(err, &unusualPNG):

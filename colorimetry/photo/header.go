@@ -1,6 +1,10 @@
 package photo
 
-import "fmt"
+import (
+	"fmt"
+
+	"padband/colorimetry/photo/heif"
+)
 
 // header is what a file says before its pixels.
 type header struct {
@@ -12,7 +16,8 @@ type header struct {
 	matrix        lumaMatrix // of luma and chroma; JFIF's where there is none
 	opaque        bool       // alpha means nothing
 	exif          []byte
-	wholeExif     bool // exif is the whole file
+	wholeExif     bool          // exif is the whole file
+	heic          *heif.Picture // of a HEIC
 	colour        colourClaim
 	notes         []Note
 }
@@ -35,11 +40,14 @@ func (h *header) checkSize(limits Limits, have, least int64) error {
 		return &BrokenError{Format: h.format, Why: fmt.Sprintf("its header says %d x %d pixels", h.width, h.height)}
 	}
 	pixels := int64(h.width) * int64(h.height)
+	if h.heic != nil {
+		pixels = max(pixels, h.heic.CodedPixels())
+	}
 	if pixels > limits.Pixels {
 		return &TooLargeError{What: "pixels", Have: pixels, Max: limits.Pixels, Width: int64(h.width), Height: int64(h.height)}
 	}
-	if have < least && h.format == formatWebP {
-		return &UnsupportedError{fmt.Sprintf("this WebP packs %d x %d pixels into %d bytes, as no photo does", h.width, h.height, have), "send the original photo"}
+	if have < least && (h.format == formatWebP || h.format == formatHEIC) {
+		return &UnsupportedError{fmt.Sprintf("this "+h.format+" packs %d x %d pixels into %d bytes, as no photo does", h.width, h.height, have), "send the original photo"}
 	}
 	if have < least {
 		return &BrokenError{Format: h.format, Why: fmt.Sprintf("%d bytes cannot hold its %d x %d pixels", have, h.width, h.height)}

@@ -11,6 +11,7 @@ const (
 	formatPNG  = "PNG"
 	formatWebP = "WebP"
 	formatTIFF = "TIFF"
+	formatHEIC = "HEIC"
 
 	exportAdvice = "valid but not supported, export the photo as JPEG or PNG"
 )
@@ -39,10 +40,16 @@ func sniff(data []byte) (string, error) {
 	case rawFormat(data):
 		return "", &NotPhotoError{"this is a raw camera file", rawAdvice}
 	}
-	if name := otherFormat(data); name != "" {
-		return "", &NotPhotoError{"this is a " + name + " file", exportAdvice}
+	name := otherFormat(data)
+	switch name {
+	case "":
+		return "", &NotPhotoError{"this is no photo (" + looks(data) + ")", "choose a JPEG, PNG, HEIC, WebP or TIFF photo"}
+	case formatHEIC:
+		return formatHEIC, nil
+	case "video":
+		return "", &NotPhotoError{"this is a video file", "take a photo instead, or export one picture of the video as JPEG or PNG"}
 	}
-	return "", &NotPhotoError{"this is no photo (" + looks(data) + ")", "choose a JPEG or PNG photo"}
+	return "", &NotPhotoError{"this is a " + name + " file", exportAdvice}
 }
 
 func hasAt(data []byte, at int, s string) bool {
@@ -94,7 +101,7 @@ func brandName(data []byte) string {
 	}
 	for _, b := range []string{"heic", "heix", "hevc", "heim", "heis", "mif1", "msf1"} {
 		if bytes.Contains(brands, []byte(b)) {
-			return "HEIC"
+			return formatHEIC
 		}
 	}
 	return "video"

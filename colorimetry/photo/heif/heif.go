@@ -62,6 +62,15 @@ const exportAdvice = "export the photo as JPEG or PNG"
 func broken(why string) error       { return &BrokenError{why} }
 func unsupported(what string) error { return &UnsupportedError{what, exportAdvice} }
 
+// CodedPixels is what a decoder of the picture has to unpack: more than Width
+// times Height where tiles reach past the picture's edge.
+func (p *Picture) CodedPixels() (n int64) {
+	for _, c := range p.coded {
+		n += int64(c.width) * int64(c.height)
+	}
+	return n
+}
+
 // Read reads the boxes of a HEIC file. The errors are [*UnsupportedError] and
 // [*BrokenError]. The result shares the file's bytes.
 func Read(file []byte) (*Picture, error) {
