@@ -18,8 +18,11 @@ require (
 )
 
 require (
+	github.com/ebitengine/purego v0.8.3 // indirect
+	github.com/gen2brain/heic v0.4.5 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/kovidgoyal/go-parallel v1.1.1 // indirect
+	github.com/tetratelabs/wazero v1.9.0 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/sys v0.49.0 // indirect
 	golang.org/x/text v0.43.0 // indirect
