@@ -7,6 +7,7 @@ require (
 	github.com/boombuler/barcode v1.1.0
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
+	github.com/gen2brain/heic v0.4.5
 	github.com/kovidgoyal/imaging v1.9.0
 	github.com/lucasb-eyer/go-colorful v1.4.1
 	github.com/rogpeppe/go-internal v1.16.0
@@ -19,7 +20,6 @@ require (
 
 require (
 	github.com/ebitengine/purego v0.8.3 // indirect
-	github.com/gen2brain/heic v0.4.5 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/kovidgoyal/go-parallel v1.1.1 // indirect
 	github.com/tetratelabs/wazero v1.9.0 // indirect

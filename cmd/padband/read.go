@@ -129,7 +129,7 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: data, Chart: chart.Chart, Marks: marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
+	r, err := strip.Read(strip.Input{Photo: data, Chart: chart.Chart, Marks: marks, Limits: limits(o.megapixels)})
 	if err != nil {
 		return one{}, withFlag(withMarks(err, marksName))
 	}
