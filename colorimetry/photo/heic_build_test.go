@@ -100,6 +100,9 @@ func codedItem(t testing.TB, name string, props ...[]byte) heicItem {
 	at := bytes.Index(plain, []byte("hvcC"))
 	config := plain[at-4 : at-4+int(binary.BigEndian.Uint32(plain[at-4:]))]
 	data := plain[bytes.Index(plain, []byte("mdat"))+4:]
+	if p.Chroma > 0 {
+		data = data[:len(data)-12] // behind the tile is a grid of one
+	}
 	return heicItem{"hvc1", data, append([][]byte{config, sizeProp(p.Width, p.Height)}, props...)}
 }
 

@@ -5,8 +5,10 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/heif"
 )
 
 // patchColours are what heif-convert 1.15.1 writes for the middles of the four
@@ -35,6 +37,19 @@ func TestHEICPlanes(t *testing.T) {
 		want := colorimetry.SRGB.XYZ(colorimetry.RGB{R: v / 255, G: v / 255, B: v / 255}).Lab(colorimetry.D50)
 		near(t, want, lab(mustSample(t, g, rect(t, float64(64*(i%2)+8), float64(64*(i/2)+8), 48, 48))), exact, "grey")
 	}
+}
+
+// The chroma beside a sharp edge is as coded, not smoothed: left of the edge
+// at column 64 it is that of the left patch, right of it that of the right one.
+// The codes are those that heif-convert 1.15.1 writes as y4m.
+func TestHEICChromaIsAsCoded(t *testing.T) {
+	p, err := heif.Read(photoFile(t, "patches.heic"))
+	require.NoError(t, err)
+	img, err := libraryDecoder(p.Repack(), p.Width, p.Height)
+	require.NoError(t, err)
+	m := img.(*image.YCbCr)
+	assert.Equal(t, []byte{133, 133, 98, 98}, m.Cb[10*m.CStride+30:][:4])
+	assert.Equal(t, []byte{182, 182, 76, 76}, m.Cr[10*m.CStride+30:][:4])
 }
 
 // Ten bits: the decoder cuts the lowest two off, and a reading is that of the

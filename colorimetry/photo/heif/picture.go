@@ -34,6 +34,9 @@ func (r *reader) picture(m *metaBox) (*Picture, error) {
 			return nil, unsupported("this HEIC is made of tiles of different kinds")
 		}
 	}
+	if p.grid != nil && p.Chroma == 0 {
+		return nil, unsupported("this HEIC is made of grey tiles")
+	}
 	return p, nil
 }
 

@@ -5,10 +5,14 @@ import (
 	"encoding/binary"
 )
 
-// Repack writes the coded picture as a plain file of its own: one picture, or
-// the tiles of one grid, and nothing else. A decoder that gets it meets no other
-// item, turns nothing and converts no colours, and reads no box of the
-// original's; its picture is Width by Height pixels.
+// Repack writes the coded picture as a plain file of its own: the tiles of one
+// grid, and nothing else. A decoder that gets it meets no other item, turns
+// nothing and converts no colours, and reads no box of the original's; its
+// picture is Width by Height pixels.
+//
+// A picture of one piece becomes a grid of one tile, unless it is of luma
+// alone: the decoder that is known (libheif 1.18.2) smooths the chroma of a
+// single picture and leaves that of a grid as coded, and takes no grey grid.
 func (p *Picture) Repack() []byte {
 	w := packer{p: p}
 	w.gather()
@@ -51,11 +55,19 @@ func (w *packer) gather() {
 	for _, c := range w.p.coded {
 		w.add(packed{kind: "hvc1", data: c.data, config: w.config(c.config), width: c.width, height: c.height})
 	}
-	if g := w.p.grid; g != nil {
+	if g := w.gridOf(); g != nil {
 		body := []byte{0, 1, byte(g.rows - 1), byte(g.columns - 1)}
 		body = be32(be32(body, uint32(w.p.Width)), uint32(w.p.Height))
 		w.add(packed{kind: "grid", data: [][]byte{body}, config: -1, width: w.p.Width, height: w.p.Height})
 	}
+}
+
+// gridOf is the grid that is written; nil for none.
+func (w *packer) gridOf() *grid {
+	if w.p.grid == nil && w.p.Chroma > 0 {
+		return &grid{rows: 1, columns: 1}
+	}
+	return w.p.grid
 }
 
 func (w *packer) add(it packed) {
@@ -94,7 +106,7 @@ func (w *packer) meta(at int) []byte {
 		fullBox("iinf", 0, 0, be16(nil, last), infos),
 		w.properties(),
 	}
-	if w.p.grid != nil {
+	if w.gridOf() != nil {
 		ref := be16(be16(nil, last), last-1)
 		for id := range last - 1 {
 			ref = be16(ref, id+1)
