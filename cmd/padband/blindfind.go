@@ -173,7 +173,7 @@ func (f *finder) add(sample, stem string, m charts.Marks, c charts.Chart, read f
 	if below, err := filepath.Rel(f.dir, stem); err == nil && below != "." {
 		stem = filepath.ToSlash(below)
 	}
-	f.photos = append(f.photos, page.BlindPhoto{Sample: oneLine(sample), Marks: m, Chart: c, Read: read})
+	f.photos = append(f.photos, page.BlindPhoto{Sample: oneLine(sample), Marks: m, Chart: c, Read: read, Limits: limits(usualMegapixels)})
 	f.paths = append(f.paths, oneLine(stem))
 }
 

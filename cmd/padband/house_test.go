@@ -26,7 +26,7 @@ var mayImport = map[string][]string{
 	"calib/strip":                 {"calib", "charts", "colorimetry", "colorimetry/photo"},
 	"cmd/padband/internal/report": {"calib", "calib/agreement", "calib/strip", "charts", "colorimetry"},
 	"cmd/padband/internal/beside": {"charts"},
-	"cmd/padband/internal/record": {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report"},
+	"cmd/padband/internal/record": {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report", "colorimetry/photo"},
 	"cmd/padband/internal/page":   {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
 	"cmd/padband":                 {"*"},
 }

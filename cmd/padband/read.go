@@ -22,6 +22,9 @@ import (
 // no message that helps.
 const mostMegapixels = 1000
 
+// usualMegapixels is the limit on a photo's size without a flag.
+const usualMegapixels = 200
+
 // readOptions are the flags of read.
 type readOptions struct {
 	marks, chart string
@@ -44,7 +47,7 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
 	onOff(f, &o.strips, "strips", "with --pool: each photo is of another strip of the same sample")
-	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
+	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")
 	return f, o
 }
 
@@ -157,7 +160,7 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(o.megapixels)})
 	if err != nil {
 		return one{}, withFlag(withMarks(err, in.marksName))
 	}

@@ -70,6 +70,8 @@ func (e env) dispatch(args []string) int {
 		args = []string{"mark"}
 	}
 	switch args[0] {
+	case decodeArgument:
+		return runChild(e.in, e.out)
 	case "-h", "--help":
 		overview(e.out)
 		return exitOK

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"padband/charts"
+	"padband/colorimetry/photo"
 )
 
 // BlindPhoto is a marked photo whose pads are to be called.
@@ -18,6 +19,7 @@ type BlindPhoto struct {
 	Marks  charts.Marks
 	Chart  charts.Chart
 	Read   func() ([]byte, error) // the photo's bytes; the error does not name the file
+	Limits photo.Limits
 }
 
 // BlindConfig is what a run of blind calls is made with.

@@ -84,7 +84,7 @@ func (p blindPad) decoded() (*photo.Photo, error) {
 	if err != nil {
 		return nil, err
 	}
-	m, err := photo.Decode(data, photo.Limits{})
+	m, err := photo.Decode(data, p.Limits)
 	if err != nil {
 		return nil, err
 	}
