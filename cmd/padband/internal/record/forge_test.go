@@ -15,6 +15,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
+	"padband/colorimetry/photo"
 )
 
 const demoPhoto = "../../../../testdata/demo/kitchen.jpg"
