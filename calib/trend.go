@@ -98,11 +98,21 @@ func (a TrendPoint) score(b TrendPoint) int8 {
 	if a.Source != b.Source || a.Source == "" {
 		x, y = a.WaterBand, b.WaterBand
 	}
+	if (a.Source == "" || b.Source == "") && overlap(x, y) {
+		return 0
+	}
 	d := b.Value - a.Value
 	if d < 0 {
 		return -b.facing(y, x, a.Value, -d)
 	}
 	return a.facing(x, y, b.Value, d)
+}
+
+// overlap is whether two bands have a value in common, or may have one past a chart.
+func overlap(a, b Band) bool {
+	below := !a.High.Open && !b.Low.Open && a.High.Value < b.Low.Value
+	above := !a.Low.Open && !b.High.Open && b.High.Value < a.Low.Value
+	return !below && !above
 }
 
 // facing scores a reading with the band x against a higher one with the band y.

@@ -1,6 +1,7 @@
 package agreement
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -80,9 +81,10 @@ func classifyByValue(pairs []Pair) (Table, string) {
 	return t, ""
 }
 
-// compareValues orders calls by what they say: "<1" before 1, ">1" after it.
+// compareValues orders calls by what they say: "<1" before 1, ">1" after it; of
+// two with one middle the one that begins lower comes first.
 func compareValues(a, b Value) int {
-	at := func(v Value) (middle float64, side int) {
+	at := func(v Value) (middle, side float64) {
 		switch {
 		case math.IsInf(v.Low, -1):
 			return v.High, -1
@@ -93,13 +95,13 @@ func compareValues(a, b Value) int {
 	}
 	am, as := at(a)
 	bm, bs := at(b)
-	switch {
-	case am < bm || am == bm && as < bs:
-		return -1
-	case am > bm || am == bm && as > bs:
-		return 1
+	reached := func(v Value) int { // "<1" before "≤1"
+		if v.Reached {
+			return 1
+		}
+		return 0
 	}
-	return 0
+	return cmp.Or(cmp.Compare(am, bm), cmp.Compare(as, bs), cmp.Compare(a.Low, b.Low), cmp.Compare(reached(a), reached(b)))
 }
 
 // count puts each pair's first calls into the table.

@@ -65,6 +65,10 @@ type Comparison struct {
 	OtherStrip, OtherTime int
 	Alike                 *Alike
 
+	// Sources are what each reader looked at, as far as the rows say, in the
+	// order of the samples: "screen" for calls made from a picture.
+	Sources [2][]string
+
 	Verdict Verdict
 }
 
@@ -178,7 +182,24 @@ func (c *Comparison) sum() {
 		c.Errors[k] = errorsOf(c.Pairs, k)
 	}
 	c.alike()
+	c.sources()
 }
+
+// sources gathers what each reader looked at.
+func (c *Comparison) sources() {
+	for _, p := range c.Pairs {
+		for k := range 2 {
+			for _, call := range p.Calls[k] {
+				if call.Source != "" && !slices.Contains(c.Sources[k], call.Source) && len(c.Sources[k]) < mostSources {
+					c.Sources[k] = append(c.Sources[k], call.Source)
+				}
+			}
+		}
+	}
+}
+
+// mostSources is how many different sources of a reader are told.
+const mostSources = 5
 
 // whyNoChart says why there are no figures in steps.
 const whyNoChart = "not defined: steps need the chart"

@@ -254,3 +254,12 @@ func TestShares(t *testing.T) {
 	assert.Equal(t, 1.0, s.High)
 	assert.False(t, newShare(0, 0).Defined())
 }
+
+// With fewer than ten pairs kappa stands alone: no interval was shown to cover there.
+func TestKappaOfFewPairsHasNoInterval(t *testing.T) {
+	few := drawTable(rand.New(rand.NewPCG(1, 1)), 9, 3, 0.7).Kappa(Linear)
+	assert.True(t, few.Defined())
+	assert.False(t, few.Bounded())
+	assert.Equal(t, whyFewKappa, few.Why)
+	assert.True(t, drawTable(rand.New(rand.NewPCG(1, 1)), 10, 3, 0.7).Kappa(Linear).Bounded())
+}

@@ -82,6 +82,65 @@ func TestCoverageWithRepeats(t *testing.T) {
 
 func ptr[T any](v T) *T { return &v }
 
+// The same after the method has been chosen by the data, which are normal: what
+// is then taken for a ratio or by ranks counts as missed.
+func TestCoverageAfterTheChoiceOfMethod(t *testing.T) {
+	for _, n := range []int{17, 50} {
+		of := func(pick func(Limits) Estimate) func(*rand.Rand) Estimate {
+			return func(r *rand.Rand) Estimate {
+				d, level := normals(r, n, 0.4, 2), normals(r, n, 30, 5)
+				var pairs []Pair
+				for i := range d {
+					a, b := &Call{Value: Number(level[i] + d[i]/2)}, &Call{Value: Number(level[i] - d[i]/2)}
+					pairs = append(pairs, Pair{Calls: [2][]*Call{{a}, {b}}})
+				}
+				l, m := inUnit(pairs, nil)
+				if m.Log || m.Ranks {
+					return Estimate{Low: inf, High: inf}
+				}
+				return pick(l)
+			}
+		}
+		covers(t, 0.93, 0.96, coverage(runs, 0.4, of(bias)), "bias after choice", n)
+		covers(t, 0.93, 0.97, coverage(runs, 0.4+Factor*2, of(upper)), "upper limit after choice", n)
+	}
+}
+
+// Calls of swatches are no normal figures: between the limits lie 95 in 100 of
+// further differences all the same, or more.
+func TestLimitsHoldFurtherSwatchCalls(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	a := &testChartNitrate
+	draw := func() Pair {
+		at := 5 * r.Float64()
+		call := func() *Call {
+			return &Call{Value: Number(a.Swatches[int(math.Round(min(5, max(0, at+0.5*r.NormFloat64()))))].Value)}
+		}
+		return Pair{Calls: [2][]*Call{{call()}, {call()}}}
+	}
+	for _, n := range []int{17, 50, 200} {
+		inside, all := 0, 0
+		for range 300 {
+			var pairs []Pair
+			for range n {
+				pairs = append(pairs, draw())
+			}
+			l, _ := inSteps(pairs, a)
+			for range 50 {
+				p := draw()
+				d := step(p.Calls[0][0].Value, a) - step(p.Calls[1][0].Value, a)
+				all++
+				if l.Low.Value-stepSlack <= d && d <= l.High.Value+stepSlack {
+					inside++
+				}
+			}
+		}
+		covers(t, 0.93, 1, float64(inside)/float64(all), "further calls within the limits", n)
+	}
+}
+
+var testChartNitrate = testChart().Analytes[0]
+
 // By ranks the differences may have any shape: here they are lognormal. The
 // intervals of so few ranks cover more than they say, never less.
 func TestCoverageByRanks(t *testing.T) {

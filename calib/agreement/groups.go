@@ -76,7 +76,8 @@ func (g *group) scaleFrom(c *charts.Chart) error {
 	case !ok:
 		return fmt.Errorf("the chart %s has no analyte %q; name another chart, or mend the column \"analyte\"", c.Name, clip(g.analyte))
 	}
-	g.scale, g.analyte, g.unit, g.as = a, a.Name, a.Unit, a.As
+	u := a.Measure()
+	g.scale, g.analyte, g.unit, g.as = a, a.Name, u.Name, u.As
 	return nil
 }
 

@@ -78,8 +78,9 @@ func normalLimits(d []float64, r repeats) Limits {
 	}
 	inner, outer := limitReach(l.Spread, half, freedom)
 	at := Factor * l.Spread
-	l.High = Estimate{Value: mean + at, Low: mean + at - inner, High: mean + at + outer}
-	l.Low = Estimate{Value: mean - at, Low: mean - at - outer, High: mean - at + inner}
+	se := math.Sqrt(v/n + Factor*Factor*l.Spread*l.Spread/(2*freedom)) // that of 1999
+	l.High = Estimate{Value: mean + at, Low: mean + at - inner, High: mean + at + outer, Error: se}
+	l.Low = Estimate{Value: mean - at, Low: mean - at - outer, High: mean - at + inner, Error: se}
 	return l
 }
 

@@ -137,6 +137,11 @@ func TestVerdicts(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, compare(t, calls(c.a, c.b), c.o).Verdict, "%v %v", c.a, c.b)
 	}
+	var open []string
+	for range 12 {
+		open = append(open, "5-15")
+	}
+	assert.Equal(t, Few, compare(t, calls(open, open), Options{LimitFor: limited(10)}).Verdict, "no side of the limit can be told")
 	x := compare(t, "sample,reader,value\ns1,A,1\ns2,B,1\n", Options{})
 	assert.Equal(t, NoPairs, x.Verdict)
 	assert.Equal(t, 2, x.LeftCount)
@@ -201,4 +206,37 @@ func TestNeeded(t *testing.T) {
 	c := compare(t, calls([]string{"1", "2", "5"}, []string{"2", "2", "4"}), Options{Wanted: 0.5})
 	assert.Equal(t, c.Need.Total-3, c.Need.More)
 	assert.Equal(t, Needed(c.Differences.Spread, 0.5), c.Need.Total)
+}
+
+// Equal values share the mean of their ranks: Conover's way, by hand.
+func TestRanksOfEqualValues(t *testing.T) {
+	assert.Equal(t, []float64{2.5, 1, 2.5, 4}, ranks([]float64{7, 3, 7, 12}))
+}
+
+// Without a chart the classes are the values in order, an open end beside its number.
+func TestClassesByValueAreInOrder(t *testing.T) {
+	c := compare(t, calls([]string{"3", ">3", "<3", "2-4"}, []string{"1", "1", "1", "5"}), Options{})
+	assert.Equal(t, []string{"1", "<3", "2-4", "3", ">3", "5"}, c.Table.Labels)
+	assert.Equal(t, -1, compareValues(Value{Low: -inf, High: 3}, Number(3)))
+	assert.Equal(t, 1, compareValues(Value{Low: 3, High: inf}, Number(3)))
+	assert.Equal(t, -1, compareValues(Value{Low: 2, High: 4}, Number(3)), "the same middle: the range first")
+	assert.Zero(t, compareValues(Number(3), Number(3)))
+}
+
+func TestStepsAreCountedApart(t *testing.T) {
+	c := compare(t, calls([]string{"0", "0", "0", "1", "3", "7", "7"}, []string{"1", "3", "7", "12", "12", "7", "25"}), Options{Chart: one()})
+	assert.Equal(t, [3]int{2, 3, 2}, c.Apart, "steps apart: 1 2 3 3 2 0 2")
+	assert.Equal(t, 7.0, c.Regions[c.Parting()].Swatch, "of those over one step apart, middles 1, 1.5, 2.5, 3 and 4: two are nearest to 7")
+}
+
+// A steady difference of less than half a step is no matter.
+func TestASmallSteadyDifferenceIsNone(t *testing.T) {
+	var a, b []string
+	for range 12 {
+		a, b = append(a, "7"), append(b, "8")
+	}
+	c := compare(t, calls(a, b), Options{Chart: one()})
+	near(t, -0.2, c.Steps.Bias.Value, 1e-9, "steps")
+	assert.True(t, c.Steps.Bias.Excludes(0))
+	assert.Equal(t, Agree, c.Verdict)
 }

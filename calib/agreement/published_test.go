@@ -89,10 +89,16 @@ func TestBlandAndAltmanFirstReadings(t *testing.T) {
 	for what, got := range map[string]float64{
 		"bias": l.Bias.Value, "sd_diff": l.Spread, "bias_ci_low": l.Bias.Low, "bias_ci_high": l.Bias.High,
 		"loa_low_1.96sd": l.Low.Value, "loa_high_1.96sd": l.High.Value,
-		"se_loa_exact": symmetricError(l.Spread, 17), "t_0.975_16": student(16),
+		"se_loa_exact": l.Low.Error, "t_0.975_16": student(16), "se_loa": l.Spread * math.Sqrt(3.0/17),
 	} {
 		near(t, recomputed[what], got, 1e-6*math.Abs(recomputed[what]), what)
 	}
+	near(t, symmetricError(l.Spread, 17), l.High.Error, 1e-9, "the standard error that sizes samples")
+	// Their interval of 1986, symmetric about bias - 2 SD, and ours, which is wider outwards.
+	half := student(16) * l.Spread * math.Sqrt(3.0/17)
+	near(t, recomputed["loa_low_ci_low"], l.Bias.Value-2*l.Spread-half, 1e-6*114, "lower limit's low end of 1986")
+	near(t, recomputed["loa_high_ci_high"], l.Bias.Value+2*l.Spread+half, 1e-6*110, "upper limit's high end of 1986")
+	assert.Greater(t, l.High.High-l.High.Value, l.High.Value-l.High.Low)
 }
 
 // With both readings of each meter: repeatability, and the limits for single

@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"padband/charts"
 )
 
 // Caps on a file of calls: they bound the memory that it can take.
@@ -28,6 +30,7 @@ type Call struct {
 	Sample, Reader           string
 	Analyte, Unit, As, Strip string
 	Value                    Value
+	Source                   string  // what was looked at, such as screen; empty when not given
 	Seconds                  float64 // from the dip to the call; NaN when not given
 	Reference                float64 // the true value where it is known; NaN when not given
 }
@@ -55,11 +58,11 @@ func (e *RowsError) Error() string {
 }
 
 // columns of a file of calls; the first three must be there.
-var columns = []string{"sample", "reader", "value", "analyte", "unit", "as", "strip", "seconds", "reference"}
+var columns = []string{"sample", "reader", "value", "analyte", "unit", "as", "strip", "seconds", "reference", "source"}
 
 // Read reads calls in long form: CSV with a header naming at least sample,
 // reader and value, and one row a call. Other columns that it knows are
-// analyte, unit, as, strip, seconds and reference; those it does not know are
+// analyte, unit, as, strip, seconds, reference and source; those it does not know are
 // ignored. Fields are separated by commas, semicolons or tabs (then a comma may
 // stand for the decimal point). Lines before the header that begin with # are
 // skipped. A row that cannot be used is left out and named by its line; a
@@ -72,7 +75,7 @@ func Read(r io.Reader) (*Calls, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &parser{c: csv.NewReader(b), skipped: skipped, calls: &Calls{}, texts: map[string]string{}}
+	p := &parser{c: csv.NewReader(b), skipped: skipped, calls: &Calls{}, texts: map[string]string{}, units: map[charts.Unit]charts.Unit{}}
 	p.c.FieldsPerRecord, p.c.ReuseRecord, p.c.TrimLeadingSpace = -1, true, true
 	p.c.Comma = separator(b)
 	p.comma = p.c.Comma != ','
@@ -138,10 +141,11 @@ type parser struct {
 	c       *csv.Reader
 	comma   bool // a comma may be a decimal point
 	skipped int
-	at      [9]int // where each of columns stands, -1 where it does not
+	at      [10]int // where each of columns stands, -1 where it does not
 	width   int
 	calls   *Calls
-	texts   map[string]string // each text once
+	texts   map[string]string           // each text once
+	units   map[charts.Unit]charts.Unit // as they are printed
 }
 
 func (p *parser) header() error {
@@ -231,7 +235,7 @@ func (p *parser) call(line int, row []string) (c Call, why string) {
 	if len(row) != p.width {
 		return c, fmt.Sprintf("has %d fields where the header has %d", len(row), p.width)
 	}
-	var text [9]string
+	var text [10]string
 	for k, i := range p.at {
 		if i < 0 {
 			continue
@@ -246,8 +250,8 @@ func (p *parser) call(line int, row []string) (c Call, why string) {
 		return c, "names no " + columns[slices.Index(text[:2], "")]
 	}
 	c = Call{Row: line, Sample: p.once(text[0]), Reader: p.once(text[1]), Analyte: p.once(text[3]),
-		Unit: p.once(text[4]), As: p.once(text[5]), Strip: p.once(text[6])}
-	c.unitAs()
+		Unit: p.once(text[4]), As: p.once(text[5]), Strip: p.once(text[6]), Source: p.once(text[9])}
+	p.unit(&c)
 	v, err := ParseValue(text[2], p.comma)
 	if err != nil {
 		return c, fmt.Sprintf("sample %s, %s: %s", clip(c.Sample), clip(c.Reader), err)
@@ -269,13 +273,6 @@ func (p *parser) optional(c Call, column int, text string) (v float64, why strin
 		return v, fmt.Sprintf("sample %s, %s: its %s %q %s", clip(c.Sample), clip(c.Reader), columns[column], clip(text), err)
 	}
 	return v, ""
-}
-
-// unitAs takes "mg/L as N" in the unit column apart.
-func (c *Call) unitAs() {
-	if unit, as, ok := strings.Cut(c.Unit, " as "); ok && c.As == "" {
-		c.Unit, c.As = strings.TrimSpace(unit), strings.TrimSpace(as)
-	}
 }
 
 // once keeps one copy of a text, which the reader's own buffer would not.

@@ -142,3 +142,21 @@ func TestENCoverage(t *testing.T) {
 	})
 	covers(t, 0.94, 0.96, got, "E_n", 2)
 }
+
+func FuzzReading(f *testing.F) {
+	f.Add([]byte(readingJSON))
+	f.Add([]byte(`{"format":1,"readings":[{"analyte":"pH","unit":"pH","value":7,"band":{"low":null,"high":8},"swatches":[{"value":6},{"value":8}]}]}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		all, err := ParseReading("x", data)
+		if err != nil {
+			return
+		}
+		for _, a := range all {
+			for _, r := range []Relation{SamePhoto, OneStrip, TwoStrips} {
+				g := Between(a, all[0], r)
+				_, known := g.Differ()
+				assert.NotEqual(t, known, g.Why != "", "%+v", g)
+			}
+		}
+	})
+}

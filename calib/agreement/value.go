@@ -29,16 +29,19 @@ func (v Value) Open() bool { return math.IsInf(v.Low, 0) || math.IsInf(v.High, 0
 
 // String writes the call as [ParseValue] reads it.
 func (v Value) String() string {
-	sign := map[bool]string{}
+	end := func(open, reached string) string {
+		if v.Reached {
+			return reached
+		}
+		return open
+	}
 	switch {
 	case v.Exact():
 		return plain(v.Low)
 	case math.IsInf(v.Low, -1):
-		sign = map[bool]string{false: "<", true: "≤"}
-		return sign[v.Reached] + plain(v.High)
+		return end("<", "≤") + plain(v.High)
 	case math.IsInf(v.High, 1):
-		sign = map[bool]string{false: ">", true: "≥"}
-		return sign[v.Reached] + plain(v.Low)
+		return end(">", "≥") + plain(v.Low)
 	}
 	return plain(v.Low) + "-" + plain(v.High)
 }

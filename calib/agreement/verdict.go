@@ -47,10 +47,19 @@ func (c Comparison) verdict() Verdict {
 		return Steady
 	case c.Scale == nil && c.Limit == nil:
 		return NoMeasure
-	case len(c.Pairs) < fewest:
+	case c.Shown() < fewest:
 		return Few
 	}
 	return Agree
+}
+
+// Shown is the number of samples that can show agreement: those with a place on
+// the chart or, without one, a side of the limit.
+func (c Comparison) Shown() int {
+	if c.Scale != nil {
+		return c.Within.Of
+	}
+	return c.Opposite.Of
 }
 
 // steady reports whether one reader reads higher throughout.

@@ -126,7 +126,7 @@ func readBeside(name string) (*strip.Result, error) {
 	if err != nil {
 		return nil, inputError{fmt.Errorf("%s: %w", beside.Shown(name), err)}
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks})
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(usualMegapixels)})
 	if err != nil {
 		return nil, inputError{fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))}
 	}

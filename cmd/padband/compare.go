@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -46,7 +47,7 @@ func runCompare(e env, c command, args []string) int {
 	if err := o.check(f); err != nil {
 		return e.misuse(c, f, err)
 	}
-	compare := func() error { return e.compareCalls(f.Arg(0), *o) }
+	compare := func() error { return e.compareCalls(f.Args(), *o) }
 	if isReading(f.Arg(0)) {
 		compare = func() error { return e.compareReadings(f.Args(), *o) }
 	}
@@ -71,8 +72,8 @@ func (o compareOptions) check(f *pflag.FlagSet) error {
 		return errors.New("name a file of calls, or the reading files of one sample")
 	case isReading(files[0]):
 		return o.checkReadings(f, files)
-	case len(files) > 1:
-		return errors.New("compare takes one file of calls, or two files that end in .reading.json")
+	case slices.ContainsFunc(files, isReading):
+		return errors.New("compare takes files of calls, or two files that end in .reading.json")
 	case o.json && o.csv:
 		return errors.New("take one of --json and --csv")
 	case f.Changed("known-to") && !(o.knownTo > 0):
@@ -105,13 +106,14 @@ func without(f *pflag.FlagSet, names []string, kind string) error {
 	return nil
 }
 
-// compareCalls compares the readers of a file of calls. Files are written
-// before anything is printed.
-func (e env) compareCalls(name string, o compareOptions) error {
-	calls, err := readCalls(name)
+// compareCalls compares the readers of one file of calls, or of several taken
+// together. Files are written before anything is printed.
+func (e env) compareCalls(names []string, o compareOptions) error {
+	joined, err := readJoined(names)
 	if err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return err
 	}
+	calls, name := joined.calls, joined.name()
 	opt, err := o.options()
 	if err != nil {
 		return err
@@ -120,6 +122,7 @@ func (e env) compareCalls(name string, o compareOptions) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
+	joined.nameLeft(all)
 	if err := o.limitMissed(all); err != nil {
 		return err
 	}

@@ -27,6 +27,9 @@ func (o compareOptions) writeCompared(name string, all []agreement.Comparison) e
 		if figures, err = figureFiles(all); err != nil {
 			return fmt.Errorf("the figures could not be drawn: %w; print it without --figures", err)
 		}
+		if len(figures) == 0 {
+			return errors.New("there is nothing to draw: no sample has calls of both readers that can be compared; leave --figures out")
+		}
 		if err := os.MkdirAll(o.figures, 0o777); err != nil {
 			return fmt.Errorf("%s: cannot be made: %w; name another folder with --figures", beside.Shown(o.figures), pathless(err))
 		}

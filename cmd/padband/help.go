@@ -16,6 +16,7 @@ var version = "0.1.0"
 
 // flagged are the commands with flags.
 var flagged = map[string]func(c command) *pflag.FlagSet{
+	"blind":   func(c command) *pflag.FlagSet { f, _ := blindFlags(c); return f },
 	"mark":    func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
 	"keep":    func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
 	"verify":  func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
@@ -38,13 +39,17 @@ const exitCodes = "Exit codes: 0 done, 1 bad input, 2 wrong call"
 func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	fmt.Fprintf(w, "%s\n\n", c.short)
 	c.usage(w, f)
-	switch c.name {
-	case "read", "batch":
+	fmt.Fprint(w, longer[c.name])
+	switch {
+	case c.name == "read", c.name == "batch":
 		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case "chart", "mark", "keep", "verify", "report", "stamp", "plan", "limits", "compare", "find", "trend":
+	case flagged[c.name] != nil:
 		fmt.Fprintln(w, "\n"+exitCodes+".")
 	}
 }
+
+// longer is what else a command's help says.
+var longer = map[string]string{"find": findHelp, "trend": trendHelp}
 
 func runHelp(e env, c command, args []string) int {
 	if len(args) == 0 {

@@ -28,7 +28,7 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/report": {"calib", "calib/agreement", "calib/strip", "charts", "colorimetry"},
 	"cmd/padband/internal/beside": {"charts"},
 	"cmd/padband/internal/batch":  {"cmd/padband/internal/beside"},
-	"cmd/padband/internal/record": {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report"},
+	"cmd/padband/internal/record": {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report", "colorimetry/photo"},
 	"cmd/padband/internal/page":   {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
 	"cmd/padband":                 {"*"},
 }

@@ -110,7 +110,7 @@ func positions(m record.Made) (out []string) {
 		out = append(out, m.Name)
 	}
 	for _, a := range m.Attached {
-		if p, err := photo.Decode(a.Data, photo.Limits{}); err == nil && p.Facts.HasPosition { // what is no picture has none
+		if p, err := photo.Decode(a.Data, limits(usualMegapixels)); err == nil && p.Facts.HasPosition { // what is no picture has none
 			out = append(out, a.Name)
 		}
 	}
@@ -139,7 +139,7 @@ func gather(name string, o keepOptions) (m record.Made, err error) {
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks})
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(usualMegapixels)})
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))
 	}

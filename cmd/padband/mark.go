@@ -16,7 +16,6 @@ import (
 
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/page"
-	"padband/colorimetry/photo"
 )
 
 // markOptions are the flags of mark.
@@ -72,7 +71,7 @@ func (e env) mark(name string, o markOptions) error {
 	defer at.close()
 	s, err := page.New(page.Config{
 		Version: version, Folder: folder, Photo: name, Hosts: at.hosts, Address: at.shared,
-		Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000},
+		Limits: limits(o.megapixels),
 	})
 	if err != nil {
 		return withFlag(err)

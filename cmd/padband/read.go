@@ -22,11 +22,15 @@ import (
 // no message that helps.
 const mostMegapixels = 1000
 
+// usualMegapixels is the limit on a photo's size without a flag.
+const usualMegapixels = 200
+
 // readOptions are the flags of read.
 type readOptions struct {
 	marks, chart string
 	json, strict bool
 	pool, strips bool
+	analytes     []string
 	megapixels   int
 	askOptions
 	ask     strip.Ask       // what askOptions ask
@@ -37,13 +41,14 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	f, o := c.flags(), &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
+	f.StringArrayVar(&o.analytes, "analyte", nil, "print this `ANALYTE` alone; may be repeated")
 	o.add(f)
 	o.addOthers(f)
 	onOff(f, &o.json, "json", "print one JSON object a photo, one a line")
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
 	onOff(f, &o.strips, "strips", "with --pool: each photo is of another strip of the same sample")
-	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
+	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")
 	return f, o
 }
 
@@ -64,6 +69,8 @@ func runRead(e env, c command, args []string) int {
 		return e.misuse(c, f, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
 	case o.pool && len(photos) < 2:
 		return e.misuse(c, f, errors.New("--pool takes two photos or more"))
+	case o.pool && len(o.analytes) > 0:
+		return e.misuse(c, f, errors.New("--analyte does not go with --pool"))
 	case o.strips && !o.pool:
 		return e.misuse(c, f, errors.New("--strips goes with --pool"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
@@ -159,14 +166,15 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: photo.Limits{Pixels: int64(o.megapixels) * 1_000_000}})
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(o.megapixels)})
 	if err != nil {
 		return one{}, withFlag(withMarks(err, in.marksName))
 	}
 	if err := r.Mean(o.ask); err != nil {
 		return one{}, err
 	}
-	return one{report.Of(filepath.Base(name), in.chart.Hash, version, r), r}, nil
+	s, err := report.Of(filepath.Base(name), in.chart.Hash, version, r).Only(o.analytes)
+	return one{s, r}, err
 }
 
 // withMarks names the marks file when that is what keeps a photo from being read.

@@ -87,7 +87,7 @@ func pageOf(sheets []record.Sheet, o reportOptions) ([]byte, error) {
 
 // openSheet reads one record.
 func openSheet(name, signers string) (s record.Sheet, err error) {
-	opt := record.Options{Now: time.Now()}
+	opt := record.Options{Now: time.Now(), Limits: limits(usualMegapixels)}
 	if signers != "" {
 		if opt.Signers, err = openSigners(signers); err != nil {
 			return s, fmt.Errorf("%s: %w", beside.Shown(signers), err)

@@ -40,12 +40,13 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"mark", "mark a photo in the browser and see the reading grow", []string{"mark [PHOTO] [flags]"}, runMark},
+		{"blind", "call marked pads by eye, shuffled, with no value shown", []string{"blind DIR --reader NAME [flags]"}, runBlind},
 		{"read", "read the pads of one or several photos", []string{"read PHOTO... [flags]"}, runRead},
 		{"batch", "read a folder of photos, or a list of them, into one file", []string{"batch DIR|LIST|- [flags]"}, runBatch},
 		{"keep", "keep a reading as evidence: a folder that can be verified", []string{"keep PHOTO --into DIR [flags]"}, runKeep},
 		{"verify", "check a record: nothing changed, who signed, read again", []string{"verify DIR|ZIP [flags]"}, runVerify},
 		{"report", "a page to show and print, of one record or of two compared", []string{"report RECORD [flags]", "report BEFORE AFTER [flags]"}, runReport},
-		{"compare", "two readers: do their calls agree, and what to do", []string{"compare CALLS.csv [flags]", "compare A.reading.json|RECORD B.reading.json|RECORD [flags]", "compare A.reading.json|RECORD --against VALUE [flags]"}, runCompare},
+		{"compare", "two readers: do their calls agree, and what to do", []string{"compare CALLS.csv... [flags]", "compare A.reading.json|RECORD B.reading.json|RECORD [flags]", "compare A.reading.json|RECORD --against VALUE [flags]"}, runCompare},
 		{"stamp", "put a timestamp reply (RFC 3161) into a record", []string{"stamp DIR FILE"}, runStamp},
 		{"find", "search the readings of many records", []string{"find DIR... [flags]"}, runFind},
 		{"trend", "one place over time: table, plot, rising or falling", []string{"trend DIR... [flags]"}, runTrend},
@@ -70,6 +71,8 @@ func (e env) dispatch(args []string) int {
 		args = []string{"mark"}
 	}
 	switch args[0] {
+	case decodeArgument:
+		return runChild(e.in, e.out)
 	case "-h", "--help":
 		overview(e.out)
 		return exitOK

@@ -40,11 +40,12 @@ verify does that.
 Whether a series rises or falls is shown by the Mann-Kendall test, two-sided at
 5 %. Each pair of records counts by how surely the bands order it: the bands of
 reading the colours within one kit lot and chart, else the water bands. A pair
-that is past the same end of the chart counts nothing. Lots err as a whole, so
-the test compares orders within lots and orders of whole lots. It needs five
-records of one lot, or of five lots; unreliable readings stand in the table and
-not in the test. A photo that is kept twice, or a dip that was photographed
-twice, counts once. A time without an offset is taken as the place's clock.
+that is past the same end of the chart counts nothing, nor one without its kit
+lot whose water bands overlap. Lots err as a whole, so the test compares orders
+within lots and orders of whole lots. It needs five records of one lot, or of
+five lots; unreliable readings stand in the table and not in the test. A photo
+that is kept twice, or a dip that was photographed twice, counts once. A time
+without an offset is taken as the place's clock.
 `
 
 func runTrend(e env, c command, args []string) int {

@@ -52,13 +52,13 @@ func values(s report.TrendSeries) (out []float64) {
 // the record nearest on the clock.
 func TestRecordsAreInOrderOfTime(t *testing.T) {
 	all, _ := trended(t, trendOptions{},
-		at("2026-03-03T12:00:00 (no offset)", 3, "mg/L", "N"), at("2026-03-03T11:00:00-08:00", 4, "mg/L", "N"),
-		at("2026-03-03T13:30:00+01:00", 1, "mg/L", "N"), at("2026-03-03T12:30:00Z", 2, "mg/L", "N"), at("", 9, "mg/L", "N"))
+		at("2026-03-03T13:20:00 (no offset)", 3, "mg/L", "N"), at("2026-03-03T11:00:00-08:00", 4, "mg/L", "N"),
+		at("2026-03-03T13:30:00+01:00", 1, "mg/L", "N"), at("2026-03-03T12:25:00Z", 2, "mg/L", "N"), at("", 9, "mg/L", "N"))
 	require.Len(t, all, 1)
-	// 12:00 is nearest to the clock 12:30 of UTC, so it is before 12:30 UTC = 13:30+01:00.
-	assert.Equal(t, []float64{3, 1, 2, 4}, values(all[0]))
+	// 13:20 is nearest to the clock of 13:30+01:00, so it is 12:20 UTC.
+	assert.Equal(t, []float64{3, 2, 1, 4}, values(all[0]))
 	assert.Equal(t, []string{"1 time without an offset from UTC, taken as the place's clock.", "1 record without a time of the photo left out."}, all[0].Notes)
-	assert.Equal(t, "13:30", all[0].Rows[1].Time.Format("15:04"), "shown on the place's clock")
+	assert.Equal(t, "13:30", all[0].Rows[2].Time.Format("15:04"), "shown on the place's clock")
 }
 
 func TestSeriesByPlacePointAndAnalyte(t *testing.T) {
@@ -127,6 +127,7 @@ func TestWhatIsTested(t *testing.T) {
 	s := all[0]
 	assert.Equal(t, []int{6, 4}, []int{s.Result.Records, s.Result.Sources}, "A on x, A on y, B on y, not known")
 	assert.Contains(t, s.Notes, "1 unreliable reading in the table and not in the test.")
+	assert.Contains(t, s.Notes, "1 record in the test without a kit lot, which counts only where water bands do not overlap: a new bottle looks like a change.")
 	var marks []string
 	for _, r := range s.Rows {
 		marks = append(marks, fmt.Sprint(r.NewLot, r.NewChart))
@@ -202,8 +203,9 @@ func TestTrendOfManyPlaces(t *testing.T) {
 	for l := range strings.Lines(out) {
 		assert.LessOrEqual(t, len([]rune(l)), 81, l)
 	}
-	for _, name := range []string{"trend", "find"} {
+	for name, says := range map[string]string{"trend": "within lots and orders of whole lots", "find": "\"at least 25\" is over 10 and may be over 30"} {
 		_, out, _ := call("help", name)
+		assert.Contains(t, out, says)
 		for l := range strings.Lines(out) {
 			assert.LessOrEqual(t, len([]rune(l)), 81, l)
 		}

@@ -23,11 +23,11 @@ const (
 // gathering is what a trend collects from the records.
 type gathering struct {
 	choice
-	limit                     *charts.LimitChoice
-	by                        map[seriesKey]*gathered
-	readings                  int
-	undated, presence, unread int
-	analytes                  []string
+	limit             *charts.LimitChoice
+	by                map[seriesKey]*gathered
+	readings          int
+	undated, presence int
+	analytes          []string
 }
 
 // seriesKey tells series apart; names are folded, so that capitals and spaces do not.

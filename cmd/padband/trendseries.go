@@ -34,6 +34,9 @@ func (g *gathered) series(limit *charts.LimitChoice) (report.TrendSeries, error)
 	if n := len(s.Rows) - len(tested); n > 0 {
 		s.Notes = append(s.Notes, number(n, "unreliable reading")+" in the table and not in the test.")
 	}
+	if n := untold(tested); n > 0 {
+		s.Notes = append(s.Notes, number(n, "record")+" in the test without a kit lot, which "+map[bool]string{true: "counts", false: "count"}[n == 1]+" only where water bands do not overlap: a new bottle looks like a change.")
+	}
 	s.Result = calib.MannKendall(tested)
 	s.Limit = limitOf(limit, g.analyte, unit, s.Rows)
 	return s, nil
@@ -200,6 +203,16 @@ func points(rows []report.TrendRow) (out []calib.TrendPoint) {
 		out = append(out, calib.TrendPoint{Value: r.Value, Band: r.Band, WaterBand: r.Water, Source: source})
 	}
 	return out
+}
+
+// untold is how many points are of a lot that nobody wrote down.
+func untold(of []calib.TrendPoint) (n int) {
+	for _, p := range of {
+		if p.Source == "" {
+			n++
+		}
+	}
+	return n
 }
 
 // limitOf is the limit in the series' unit, with how the values stand to it; nil

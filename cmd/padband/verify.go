@@ -80,7 +80,7 @@ func openSigners(name string) (record.Signers, error) {
 
 // readAgain makes the reading from the bytes of a record.
 func readAgain(p record.Parts) (record.Remade, error) {
-	again, err := record.ReadAgain(p, version)
+	again, err := record.ReadAgain(p, version, limits(usualMegapixels))
 	if err != nil {
 		return record.Remade{}, err
 	}

@@ -11,15 +11,15 @@ import (
 
 // resolve settles what the file's numbers mean, and puts it down in the facts.
 func (c colourClaim) resolve(grey bool, facts *Facts) (*transform, []Note) {
+	if t, name, ok := c.cicp.transform(); ok {
+		facts.Profile = name
+		return t, nil
+	}
 	switch {
-	case c.cicp == nameP3:
-		facts.Profile = nameP3
-		return transformP3(), nil
-	case c.cicp == nameSRGB:
-		facts.Profile = nameSRGB
-		return transformSRGB(), nil
 	case c.icc != nil || c.spoil != "":
 		return c.embedded(grey, facts)
+	case !c.nclx.unspecified():
+		return c.byCode(facts)
 	case c.srgb:
 		facts.Profile = nameSRGB
 		return transformSRGB(), nil
@@ -28,6 +28,16 @@ func (c colourClaim) resolve(grey bool, facts *Facts) (*transform, []Note) {
 	}
 	facts.Profile, facts.ProfileAssumed = nameNone, true
 	return transformSRGB(), []Note{{"no-profile", "The photo says nothing of its colour space; its colours are taken as sRGB."}}
+}
+
+// byCode follows a HEIC's colour code points.
+func (c colourClaim) byCode(facts *Facts) (*transform, []Note) {
+	t, name, ok := c.nclx.transform()
+	if !ok {
+		return dropped(fmt.Sprintf("its colour code points %d and %d are not known", c.nclx.primaries, c.nclx.transfer), facts)
+	}
+	facts.Profile = name
+	return t, nil
 }
 
 // embedded opens the embedded profile, or drops it with a note.

@@ -9,11 +9,15 @@ import (
 	"image"
 	"image/jpeg"
 	"image/png"
+	"io"
+
+	"golang.org/x/image/tiff"
+	"golang.org/x/image/webp"
 
 	"padband/colorimetry/photo/baseline"
 )
 
-// Decode reads one JPEG or PNG photo. What it is comes from the bytes alone.
+// Decode reads one JPEG, PNG, WebP, TIFF or HEIC photo. What it is comes from the bytes alone.
 // Its header is read first and checked against the limits, then its pixels.
 //
 // The errors are [*NotPhotoError], [*UnsupportedError], [*BrokenError] and
@@ -34,17 +38,26 @@ func Decode(data []byte, limits Limits) (*Photo, error) {
 	var notes []Note
 	p.colour, notes = h.colour.resolve(h.grey, &p.Facts)
 	p.Notes = append(p.Notes, notes...)
-	p.Notes = append(p.Notes, readExif(h.exif, &p.Facts)...)
-	if err := p.decodePixels(data, h); err != nil {
+	p.Notes = append(p.Notes, readExif(h, &p.Facts)...)
+	if err := p.decodePixels(data, h, limits); err != nil {
 		return nil, err
+	}
+	p.turnUpright(h)
+	p.Facts.SHA256 = <-sum
+	return p, nil
+}
+
+// turnUpright settles how the stored picture is turned.
+func (p *Photo) turnUpright(h *header) {
+	if h.heic != nil {
+		p.turnHEIC(h)
+		return
 	}
 	p.turn = turned(p.Facts.Orientation, h.width, h.height)
 	p.Width, p.Height = h.width, h.height
 	if swaps(p.Facts.Orientation) {
 		p.Width, p.Height = h.height, h.width
 	}
-	p.Facts.SHA256 = <-sum
-	return p, nil
 }
 
 // digest hashes the file beside the decoding. The channel holds the one result.
@@ -63,64 +76,86 @@ func readHeader(data []byte, limits Limits) (*header, error) {
 	if err != nil {
 		return nil, err
 	}
-	var h *header
-	var least int64
-	if format == formatJPEG {
-		h, err = readJPEG(data)
-	} else {
-		h, least, err = readPNG(data)
-	}
+	h, least, err := readers[format](data)
 	if err != nil {
 		return nil, err
-	}
-	if format == formatJPEG {
-		// Every block of 8 by 8 pixels takes at least one bit.
-		least = int64(h.width) * int64(h.height) / (64 * 8)
 	}
 	return h, h.checkSize(limits, int64(len(data)), least)
 }
 
+// readers read what a file says before its pixels, and give the least bytes
+// that those can be packed into.
+var readers = map[string]func([]byte) (h *header, least int64, err error){
+	formatJPEG: blockwise(readJPEG), formatPNG: readPNG, formatWebP: blockwise(readWebP), formatTIFF: readTIFF, formatHEIC: blockwise(readHEIC),
+}
+
+// blockwise adds the least bytes of a coding in blocks of 8 by 8 pixels: a bit for each.
+func blockwise(read func([]byte) (*header, error)) func([]byte) (*header, int64, error) {
+	return func(data []byte) (*header, int64, error) {
+		h, err := read(data)
+		if err != nil {
+			return nil, 0, err
+		}
+		return h, int64(h.width) * int64(h.height) / (64 * 8), nil
+	}
+}
+
 // decodePixels runs the decoder and keeps its buffers.
-func (p *Photo) decodePixels(data []byte, h *header) error {
-	img, err := standardDecode(data, h.format)
+func (p *Photo) decodePixels(data []byte, h *header, limits Limits) error {
+	img, err := decodePicture(data, h, limits)
 	if err != nil {
 		return decodeError(h.format, err)
 	}
 	if b := img.Bounds(); b.Dx() != h.width || b.Dy() != h.height {
 		return &BrokenError{Format: h.format, Why: fmt.Sprintf("its header says %d x %d pixels and %d x %d came out", h.width, h.height, b.Dx(), b.Dy())}
 	}
-	if p.read, p.half, err = readerFor(img); err != nil {
+	if p.read, p.half, err = readerFor(img, h.matrix); err != nil {
 		return &BrokenError{Format: h.format, Why: err.Error(), Err: err}
+	}
+	if h.opaque {
+		p.read = opaque(p.read)
 	}
 	return nil
 }
 
-// standardDecode calls the decoder: that of ordinary JPEGs, else the standard
-// library's. A panic in it comes back as an error.
-func standardDecode(data []byte, format string) (img image.Image, err error) {
+// decoders give a file's pixels; ordinary JPEGs have a faster one.
+var decoders = map[string]func(io.Reader) (image.Image, error){
+	formatJPEG: jpeg.Decode, formatPNG: png.Decode, formatWebP: webp.Decode, formatTIFF: tiff.Decode,
+}
+
+// decodePicture calls the decoder; a panic in it comes back as an error.
+func decodePicture(data []byte, h *header, limits Limits) (img image.Image, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			img, err = nil, fmt.Errorf("the decoder stopped: %v", r)
 		}
 	}()
-	if format == formatJPEG {
+	if h.heic != nil {
+		return decodeHEIC(h, limits.HEIC)
+	}
+	if h.format == formatJPEG {
 		if m, ok := baseline.Decode(data); ok {
 			return m, nil
 		}
-		return jpeg.Decode(bytes.NewReader(data))
 	}
-	return png.Decode(bytes.NewReader(data))
+	return decoders[h.format](bytes.NewReader(data))
 }
 
 // decodeError tells a file that is broken from one that is valid but not supported.
 func decodeError(format string, err error) error {
 	var unusualJPEG jpeg.UnsupportedError
 	var unusualPNG png.UnsupportedError
+	var unusualTIFF tiff.UnsupportedError
+	var own *UnsupportedError
 	switch {
+	case errors.As(err, &own):
+		return own
 	case errors.As(err, &unusualJPEG):
 		return &UnsupportedError{"this is an unusual JPEG (" + string(unusualJPEG) + ")", unusualAdvice}
 	case errors.As(err, &unusualPNG):
 		return &UnsupportedError{"this is an unusual PNG (" + string(unusualPNG) + ")", "export it again as an ordinary PNG"}
+	case errors.As(err, &unusualTIFF):
+		return &UnsupportedError{"this is an unusual TIFF (" + cleanText(string(unusualTIFF), 80) + ")", tiffAdvice}
 	}
 	return &BrokenError{Format: format, Why: cleanText(err.Error(), 120), Err: err}
 }

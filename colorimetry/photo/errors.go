@@ -22,7 +22,7 @@ func (e *UnsupportedError) Error() string { return e.What + ": " + e.Advice }
 // BrokenError says that the file is damaged or cut short. Err, when there is
 // one, is what the decoder met.
 type BrokenError struct {
-	Format string // "JPEG" or "PNG"
+	Format string // as in [Facts]
 	Why    string
 	Err    error
 }

@@ -27,11 +27,12 @@ var exifTags = map[string]string{
 // readExif fills the facts from an Exif block (a TIFF structure). It returns
 // notes for what a person should know, such as an orientation that cannot be read.
 // Only the main picture's table counts: a thumbnail's orientation is its own.
-func readExif(block []byte, facts *Facts) []Note {
+func readExif(h *header, facts *Facts) []Note {
+	block := h.exif
 	if block == nil {
 		return nil
 	}
-	if len(block) > maxExif || !exifTableFits(block) {
+	if len(block) > maxExif && !h.wholeExif || !exifTableFits(block) {
 		return []Note{unknownOrientation}
 	}
 	tags := map[string]any{}

@@ -13,7 +13,7 @@ import (
 // FuzzDecode: whatever the bytes, a photo or one plain error; and from a photo
 // finite colours or one plain error.
 func FuzzDecode(f *testing.F) {
-	for _, name := range []string{"progressive.jpg", "restart.jpg", "three_scans.jpg", "ink.jpg", "rgb_ids.jpg"} {
+	for _, name := range []string{"progressive.jpg", "restart.jpg", "three_scans.jpg", "ink.jpg", "rgb_ids.jpg", "lossy.webp", "alpha.webp"} {
 		data, err := os.ReadFile("../../testdata/photos/" + name)
 		if err != nil {
 			f.Fatal(err)
@@ -28,6 +28,9 @@ func FuzzDecode(f *testing.F) {
 	f.Add(afterIHDR(pngOf(f, m), gammaChunk(45455), chrmSRGB(), chunk("eXIf", orientationBlock(7))))
 	f.Add(afterIHDR(pngOf(f, m), chunk("cICP", []byte{12, 13, 0, 1})))
 	f.Add(pngOf(f, image.NewPaletted(image.Rect(0, 0, 9, 9), color.Palette{color.NRGBA{90, 80, 70, 60}})))
+	f.Add(losslessWebP(m, riffChunk("ICCP", profileP3()), riffChunk("EXIF", orientationBlock(5))))
+	f.Add(rgbTIFF(m, short(274, 6), iccTag(profileP3())))
+	f.Add(tiffOf(tiffParts(9, 9, 4, 16), make([]byte, 9*9*8), short(338, 1)))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, err := Decode(data, Limits{Pixels: 1 << 14, Bytes: 1 << 20})
 		if err != nil {

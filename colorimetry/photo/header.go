@@ -1,6 +1,10 @@
 package photo
 
-import "fmt"
+import (
+	"fmt"
+
+	"padband/colorimetry/photo/heif"
+)
 
 // header is what a file says before its pixels.
 type header struct {
@@ -8,18 +12,23 @@ type header struct {
 	width, height int
 	depth         int
 	grey          bool
-	chroma        int // widest step of the colour planes in pixels; 1 when none is halved
+	chroma        int        // widest step of the colour planes in pixels; 1 when none is halved
+	matrix        lumaMatrix // of luma and chroma; JFIF's where there is none
+	opaque        bool       // alpha means nothing
 	exif          []byte
+	wholeExif     bool          // exif is the whole file
+	heic          *heif.Picture // of a HEIC
 	colour        colourClaim
 	notes         []Note
 }
 
 // colourClaim is what the file says its numbers mean.
 type colourClaim struct {
-	icc   []byte // an embedded profile, whole
-	spoil string // why an embedded profile cannot be read; empty when it can
-	cicp  string // "sRGB" or "Display P3", by a cICP chunk
-	srgb  bool   // an sRGB chunk
+	icc   []byte     // an embedded profile, whole
+	spoil string     // why an embedded profile cannot be read; empty when it can
+	cicp  codePoints // by a PNG's cICP chunk, before all others
+	nclx  codePoints // by a HEIC's nclx box, where there is no profile
+	srgb  bool       // an sRGB chunk
 	gamma float64
 	prims *primaries // from a cHRM chunk
 }
@@ -31,8 +40,14 @@ func (h *header) checkSize(limits Limits, have, least int64) error {
 		return &BrokenError{Format: h.format, Why: fmt.Sprintf("its header says %d x %d pixels", h.width, h.height)}
 	}
 	pixels := int64(h.width) * int64(h.height)
+	if h.heic != nil {
+		pixels = max(pixels, h.heic.CodedPixels())
+	}
 	if pixels > limits.Pixels {
 		return &TooLargeError{What: "pixels", Have: pixels, Max: limits.Pixels, Width: int64(h.width), Height: int64(h.height)}
+	}
+	if have < least && (h.format == formatWebP || h.format == formatHEIC) {
+		return &UnsupportedError{fmt.Sprintf("this "+h.format+" packs %d x %d pixels into %d bytes, as no photo does", h.width, h.height, have), "send the original photo"}
 	}
 	if have < least {
 		return &BrokenError{Format: h.format, Why: fmt.Sprintf("%d bytes cannot hold its %d x %d pixels", have, h.width, h.height)}

@@ -56,7 +56,7 @@ func readJPEG(data []byte) (*header, error) {
 		return nil, err
 	}
 	h := &header{
-		format: formatJPEG, width: f.width, height: f.height, depth: f.precision,
+		format: formatJPEG, width: f.width, height: f.height, depth: f.precision, matrix: matrixJFIF,
 		grey: len(f.ids) == 1, chroma: f.chromaStep(), exif: w.exif,
 	}
 	h.colour.icc, h.colour.spoil = w.parts.join()

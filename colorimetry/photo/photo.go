@@ -9,10 +9,14 @@ import (
 	"time"
 )
 
-// Limits caps what a photo may ask for. The zero value of a field means its default.
+// Limits caps what a photo may ask for, and lends a decoder that this package
+// does not have. The zero value of a number means its default.
 type Limits struct {
 	Pixels int64 // width times height; default 200 million
 	Bytes  int64 // size of the file; default 512 MiB
+
+	// HEIC decodes HEIC photos; without one they are refused.
+	HEIC HEICDecoder
 }
 
 func (l Limits) withDefaults() Limits {
@@ -31,9 +35,9 @@ type Note struct{ Code, Text string }
 
 // Facts is what the file says of itself.
 type Facts struct {
-	Format                    string // "JPEG" or "PNG", from the bytes
+	Format                    string // "JPEG", "PNG", "WebP", "TIFF" or "HEIC", from the bytes
 	StoredWidth, StoredHeight int    // before turning
-	Orientation               int    // EXIF 1-8; 0 when the file does not say
+	Orientation               int    // EXIF 1-8; 0 when the file does not say; of a HEIC what its own boxes come to
 	Depth                     int    // bits per channel as stored
 	Profile                   string // "sRGB", "Display P3", a profile's own description, or "none, taken as sRGB"
 	ProfileSHA256             string // hex; empty without an embedded profile

@@ -14,8 +14,9 @@ type pixel struct{ r, g, b, a float64 }
 type pixelReader func(x, y int) pixel
 
 // readerFor picks the reader of a decoded picture and checks that the buffers
-// hold what the bounds promise. half is half a code step, for what counts as clipped.
-func readerFor(img image.Image) (read pixelReader, half float64, err error) {
+// hold what the bounds promise. Luma and chroma are read by the matrix. half is
+// half a code step, for what counts as clipped.
+func readerFor(img image.Image, matrix lumaMatrix) (read pixelReader, half float64, err error) {
 	b := img.Bounds()
 	if b.Min != (image.Point{}) || b.Empty() {
 		return nil, 0, fmt.Errorf("the picture's bounds are %v", b)
@@ -25,9 +26,11 @@ func readerFor(img image.Image) (read pixelReader, half float64, err error) {
 	var ok bool
 	switch m := img.(type) {
 	case *image.YCbCr:
-		read, ok = readYCbCr(m), holdsYCbCr(m)
+		read, ok = readYCbCr(m, matrix), holdsYCbCr(m)
+	case *image.NYCbCrA:
+		read, ok = readNYCbCrA(m, matrix), holdsYCbCr(&m.YCbCr) && holds(m.A, m.AStride, w, h, 1)
 	case *image.Gray:
-		read, ok = readGray(m), holds(m.Pix, m.Stride, w, h, 1)
+		read, ok = readLuma(m, matrix), holds(m.Pix, m.Stride, w, h, 1)
 	case *image.RGBA:
 		read, ok = readRGBA(m), holds(m.Pix, m.Stride, w, h, 4)
 	case *image.NRGBA:
@@ -59,28 +62,7 @@ func holdsYCbCr(m *image.YCbCr) bool {
 	return y < len(m.Y) && c < len(m.Cb) && c < len(m.Cr)
 }
 
-// readYCbCr converts by JFIF (full range, ITU-R BT.601 luma), in floating
-// point and without clipping. Each pixel has the colour sample of its cell.
-func readYCbCr(m *image.YCbCr) pixelReader {
-	const n = 1.0 / 255
-	return func(x, y int) pixel {
-		k := m.COffset(x, y)
-		luma := float64(m.Y[m.YOffset(x, y)])
-		cb, cr := float64(m.Cb[k])-128, float64(m.Cr[k])-128
-		return pixel{
-			r: (luma + 1.402*cr) * n,
-			g: (luma - 0.114*1.772/0.587*cb - 0.299*1.402/0.587*cr) * n,
-			b: (luma + 1.772*cb) * n,
-			a: 1,
-		}
-	}
-}
-
 func grey(v float64) pixel { return pixel{v, v, v, 1} }
-
-func readGray(m *image.Gray) pixelReader {
-	return func(x, y int) pixel { return grey(float64(m.Pix[y*m.Stride+x]) / 255) }
-}
 
 func readGray16(m *image.Gray16) pixelReader {
 	return func(x, y int) pixel { return grey(wide(m.Pix[y*m.Stride+2*x:])) }
@@ -138,6 +120,15 @@ func straightColour(c color.Color) pixel {
 	}
 	r, g, b, a := c.RGBA()
 	return pixel{float64(r) / 65535, float64(g) / 65535, float64(b) / 65535, float64(a) / 65535}.straight()
+}
+
+// opaque reads pixels whose alpha means nothing.
+func opaque(read pixelReader) pixelReader {
+	return func(x, y int) pixel {
+		q := read(x, y)
+		q.a = 1
+		return q
+	}
 }
 
 // straight takes the multiplication by alpha out.

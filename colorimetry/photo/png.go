@@ -20,7 +20,7 @@ type pngWalk struct {
 // readPNG reads a PNG's chunks. Of several statements about colour the order
 // of the PNG specification holds: cICP, iCCP, sRGB, then gAMA with cHRM.
 func readPNG(data []byte) (*header, int64, error) {
-	w := pngWalk{h: &header{format: formatPNG, chroma: 1}}
+	w := pngWalk{h: &header{format: formatPNG, chroma: 1, matrix: matrixJFIF}}
 	for i := len(pngSignature); ; {
 		if len(data)-i < 12 {
 			return nil, 0, brokenPNG("its end is missing")
@@ -121,21 +121,21 @@ func (w *pngWalk) header(body []byte) error {
 
 // codePoints reads a cICP chunk: primaries, transfer, matrix and range as in ITU-T H.273.
 func (w *pngWalk) codePoints(body []byte) error {
-	switch string(body) {
-	case "\x01\x0d\x00\x01":
-		w.h.colour.cicp = nameSRGB
-	case "\x0c\x0d\x00\x01":
-		w.h.colour.cicp = nameP3
-	default:
-		what := "this PNG declares a colour space that is not read"
-		if len(body) == 4 {
-			what = fmt.Sprintf("this PNG declares colour code points %d, %d, %d, %d", body[0], body[1], body[2], body[3])
-			if body[1] == 16 || body[1] == 18 {
-				what = "this PNG is a high dynamic range picture (PQ or HLG)"
-			}
-		}
+	refuse := func(what string) error {
 		return &UnsupportedError{what, "export it as an ordinary sRGB or Display P3 PNG or JPEG"}
 	}
+	if len(body) != 4 {
+		return refuse("this PNG declares a colour space that is not read")
+	}
+	c := codePoints{int(body[0]), int(body[1])}
+	_, _, known := c.transform()
+	switch {
+	case c.bright():
+		return refuse("this PNG is a high dynamic range picture (PQ or HLG)")
+	case !known || body[2] != 0 || body[3] != 1:
+		return refuse(fmt.Sprintf("this PNG declares colour code points %d, %d, %d, %d", body[0], body[1], body[2], body[3]))
+	}
+	w.h.colour.cicp = c
 	return nil
 }
 

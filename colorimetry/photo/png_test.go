@@ -102,7 +102,7 @@ func TestPNGColourNonsense(t *testing.T) {
 		assert.Equal(t, []string{"profile-dropped"}, codes(p), name)
 	}
 	for name, c := range map[string][]byte{
-		"PQ": {9, 16, 0, 1}, "HLG": {9, 18, 0, 1}, "BT.2020": {9, 14, 0, 1}, "BT.709": {1, 1, 0, 1},
+		"PQ": {9, 16, 0, 1}, "HLG": {9, 18, 0, 1}, "XYZ primaries": {10, 13, 0, 1}, "logarithmic": {1, 9, 0, 1},
 		"narrow range": {1, 13, 0, 0}, "with a matrix": {1, 13, 1, 1}, "short": {1, 13},
 	} {
 		_, err := Decode(afterIHDR(file, chunk("cICP", c)), Limits{})
@@ -202,7 +202,7 @@ func TestDeepAlpha(t *testing.T) {
 func TestMultipliedAlpha(t *testing.T) {
 	m := image.NewRGBA(image.Rect(0, 0, 1, 1))
 	m.SetRGBA(0, 0, color.RGBA{100, 50, 25, 125})
-	read, _, err := readerFor(m)
+	read, _, err := readerFor(m, matrixJFIF)
 	require.NoError(t, err)
 	q := read(0, 0)
 	assert.InDelta(t, 0.8, q.r, 1e-12)

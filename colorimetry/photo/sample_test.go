@@ -187,7 +187,7 @@ func TestClippedAndFloor(t *testing.T) {
 	for i := range ycc.Cb {
 		ycc.Cb[i], ycc.Cr[i] = 128, 200
 	}
-	read, _, err := readerFor(ycc)
+	read, _, err := readerFor(ycc, matrixJFIF)
 	require.NoError(t, err)
 	q := read(3, 3)
 	// JFIF: R = Y + 1.402 (Cr - 128).

@@ -9,6 +9,9 @@ import (
 const (
 	formatJPEG = "JPEG"
 	formatPNG  = "PNG"
+	formatWebP = "WebP"
+	formatTIFF = "TIFF"
+	formatHEIC = "HEIC"
 
 	exportAdvice = "valid but not supported, export the photo as JPEG or PNG"
 )
@@ -28,22 +31,49 @@ func sniff(data []byte) (string, error) {
 	case bytes.HasPrefix(data, []byte("\x89PNG")):
 		return "", &BrokenError{Format: formatPNG, Why: "its first bytes were changed on the way"}
 	}
-	if name := otherFormat(data); name != "" {
-		return "", &NotPhotoError{"this is a " + name + " file", exportAdvice}
+	has := func(at int, s string) bool { return hasAt(data, at, s) }
+	switch {
+	case has(0, "RIFF") && has(8, "WEBP"):
+		return formatWebP, nil
+	case has(0, "II*\x00"), has(0, "MM\x00*"):
+		return formatTIFF, nil
+	case rawFormat(data):
+		return "", &NotPhotoError{"this is a raw camera file", rawAdvice}
 	}
-	return "", &NotPhotoError{"this is no photo (" + looks(data) + ")", "choose a JPEG or PNG photo"}
+	name := otherFormat(data)
+	switch name {
+	case "":
+		return "", &NotPhotoError{"this is no photo (" + looks(data) + ")", "choose a JPEG, PNG, HEIC, WebP or TIFF photo"}
+	case formatHEIC:
+		return formatHEIC, nil
+	case "video":
+		return "", &NotPhotoError{"this is a video file", "take a photo instead, or export one picture of the video as JPEG or PNG"}
+	}
+	return "", &NotPhotoError{"this is a " + name + " file", exportAdvice}
+}
+
+func hasAt(data []byte, at int, s string) bool {
+	return len(data) >= at+len(s) && string(data[at:at+len(s)]) == s
+}
+
+// rawFormat tells the raw files of cameras that are not like TIFF in their first bytes.
+func rawFormat(data []byte) bool {
+	for _, s := range []string{"IIU\x00", "IIRO", "IIRS", "MMOR", "FUJIFILMCCD-RAW", "FOVb", "\x00MRM"} {
+		if hasAt(data, 0, s) {
+			return true
+		}
+	}
+	return hasAt(data, 4, "ftypcrx ")
 }
 
 // otherFormat names formats that are known but not read; empty for the rest.
 func otherFormat(data []byte) string {
-	has := func(at int, s string) bool { return len(data) >= at+len(s) && string(data[at:at+len(s)]) == s }
+	has := func(at int, s string) bool { return hasAt(data, at, s) }
 	switch {
 	case has(4, "ftyp"):
 		return brandName(data)
-	case has(0, "RIFF") && has(8, "WEBP"):
-		return "WebP"
-	case has(0, "II*\x00"), has(0, "MM\x00*"), has(0, "II+\x00"), has(0, "MM\x00+"):
-		return "TIFF (or raw camera)"
+	case has(0, "II+\x00"), has(0, "MM\x00+"):
+		return "BigTIFF"
 	case has(0, "GIF8"):
 		return "GIF"
 	case has(0, "%PDF"):
@@ -71,7 +101,7 @@ func brandName(data []byte) string {
 	}
 	for _, b := range []string{"heic", "heix", "hevc", "heim", "heis", "mif1", "msf1"} {
 		if bytes.Contains(brands, []byte(b)) {
-			return "HEIC"
+			return formatHEIC
 		}
 	}
 	return "video"

@@ -34,3 +34,22 @@ func (t upright) stored(u, v int) (x, y int) {
 
 // swaps tells whether an orientation swaps width and height.
 func swaps(orientation int) bool { return orientation >= 5 && orientation <= 8 }
+
+// after maps the places of a picture that a further step made of this one.
+func (t upright) after(step upright) upright {
+	return upright{
+		t.xu*step.xu + t.xv*step.yu, t.xu*step.xv + t.xv*step.yv, t.xu*step.x0 + t.xv*step.y0 + t.x0,
+		t.yu*step.xu + t.yv*step.yu, t.yu*step.xv + t.yv*step.yv, t.yu*step.x0 + t.yv*step.y0 + t.y0,
+	}
+}
+
+// orientation is the Exif orientation with the same turn and mirroring.
+func (t upright) orientation() int {
+	for n := 1; n <= 8; n++ {
+		u := turned(n, 0, 0)
+		if u.xu == t.xu && u.xv == t.xv && u.yu == t.yu && u.yv == t.yv {
+			return n
+		}
+	}
+	return 0
+}

@@ -58,6 +58,14 @@ const watch = `(() => {
 // have gone wrong or elsewhere in it.
 func (b *browser) open(t *testing.T, address string, s screen) *tab {
 	t.Helper()
+	p := b.tab(t, address, s)
+	p.ready()
+	return p
+}
+
+// tab opens an address in a tab of its own, and does not wait for what it shows.
+func (b *browser) tab(t *testing.T, address string, s screen) *tab {
+	t.Helper()
 	c := &calls{byID: map[network.RequestID]*call{}}
 	ctx, end := chromedp.NewContext(b.ctx, chromedp.WithNewBrowserContext(), chromedp.WithListener(c.take))
 	t.Cleanup(end)
@@ -68,7 +76,6 @@ func (b *browser) open(t *testing.T, address string, s screen) *tab {
 	send(p, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: watch})
 	p.show(s)
 	p.do(chromedp.Navigate(address))
-	p.ready()
 	t.Cleanup(p.check)
 	return p
 }

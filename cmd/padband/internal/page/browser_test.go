@@ -36,6 +36,12 @@ func TestInABrowser(t *testing.T) {
 		{"accessible", accessible},
 		{"focus", focusIsSeen},
 		{"large photo", largePhoto},
+		{"blind by mouse", blindByMouse},
+		{"blind by touch", blindByTouch},
+		{"blind by keyboard", blindByKeyboard},
+		{"blind parts", blindParts},
+		{"blind unshown", blindUnshown},
+		{"blind accessible", blindAccessible},
 	} {
 		t.Run(one.name, func(t *testing.T) { one.do(t, b) })
 	}
@@ -106,14 +112,20 @@ func startChromium(t *testing.T, chromium string) context.Context {
 // address finds the page's address in what the command prints.
 var address = regexp.MustCompile(`http://127\.0\.0\.1:\d+/[a-z2-7]{16}/`)
 
-// serve runs the command on a photo, or none, and gives the page's address. The
-// command is ended as Ctrl-C ends it, and must then say that all is well.
+// serve runs the command on a photo, or none, as [browser.run] does.
 func (b *browser) serve(t *testing.T, folder, photo string) string {
 	t.Helper()
 	args := []string{"mark", "--no-browser", "--into", folder}
 	if photo != "" {
 		args = append(args, filepath.Join(folder, photo))
 	}
+	return b.run(t, args...)
+}
+
+// run starts the command and gives the address of the page that it serves. The
+// command is ended as Ctrl-C ends it, and must then say that all is well.
+func (b *browser) run(t *testing.T, args ...string) string {
+	t.Helper()
 	cmd := exec.Command(b.program, args...)
 	cmd.Stderr = os.Stderr
 	out, err := cmd.StdoutPipe()

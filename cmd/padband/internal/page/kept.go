@@ -88,7 +88,7 @@ func (s *Server) paper(path string) ([]byte, error) {
 		return nil, fmt.Errorf("the record %w", err)
 	}
 	defer root.Close()
-	sheet, err := record.Options{Now: time.Now()}.Sheet(root, s.config.Version)
+	sheet, err := record.Options{Now: time.Now(), Limits: s.config.Limits}.Sheet(root, s.config.Version)
 	if err != nil {
 		return nil, fmt.Errorf("the record: %w", err)
 	}

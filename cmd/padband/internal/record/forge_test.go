@@ -15,6 +15,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
+	"padband/colorimetry/photo"
 )
 
 const demoPhoto = "../../../../testdata/demo/kitchen.jpg"
@@ -48,7 +49,7 @@ func checkReal(t testing.TB, files []File, version string) Result {
 		again, done := readBefore[key]
 		if !done {
 			var err error
-			if again, err = ReadAgain(p, version); err != nil {
+			if again, err = ReadAgain(p, version, photo.Limits{}); err != nil {
 				return Remade{}, err
 			}
 			readBefore[key] = again

@@ -12,6 +12,7 @@ import (
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/report"
+	"padband/colorimetry/photo"
 )
 
 // How a photo came.
@@ -129,7 +130,7 @@ type Reread struct {
 }
 
 // ReadAgain makes the reading again from the bytes of a record.
-func ReadAgain(p Parts, version string) (Reread, error) {
+func ReadAgain(p Parts, version string, limits photo.Limits) (Reread, error) {
 	m, err := charts.ParseMarks(p.Marks)
 	if err != nil {
 		return Reread{}, fmt.Errorf("%s: %w", marksPath, err)
@@ -138,7 +139,7 @@ func ReadAgain(p Parts, version string) (Reread, error) {
 	if err != nil {
 		return Reread{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m})
+	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m, Limits: limits})
 	if err != nil {
 		return Reread{}, err
 	}

@@ -77,13 +77,16 @@ func unfit(kind string) error {
 		return errors.New("is a certificate; name the key itself")
 	case strings.HasPrefix(kind, "sk-"):
 		return errors.New("is a key in a security device (sk), which is not used here" + instead)
-	case kind == ssh.InsecureKeyAlgoDSA:
+	case kind == kindDSA:
 		return errors.New("is a DSA key, which rests on SHA-1 and can be forged" + instead)
 	case kind == "":
 		return errNoKey
 	}
 	return fmt.Errorf("is a key of the kind %.40q, which is not used here%s", kind, instead)
 }
+
+// kindDSA is the kind of keys that nobody should trust any more (RFC 4253, section 6.6).
+const kindDSA = "ssh-dss"
 
 // kindOf is the kind of a key that cannot be read: of a private key of OpenSSH's
 // or the oldest form, or of a public key; "" when it is no key.
@@ -97,7 +100,7 @@ func kindOf(data []byte) string {
 		return ""
 	}
 	if block.Type == "DSA PRIVATE KEY" {
-		return ssh.InsecureKeyAlgoDSA
+		return kindDSA
 	}
 	var key struct {
 		Cipher, KDF, Options string

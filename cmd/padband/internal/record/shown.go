@@ -21,7 +21,7 @@ func (o Options) Sheet(root *Root, version string) (Sheet, error) {
 	var again Reread
 	o.Again = func(p Parts) (Remade, error) {
 		var err error
-		if again, err = ReadAgain(p, version); err != nil {
+		if again, err = ReadAgain(p, version, o.Limits); err != nil {
 			return Remade{}, err
 		}
 		return again.Remade()

@@ -6,13 +6,16 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"padband/colorimetry/photo"
 )
 
 // Options are what a verification is given.
 type Options struct {
-	Signers Signers   // who may sign; nil leaves the signer unchecked, and says so
-	Now     time.Time // for how long a signer's key is valid
-	Again   Again     // reads the photo again; nil leaves it out, and says so
+	Signers Signers      // who may sign; nil leaves the signer unchecked, and says so
+	Now     time.Time    // for how long a signer's key is valid
+	Limits  photo.Limits // for [Options.Sheet]
+	Again   Again        // reads the photo again; nil leaves it out, and says so
 }
 
 // Result is what a verification found, in order.

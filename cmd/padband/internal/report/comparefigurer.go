@@ -83,6 +83,26 @@ func share(s agreement.Share) string {
 	if !s.Defined() {
 		return s.Why
 	}
-	p := 100 * float64(s.Count) / float64(s.Of)
-	return fmt.Sprintf("%d of %d, %.0f %% (%.0f to %.0f)", s.Count, s.Of, p, 100*s.Low, 100*s.High)
+	d := shareDecimals(s)
+	return fmt.Sprintf("%d of %d, %s (%s to %s)", s.Count, s.Of, partOf(s), fixed(100*s.Low, d), fixed(100*s.High, d))
+}
+
+// shareDecimals are the decimals of a share in per cent: one from 1,000 counted.
+func shareDecimals(s agreement.Share) int {
+	if s.Of >= 1000 {
+		return 1
+	}
+	return 0
+}
+
+// partOf is a share in per cent, which is 0 or 100 only where it is none or all.
+func partOf(s agreement.Share) string {
+	switch p := 100 * float64(s.Count) / float64(s.Of); {
+	case s.Count < s.Of && p > 99:
+		return "over 99 %"
+	case s.Count > 0 && p < 1:
+		return "under 1 %"
+	default:
+		return fixed(p, shareDecimals(s)) + " %"
+	}
 }

@@ -37,6 +37,7 @@ type comparison struct {
 	Reference    [2]*errorJSON     `json:"reference_errors"`
 	More         *needJSON         `json:"samples_needed"`
 	Alike        *alikeJSON        `json:"one_strip_one_time"`
+	Sources      [2][]string       `json:"sources"`
 	Code         string            `json:"verdict_code"`
 	Verdict      string            `json:"verdict"`
 	NotDefined   map[string]string `json:"not_defined"`
@@ -195,6 +196,9 @@ func newComparison(c agreement.Comparison, version string) comparison {
 		out.Table = &tableJSON{s.Labels, s.Counts}
 	}
 	out.further(n, c)
+	for k := range 2 {
+		out.Sources[k] = append([]string{}, c.Sources[k]...)
+	}
 	return out
 }
 

@@ -7,6 +7,25 @@ import (
 	"padband/calib/agreement"
 )
 
+// screens says whose calls were made from a picture on a screen and not at the
+// strip, or from whatever else the rows name.
+func screens(c agreement.Comparison) (out []string) {
+	for k, from := range c.Sources {
+		var names []string
+		screen := ""
+		for _, s := range from {
+			names = append(names, readerName(s))
+			if s == "screen" {
+				screen = " A screen shows colours otherwise than the strip in the hand."
+			}
+		}
+		if len(names) > 0 {
+			out = append(out, fmt.Sprintf("%s called from: %s.%s", readerName(c.Readers[k]), list(names), screen))
+		}
+	}
+	return out
+}
+
 // sidesPart is about the limit.
 func sidesPart(c agreement.Comparison) topic {
 	if c.Limit == nil || len(c.Pairs) == 0 {

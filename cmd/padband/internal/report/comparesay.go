@@ -88,7 +88,6 @@ func decide(c agreement.Comparison) []string {
 // holds is the first sentence.
 func holds(c agreement.Comparison) string {
 	a, b := readers(c)
-	n := len(c.Pairs)
 	switch c.Verdict {
 	case agreement.Opposite:
 		return fmt.Sprintf("Opposite sides of %s in %s%s.", oneLine(c.Limit.Name), ofSamples(c.Opposite), unlike(c, oppositeOf))
@@ -99,16 +98,20 @@ func holds(c agreement.Comparison) string {
 		}
 		return fmt.Sprintf("%s and %s %s over one step apart in %d of %d%s.", a, b, agree, c.Within.Of-c.Within.Count, c.Within.Of, unlike(c, apartOf))
 	case agreement.Steady:
-		return fmt.Sprintf("%s and %s read the same water differently, one always the higher.", a, b)
+		return fmt.Sprintf("%s and %s read the same water differently, one steadily the higher.", a, b)
 	case agreement.Few:
-		return fmt.Sprintf("Too few to tell: nothing speaks against it, but %s cannot show agreement.", count(n, "sample"))
+		return fmt.Sprintf("Too few to tell: nothing speaks against it, but %s cannot show agreement.", count(c.Shown(), "sample"))
 	case agreement.NoMeasure:
 		return fmt.Sprintf("Whether %s and %s agree cannot be said: nothing tells how much matters.", a, b)
 	}
 	if c.Within.Defined() {
 		return fmt.Sprintf("%s and %s agree: within one step in %s.", a, b, ofSamples(c.Within))
 	}
-	return fmt.Sprintf("%s and %s agree: on the same side of %s in all %s.", a, b, oneLine(c.Limit.Name), count(c.Opposite.Of, "sample"))
+	text := fmt.Sprintf("%s and %s agree: on the same side of %s in all %s", a, b, oneLine(c.Limit.Name), count(c.Opposite.Of, "sample"))
+	if c.Undecided > 0 {
+		return text + " that can be told."
+	}
+	return text + "."
 }
 
 func ofSamples(s agreement.Share) string {
@@ -166,17 +169,23 @@ func higher(c agreement.Comparison) string {
 	return fmt.Sprintf("%s is higher, by %s%s.", who, f.amount(o.Value), f.inBrackets(o))
 }
 
+// mostNamed is how many samples on opposite sides are told one by one.
+const mostNamed = 8
+
 // advise is the third sentence: what to do.
 func advise(c agreement.Comparison) string {
 	switch c.Verdict {
 	case agreement.Opposite:
+		if c.Opposite.Count > mostNamed {
+			return "Settle together how to call near the limit, then test the samples below again."
+		}
 		return "Test " + oppositeSamples(c, 4) + " again, or send the water to a laboratory."
 	case agreement.StepsApart:
 		return "Let both call one strip at one time in one light, and settle how to call" + partingPlace(c) + "."
 	case agreement.Steady:
 		return "Let one reader do a whole series; a known standard shows which of them is right."
 	case agreement.Few:
-		return fmt.Sprintf("Let both call %s more before you take one for the other.", count(max(1, 10-len(c.Pairs)), "sample"))
+		return fmt.Sprintf("Let both call %s more before you take one for the other.", count(max(1, 10-c.Shown()), "sample"))
 	case agreement.NoMeasure:
 		return "Name the chart with --chart, or the limit that matters with --limit."
 	}
@@ -227,6 +236,7 @@ func caveats(c agreement.Comparison) (out []string) {
 	if len(how) > 0 {
 		out = append(out, fmt.Sprintf("Not the readers alone: they called %s of %s. Strips differ from each other, and pads go on darkening.%s", strings.Join(how, " and "), count(n, "sample"), alike(c)))
 	}
+	out = append(out, screens(c)...)
 	if c.Open > 0 {
 		out = append(out, fmt.Sprintf("Open-ended calls in %s: they count in the table and for the limit as far as they can be told, and not in the differences, which are then of the other samples only.", count(c.Open, "sample")))
 	}

@@ -41,8 +41,8 @@ func newSquare(t agreement.Table) *square {
 // as a list of its cells.
 func (s square) lines() (out []string) {
 	wide := 3
-	for _, l := range s.Labels {
-		wide = max(wide, len([]rune(l))+2)
+	for i, l := range s.Labels {
+		wide = max(wide, len([]rune(l))+2, len(strconv.Itoa(slices.Max(s.Counts[i])))+2)
 	}
 	if 2+wide*(len(s.Labels)+1) > width {
 		return s.cells()

@@ -43,7 +43,3 @@ func FailedRow(file, why string) ([]byte, error) {
 	row[0], row[len(csvHeader)] = textCell(file), textCell(why)
 	return csvTable([][]string{row})
 }
-
-// Cell is a text as it stands in a cell of a table: on one line, and nothing that a
-// spreadsheet would work out.
-func Cell(s string) string { return textCell(s) }

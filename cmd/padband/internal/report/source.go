@@ -4,6 +4,9 @@ package report
 
 import (
 	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
 
 	"padband/calib"
 	"padband/calib/strip"
@@ -31,6 +34,34 @@ func (s Source) meaning(i int) strip.Meaning {
 		return s.Meanings[i]
 	}
 	return strip.Meaning{}
+}
+
+// Only is the source with the readings of some analytes alone, in the chart's
+// order; with no names it is the source itself. The error names one that was not read.
+func (s Source) Only(analytes []string) (Source, error) {
+	if len(analytes) == 0 {
+		return s, nil
+	}
+	for _, a := range analytes {
+		if !slices.ContainsFunc(s.Readings, func(r calib.Reading) bool { return strings.EqualFold(r.Analyte.Name, a) }) {
+			return s, fmt.Errorf("no reading of %s; the readings are of %s", a, list(namesOf(s.Readings)))
+		}
+	}
+	out := s
+	out.Readings, out.Meanings, out.Sums = nil, nil, nil
+	for i, r := range s.Readings {
+		if slices.ContainsFunc(analytes, func(a string) bool { return strings.EqualFold(a, r.Analyte.Name) }) {
+			out.Readings, out.Meanings = append(out.Readings, r), append(out.Meanings, s.meaning(i))
+		}
+	}
+	return out, nil
+}
+
+func namesOf(readings []calib.Reading) (out []string) {
+	for _, r := range readings {
+		out = append(out, r.Analyte.Name)
+	}
+	return out
 }
 
 // PhotoFacts is what a document says of the photo.

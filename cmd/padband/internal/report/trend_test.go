@@ -156,6 +156,25 @@ func ink(img bitmap.Image, x0, y0, x1, y1 int) (n int) {
 	return n
 }
 
+// underTheTop is how many dark pixels lie side by side a little under the highest
+// of those at the right.
+func underTheTop(img bitmap.Image) (n int) {
+	b := img.Bounds()
+	for y := range b.Dy() {
+		for x := b.Dx() * 80 / 100; x < b.Dx(); x++ {
+			if r, _, _, _ := img.At(x, y).RGBA(); r < 0x8000 {
+				for x := b.Dx() * 80 / 100; x < b.Dx(); x++ {
+					if r, _, _, _ := img.At(x, y+12).RGBA(); r < 0x8000 {
+						n++
+					}
+				}
+				return n
+			}
+		}
+	}
+	return n
+}
+
 func TestTrendPlotAsPNG(t *testing.T) {
 	draw := func(change func(*TrendSeries)) bitmap.Image {
 		s := trendSeries()
@@ -168,8 +187,12 @@ func TestTrendPlotAsPNG(t *testing.T) {
 		return img
 	}
 	all := draw(func(*TrendSeries) {})
-	closed := draw(func(s *TrendSeries) { s.Rows[2].Band.High.Open, s.Rows[2].Water.High.Open = false, false })
-	assert.Greater(t, ink(all, 80, 0, 100, 15), ink(closed, 80, 0, 100, 15)+40, "an open end is an arrow at the top")
+	closed := draw(func(s *TrendSeries) {
+		s.Rows[2].Band.High, s.Rows[2].Water.High = calib.Bound{Value: 26}, calib.Bound{Value: 29}
+	})
+	assert.Greater(t, ink(all, 80, 0, 100, 15), ink(closed, 80, 0, 100, 15)+40, "an open end runs to the top")
+	assert.GreaterOrEqual(t, underTheTop(all), 6, "and ends in an arrow: three strokes under its point, not one")
+	assert.Less(t, underTheTop(closed), 6)
 	none := draw(func(s *TrendSeries) { s.Limit = nil })
 	assert.Greater(t, ink(all, 12, 0, 30, 80), ink(none, 12, 0, 30, 80)+100, "the limit's line and its text stand left of the records")
 	for _, change := range []func(*TrendSeries){
@@ -208,6 +231,7 @@ func TestTicksAreRound(t *testing.T) {
 	assert.Equal(t, []string{"Jan 2026", "Mar 2026", "May 2026", "Jul 2026"}, dates("2026-01-01", "2026-08-20"))
 	assert.Equal(t, []string{"2021", "2023", "2025"}, dates("2019-06-01", "2026-08-20"))
 	assert.Equal(t, []string{"1 Jan", "4 Jan", "7 Jan", "10 Jan"}, dates("2026-01-01", "2026-01-11"))
+	assert.Equal(t, []string{"Jan 2025", "Apr 2025", "Jul 2025", "Oct 2025", "Jan 2026", "Apr 2026"}, dates("2024-12-20", "2026-05-20"), "months begin quarters, not where they fall")
 	for _, to := range []string{"2026-01-02", "2026-01-20", "2026-03-10", "2026-04-01", "2027-01-01", "2030-01-01", "2090-01-01"} {
 		n := len(dates("2026-01-01", to))
 		assert.True(t, n >= 2 && n <= 7, "%s: %d", to, n)

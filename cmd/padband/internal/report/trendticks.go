@@ -39,7 +39,12 @@ func (dateTicks) Ticks(from, to float64) (out []plot.Tick) {
 	case days > 5*365:
 		months, form = 12*int(math.Ceil(days/365/5)), "2006"
 	case days > 75:
-		months, form = int(math.Ceil(days/30.5/5)), "Jan 2006"
+		for _, months = range []int{1, 2, 3, 4, 6, 12} {
+			if days/30.5/6 <= float64(months) {
+				break
+			}
+		}
+		form = "Jan 2006"
 	default:
 		step, form = max(1, int(math.Ceil(days/4))), "2 Jan"
 	}

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os/signal"
+	"path/filepath"
+	"strings"
+	"unicode"
+
+	"github.com/spf13/pflag"
+
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/page"
+)
+
+// blindOptions are the flags of blind.
+type blindOptions struct {
+	reader, out, analyte string
+	seed                 uint64
+	noBrowser            bool
+}
+
+func blindFlags(c command) (*pflag.FlagSet, *blindOptions) {
+	f, o := c.flags(), &blindOptions{}
+	f.StringVar(&o.reader, "reader", "", "the `NAME` of the person who calls")
+	f.StringVar(&o.out, "out", "", "keep the calls in `FILE` (default DIR/blind-NAME.csv)")
+	f.StringVar(&o.analyte, "analyte", "", "call the pads of analyte `A` alone")
+	f.Uint64Var(&o.seed, "seed", 0, "shuffle by the number `N`, 1 or more (default: drawn, and kept in the file)")
+	onOff(f, &o.noBrowser, "no-browser", "print the page's address and open no browser")
+	return f, o
+}
+
+func runBlind(e env, c command, args []string) int {
+	f, o := blindFlags(c)
+	if goOn, code := e.parse(c, f, args); !goOn {
+		return code
+	}
+	if f.NArg() != 1 {
+		return e.misuse(c, f, errors.New("blind takes one folder of marked photos"))
+	}
+	if f.Changed("seed") && o.seed == 0 {
+		return e.misuse(c, f, errors.New("--seed must be 1 or more"))
+	}
+	if err := page.CheckReader(o.reader); err != nil {
+		return e.misuse(c, f, err)
+	}
+	if err := e.blind(f.Arg(0), *o); err != nil {
+		e.fail(err)
+		return exitError
+	}
+	return exitOK
+}
+
+// blind finds the photos and serves the page until it is stopped.
+func (e env) blind(dir string, o blindOptions) error {
+	ctx, stop := signal.NotifyContext(context.Background(), endSignals...)
+	defer stop()
+	photos, left, err := markedPhotos(dir)
+	if err != nil {
+		return err
+	}
+	for _, l := range left {
+		fmt.Fprintf(e.err, "padband: left out: %s\n", oneLine(l))
+	}
+	if o.out == "" {
+		o.out = filepath.Join(dir, "blind-"+fileName(o.reader)+".csv")
+	}
+	at, err := listen(markOptions{}, ownAddress)
+	if err != nil {
+		return err
+	}
+	defer at.close()
+	b, err := page.NewBlind(page.BlindConfig{Hosts: at.hosts, Photos: photos, Analyte: o.analyte, Reader: o.reader, File: o.out, Seed: o.seed})
+	if err != nil {
+		return err
+	}
+	if made, of := b.Calls(); made < of {
+		if err := e.tellBlind(at.hosts[0]+b.Path(), o, made, of); err != nil {
+			return nil // told at the end of run: nobody would find the page
+		}
+		if err := serve(ctx, at.listeners, b); err != nil {
+			return err
+		}
+	}
+	e.tellCalls(b, o.out)
+	return nil
+}
+
+// tellBlind prints where the page is, and opens it.
+func (e env) tellBlind(address string, o blindOptions, made, of int) error {
+	_, err := fmt.Fprintf(e.out, "The page is at http://%s\n%d of %s called. Every call is kept at once, in %s\nCtrl-C ends it; the same command goes on.\n", address, made, pads(of), beside.Shown(o.out))
+	if err == nil && !o.noBrowser {
+		e.open("http://" + address)
+	}
+	return err
+}
+
+// tellCalls says at the end how many calls there are, and nothing of them.
+func (e env) tellCalls(b *page.Blind, out string) {
+	made, of := b.Calls()
+	if made < of {
+		fmt.Fprintf(e.out, "%d of %s called; the same command goes on.\n", made, pads(of))
+		return
+	}
+	fmt.Fprintf(e.out, "All %s called: %s\nTo compare with another reader: padband compare %[2]s OTHER.csv\n", pads(of), beside.Shown(out))
+}
+
+func pads(n int) string {
+	if n == 1 {
+		return "1 pad"
+	}
+	return fmt.Sprintf("%d pads", n)
+}
+
+// fileName is a reader's name as a part of a file's: its letters and digits,
+// with a dash for whatever stands between.
+func fileName(reader string) string {
+	words := strings.FieldsFunc(reader, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	if len(words) == 0 {
+		return "reader"
+	}
+	return strings.Join(words, "-")
+}

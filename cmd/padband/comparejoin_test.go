@@ -1,0 +1,21 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestCountLines(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "x")
+	long := strings.Repeat("x", 100_000) // more than is read at once
+	for text, want := range map[string]int{"": 0, "a": 1, "a\n": 1, "a\nb": 2, "\n\n": 2, long: 1, long + "\n" + long: 2} {
+		write(t, name, []byte(text))
+		n, err := countLines(name)
+		require.NoError(t, err)
+		assert.Equal(t, want, n, "%.5q", text)
+	}
+}

@@ -1,0 +1,43 @@
+package record
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Held are the files of a record that a reading is made from.
+type Held struct {
+	Name                 string // the photo's, without its folder
+	Photo                []byte // nil unless asked for
+	ChartData, MarksData []byte
+}
+
+// Held returns a record's chart and marks and, when asked for, its photo, as they
+// are: nothing is verified. The error says what is missing or cannot be read.
+func (r *Root) Held(withPhoto bool) (h Held, err error) {
+	var photos []string
+	for _, p := range r.names() {
+		if strings.HasPrefix(p, photoDir) {
+			photos = append(photos, p)
+		}
+	}
+	if len(photos) != 1 {
+		return h, fmt.Errorf("%s holds %d files; a record is of one photo", photoDir, len(photos))
+	}
+	h.Name = strings.TrimPrefix(photos[0], photoDir)
+	read := func(path string, limit int64) []byte {
+		if err != nil {
+			return nil
+		}
+		var data []byte
+		if data, err = r.read(path, limit); err != nil {
+			err = fmt.Errorf("%s: %w", path, err)
+		}
+		return data
+	}
+	h.ChartData, h.MarksData = read(chartPath, tagBytes), read(marksPath, tagBytes)
+	if withPhoto {
+		h.Photo = read(photos[0], fileBytes)
+	}
+	return h, err
+}

@@ -1,0 +1,87 @@
+// Package heif reads the boxes of a HEIC photo (ISO/IEC 14496-12 and 23008-12):
+// which picture is the photo, its size, its way up, what its numbers mean, and
+// the coded bytes of it. It decodes no pixels.
+//
+// Everything is bounded: boxes are read to a fixed depth and number, every
+// place and length is held to the file's, and nothing is allocated from a
+// number in the file alone.
+package heif
+
+// Picture is the primary item of a file: the photo itself, whatever thumbnails,
+// depths and gain maps lie beside it.
+type Picture struct {
+	Item          uint32
+	Width, Height int // as coded, before Turns; pixels
+	Turns         []Turn
+
+	Depth  int // bits a channel, 8 to 16
+	Chroma int // 0 luma alone, 1 for 4:2:0, 2 for 4:2:2, 3 for 4:4:4
+
+	ICC       []byte // an embedded profile; nil without one
+	ICCTwice  bool   // there are several, so that none is meant
+	Code      CodePoints
+	CodeGiven bool // by an nclx box or, without one, by the coded picture itself
+
+	Exif []byte // a TIFF structure; nil without one
+
+	coded []coded // the tiles row by row, or the one picture
+	grid  *grid   // nil for a picture of one piece
+}
+
+// CodePoints are the numbers of ITU-T H.273 for primaries, transfer and
+// matrix, 2 where the file does not say, and whether codes use their full range.
+type CodePoints struct {
+	Primaries, Transfer, Matrix int
+	Full                        bool
+}
+
+// coded is one coded picture with its decoder configuration.
+type coded struct {
+	config []byte
+	data   [][]byte // in pieces
+	sps    params
+	width  int
+	height int
+}
+
+// grid says how tiles make up the picture.
+type grid struct{ rows, columns int }
+
+// UnsupportedError says that the file is valid and of a kind that is not read.
+type UnsupportedError struct{ What, Advice string }
+
+func (e *UnsupportedError) Error() string { return e.What + ": " + e.Advice }
+
+// BrokenError says that the file is damaged or cut short.
+type BrokenError struct{ Why string }
+
+func (e *BrokenError) Error() string { return "the file is damaged or cut short (" + e.Why + ")" }
+
+const exportAdvice = "export the photo as JPEG or PNG"
+
+func broken(why string) error       { return &BrokenError{why} }
+func unsupported(what string) error { return &UnsupportedError{what, exportAdvice} }
+
+// CodedPixels is what a decoder of the picture has to unpack: more than Width
+// times Height where tiles reach past the picture's edge.
+func (p *Picture) CodedPixels() (n int64) {
+	for _, c := range p.coded {
+		n += int64(c.width) * int64(c.height)
+	}
+	return n
+}
+
+// Read reads the boxes of a HEIC file. The errors are [*UnsupportedError] and
+// [*BrokenError]. The result shares the file's bytes.
+func Read(file []byte) (*Picture, error) {
+	r := reader{file: file, boxesLeft: maxBoxes, bytesLeft: int64(len(file))}
+	meta, err := r.meta()
+	if err != nil {
+		return nil, err
+	}
+	p, err := r.picture(meta)
+	if err != nil {
+		return nil, err
+	}
+	return p, r.describe(meta, p)
+}
