@@ -18,8 +18,8 @@ import (
 // listed here is a change of the house and needs agreement first.
 var mayImport = map[string][]string{
 	"colorimetry":                 {},
-	"colorimetry/photo":           {"colorimetry", "colorimetry/photo/baseline"},
-	"colorimetry/photo/baseline":  {},
+	"colorimetry/photo":           {"colorimetry", "colorimetry/photo/heif"},
+	"colorimetry/photo/heif":      {},
 	"charts":                      {"colorimetry"},
 	"calib":                       {"charts", "colorimetry"},
 	"calib/agreement":             {"charts"},

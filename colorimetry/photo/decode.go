@@ -13,8 +13,6 @@ import (
 
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
-
-	"padband/colorimetry/photo/baseline"
 )
 
 // Decode reads one JPEG, PNG, WebP, TIFF or HEIC photo. What it is comes from the bytes alone.
@@ -132,11 +130,6 @@ func decodePicture(data []byte, h *header, limits Limits) (img image.Image, err 
 	}()
 	if h.heic != nil {
 		return decodeHEIC(h, limits.HEIC)
-	}
-	if h.format == formatJPEG {
-		if m, ok := baseline.Decode(data); ok {
-			return m, nil
-		}
 	}
 	return decoders[h.format](bytes.NewReader(data))
 }
