@@ -51,8 +51,15 @@ func limits(megapixels int) photo.Limits {
 	return photo.Limits{Pixels: int64(megapixels) * 1_000_000, HEIC: decodeHEIC}
 }
 
+// narrowest is the least width whose planes the decoder lays out as it says
+// (version 0.4.5): below it rows of chroma are longer and run into each other.
+const narrowest = 97
+
 // decodeHEIC is the [photo.HEICDecoder] that asks a child process.
 func decodeHEIC(plain []byte, width, height int) (image.Image, error) {
+	if width < narrowest {
+		return nil, &photo.UnsupportedError{What: fmt.Sprintf("this HEIC is stored only %d pixels wide", width), Advice: "send the original photo"}
+	}
 	self, err := os.Executable()
 	if err != nil {
 		return nil, fmt.Errorf("this program cannot find itself: %w", err)
@@ -91,9 +98,17 @@ func askChild(c *exec.Cmd, patience time.Duration, plain []byte, width, height i
 	case ctx.Err() != nil:
 		return nil, &photo.UnsupportedError{What: fmt.Sprintf("decoding this HEIC took over %.0f s", patience.Seconds()), Advice: "export the photo as JPEG or PNG"}
 	case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):
-		return nil, fmt.Errorf("its decoder stopped: %v", ended)
+		return nil, stopped(ended)
 	}
 	return nil, err
+}
+
+// stopped is the error of a child that ended before its answer did.
+func stopped(how error) error {
+	if how == nil {
+		return errors.New("its decoder stopped halfway")
+	}
+	return fmt.Errorf("its decoder stopped: %w", how)
 }
 
 // readAnswer reads a child's answer. Its size is known before, so that nothing

@@ -31,8 +31,12 @@ func FuzzDecode(f *testing.F) {
 	f.Add(losslessWebP(m, riffChunk("ICCP", profileP3()), riffChunk("EXIF", orientationBlock(5))))
 	f.Add(rgbTIFF(m, short(274, 6), iccTag(profileP3())))
 	f.Add(tiffOf(tiffParts(9, 9, 4, 16), make([]byte, 9*9*8), short(338, 1)))
+	for _, name := range []string{"patches.heic", "grey.heic", "ramp10.heic", "odd.heic"} {
+		f.Add(photoFile(f, name))
+	}
+	f.Add(heicWith(f, "corners.heic", cutProp(30, 1, 20, 1, 1, 2, 1, 2), rotateProp(1), mirrorProp(0), codeProp(12, 13, 1, 0), iccProp(profileP3())))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		p, err := Decode(data, Limits{Pixels: 1 << 14, Bytes: 1 << 20})
+		p, err := Decode(data, Limits{Pixels: 1 << 14, Bytes: 1 << 20, HEIC: emptyDecoder})
 		if err != nil {
 			oneLine(t, err, "decode")
 			return
@@ -50,6 +54,12 @@ func FuzzDecode(f *testing.F) {
 		}
 		p.Image(image.Rect(0, 0, p.Width, p.Height))
 	})
+}
+
+// emptyDecoder gives an empty picture of luma and halved chroma: the real one runs
+// in a process of its own and is not this package's.
+func emptyDecoder(_ []byte, width, height int) (image.Image, error) {
+	return image.NewYCbCr(image.Rect(0, 0, width, height), image.YCbCrSubsampleRatio420), nil
 }
 
 // FuzzProfile reaches the profile reader without the file around it.
