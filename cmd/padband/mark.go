@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/page"
 )
@@ -24,6 +25,7 @@ type markOptions struct {
 	share, noBrowser bool
 	into             string
 	megapixels       int
+	limits           []string
 }
 
 func markFlags(c command) (*pflag.FlagSet, *markOptions) {
@@ -32,7 +34,8 @@ func markFlags(c command) (*pflag.FlagSet, *markOptions) {
 	onOff(f, &o.share, "share", "let a phone in the same network open the page too")
 	f.IntVar(&o.port, "port", 0, "listen on port `N` (default: a free one)")
 	f.StringVar(&o.into, "into", "", "save into `FOLDER` (default: the photo's folder, or this one)")
-	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
+	f.StringArrayVar(&o.limits, "limit", nil, "begin with what the water means against `LIMIT`, as in padband read; may be repeated")
+	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")
 	return f, o
 }
 
@@ -48,6 +51,11 @@ func runMark(e env, c command, args []string) int {
 		return e.misuse(c, f, errors.New("--port must be from 1 to 65535"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
 		return e.misuse(c, f, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
+	}
+	for _, text := range o.limits {
+		if _, err := charts.ParseLimit(text); err != nil {
+			return e.misuse(c, f, fmt.Errorf("--limit: %w", err))
+		}
 	}
 	if err := e.mark(f.Arg(0), *o); err != nil {
 		e.fail(err)
@@ -71,7 +79,7 @@ func (e env) mark(name string, o markOptions) error {
 	defer at.close()
 	s, err := page.New(page.Config{
 		Version: version, Folder: folder, Photo: name, Hosts: at.hosts, Address: at.shared,
-		Limits: limits(o.megapixels),
+		Limits: limits(o.megapixels), Ask: o.limits,
 	})
 	if err != nil {
 		return withFlag(err)

@@ -108,8 +108,11 @@ func (s *Server) gather(ctx context.Context, j job, p parcel) (m record.Made, fi
 	if err != nil {
 		return m, nil, err
 	}
+	if err := r.Mean(j.ask); err != nil {
+		return m, nil, err
+	}
 	m = record.Made{
-		Name: j.name, Photo: photo, Chart: j.chart, Marks: marks, Result: r, Received: j.way(),
+		Name: j.name, Photo: photo, Chart: j.chart, Marks: marks, Result: r, Asked: j.asked, Received: j.way(),
 		Facts: record.FactsOf(r, p.Facts), Attached: p.files, Version: s.config.Version, Day: time.Now().Format(time.DateOnly),
 	}
 	files, err = m.Files()

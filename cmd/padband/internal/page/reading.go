@@ -8,6 +8,7 @@ import (
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry"
 )
@@ -18,6 +19,7 @@ type work struct {
 	Marks json.RawMessage `json:"marks"`
 	Chart json.RawMessage `json:"chart"`
 	Force bool            `json:"force"`
+	Ask   asked           `json:"ask"`
 }
 
 // job is that work, understood.
@@ -25,6 +27,8 @@ type job struct {
 	*opened
 	marks charts.Marks
 	chart beside.ChartFile
+	ask   strip.Ask
+	asked record.Asked // the same, as a record keeps it
 }
 
 // job reads a call's marks and chart; when it cannot the call is answered.
@@ -66,7 +70,8 @@ func (s *Server) understand(o *opened, in work) (j job, err error) {
 		return j, fmt.Errorf("these marks are for the chart %q, not for %q; choose that chart", marks.Chart, chart.Name)
 	}
 	marks.Chart = chart.Name
-	return job{o, o.own(marks), file}, nil
+	ask, asked, err := in.Ask.understood(chart)
+	return job{o, o.own(marks), file, ask, asked}, err
 }
 
 // own are the marks as they are written: of this photo, to a tenth of a pixel.
@@ -95,6 +100,7 @@ type readingAnswer struct {
 	Placed   []placedMark   `json:"placed"`
 	Pending  []pendingEntry `json:"pending"`
 	Complete bool           `json:"complete"`
+	Moments  []string       `json:"moments"` // when to take a photo of this chart's pads
 }
 
 type placedMark struct {
@@ -134,7 +140,7 @@ func (s *Server) reading(w http.ResponseWriter, r *http.Request) {
 
 // read makes the live reading: of those analytes that are marked whole.
 func (s *Server) read(j job) (readingAnswer, error) {
-	out := readingAnswer{Placed: []placedMark{}, Pending: []pendingEntry{}}
+	out := readingAnswer{Placed: []placedMark{}, Pending: []pendingEntry{}, Moments: report.MomentTexts(j.chart.Chart)}
 	cells, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height)
 	if err != nil {
 		return out, err
@@ -173,6 +179,9 @@ func (j job) fill(out *readingAnswer, src report.Source) error {
 func (s *Server) source(j job, marks charts.Marks) (report.Source, error) {
 	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, marks)
 	if err != nil {
+		return report.Source{}, err
+	}
+	if err := r.Mean(j.ask); err != nil {
 		return report.Source{}, err
 	}
 	return report.Of(j.name, j.chart.Hash, s.config.Version, r), nil

@@ -25,6 +25,7 @@ type Config struct {
 	Hosts   []string // what the Host header may say, such as 127.0.0.1:40123
 	Address string   // with --share: the address for other machines
 	Limits  photo.Limits
+	Ask     []string // limits, as they are typed, that the page begins with
 }
 
 // Server is one run of the page.
@@ -88,6 +89,7 @@ func (s *Server) newRoutes() *http.ServeMux {
 	m.HandleFunc("GET /api/records/{name}/zip", s.recordZip)
 	m.HandleFunc("GET /api/charts", s.charts)
 	m.HandleFunc("GET /api/charts/{name}", s.chart)
+	m.HandleFunc("GET /api/charts/{name}/plan", s.plan)
 	m.HandleFunc("POST /api/charts", s.describe)
 	return m
 }

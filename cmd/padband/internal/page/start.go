@@ -60,7 +60,9 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) {
 		QR      string      `json:"qr"`
 		Version string      `json:"version"`
 		Keep    keepInfo    `json:"keep"`
-	}{Charts: s.book.infos(), Folder: s.config.Folder, Version: s.config.Version, Keep: keeping()}
+		Sets    []setInfo   `json:"sets"`
+		Ask     []string    `json:"ask"`
+	}{Sets: setInfos(), Ask: s.config.Ask, Charts: s.book.infos(), Folder: s.config.Folder, Version: s.config.Version, Keep: keeping()}
 	if o := s.photos.first(); o != nil {
 		i := info(o)
 		out.Photo = &i

@@ -96,6 +96,16 @@ func photoPart(c charts.Chart) planPart {
 	return p
 }
 
+// MomentTexts says when to take the photos of a chart's pads.
+func MomentTexts(c charts.Chart) []string {
+	out := []string{}
+	moments, _ := c.Moments()
+	for _, m := range moments {
+		out = append(out, momentText(m))
+	}
+	return out
+}
+
 func momentText(m charts.Moment) string {
 	when := plain(m.From) + " to " + plain(m.To) + " s after the dip"
 	if m.From == m.To {

@@ -30,15 +30,18 @@ function post(path, body, signal) {
 
 const photo = (id) => `api/photos/${encodeURIComponent(id)}`;
 
+// asked is what readings are set against, and the units they are said in too.
+export const asked = { limits: [], units: [] };
+
 export const start = () => call('api/start');
 export const charts = () => call('api/charts');
 export const chart = (name) => call(`api/charts/${encodeURIComponent(name)}`);
 export const describe = (typed) => post('api/charts', typed);
 export const edge = (id, x, y) => post(`${photo(id)}/edge`, { x, y });
 export const layout = (id, marks, chart) => post(`${photo(id)}/layout`, { marks, chart });
-export const reading = (id, marks, chart, signal) => post(`${photo(id)}/reading`, { marks, chart }, signal);
-export const save = (id, marks, chart, force) => post(`${photo(id)}/save`, { marks, chart, force });
-export const files = (id, marks, chart) => post(`${photo(id)}/files`, { marks, chart, force: false });
+export const reading = (id, marks, chart, signal) => post(`${photo(id)}/reading`, { marks, chart, ask: asked }, signal);
+export const save = (id, marks, chart, force) => post(`${photo(id)}/save`, { marks, chart, force, ask: asked });
+export const files = (id, marks, chart) => post(`${photo(id)}/files`, { marks, chart, force: false, ask: asked });
 
 // plain leaves out of a file's name what no header may hold.
 const plain = (name) => (name || '').replace(/[\x00-\x1f\x7f]/g, '');
@@ -46,7 +49,7 @@ const plain = (name) => (name || '').replace(/[\x00-\x1f\x7f]/g, '');
 // keep sends the work first, then the further photos as they are.
 export function keep(id, work, files) {
   const body = new FormData();
-  body.append('work', JSON.stringify(work));
+  body.append('work', JSON.stringify({ ...work, ask: asked }));
   for (const { kind, file } of files) body.append(kind, file, plain(file.name) || 'photo');
   return call(`${photo(id)}/keep`, { method: 'POST', body });
 }
@@ -54,5 +57,6 @@ export function keep(id, work, files) {
 // send hands the photo's bytes over as they are.
 export const send = (file) => call(`api/photos?name=${encodeURIComponent(file.name || 'photo')}`, { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body: file });
 
+export const plan = (name) => `api/charts/${encodeURIComponent(name)}/plan`;
 export const preview = (id) => `${photo(id)}/preview`;
 export const part = (id, x, y, w, h, to) => `${photo(id)}/part?x=${x.toFixed(1)}&y=${y.toFixed(1)}&w=${w.toFixed(1)}&h=${h.toFixed(1)}&to=${Math.round(to)}`;

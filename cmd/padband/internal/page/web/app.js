@@ -1,5 +1,6 @@
 // The page: from a photo to a reading.
 import * as api from './api.js';
+import { Against } from './against.js';
 import { ChartPick } from './chartpick.js';
 import { $, ask, el } from './dom.js';
 import { Keep } from './keep.js';
@@ -24,6 +25,8 @@ const marking = new Marking(store, view, overlay, tell);
 const lens = new Lens($('lens'), $('lens-near'), $('lens-sharp'), view);
 const pointer = new Pointer($('stage'), store, view, overlay, marking, lens);
 const reading = new Reading(store, overlay);
+const against = new Against(() => reading.changed());
+reading.against = against;
 const pick = new ChartPick(store, takeChart, fail);
 new Keep(store);
 const record = new Record(store);
@@ -103,6 +106,7 @@ function takeChart(chart) {
   $('result-part').hidden = false;
   $('sample-part').hidden = false;
   $('marks-part').hidden = false;
+  $('plan-link').href = api.plan(chart.chart);
   if (other) store.change((d) => { d.regions = d.regions.filter((r) => r.role === 'white'); d.skipped = []; d.curved = []; d.byHand = false; });
   else store.tell('doc');
 }
@@ -224,6 +228,7 @@ window.addEventListener('beforeunload', (e) => { if (store.past.length && !$('sa
 try {
   const s = await api.start();
   record.asks(s.keep);
+  against.begin(s.sets, s.ask || []);
   $('save-where').textContent = `Save writes marks, chart and reading, and a photo that came through this page, into: ${s.folder}`;
   if (s.shared && s.address) {
     $('share-open').hidden = false;

@@ -26,6 +26,7 @@ export class Reading {
       this.show(await api.reading(this.store.photo.id, this.store.marks(), this.store.chart, call.signal));
     } catch (e) {
       if (e.name === 'AbortError') return;
+      if (this.against && this.against.refused(e)) return this.ask();
       this.failed(e);
     } finally {
       if (call === this.call) $('result-part').removeAttribute('aria-busy');
@@ -39,6 +40,7 @@ export class Reading {
     $('reading').replaceChildren(...parsed.body.childNodes);
     for (const d of $('reading').querySelectorAll('details')) d.open = open.has(owner(d));
     this.wire();
+    $('moments').textContent = (answer.moments || []).map((m) => `${m}.`).join(' ');
     this.pending(answer.pending || []);
     if (answer.say && $('say').textContent !== answer.say) $('say').textContent = answer.say;
     const placed = answer.placed || [];

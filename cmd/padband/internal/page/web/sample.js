@@ -14,8 +14,11 @@ export class Sample {
       field('Place', 'place', {}, 'for example kitchen'), point,
       field('Dipped and read by', 'reader'),
       taken,
+      el('p', { id: 'taken-now-part' }, el('button', { type: 'button', id: 'taken-now', onclick: () => this.now('taken') }, 'Photographed now')),
       field('Dipped at', 'dipped', { type: 'datetime-local', step: 1 }, "by the photo's own clock"),
-      el('p', {}, el('button', { type: 'button', id: 'dipped-now', onclick: () => this.now() }, 'Dipped now')),
+      el('p', {}, el('button', { type: 'button', id: 'dipped-now', onclick: () => this.now('dipped') }, 'Dipped now')),
+      el('p', { id: 'moments', class: 'quiet' }),
+      field('Water mixed before the dip', 'dilution', { placeholder: '1+1' }, 'parts of it + parts of clean water; only for a pad past the top of its chart'),
       field('Lot of the strips', 'lot'),
       field('Use by', 'expires', { placeholder: '2027-05' }, 'year and month, or the day'),
       field('Bottle opened on', 'opened', { type: 'date' }),
@@ -27,8 +30,8 @@ export class Sample {
 
   get form() { return $('sample-form').elements; }
 
-  now() {
-    this.form.namedItem('dipped').value = local(new Date());
+  now(name) {
+    this.form.namedItem(name).value = local(new Date());
     this.take();
   }
 
@@ -37,15 +40,15 @@ export class Sample {
     this.store.change((d) => {
       const dipped = v('dipped') ? stamp(v('dipped'), d.sample.dipped) : '';
       const taken = v('taken') ? stamp(v('taken'), d.sample.taken) : '';
-      d.sample = { ...d.sample, taken, place: v('place'), point: v('point'), reader: v('reader'), dipped, note: v('note'), kit: { ...d.sample.kit, lot: v('lot'), expires: v('expires'), opened: v('opened') } };
+      d.sample = { ...d.sample, taken, place: v('place'), point: v('point'), reader: v('reader'), dipped, dilution: v('dilution'), note: v('note'), kit: { ...d.sample.kit, lot: v('lot'), expires: v('expires'), opened: v('opened') } };
     });
   }
 
   show() {
     const s = this.store.doc.sample, kit = s.kit || {};
-    const all = { place: s.place, point: s.point, reader: s.reader, taken: (s.taken || '').slice(0, 19), dipped: (s.dipped || '').slice(0, 19), note: s.note, lot: kit.lot, expires: kit.expires, opened: kit.opened };
+    const all = { place: s.place, point: s.point, reader: s.reader, taken: (s.taken || '').slice(0, 19), dipped: (s.dipped || '').slice(0, 19), dilution: s.dilution, note: s.note, lot: kit.lot, expires: kit.expires, opened: kit.opened };
     for (const [n, v] of Object.entries(all)) this.form.namedItem(n).value = v || '';
-    $('taken-part').hidden = Boolean(this.store.photo && this.store.photo.taken) && !s.taken;
+    $('taken-part').hidden = $('taken-now-part').hidden = Boolean(this.store.photo && this.store.photo.taken) && !s.taken;
   }
 }
 

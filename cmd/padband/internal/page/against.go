@@ -1,0 +1,87 @@
+package page
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+
+	"padband/calib/strip"
+	"padband/charts"
+	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/report"
+)
+
+// asked is what the page sends along: what the reading is to be set against and
+// which units it is to be said in too.
+type asked struct {
+	Limits []string `json:"limits"`
+	Units  []string `json:"units"`
+}
+
+// mostAsked is how many of each one call may bring.
+const mostAsked = 8
+
+// understood is the question, as the command reads it too, and its form in a
+// record. The error is about the field "limit" or "unit".
+func (a asked) understood(chart charts.Chart) (strip.Ask, record.Asked, error) {
+	var q strip.Ask
+	if len(a.Limits) > mostAsked || len(a.Units) > mostAsked {
+		return q, record.Asked{}, errors.New("this asks for too many limits or units at once; choose fewer")
+	}
+	for _, text := range a.Limits {
+		c, err := charts.ParseLimit(text)
+		if err != nil {
+			return q, record.Asked{}, fieldError("limit", err)
+		}
+		q.Limits = append(q.Limits, c)
+	}
+	if err := q.Check(chart); err != nil {
+		return q, record.Asked{}, fieldError("limit", err)
+	}
+	for _, text := range a.Units {
+		u, err := charts.ParseUnit(text)
+		if err != nil {
+			return q, record.Asked{}, fieldError("unit", err)
+		}
+		q.Units = append(q.Units, u)
+	}
+	if err := q.Check(chart); err != nil {
+		return q, record.Asked{}, fieldError("unit", err)
+	}
+	return q, record.AskedAs(q, nil), nil
+}
+
+func fieldError(field string, err error) error {
+	return &charts.TypedError{Field: field, What: err.Error()}
+}
+
+// setInfo is a set of limits as the page lists it.
+type setInfo struct {
+	Name  string `json:"name"`
+	Title string `json:"title"`
+}
+
+func setInfos() (out []setInfo) {
+	for _, s := range charts.LimitSets() {
+		out = append(out, setInfo{s.Name, s.Title})
+	}
+	return out
+}
+
+// plan hands out the sheet for before the dip, of one of the charts.
+func (s *Server) plan(w http.ResponseWriter, r *http.Request) {
+	for _, c := range s.book.all() {
+		if c.Name != r.PathValue("name") {
+			continue
+		}
+		page, err := report.Plan(c.Chart, s.config.Version)
+		if err != nil {
+			refuse(w, http.StatusInternalServerError, err)
+			return
+		}
+		asDownload(w, "text/html; charset=utf-8", c.Name+".plan.html")
+		w.Write(page)
+		return
+	}
+	refuse(w, http.StatusNotFound, fmt.Errorf("there is no chart %q here; choose another", r.PathValue("name")))
+}
