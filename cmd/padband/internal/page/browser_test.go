@@ -32,6 +32,7 @@ func TestInABrowser(t *testing.T) {
 		{"keyboard", byKeyboard},
 		{"keeping", keepByMouse},
 		{"keeping by keys", keepByKeys},
+		{"against a limit", againstALimit},
 		{"places", places},
 		{"accessible", accessible},
 		{"focus", focusIsSeen},
