@@ -15,14 +15,24 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// killed runs the program and kills it after a while, unless it has ended.
-func killed(t *testing.T, after time.Duration, args ...string) {
+// killed runs the program and kills it a while after so many rows are there, if
+// it has not ended before.
+func killed(t *testing.T, part string, rows int, after time.Duration, args ...string) {
 	t.Helper()
 	cmd := exec.Command("padband", args...)
 	require.NoError(t, cmd.Start())
+	ended := make(chan error, 1)
+	go func() { ended <- cmd.Wait() }()
+	for doneIn(part) < rows {
+		select {
+		case <-ended:
+			return
+		case <-time.After(time.Millisecond):
+		}
+	}
 	time.Sleep(after)
 	_ = cmd.Process.Kill() // it may have ended
-	_ = cmd.Wait()
+	<-ended
 }
 
 // doneIn counts the photos that a part's state says are done.
@@ -64,7 +74,7 @@ func TestBatchKilledAndResumed(t *testing.T) {
 			args, want = append(args, "--csv"), table
 		}
 		for range 1 + k%3 {
-			killed(t, time.Duration((0.1+0.8*rand.Float64())*float64(took)), args...)
+			killed(t, out+".part", rand.IntN(len(names)-1), time.Duration(rand.Float64()*float64(took)/10), args...)
 		}
 		if _, err := os.Stat(out); err == nil {
 			require.Equal(t, string(want), readText(t, out), "it ended before it was killed")
