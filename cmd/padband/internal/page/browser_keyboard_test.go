@@ -41,7 +41,7 @@ func (p *tab) key(k string, with ...chromedp.Modifier) {
 // tabTo presses Tab until a control has the focus.
 func (p *tab) tabTo(selector string) {
 	p.t.Helper()
-	for range 80 {
+	for range 160 {
 		if eval[bool](p, `document.activeElement.matches(%s)`, selector) {
 			return
 		}

@@ -40,6 +40,7 @@ export class Reading {
     $('reading').replaceChildren(...parsed.body.childNodes);
     for (const d of $('reading').querySelectorAll('details')) d.open = open.has(owner(d));
     this.wire();
+    if (answer.html) $('against-form').hidden = false; // before there is a reading it would only be in the way
     $('moments').textContent = (answer.moments || []).map((m) => `${m}.`).join(' ');
     this.pending(answer.pending || []);
     if (answer.say && $('say').textContent !== answer.say) $('say').textContent = answer.say;
