@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -69,6 +70,7 @@ func TestSecondLimitForOneAnalyte(t *testing.T) {
 	want := `limits[1]: is a second limit for "iron" at the same time, as is limits[0]; keep one, or give them dates`
 	assert.EqualError(t, two("", ""), want)
 	assert.EqualError(t, two(`, "until": "2026-06-01"`, `, "from": "2026-06-01"`), want, "both hold on that day")
+	assert.EqualError(t, two(`, "from": "2026-06-01"`, `, "until": "2026-06-01"`), want, "nor the other way about")
 	assert.NoError(t, two(`, "until": "2026-05-31"`, `, "from": "2026-06-01"`))
 	assert.NoError(t, two(`, "from": "2026-06-01"`, `, "until": "2026-05-31"`))
 	assert.NoError(t, two("", `, "kind": "health"`))
@@ -76,4 +78,43 @@ func TestSecondLimitForOneAnalyte(t *testing.T) {
 	many := `{"analyte": "a` + strings.Repeat(`", "value": 1, "unit": "mg/L"}, {"analyte": "a`, maxLimits)
 	assert.EqualError(t, parseLimits([]byte(`{"set": "v", "limits": [`+many+`", "value": 1, "unit": "mg/L"}]}`)),
 		"limits: has "+strconv.Itoa(maxLimits+1)+" items, over the limit of "+strconv.Itoa(maxLimits)+"; remove some")
+}
+
+// A set lists its limits as it likes; those for health are found first.
+func TestHealthComesFirst(t *testing.T) {
+	s, err := ParseLimits([]byte(`{"format": 1, "set": "mixed", "limits": [
+ {"analyte": "copper", "value": 1, "unit": "mg/L", "as": "Cu", "kind": "appearance and taste"},
+ {"analyte": "copper", "value": 2, "unit": "mg/L", "as": "Cu", "kind": "health"}]}`))
+	require.NoError(t, err)
+	found := s.Find("copper", time.Time{})
+	require.Len(t, found, 2)
+	assert.Equal(t, LimitHealth, found[0].Kind)
+	assert.Equal(t, LimitAppearance, found[1].Kind)
+}
+
+// Bounds of classes rise.
+func TestClassesRise(t *testing.T) {
+	for bounds, good := range map[[2]string]bool{{"50", "90"}: true, {"90", "50"}: false, {"50", "50"}: false} {
+		text := `{"format": 1, "set": "steps", "limits": [{"analyte": "hardness", "unit": "°dH", "classes": [{"name": "a", "up_to": ` +
+			bounds[0] + `}, {"name": "b", "up_to": ` + bounds[1] + `}, {"name": "c"}]}]}`
+		assert.Equal(t, good, parseLimits([]byte(text)) == nil, "%v", bounds)
+	}
+}
+
+// The sums of the rules: WHO, guidelines for drinking-water quality, nitrate and
+// nitrite: nitrate / 50 + nitrite / 3 not over 1, both as the ion; the EU's the
+// same (2020/2184, Annex I, part B, note); EPA's adds both as nitrogen, not over
+// 10 (40 CFR 141.62(b)(9)). See testdata/checks/water_limits.csv.
+func TestSumsOfTheRules(t *testing.T) {
+	for set, want := range map[string]string{
+		"who":    "nitrate / 50 mg/L as NO3 + nitrite / 3 mg/L as NO2",
+		"eu":     "nitrate / 50 mg/L as NO3 + nitrite / 3 mg/L as NO2",
+		"us-epa": "nitrate + nitrite",
+	} {
+		s, ok := FindLimitSet(set)
+		require.True(t, ok)
+		sums := s.Sums(time.Time{})
+		require.Len(t, sums, 1, set)
+		assert.Equal(t, want, sums[0].SumsBy(), set)
+	}
 }
