@@ -26,6 +26,7 @@ var flagged = map[string]func(c command) *pflag.FlagSet{
 	"plan":    func(c command) *pflag.FlagSet { f, _ := planFlags(c); return f },
 	"limits":  func(c command) *pflag.FlagSet { f, _ := limitsFlags(c); return f },
 	"batch":   func(c command) *pflag.FlagSet { f, _ := batchFlags(c); return f },
+	"version": func(c command) *pflag.FlagSet { f, _ := versionFlags(c); return f },
 	"chart":   func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
 	"compare": func(c command) *pflag.FlagSet { f, _ := compareFlags(c); return f },
 	"trend":   func(c command) *pflag.FlagSet { f, _ := trendFlags(c); return f },
@@ -71,9 +72,23 @@ func runHelp(e env, c command, args []string) int {
 	return exitUsage
 }
 
+func versionFlags(c command) (*pflag.FlagSet, *bool) {
+	f, full := c.flags(), new(bool)
+	onOff(f, full, "notices", "print the licences of all that the program holds")
+	return f, full
+}
+
 func runVersion(e env, c command, args []string) int {
-	if len(args) > 0 {
-		return e.misuse(c, nil, fmt.Errorf("version takes no arguments"))
+	f, full := versionFlags(c)
+	if goOn, code := e.parse(c, f, args); !goOn {
+		return code
+	}
+	switch {
+	case f.NArg() > 0:
+		return e.misuse(c, f, fmt.Errorf("version takes no arguments"))
+	case *full:
+		fmt.Fprint(e.out, notices)
+		return exitOK
 	}
 	revision := ""
 	if info, ok := debug.ReadBuildInfo(); ok {

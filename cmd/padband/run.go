@@ -53,7 +53,7 @@ func commands() []command {
 		{"chart", "the bundled charts; check a chart file", []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, runChart},
 		{"plan", "a page for before the dip: bottle, water, light, clock times", []string{"plan CHART [flags]"}, runPlan},
 		{"limits", "the limits and units that readings can be set against", []string{"limits [SET|FILE] [flags]"}, runLimits},
-		{"version", "print the version", []string{"version"}, runVersion},
+		{"version", "print the version", []string{"version [flags]"}, runVersion},
 		{"help", "what a command does and its flags", []string{"help [COMMAND]"}, runHelp},
 	}
 }

@@ -103,7 +103,11 @@ func skipPredictedSet(b *bits, before int) (count int) {
 	b.skip(1)
 	b.ue()
 	for range before + 1 {
-		if b.flag() || b.flag() {
+		used := b.flag()
+		if !used {
+			used = b.flag() // a second flag follows only then
+		}
+		if used {
 			count++
 		}
 	}

@@ -121,7 +121,7 @@ func (p *params) usability(b *bits, sub int) {
 		b.ues(3)
 	}
 	b.ues(6)
-	if b.flag() && b.flag() {
+	if enabled := b.flag(); enabled && b.flag() { // and written here
 		skipScalingLists(b)
 	}
 	b.skip(2)
