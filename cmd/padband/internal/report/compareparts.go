@@ -156,7 +156,7 @@ func moreSamples(c agreement.Comparison, f figurer) string {
 	case n.Total == 0:
 		return ""
 	case math.IsNaN(n.Known):
-		return fmt.Sprintf("To bound these limits, call %d more samples, %d in all.", n.More, n.Total)
+		return fmt.Sprintf("To bound these limits, call %s, %d in all.", count(n.More, "more sample"), n.Total)
 	}
 	sign := "±"
 	if f.ratio {
@@ -166,7 +166,7 @@ func moreSamples(c agreement.Comparison, f figurer) string {
 	if n.More == 0 {
 		return fmt.Sprintf("%s For %s %s no more samples are needed.", head, sign, f.num(n.Wanted))
 	}
-	return fmt.Sprintf("%s To know them to %s %s, call about %d more samples, %d in all.", head, sign, f.num(n.Wanted), n.More, n.Total)
+	return fmt.Sprintf("%s To know them to %s %s, call about %s, %d in all.", head, sign, f.num(n.Wanted), count(n.More, "more sample"), n.Total)
 }
 
 // classesPart is about the classes of the calls.
