@@ -18,10 +18,11 @@ const foreignLibrary = "foreign library"
 
 // Bounds of a child's memory. The decoder holds the file, its own copy and the
 // coded picture in 2 bytes a sample, and grows by copying: 500 MB of address
-// space for 12 megapixels and under 1,500 MB for 48, measured.
+// space for 12 megapixels and under 1,500 MB for 48, and of 10 bits in 4:2:2
+// 1,240 MB for 26, measured.
 const (
 	childMemory      = 600 << 20
-	childPixelMemory = 32 // bytes a pixel
+	childPixelMemory = 48 // bytes a pixel
 )
 
 // maxPlain caps the file that a child takes.
