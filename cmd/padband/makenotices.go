@@ -32,7 +32,7 @@ var systems = []string{"linux/amd64", "linux/arm64", "linux/arm", "windows/amd64
 // inside are parts of modules under another licence than the module's own,
 // found by reading them.
 var inside = map[string]string{
-	"github.com/gen2brain/heic": "It holds libheif and libde265, compiled to WebAssembly, which are under the GNU Lesser General Public License, version 3 or later.\nTheir sources: the projects libheif and libde265 of strukturag. The program that runs them is this one's own child process;\nanother build of them can be put in by building padband from source with another version of the module.",
+	"github.com/gen2brain/heic":  "It holds libheif and libde265, compiled to WebAssembly, which are under the GNU Lesser General Public License, version 3 or later.\nTheir sources: the projects libheif and libde265 of strukturag. The program that runs them is this one's own child process;\nanother build of them can be put in by building padband from source with another version of the module.",
 	"github.com/golang/freetype": "It may be used under the FreeType License or the GNU General Public License, version 2; here the FreeType License is chosen.",
 }
 
