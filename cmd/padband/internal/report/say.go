@@ -160,7 +160,7 @@ func beyond(r calib.Reading) string {
 	if strings.EqualFold(r.Analyte.Unit, "pH") {
 		return "The chart does not say by how much; a test that reaches further would."
 	}
-	return "To get a value, dilute the water by a known factor with distilled water, dip a new strip and multiply its reading by the factor."
+	return "To get a value, mix the water 1 + 1 with distilled water, dip a new strip and read it as diluted 1+1, which doubles it."
 }
 
 func presence(r calib.Reading) string {

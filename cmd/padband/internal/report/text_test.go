@@ -61,7 +61,7 @@ func TestSentences(t *testing.T) {
 		{"within, open", "Between 7 and 11; reads 10.0; band at least 8.0.", func(r *calib.Reading) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High = 10, [2]float64{7, 11}, 8, calib.Bound{Value: 11, Open: true}
 		}},
-		{"above", "At or above the highest swatch, 11; band at least 9.0. To get a value, dilute the water by a known factor with distilled water, dip a new strip and multiply its reading by the factor.", func(r *calib.Reading) {
+		{"above", "At or above the highest swatch, 11; band at least 9.0. To get a value, mix the water 1 + 1 with distilled water, dip a new strip and read it as diluted 1+1, which doubles it.", func(r *calib.Reading) {
 			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
 		}},
 		{"above, pH: no dilution", "At or above the highest swatch, 11; band at least 9.0. The chart does not say by how much; a test that reaches further would.", func(r *calib.Reading) {
