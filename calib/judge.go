@@ -150,11 +150,34 @@ func (j *Judgement) decide(r Reading, f charts.Ratio) {
 	} else {
 		j.Over = r.Water.overOn(a, j.Limit.Value)
 	}
-	j.rule(r.KitAssumed)
+	j.rule(r.uncleared())
+}
+
+// spoilsKit are the warnings after which a chart's figure for the strip's own
+// error no longer holds, with what each says.
+var spoilsKit = map[string]string{
+	"expired": "the kit was past its date", "open-too-long": "the kit had been open too long",
+	"early": "the photo was not taken within the time for reading the pad", "late": "the photo was not taken within the time for reading the pad",
+	"standard-off": "the check standard did not read what it should",
+}
+
+// uncleared says why a reading cannot clear water against a limit for health,
+// or is empty where the strip's own error is known to hold.
+func (r Reading) uncleared() string {
+	const end = "; a strip cannot clear water for drinking."
+	for _, w := range r.Warnings {
+		if why := spoilsKit[w.Code]; why != "" {
+			return upper(why) + ", so the strip's own error is not known" + end
+		}
+	}
+	if r.KitAssumed {
+		return "The strip's own error is only assumed" + end
+	}
+	return ""
 }
 
 // rule turns the chances into a verdict.
-func (j *Judgement) rule(kitAssumed bool) {
+func (j *Judgement) rule(uncleared string) {
 	if j.Over.Known() {
 		j.Probability = j.Over.AtLeast
 	}
@@ -163,9 +186,9 @@ func (j *Judgement) rule(kitAssumed bool) {
 		j.Verdict = twoSided(j.Under, j.Above, j.Over, j.Guard)
 	}
 	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
-	if cleared && kitAssumed && j.Limit.Kind == charts.LimitHealth {
+	if cleared && uncleared != "" && j.Limit.Kind == charts.LimitHealth {
 		j.Verdict, j.ReadsBelow = VerdictCannotTell, true
-		j.Reason = "The strip's own error is only assumed; a strip cannot clear water for drinking."
+		j.Reason = uncleared
 	}
 }
 

@@ -23,7 +23,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 	}
 	var parts [][]worth
 	all := chosen[0]
-	all.Reliability, all.KitAssumed = Good, false
+	all.Reliability, all.KitAssumed, all.Warnings = Good, false, nil
 	for i, s := range l.Sum {
 		a, err := chosen[i].Analyte.In(s.Unit)
 		if err != nil {
@@ -32,6 +32,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 		parts = append(parts, chosen[i].Water.worths(a, s.Over))
 		all.Reliability = all.Reliability.Worse(chosen[i].Reliability)
 		all.KitAssumed = all.KitAssumed || chosen[i].KitAssumed
+		all.Warnings = append(all.Warnings, chosen[i].Warnings...)
 	}
 	j.RestsOn = "water bands, the pads' errors taken as independent, kit error " + map[bool]string{true: "assumed", false: "as the chart gives it"}[all.KitAssumed]
 	sum := fold(parts[0], parts[1])
@@ -40,7 +41,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 		j.Verdict, j.Reason = VerdictCannotTell, "A reading is unreliable, so nothing can be told of the sum."
 	} else {
 		j.Over = over(sum, l.Value)
-		j.rule(all.KitAssumed)
+		j.rule(all.uncleared())
 	}
 	j.finish(all)
 	return j

@@ -77,9 +77,13 @@ func fits(u charts.Unit, all []charts.Analyte) error {
 // must hold, and the zero time takes limits of all days. What a diluted strip
 // means is of the water before it was mixed.
 func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
+	r.Warnings = slices.Clone(r.Warnings)
 	for _, s := range a.Standards {
 		if c := s.beside(r); c != nil {
 			m.Standards = append(m.Standards, *c)
+			if !c.Holds {
+				r.Add(c.off()) // for the judgement
+			}
 		}
 	}
 	if a.Dilution != nil {

@@ -107,3 +107,29 @@ func TestCheckStandard(t *testing.T) {
 	_, _, err := ParseStandard("much")
 	assert.Error(t, err)
 }
+
+// A chart's figure for the strip's own error does not hold for an expired kit, a
+// photo too late or a standard that reads wrong: then water is never cleared.
+func TestSpoiltKitClearsNothing(t *testing.T) {
+	ask := Ask{Limits: []charts.LimitChoice{limit(t, "nitrate 24 mg/L as N")}}
+	r := readDemo(t, "kitchen.jpg")
+	require.NoError(t, r.Mean(ask))
+	assert.Equal(t, calib.VerdictBelow, r.Meanings[0].Judgements[0].Verdict, "a kit that is as it should be")
+	for want, change := range map[string]func(*charts.SampleInfo){
+		"The kit was past its date, so the strip's own error is not known":                      func(s *charts.SampleInfo) { s.Kit.Expires = "2026-10" },
+		"The kit had been open too long, so the strip's own error is not known":                 func(s *charts.SampleInfo) { s.Kit.Opened = "2026-01-01" },
+		"The photo was not taken within the time for reading the pad, so the strip's own error": func(s *charts.SampleInfo) { s.Dipped = "2026-11-14T08:30:10-05:00" },
+	} {
+		r := demoAt(t, change)
+		require.NoError(t, r.Mean(ask))
+		j := r.Meanings[0].Judgements[0]
+		assert.Equal(t, calib.VerdictCannotTell, j.Verdict, want)
+		assert.True(t, j.ReadsBelow)
+		assert.Contains(t, j.Reason, want)
+		assert.Contains(t, j.Reason, "a strip cannot clear water for drinking")
+	}
+	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: charts.Quantity{Value: 2, Unit: charts.Unit{Name: "mg/L", As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
+	r = readDemo(t, "kitchen.jpg")
+	require.NoError(t, r.Mean(ask))
+	assert.Contains(t, r.Meanings[0].Judgements[0].Reason, "The check standard did not read what it should")
+}
