@@ -16,7 +16,7 @@ const longestName = 100
 var reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com\d|lpt\d)[ .]*(\.|$)`)
 
 // pictures are the endings that a photo's name keeps.
-var pictures = regexp.MustCompile(`(?i)^\.(jpe?g|jpe|jfif|png)$`)
+var pictures = regexp.MustCompile(`(?i)^\.(jpe?g|jpe|jfif|png|heic|heif|hif|webp|tiff?)$`)
 
 // plainName makes of a name that a browser sent one that is safe as a photo's
 // on every system: its last element, without what steers a terminal or means
@@ -51,8 +51,16 @@ func plainName(sent, ending string) string {
 
 // endingOf is the usual ending of a photo's name, by its first bytes.
 func endingOf(data []byte) string {
-	if bytes.HasPrefix(data, []byte("\x89PNG")) {
+	begins := func(at int, s string) bool { return len(data) >= at && bytes.HasPrefix(data[at:], []byte(s)) }
+	switch {
+	case begins(0, "\x89PNG"):
 		return ".png"
+	case begins(0, "RIFF") && begins(8, "WEBP"):
+		return ".webp"
+	case begins(0, "II*\x00"), begins(0, "MM\x00*"):
+		return ".tiff"
+	case begins(4, "ftyp"):
+		return ".heic"
 	}
 	return ".jpg"
 }

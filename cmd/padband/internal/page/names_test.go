@@ -14,6 +14,9 @@ func TestNamesFromABrowser(t *testing.T) {
 		"kitchen.jpg":         "kitchen.jpg",
 		"my kitchen (2).JPG":  "my kitchen (2).JPG",
 		"été.png":             "été.png",
+		"IMG_1.HEIC":          "IMG_1.HEIC",
+		"x.webp":              "x.webp",
+		"x.tif":               "x.tif",
 		"":                    "photo.jpg",
 		"..":                  "photo.jpg",
 		"../../etc/passwd":    "passwd.jpg",
@@ -41,5 +44,15 @@ func TestNamesFromABrowser(t *testing.T) {
 		assert.Equal(t, want, got, "%q", sent)
 		assert.LessOrEqual(t, len(got), longestName)
 		assert.Equal(t, got, plainName(got, ".jpg"), "a safe name stays as it is")
+	}
+}
+
+// The usual ending comes from the bytes.
+func TestEndingOf(t *testing.T) {
+	for begins, want := range map[string]string{
+		"\xff\xd8\xff": ".jpg", "\x89PNG\r\n": ".png", "RIFF\x00\x00\x00\x00WEBPVP8 ": ".webp", "II*\x00": ".tiff", "MM\x00*": ".tiff",
+		"\x00\x00\x00\x18ftypheic": ".heic", "": ".jpg", "RIFF": ".jpg",
+	} {
+		assert.Equal(t, want, endingOf([]byte(begins)), "%q", begins)
 	}
 }
