@@ -208,7 +208,7 @@ func TestLimitWithTwoSides(t *testing.T) {
 		want Verdict
 		word string
 	}{
-		{0, VerdictBelow, "Below 6.5 to 8.5 pH"}, {2.5, VerdictWithin, "Within 6.5 to 8.5 pH"}, {5.5, VerdictAbove, "Above 6.5 to 8.5 pH"}, {1.2, VerdictCannotTell, "Cannot tell: "},
+		{0, VerdictBelow, "Below pH 6.5 to 8.5"}, {2.5, VerdictWithin, "Within pH 6.5 to 8.5"}, {5.5, VerdictAbove, "Above pH 6.5 to 8.5"}, {1.2, VerdictCannotTell, "Cannot tell: "},
 	} {
 		j := Judge(readingAt(phAnalyte(), c.step, 0.15), l, 0)
 		assert.Equal(t, c.want, j.Verdict, c.step)

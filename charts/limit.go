@@ -68,10 +68,13 @@ type Class struct {
 // TwoSided reports whether the limit has a low and a high side.
 func (l Limit) TwoSided() bool { return l.High > 0 }
 
-// Text prints the limit's figure: "10 mg/L as N", "6.5 to 8.5 pH".
+// Text prints the limit's figure: "10 mg/L as N", "pH 6.5 to 8.5".
 func (l Limit) Text() string {
 	switch {
 	case l.TwoSided():
+		if l.Unit.Name == "pH" {
+			return "pH " + figure(l.Low) + " to " + figure(l.High)
+		}
 		return strings.TrimSpace(figure(l.Low) + " to " + figure(l.High) + " " + l.Unit.String())
 	case len(l.Classes) > 0:
 		return strconv.Itoa(len(l.Classes)) + " classes"

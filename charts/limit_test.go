@@ -150,7 +150,7 @@ func TestFindLimit(t *testing.T) {
 		{"us-epa", "fluoride", "4 mg/L as F"},
 		{"us-epa", "copper", "1.3 mg/L as Cu"},
 		{"us-epa", "free chlorine", "4 mg/L as Cl2"},
-		{"us-epa", "pH", "6.5 to 8.5 pH"},
+		{"us-epa", "pH", "pH 6.5 to 8.5"},
 		{"us-epa", "aluminum", "0.05 to 0.2 mg/L"},
 		{"who", "nitrate", "50 mg/L as NO3"},
 		{"eu", "nitrite", "0.5 mg/L as NO2"},

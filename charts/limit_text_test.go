@@ -15,9 +15,9 @@ func TestParseLimit(t *testing.T) {
 		"nitrate 10 mg/L as N":                  "nitrate|10 mg/L as N",
 		"Nitrate: 50 mg/L NO3":                  "Nitrate|50 mg/L as NO3",
 		"free chlorine 4 ppm as Cl2":            "free chlorine|4 ppm as Cl2",
-		"6.5-8.5":                               "pH|6.5 to 8.5 pH",
-		"pH 6.5 to 8.5":                         "pH|6.5 to 8.5 pH",
-		"6.5–8.5 pH":                            "pH|6.5 to 8.5 pH",
+		"6.5-8.5":                               "pH|pH 6.5 to 8.5",
+		"pH 6.5 to 8.5":                         "pH|pH 6.5 to 8.5",
+		"6.5–8.5 pH":                            "pH|pH 6.5 to 8.5",
 		"total alkalinity 80-120 mg/L as CaCO3": "total alkalinity|80 to 120 mg/L as CaCO3",
 		"1 gr/gal":                              "|1 gr/gal",
 	} {

@@ -142,7 +142,7 @@ func TestLimitOfASeries(t *testing.T) {
 	all, _ := trended(t, trendOptions{limit: "6.5-8.5"}, ph, at("2026-01-01", 8, "mg/L", "N"))
 	require.Len(t, all, 2)
 	assert.Nil(t, all[0].Limit, "a limit for pH is none for nitrate")
-	assert.Equal(t, report.TrendLimit{Text: "6.5 to 8.5 pH", Low: 6.5, High: 8.5, MayBe: 1}, *all[1].Limit)
+	assert.Equal(t, report.TrendLimit{Text: "pH 6.5 to 8.5", Low: 6.5, High: 8.5, MayBe: 1}, *all[1].Limit)
 	all, _ = trended(t, trendOptions{limit: "us-epa"}, at("2026-01-01", 12, "mg/L", "N"))
 	assert.Equal(t, 1, all[0].Limit.Past)
 }

@@ -136,7 +136,7 @@ func (l AskedLimit) choice() (charts.LimitChoice, error) {
 func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 	for _, l := range a.Limits {
 		if len(l.Set.Limits) == 0 {
-			out.Limits = append(out.Limits, AskedLimit{Text: strings.TrimSpace(l.Typed.Analyte + " " + l.Typed.Text())})
+			out.Limits = append(out.Limits, AskedLimit{Text: typed(l.Typed)})
 			continue
 		}
 		data := files[l.Set.Name]
@@ -155,4 +155,13 @@ func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 		out.Dilution = a.Dilution.String()
 	}
 	return out
+}
+
+// typed is a limit as it can be typed again.
+func typed(l charts.Limit) string {
+	text := l.Text()
+	if l.Analyte == "" || strings.HasPrefix(text, l.Analyte+" ") {
+		return text
+	}
+	return l.Analyte + " " + text
 }

@@ -1,0 +1,45 @@
+package record
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/calib"
+	"padband/calib/strip"
+	"padband/charts"
+)
+
+// What was asked comes back from its form in a record.
+func TestAskedComesBack(t *testing.T) {
+	d, err := charts.ParseDilution("1+4, 3 %")
+	require.NoError(t, err)
+	u, err := charts.ParseUnit("mg/L as NO3")
+	require.NoError(t, err)
+	mine := []byte(`{"format": 1, "set": "mine", "limits": [{"analyte": "nitrate", "value": 5, "unit": "mg/L", "as": "N"}]}`)
+	own, err := charts.ParseLimits(mine)
+	require.NoError(t, err)
+	q := strip.Ask{Guard: 0.9, Dilution: &d, Units: []charts.Unit{u}, Limits: []charts.LimitChoice{{Set: own}}}
+	for _, text := range []string{"us-epa", "6.5-8.5", "pH 6.6 to 8.4", "nitrate 10 mg/L as N", "10 mg/L as N", "80-120 mg/L as CaCO3", "total hardness 1 gr/gal"} {
+		c, err := charts.ParseLimit(text)
+		require.NoError(t, err, text)
+		q.Limits = append(q.Limits, c)
+	}
+	a := AskedAs(q, map[string][]byte{"mine": mine})
+	root := rootOf(a.files())
+	back, err := askedOf(root, a.facts())
+	require.NoError(t, err)
+	again, err := back.Ask()
+	require.NoError(t, err)
+	assert.Equal(t, q, again)
+	assert.Equal(t, []string{"data/limits/mine.limits.json", "data/limits/us-epa.limits.json"}, root.names())
+
+	plain, err := AskedAs(strip.Ask{Guard: calib.DefaultGuard}, nil).Ask()
+	require.NoError(t, err)
+	assert.Equal(t, strip.Ask{Guard: calib.DefaultGuard}, plain)
+	for _, bad := range []Asked{{Guard: "many"}, {Dilution: "half"}, {Units: []string{"furlong"}}, {Limits: []AskedLimit{{Text: "much"}}}, {Limits: []AskedLimit{{"x", []byte("{")}}}} {
+		_, err := bad.Ask()
+		assert.Error(t, err, "%v", bad)
+	}
+}
