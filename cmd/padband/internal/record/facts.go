@@ -31,9 +31,9 @@ var Sample = []SampleFact{
 	{"taken", "Photo-Taken", "Photo taken", "time of the photo", func(s charts.SampleInfo) string { return s.Taken }},
 	{"dipped", "Dipped", "Dipped", "time of the dip", func(s charts.SampleInfo) string { return s.Dipped }},
 	{"read", "Read", "Read by eye", "time of reading by eye", func(charts.SampleInfo) string { return "" }},
-	{"lot", "Kit-Lot", "Kit, lot", "the kit's lot", func(s charts.SampleInfo) string { return s.Kit.Lot }},
-	{"expires", "Kit-Expires", "Kit, expires", "the kit's expiry date", func(s charts.SampleInfo) string { return s.Kit.Expires }},
-	{"opened", "Kit-Opened", "Kit, opened", "day the bottle was opened", func(s charts.SampleInfo) string { return s.Kit.Opened }},
+	{"lot", "Kit-Lot", "Kit lot", "the kit's lot", func(s charts.SampleInfo) string { return s.Kit.Lot }},
+	{"expires", "Kit-Expires", "Kit expiry", "the kit's expiry date", func(s charts.SampleInfo) string { return s.Kit.Expires }},
+	{"opened", "Kit-Opened", "Kit opened", "day the bottle was opened", func(s charts.SampleInfo) string { return s.Kit.Opened }},
 	{"handling", "Handling-Rule-Followed", "Handling rule followed", "the kit's handling rule was followed (yes, no, how)", func(charts.SampleInfo) string { return "" }},
 	{"note", "Note", "Note", "a note", func(s charts.SampleInfo) string { return s.Note }},
 }

@@ -45,8 +45,8 @@ func demoPaper(t *testing.T, name string) PaperInput {
 	return PaperInput{
 		Source: Of(name+".jpg", hash, "1.2.3", r), Subject: "Old mill, " + name, Crop: Crops(r), Preview: Preview(r),
 		Facts: []Entry{
-			{"Place", name}, {"Sampling point", "tap"}, {"Photo taken", "2026-11-14T08:41:10-05:00"}, {"Kit, lot", "OW-2418"}, {"Kit, expires", "2027-05"},
-			{"Kit, opened", "2026-09-01"}, {"Photo received", "from its file"}, {"Position in the photo", "no"}, {"Program", "padband 1.2.3, method 2"},
+			{"Place", name}, {"Sampling point", "tap"}, {"Photo taken", "2026-11-14T08:41:10-05:00"}, {"Kit lot", "OW-2418"}, {"Kit expiry", "2027-05"},
+			{"Kit opened", "2026-09-01"}, {"Photo received", "from its file"}, {"Position in the photo", "no"}, {"Program", "padband 1.2.3, method 2"},
 		},
 		Missing:  []string{"time of the dip", "tester", "handling rule followed"},
 		Hashes:   []Entry{{"photo", hash}, {"chart", hash}, {"marks", hash}, {"reading", hash}},
