@@ -9,9 +9,9 @@ import (
 )
 
 // HEICDecoder decodes a plain HEIC file of one picture, width by height pixels:
-// its luma and chroma as coded, upper 8 bits of each, as an [image.YCbCr] or,
-// of luma alone, an [image.Gray]. It is asked after the limits have been held
-// to, turns nothing and converts no colours.
+// its luma and chroma as coded, in 8 bits, as an [image.YCbCr] or, of luma
+// alone, an [image.Gray]. It is asked after the limits have been held to and
+// turns nothing. A deep picture it converts as [heif.Picture.Deep] tells.
 type HEICDecoder func(plain []byte, width, height int) (image.Image, error)
 
 // readHEIC reads the boxes of a HEIC file.
@@ -26,6 +26,9 @@ func readHEIC(data []byte) (*header, error) {
 	}
 	if p.Chroma == 1 || p.Chroma == 2 {
 		h.chroma = 2
+	}
+	if p.Deep() {
+		h.chroma *= 2 // the decoder smooths it by one sample each way
 	}
 	if h.matrix, err = heicMatrix(p); err != nil {
 		return nil, err
@@ -57,32 +60,45 @@ func heicError(err error) error {
 }
 
 // lumaShares are the shares of red and blue in luma by the matrix coefficients
-// of ITU-T H.273, table 4; from memory. 2 stands for "not said": BT.601 then,
-// as ISO/IEC 23000-22 has it for pictures that say nothing.
+// of ITU-T H.273, table 4; from memory.
 var lumaShares = map[int][2]float64{
-	1: {0.2126, 0.0722}, 2: {red601, blue601}, 4: {0.30, 0.11}, 5: {red601, blue601}, 6: {red601, blue601},
+	1: {0.2126, 0.0722}, 4: {0.30, 0.11}, 5: {red601, blue601}, 6: {red601, blue601},
 	7: {0.212, 0.087}, 9: {0.2627, 0.0593},
 }
 
-// heicMatrix is the way from the coded planes to red, green and blue. A file
+// heicMatrix is the way from the decoder's planes to red, green and blue. A file
 // that says nothing has BT.601 in full codes.
 func heicMatrix(p *heif.Picture) (lumaMatrix, error) {
 	refuse := func(what string, v ...any) (lumaMatrix, error) {
 		return lumaMatrix{}, &UnsupportedError{"this HEIC " + fmt.Sprintf(what, v...), heicAdvice}
 	}
+	matrix, full := p.Matrix()
+	k, ok := lumaShares[matrix]
 	switch {
 	case p.Depth > 12:
 		return refuse("has %d bits a channel", p.Depth)
 	case p.Depth > 8 && p.Chroma == 3:
 		return refuse("has %d bits a channel and colour at every pixel", p.Depth)
-	case !p.CodeGiven:
-		return newLumaMatrix(red601, blue601, true, p.Depth), nil
+	case !ok, p.Deep() && !deepMatrix[matrix]:
+		return refuse("codes its colours in an unusual way (matrix %d)", matrix)
+	case p.Deep():
+		return matrixOfCut(p.Depth), nil
 	}
-	k, ok := lumaShares[p.Code.Matrix]
-	if !ok {
-		return refuse("codes its colours in an unusual way (matrix %d)", p.Code.Matrix)
-	}
-	return newLumaMatrix(k[0], k[1], p.Code.Full, p.Depth), nil
+	return newLumaMatrix(k[0], k[1], full, p.Depth), nil
+}
+
+// deepMatrix are the matrices by which the decoder converts deep pictures.
+var deepMatrix = map[int]bool{1: true, 5: true, 6: true, 9: true}
+
+// matrixOfCut is for planes in BT.601 and full codes of channels whose lower
+// bits were cut off: luma is then short of half of what was cut, chroma is not.
+// For each channel of a pixel that is within 0.375 of an 8-bit code for 10
+// bits, and the rounding of luma and chroma to codes adds 0.5 + 0.886 at most;
+// over an area both average out. Colours beyond red, green and blue are cut off.
+func matrixOfCut(depth int) lumaMatrix {
+	m := newLumaMatrix(red601, blue601, true, depth)
+	m.middle = matrixJFIF.middle
+	return m
 }
 
 // decodeHEIC has the coded picture decoded and checks what comes back.

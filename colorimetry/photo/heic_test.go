@@ -64,10 +64,50 @@ func TestHEICTenBits(t *testing.T) {
 			luma := 0.299*q.r + 0.587*q.g + 0.114*q.b
 			assert.InDelta(t, float64(4*x+(y+1)%4)/1023, luma, 1.5/1023+1e-12, "0.375 of an 8-bit code")
 			assert.InDelta(t, (4*float64(x)+1.5)/1023, luma, 1e-12)
-			// No chroma is code 512, the lowest of 512 to 515, which the decoder gives alike.
-			assert.InDelta(t, 1.402*1.5/1023, q.r-luma, 1e-12)
+			assert.InDelta(t, 0, q.r-luma, 1e-12, "grey stays grey")
 		}
 	}
+}
+
+// Ten bits of colour: the file's columns of 32 pixels hold luma 511 or 512 and
+// chroma 552 + k and 532 + k, as dec265 (libde265 1.0.11) writes them. What
+// they mean is the nclx box's to say; the decoder converts by it and back.
+// Expected are the formulas of ITU-T H.273, 8.3, with shares and ranges written out here.
+func TestHEICTenBitColour(t *testing.T) {
+	luma := []float64{511, 511, 511, 511, 511, 512, 511, 511, 512, 511, 512, 512, 512, 512, 512, 512}
+	for _, row := range []struct {
+		props                  []([]byte)
+		kr, kb                 float64
+		zero, span, spanChroma float64
+	}{
+		{nil, 0.299, 0.114, 0, 1023, 1023}, // the coded picture itself says BT.601 and full
+		{[][]byte{codeProp(1, 13, 6, 1)}, 0.299, 0.114, 0, 1023, 1023},
+		{[][]byte{codeProp(1, 13, 2, 1)}, 0.299, 0.114, 0, 1023, 1023},
+		{[][]byte{codeProp(1, 13, 1, 1)}, 0.2126, 0.0722, 0, 1023, 1023},
+		{[][]byte{codeProp(12, 13, 9, 1)}, 0.2627, 0.0593, 0, 1023, 1023},
+		{[][]byte{codeProp(1, 13, 5, 0)}, 0.299, 0.114, 64, 876, 896},
+		{[][]byte{codeProp(1, 13, 1, 0)}, 0.2126, 0.0722, 64, 876, 896},
+		{[][]byte{codeProp(12, 13, 9, 0)}, 0.2627, 0.0593, 64, 876, 896},
+	} {
+		p := mustDecodeHEIC(t, heicWith(t, "chroma10.heic", row.props...))
+		var sum [3]float64
+		for k := range luma {
+			y, cb, cr := (luma[k]-row.zero)/row.span, (40+float64(k))/row.spanChroma, (20+float64(k))/row.spanChroma
+			r, b := y+2*(1-row.kr)*cr, y+2*(1-row.kb)*cb
+			g := (y - row.kr*r - row.kb*b) / (1 - row.kr - row.kb)
+			q := p.read(32*k+16, 30)
+			for i, d := range [3]float64{q.r - r, q.g - g, q.b - b} {
+				assert.InDelta(t, 0, 255*d, 1.8, "%q, column %d, channel %d", row.props, k, i)
+				sum[i] += 255 * d / 16
+			}
+		}
+		for i := range sum {
+			assert.InDelta(t, 0, sum[i], 0.45, "%q: the mean of channel %d, in 8-bit codes", row.props, i)
+		}
+	}
+	_, err := Decode(heicWith(t, "chroma10.heic", codeProp(1, 13, 7, 1)), withHEIC)
+	var unusual *UnsupportedError
+	require.ErrorAs(t, err, &unusual)
 }
 
 // What the numbers mean is said by the item's own boxes, before what the coded

@@ -62,6 +62,26 @@ const exportAdvice = "export the photo as JPEG or PNG"
 func broken(why string) error       { return &BrokenError{why} }
 func unsupported(what string) error { return &UnsupportedError{what, exportAdvice} }
 
+// Matrix is the matrix coefficients of ITU-T H.273, table 4, and whether codes
+// use their full range. What the file does not say is BT.601 (6), and full
+// where it says nothing at all (ISO/IEC 23000-22, 7.3.6.4; from memory).
+func (p *Picture) Matrix() (matrix int, full bool) {
+	matrix, full = 6, true
+	if p.CodeGiven {
+		full = p.Code.Full
+		if p.Code.Matrix != 2 {
+			matrix = p.Code.Matrix
+		}
+	}
+	return matrix, full
+}
+
+// Deep tells a colour picture of more than 8 bits. The decoder that is known
+// (libheif 1.18.2) takes it to red, green and blue by its matrix and range,
+// cuts those to 8 bits, and goes back to BT.601 in full codes; planes of 8 bits
+// and pictures of luma alone it leaves as coded, but for lower bits cut off.
+func (p *Picture) Deep() bool { return p.Depth > 8 && p.Chroma > 0 }
+
 // CodedPixels is what a decoder of the picture has to unpack: more than Width
 // times Height where tiles reach past the picture's edge.
 func (p *Picture) CodedPixels() (n int64) {

@@ -7,8 +7,11 @@ import (
 
 // Repack writes the coded picture as a plain file of its own: the tiles of one
 // grid, and nothing else. A decoder that gets it meets no other item, turns
-// nothing and converts no colours, and reads no box of the original's; its
-// picture is Width by Height pixels.
+// nothing and reads no box of the original's; its picture is Width by Height
+// pixels.
+//
+// Of a picture of more than 8 bits the tiles say their matrix and range, since
+// the decoder converts it by them (see [Picture.Deep]).
 //
 // A picture of one piece becomes a grid of one tile, unless it is of luma
 // alone: the decoder that is known (libheif 1.18.2) smooths the chroma of a
@@ -127,8 +130,12 @@ func (w *packer) properties() []byte {
 	if w.p.Chroma == 0 {
 		channels = 1
 	}
-	all = append(all, fullBox("pixi", 0, 0, []byte{byte(channels)}, bytes.Repeat([]byte{byte(w.p.Depth)}, channels))...)
 	depths := uint16(len(w.configs) + 1)
+	if w.p.Deep() {
+		all = append(all, w.code()...)
+		depths++
+	}
+	all = append(all, fullBox("pixi", 0, 0, []byte{byte(channels)}, bytes.Repeat([]byte{byte(w.p.Depth)}, channels))...)
 	for i, it := range w.items {
 		all = append(all, fullBox("ispe", 0, 0, be32(be32(nil, uint32(it.width)), uint32(it.height)))...)
 		ties = be16(ties, uint16(i+1))
@@ -137,9 +144,25 @@ func (w *packer) properties() []byte {
 			ties = be16(be16(append(ties, 2), size), depths)
 			continue
 		}
-		ties = be16(be16(be16(append(ties, 3), size), depths), 0x8000|uint16(it.config+1))
+		config := 0x8000 | uint16(it.config+1)
+		if w.p.Deep() {
+			ties = be16(be16(be16(be16(append(ties, 4), size), depths), depths-1), config)
+			continue
+		}
+		ties = be16(be16(be16(append(ties, 3), size), depths), config)
 	}
 	return boxOf("iprp", boxOf("ipco", all), fullBox("ipma", 0, 1, be32(nil, uint32(len(w.items))), ties))
+}
+
+// code is the colr box of a deep picture: its matrix and range. Primaries and
+// transfer do not matter to the decoder.
+func (w *packer) code() []byte {
+	matrix, full := w.p.Matrix()
+	flags := byte(0)
+	if full {
+		flags = 0x80
+	}
+	return boxOf("colr", []byte("nclx"), be16(be16(be16(nil, 1), 13), uint16(matrix)), []byte{flags})
 }
 
 func be16(b []byte, v uint16) []byte { return binary.BigEndian.AppendUint16(b, v) }
