@@ -3,6 +3,7 @@ package calib
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -85,6 +86,8 @@ func Judge(r Reading, l charts.Limit, guard float64) Judgement {
 	}
 	j.compare(r, factor)
 	switch {
+	case r.has("dilution-disagrees"):
+		j.Verdict, j.Reason = VerdictCannotTell, "The diluted strip and the strip of the water itself disagree, so nothing can be told from them."
 	case r.Reliability == Unreliable:
 		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
 	case len(l.Classes) > 0:
@@ -159,16 +162,32 @@ var spoilsKit = map[string]string{
 	"expired": "the kit was past its date", "open-too-long": "the kit had been open too long",
 	"early": "the photo was not taken within the time for reading the pad", "late": "the photo was not taken within the time for reading the pad",
 	"standard-off": "the check standard did not read what it should",
+	"no-kit-date":  "the kit's date is not known", "no-dip-time": "the time from dip to photo is not known",
+}
+
+// spoilt reports whether a warning says that the strip's own error is not what
+// the chart gives.
+func (r Reading) spoilt() bool {
+	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return spoilsKit[w.Code] != "" })
+}
+
+// has reports whether a reading carries a warning.
+func (r Reading) has(code string) bool {
+	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return w.Code == code })
 }
 
 // uncleared says why a reading cannot clear water against a limit for health,
 // or is empty where the strip's own error is known to hold.
 func (r Reading) uncleared() string {
 	const end = "; a strip cannot clear water for drinking."
+	var because []string
 	for _, w := range r.Warnings {
 		if why := spoilsKit[w.Code]; why != "" {
-			return upper(why) + ", so the strip's own error is not known" + end
+			because = append(because, why)
 		}
+	}
+	if len(because) > 0 {
+		return upper(strings.Join(slices.Compact(because), " and ")) + ", so the strip's own error is not known" + end
 	}
 	if r.KitAssumed {
 		return "The strip's own error is only assumed" + end

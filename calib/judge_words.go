@@ -12,12 +12,16 @@ import (
 // finish puts the judgement in words and adds what to do.
 func (j *Judgement) finish(r Reading) {
 	j.Words = append(j.Words, j.first(r))
-	if j.ReadsBelow || (j.Reason != "" && j.Verdict != VerdictCannotTell) || r.Reliability == Unreliable {
+	if j.Reason != "" {
 		j.Words = append(j.Words, j.Reason)
 	}
 	if j.Verdict != VerdictNone && r.Reliability != Unreliable {
 		j.Words = append(j.Words, j.ends(r)...)
-		j.Words = append(j.Words, "It rests on the "+strings.Replace(j.RestsOn, "kit error", "with the strip's own error", 1)+".")
+		rests := "It rests on the " + strings.Replace(j.RestsOn, "kit error", "with the strip's own error", 1)
+		if r.spoilt() {
+			rests = "The water band has the strip's own error as it is for a kit in date and a photo in time"
+		}
+		j.Words = append(j.Words, rests+".")
 	}
 	if j.Limit.PublicSupply {
 		j.Words = append(j.Words, "The figure is set for public supplies; for a private well it is a yardstick.")
@@ -38,6 +42,8 @@ func (j *Judgement) finish(r Reading) {
 // outcome is the judgement as advice sorts them.
 func (j Judgement) outcome() charts.Outcome {
 	switch {
+	case j.Verdict == VerdictCannotTell && !j.ReadsBelow:
+		return charts.OutcomeNear // an unreliable reading too: it may be over
 	case !j.Over.Known() && j.Over.AtLeast == 0 && j.Over.AtMost == 1:
 		return charts.OutcomeNone // nothing was told of it
 	case j.Verdict == VerdictAbove:
@@ -143,6 +149,9 @@ func settles(r Reading, l charts.Limit) []string {
 	if r.Reliability == Unreliable {
 		return append(out, "A better photo of a fresh strip may tell more.")
 	}
+	if r.spoilt() {
+		return append(out, "A strip of a kit in date, photographed in time, may tell more.")
+	}
 	out = append(out, "A second strip would not: strips of one bottle err alike.")
 	if r.Range != Above {
 		out = append(out, "Nor would diluting the water, which is for a pad at the chart's top.")
@@ -208,7 +217,11 @@ func (j Judgement) chance(c Chance) string {
 	case c.AtMost >= 1:
 		return "at least " + j.percent(c.AtLeast)
 	}
-	return j.percent(c.AtLeast) + " to " + j.percent(c.AtMost)
+	low, high := j.percent(c.AtLeast), j.percent(c.AtMost)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
 }
 
 func (j Judgement) percent(p float64) string {

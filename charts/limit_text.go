@@ -131,6 +131,8 @@ func (c LimitChoice) Check(all []Analyte) error {
 	switch {
 	case len(fit) == 0 && c.Typed.Analyte != "":
 		return &UnitError{Text: text, What: "is for " + quote(c.Typed.Analyte) + ", and the chart has " + some(names), Do: "name one of them, with a unit that it can have"}
+	case len(fit) == 0 && strings.TrimSpace(strings.Join(names, "")) == "":
+		return &UnitError{Text: text, What: "has a unit, and nothing says what was measured or in which", Do: "name analyte and unit, or write the bare figure"}
 	case len(fit) == 0:
 		return &UnitError{Text: text, What: "fits none of " + some(names), Do: "write it in a unit that one of them can have"}
 	case len(fit) > 1:

@@ -91,7 +91,7 @@ func (c *Calls) Compare(o Options) ([]Comparison, error) {
 	for _, g := range groups {
 		pairs, err := readerPairs(g.rows, o.Readers)
 		if err != nil {
-			return nil, err
+			return nil, fmt.Errorf("%w%s", err, c.firstLeft())
 		}
 		for _, readers := range pairs {
 			c, err := g.compare(readers, o)
@@ -115,6 +115,14 @@ func UnitText(unit, as string) string {
 	return unit + " as " + as
 }
 
+// firstLeft names the first row that was left out, for when too few remain.
+func (c *Calls) firstLeft() string {
+	if len(c.Left) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; %d rows were left out, the first in line %d: %s", c.LeftCount, c.Left[0].Row, c.Left[0].Why)
+}
+
 // readerPairs are the pairs of readers in the order of their first rows.
 func readerPairs(rows []*Call, want [2]string) ([][2]string, error) {
 	var names []string
@@ -136,7 +144,7 @@ func readerPairs(rows []*Call, want [2]string) ([][2]string, error) {
 	}
 	switch {
 	case len(names) < 2:
-		return nil, fmt.Errorf("all calls are by %s; a comparison needs two readers", clip(names[0]))
+		return nil, fmt.Errorf("all calls that can be used are by %s; a comparison needs two readers", clip(names[0]))
 	case len(names) > mostReaders:
 		return nil, fmt.Errorf("there are over %d readers; name the two to compare", mostReaders)
 	}

@@ -155,7 +155,7 @@ func TestCompareRefuses(t *testing.T) {
 		many += "s," + string(r) + ",1\n"
 	}
 	for why, try := range map[string]func() error{
-		"all calls are by Ann; a comparison needs two readers":                           func() error { return refusal(t, "sample,reader,value\ns,Ann,1\n", Options{}) },
+		"all calls that can be used are by Ann; a comparison needs two readers":          func() error { return refusal(t, "sample,reader,value\ns,Ann,1\n", Options{}) },
 		`there is no call by "Cid"; the readers are Ann, Bob`:                            func() error { return refusal(t, text, Options{Readers: [2]string{"Ann", "Cid"}}) },
 		"there are over 8 readers; name the two to compare":                              func() error { return refusal(t, many, Options{}) },
 		`the calls name no analyte and the chart invented has 2; add a column "analyte"`: func() error { return refusal(t, text, Options{Chart: &two}) },

@@ -33,6 +33,7 @@ type Meaning struct {
 	Converted  []calib.Converted // in the units asked for that its analyte can have
 	Judgements []calib.Judgement // none or more, the one for health first
 	Standards  []StandardCheck
+	NoLimit    bool // limits were asked for, and none is for this analyte
 }
 
 // Check refuses a limit that fits no analyte of the chart, or several of them
@@ -94,6 +95,8 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 			return m
 		}
 		m.Undiluted, r = &u, u
+		r.Warnings = slices.Clone(r.Warnings)
+		r.Add(a.checkDiluted(u)...) // for the judgement
 	}
 	for _, u := range a.Units {
 		if c, err := r.In(u); err == nil {
@@ -105,6 +108,7 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 			m.Judgements = append(m.Judgements, calib.Judge(r, l, a.Guard))
 		}
 	}
+	m.NoLimit = len(a.Limits) > 0 && len(m.Judgements) == 0
 	return m
 }
 

@@ -75,6 +75,12 @@ func TestDilutedStrip(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, r.Mean(Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings}))
 	assert.Contains(t, codesOf(r.Readings[0]), "dilution-disagrees")
+	require.NoError(t, r.Mean(Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings, Limits: []charts.LimitChoice{limit(t, "nitrate 100 mg/L as N")}}))
+	j := r.Meanings[0].Judgements[0]
+	assert.Equal(t, calib.VerdictCannotTell, j.Verdict, "one of the two strips is wrong")
+	assert.Contains(t, j.Reason, "disagree")
+	assert.Contains(t, j.Next[0], "Do not use this water for baby formula")
+	assert.True(t, r.Meanings[1].NoLimit, "the limit is for nitrate alone")
 
 	r.Marks.Sample.Dilution = "half"
 	assert.ErrorContains(t, r.Mean(Ask{}), "sample.dilution")
@@ -116,6 +122,8 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 	require.NoError(t, r.Mean(ask))
 	assert.Equal(t, calib.VerdictBelow, r.Meanings[0].Judgements[0].Verdict, "a kit that is as it should be")
 	for want, change := range map[string]func(*charts.SampleInfo){
+		"The kit's date is not known, so the strip's own error is not known":                    func(s *charts.SampleInfo) { s.Kit.Expires = "" },
+		"The time from dip to photo is not known, so the strip's own error is not known":        func(s *charts.SampleInfo) { s.Dipped = "" },
 		"The kit was past its date, so the strip's own error is not known":                      func(s *charts.SampleInfo) { s.Kit.Expires = "2026-10" },
 		"The kit had been open too long, so the strip's own error is not known":                 func(s *charts.SampleInfo) { s.Kit.Opened = "2026-01-01" },
 		"The photo was not taken within the time for reading the pad, so the strip's own error": func(s *charts.SampleInfo) { s.Dipped = "2026-11-14T08:30:10-05:00" },

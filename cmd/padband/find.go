@@ -26,7 +26,8 @@ Looks in folders, all below them, and zip files, without following links. Only
 the facts and the reading of a record are looked at, and not verified: padband
 verify does that. A reading is "over" when its value is, and "may be over" when
 only its water band reaches there: "at least 25" is over 10 and may be over 30;
-"at most 1" is never over. An amount in another unit is converted; readings in a
+"at most 1" is never over. It is "under" only when its whole water band is and
+it is not unreliable. An amount in another unit is converted; readings in a
 unit that cannot be converted are counted and not compared.
 `
 

@@ -52,8 +52,9 @@ func TestOverAndMayBeOver(t *testing.T) {
 		{1, -inf, 1.5, "below", "2", "", "not found"},
 		{1, -inf, 1.5, "below", "", "2", "under"},
 		{1, -inf, 1.5, "below", "", "0.2", "may be under"},
-		{9.7, 6, 14, "within", "", "10", "under"},
-		{9.7, 6, 14, "within", "9", "10", "over and under"},
+		{9.7, 6, 14, "within", "", "10", "may be under"}, // its band reaches over
+		{7, 5, 9, "within", "", "10", "under"},
+		{9.7, 6, 14, "within", "9", "10", "may be over and under"},
 		{9.7, 6, 14, "within", "9", "9.5", "may be over and under"},
 		{9.7, 6, 14, "within", "15", "20", "not found"},
 		{math.NaN(), 6, 14, "within", "10", "", "may be over"},

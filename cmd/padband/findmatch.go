@@ -136,7 +136,8 @@ func (t *tally) unit(name string) {
 
 // beyond is whether a reading's value is over a limit (sign 1) or under it (-1),
 // and whether its water band reaches there. A value past an end of the chart is
-// only known to be at that end or beyond: "at least 25" is over 10, may be over
+// only known to be at that end or beyond; under takes the whole water band,
+// for "over" warns and "under" clears: "at least 25" is over 10, may be over
 // 25 and may be over 30; "at most 1" is never over, whatever it may be.
 func beyond(r record.ReadingSummary, limit, sign float64) (is, may bool) {
 	value, far := sign*r.Value, sign*r.WaterBand.High
@@ -146,6 +147,11 @@ func beyond(r record.ReadingSummary, limit, sign float64) (is, may bool) {
 	limit *= sign
 	away := map[float64]string{1: "below", -1: "above"}[sign] // the range that lies the other way
 	is = value > limit && r.Range != away                     // false for a missing value
+	if sign < 0 {
+		// Water is said to be under a limit only when all of its band is, and never
+		// by a reading that is not to be relied on.
+		is = is && -r.WaterBand.High > limit && r.Reliability != "unreliable"
+	}
 	return is, is || far > limit || value > limit
 }
 

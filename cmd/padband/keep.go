@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"padband/calib"
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record"
@@ -126,6 +127,11 @@ func (e env) kept(path string, files []record.File, m record.Made) {
 			fmt.Fprintf(e.out, "fingerprint %s (write it down, or have it countersigned today)\n", record.Fingerprint(f.Data))
 		case record.SignaturePath:
 			fmt.Fprintln(e.out, "signed: this says who signed, not when, and the signer could sign again")
+		}
+	}
+	for _, r := range m.Result.Readings {
+		if r.Reliability == calib.Unreliable {
+			fmt.Fprintf(e.out, "the reading of %s is unreliable, and the record says so\n", oneLine(r.Analyte.Name))
 		}
 	}
 	if missing := m.Missing(); len(missing) > 0 {

@@ -52,10 +52,14 @@ func (e env) verify(name, signers string) (faults int, err error) {
 	for _, f := range r.Findings {
 		fmt.Fprintln(e.out, oneLine(f.String()))
 	}
-	if r.Fingerprint != "" {
+	faults = r.Faults()
+	switch {
+	case r.Fingerprint == "":
+	case faults > 0:
+		fmt.Fprintf(e.out, "fingerprint %s, which does not help here: files differ from what it stands for\n", r.Fingerprint)
+	default:
 		fmt.Fprintf(e.out, "fingerprint %s\n", r.Fingerprint)
 	}
-	faults = r.Faults()
 	fmt.Fprintln(e.out, verdict(faults))
 	return faults, nil
 }

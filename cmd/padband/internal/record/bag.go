@@ -166,7 +166,7 @@ func (b *Bag) hashFile(r *Root, p string, want map[string]string) {
 		}
 	}
 	if slices.Sort(wrong); wrong != nil {
-		b.fault(p, "was changed: its %s differs from the manifest's", strings.Join(wrong, " and "))
+		b.fault(p, "was changed: its %s is not as the manifest has it", strings.Join(wrong, " and "))
 	}
 }
 

@@ -71,7 +71,7 @@ func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 	judged := judgedWords(m.Judgements)
 	out := section{
 		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
-		Head: w.head, Word: w.word, Doubt: w.doubt, First: append(w.first, ofTheWater(r, m)...), Then: w.then, Judged: judged, Next: nextOf(judged),
+		Head: w.head, Word: w.word, Doubt: w.doubt, First: firstOf(w, r, m), Then: w.then, Judged: judged, Next: nextOf(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
 	if w.scale {

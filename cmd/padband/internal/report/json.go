@@ -85,6 +85,7 @@ type Reading struct {
 	// Judgement is the first, which is the one for health where there is one.
 	Judgement *Judgement  `json:"judgement,omitempty"`
 	Further   []Judgement `json:"further_judgements,omitempty"`
+	NoLimit   string      `json:"not_judged,omitempty"`
 }
 
 // Band is a coverage interval; a null end is open.

@@ -60,6 +60,9 @@ type Converted struct {
 	WaterBand *Band  `json:"water_band"`
 }
 
+// noLimit is said where limits were asked for and none is for the pad.
+const noLimit = "Not set against a limit: none of those asked for is for this pad."
+
 // Undiluted is a reading of mixed water as one of the water before; without
 // figures where mixing says nothing of it, and then the reason.
 type Undiluted struct {
@@ -103,6 +106,9 @@ func (r Reading) meaning(m strip.Meaning) Reading {
 	for _, c := range m.Standards {
 		x := c.Reading
 		r.Standards = append(r.Standards, Standard{c.Photo, number(c.Value), r.Unit, r.As, number(x.Value), band(x.Band), band(x.WaterBand), string(x.Reliability), c.Holds})
+	}
+	if m.NoLimit {
+		r.NoLimit = noLimit
 	}
 	if m.Dilution != "" {
 		r.Undiluted = &Undiluted{Dilution: m.Dilution, Value: missing, Refused: m.Refused}

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"padband/calib"
@@ -72,7 +73,20 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 		}
 		out = append(out, text+"band "+span(c.Band, d)+"; water band "+span(c.WaterBand, d)+".")
 	}
+	if m.NoLimit {
+		out = append(out, noLimit)
+	}
 	return out
+}
+
+// firstOf are the sentences before the drawing. How to dilute is not said of
+// water that was diluted already.
+func firstOf(s said, r calib.Reading, m strip.Meaning) []string {
+	first := slices.Clone(s.first)
+	if m.Dilution != "" && len(first) > 0 {
+		first[0] = strings.Replace(first[0], " "+beyond(r), "", 1)
+	}
+	return append(first, ofTheWater(r, m)...)
 }
 
 // standard says what the strip of known water reads beside this one.

@@ -73,7 +73,7 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	if s.doubt != "" {
 		line(&b, "  ", s.doubt)
 	}
-	for _, p := range append(s.first, ofTheWater(r, m)...) {
+	for _, p := range firstOf(s, r, m) {
 		line(&b, "  ", p)
 	}
 	meant := judgedWords(m.Judgements)
