@@ -73,6 +73,11 @@ func (e env) keep(name string, o keepOptions) error {
 	if err := record.CheckParent(o.into); err != nil { // before a person answers questions
 		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
 	}
+	for _, a := range record.Sample {
+		if err := checkFact(a.Name, *o.said[a.Name]); err != nil {
+			return fmt.Errorf("--%s %w", a.Name, err)
+		}
+	}
 	m, err := gather(name, o)
 	if err != nil {
 		return err
@@ -83,6 +88,9 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	defer done()
 	m.Signer, m.Facts = s, e.facts(m.Result, o.said)
+	if err := dated(&m, o.ask); err != nil {
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
 	files, err := m.Files()
 	if err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(name), err)

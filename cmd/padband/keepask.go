@@ -26,10 +26,22 @@ func (e env) facts(r *strip.Result, flags map[string]*string) []record.Fact {
 	ask := e.asker()
 	for i, a := range record.Sample {
 		if out[i].Value == "" {
-			out[i].Value = ask(a.Ask)
+			out[i].Value = e.askFact(ask, a)
 		}
 	}
 	return out
+}
+
+// askFact asks for a fact until it can be read; what cannot is said.
+func (e env) askFact(ask func(string) string, a record.SampleFact) string {
+	for {
+		v := ask(a.Ask)
+		err := checkFact(a.Name, v)
+		if err == nil {
+			return v
+		}
+		fmt.Fprintf(e.err, "that %s\n", err)
+	}
 }
 
 // atTerminal is the terminal that a person answers at, or nil.

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"padband/calib/strip"
+	"padband/charts"
+	"padband/cmd/padband/internal/record"
+)
+
+// checkFact refuses a time or a date that cannot be read; empty is not known.
+func checkFact(name, v string) error {
+	if v == "" {
+		return nil
+	}
+	var err error
+	form := "a time with its offset, such as 2026-11-14T08:40:18-05:00"
+	switch name {
+	case "dipped":
+		_, err = time.Parse(time.RFC3339, v)
+	case "taken":
+		if _, _, ok := record.ParseTime(v); !ok {
+			err = strconv.ErrSyntax
+		}
+	case "opened":
+		form = "a day, such as 2026-09-01"
+		_, err = time.Parse(time.DateOnly, v)
+	case "expires":
+		form = "a month, such as 2027-05, or a day"
+		_, err = charts.ParseExpiry(v)
+	}
+	if err != nil {
+		return fmt.Errorf("is %.40q, which cannot be read; write %s", v, form)
+	}
+	return nil
+}
+
+// dated puts what was said of times and kit into the record's marks, so that
+// the reading and its warnings are of them, and reads anew where that changed them.
+func dated(m *record.Made, ask strip.Ask) error {
+	in, marks := record.Info(m.Facts), m.Result.Marks
+	changed := false
+	set := func(to *string, label string) {
+		v := in.Get(label)
+		if label == "Photo-Taken" && checkFact("dipped", v) != nil {
+			return // without an offset it is no point in time
+		}
+		if v != "" && v != *to {
+			*to, changed = v, true
+		}
+	}
+	set(&marks.Sample.Dipped, "Dipped")
+	set(&marks.Sample.Kit.Expires, "Kit-Expires")
+	set(&marks.Sample.Kit.Opened, "Kit-Opened")
+	if m.Result.Photo.Facts.Taken == "" {
+		set(&marks.Sample.Taken, "Photo-Taken")
+	}
+	if !changed {
+		return nil
+	}
+	data, err := marks.Encode()
+	if err != nil {
+		return err
+	}
+	if marks, err = charts.ParseMarks(data); err != nil {
+		return err
+	}
+	r, err := strip.ReadPhoto(m.Result.Photo, m.Chart.Chart, marks)
+	if err != nil {
+		return err
+	}
+	m.Marks, m.Result = data, r
+	return r.Mean(ask)
+}
