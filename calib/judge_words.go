@@ -12,6 +12,9 @@ import (
 // finish puts the judgement in words and adds what to do.
 func (j *Judgement) finish(r Reading) {
 	j.Words = append(j.Words, j.first(r))
+	if j.Verdict != VerdictNone && r.Reliability != Unreliable && len(j.Limit.Sum) == 0 && j.Limit.Unit != r.Analyte.Measure() && !math.IsNaN(j.Value) {
+		j.Words = append(j.Words, "In that unit the strip reads "+j.Figure(r)+".")
+	}
 	if j.Reason != "" {
 		j.Words = append(j.Words, j.Reason)
 	}
@@ -73,6 +76,8 @@ func (j Judgement) first(r Reading) string {
 		return fmt.Sprintf("Reads %s; %s is the figure beside it.", j.Figure(r), limit)
 	case j.ReadsBelow && j.Limit.TwoSided():
 		return fmt.Sprintf("Reads within %s: %s that the water is outside it.", limit, j.chance(j.Over))
+	case j.ReadsBelow && r.spoilt():
+		return fmt.Sprintf("Reads below %s by its colour alone.", limit)
 	case j.ReadsBelow:
 		return fmt.Sprintf("Reads below %s: %s that the water is over it.", limit, j.chance(j.Over))
 	case j.Limit.TwoSided():

@@ -28,6 +28,7 @@ func TestMeanings(t *testing.T) {
 	assert.Equal(t, calib.VerdictCannotTell, js[0].Verdict)
 	assert.Equal(t, "US EPA", js[0].Limit.Authority)
 	assert.Equal(t, 50.0, js[1].Limit.Value)
+	assert.Contains(t, js[1].Words, "In that unit the strip reads 43 mg/L as NO3.")
 	assert.Equal(t, calib.VerdictAbove, js[2].Verdict)
 	assert.Empty(t, r.Meanings[1].Judgements, "neither limits hardness")
 	require.Len(t, r.Meanings[2].Judgements, 1)
@@ -133,6 +134,7 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 		j := r.Meanings[0].Judgements[0]
 		assert.Equal(t, calib.VerdictCannotTell, j.Verdict, want)
 		assert.True(t, j.ReadsBelow)
+		assert.Contains(t, j.Words[0], "by its colour alone", "no figure where the error is not known")
 		assert.Contains(t, j.Reason, want)
 		assert.Contains(t, j.Reason, "a strip cannot clear water for drinking")
 	}
