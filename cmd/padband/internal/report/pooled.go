@@ -86,6 +86,9 @@ func scatter(r PooledReading, s PooledSource) string {
 	if len(r.Photos) != len(s.Files) {
 		who = "From " + strings.Join(r.Photos, ", ") + ": they"
 	}
+	if len(r.Disagree) > 0 {
+		return who + " differ by more than their own errors allow."
+	}
 	return fmt.Sprintf("%s scatter by %.2f of a step beyond their own errors.", who, r.Scatter)
 }
 
