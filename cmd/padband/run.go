@@ -124,10 +124,14 @@ func dashed(err error, args []string) error {
 	return err
 }
 
-// misuse prints what is wrong with the call and how it goes.
+// misuse prints what is wrong with the call and how it goes; the flags are left
+// to help, for below them nobody would see what is wrong.
 func (e env) misuse(c command, f *pflag.FlagSet, err error) int {
 	e.fail(err)
-	c.usage(e.err, f)
+	c.usage(e.err, nil)
+	if f != nil && f.HasFlags() {
+		fmt.Fprintf(e.err, "padband help %s lists the flags\n", c.name)
+	}
 	return exitUsage
 }
 
