@@ -1,14 +1,15 @@
 package page_test
 
 import (
+	"path/filepath"
 	"testing"
 
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
 )
 
-// againstALimit chooses a limit by mouse and then by keyboard alone, types one
-// that is wrong and one that is right, and stamps the dip.
+// againstALimit chooses a limit, and then by keyboard alone types one that is
+// wrong and one that is right; what one chart refuses another is asked anew.
 func againstALimit(t *testing.T, b *browser) {
 	folder := newFolder(t, "kitchen.jpg", "kitchen.marks.json")
 	p := b.open(t, b.serve(t, folder, "kitchen.jpg"), laptop)
@@ -25,8 +26,9 @@ func againstALimit(t *testing.T, b *browser) {
 	p.key(kb.Tab)
 	p.typed("much")
 	p.key(kb.Tab)
-	p.until(`document.getElementById('against-wrong').textContent.includes('is no set of limits and no limit')`)
+	p.until(`document.getElementById('limit-wrong').textContent.includes('is no set of limits and no limit')`)
 	p.until(`document.querySelector('#reading section') && !document.getElementById('reading').textContent.includes('that the water is over')`) // the reading stays, without the limit
+	assert.Equal(t, "true", eval[string](p, `document.querySelector('#against-form [name="limit"]').getAttribute('aria-invalid')`))
 	p.tabTo(`#against-form [name="limit"]`)
 	eval[int](p, `(() => { document.activeElement.select(); return 0; })()`)
 	p.typed("nitrate 3 mg/L as N")
@@ -35,8 +37,63 @@ func againstALimit(t *testing.T, b *browser) {
 	p.key(kb.Tab)
 	p.until(`document.getElementById('reading').textContent.includes('Above 3')`)
 	p.until(`document.getElementById('reading').textContent.includes('In mg/L as NO3: reads 43')`)
-	assert.Empty(t, p.text("#against-wrong"))
+	assert.Empty(t, p.text("#limit-wrong"))
+	assert.Equal(t, "false", eval[string](p, `document.querySelector('#against-form [name="limit"]').getAttribute('aria-invalid')`))
 
 	assert.Contains(t, eval[string](p, `document.getElementById('moments').textContent`), "45 to 60 s after the dip")
 	assert.Contains(t, eval[string](p, `document.getElementById('plan-link').href`), "api/charts/orchard-well/plan")
+	p.otherCharts(t)
+}
+
+// otherCharts goes to a chart without nitrate and back.
+func (p *tab) otherCharts(t *testing.T) {
+	t.Helper()
+	p.push("#marks-part > summary")
+	p.push("#other-chart")
+	p.push(`[data-chart="mill-spring"]`)
+	p.until(`document.getElementById('limit-wrong').textContent.includes('the chart has')`)
+	p.until(`document.getElementById('unit-wrong').textContent.includes('mg/L as NO3')`)
+	assert.Empty(t, p.text("#problem"))
+	assert.Empty(t, sent[asking](p, "/reading").Ask.Limits)
+	p.push("#other-chart")
+	p.push(`[data-chart="orchard-well"]`)
+	p.until(`!document.getElementById('limit-wrong').textContent && !document.getElementById('unit-wrong').textContent`)
+	ask := sent[asking](p, "/reading").Ask
+	assert.Equal(t, []string{"nitrate 3 mg/L as N"}, ask.Limits)
+	assert.Equal(t, []string{"mg/L as NO3"}, ask.Units)
+}
+
+// asking is the question in what the page sends.
+type asking struct {
+	Ask struct{ Limits, Units []string }
+}
+
+// begunWithLimits opens the page with what the command's flags choose.
+func begunWithLimits(t *testing.T, b *browser) {
+	photo := filepath.Join(newFolder(t, "kitchen.jpg", "kitchen.marks.json"), "kitchen.jpg")
+	const shown = `document.getElementById('against').selectedOptions[0].textContent`
+	for _, c := range []struct {
+		limits      []string
+		shown, mine string
+		read        []string
+	}{
+		{[]string{"us-epa"}, "", "", []string{"that the water is over 10"}},
+		{[]string{"nitrate 3 mg/L as N"}, "a limit of my own", "nitrate 3 mg/L as N", []string{"Above 3"}},
+		{[]string{"us-epa", "nitrate 3 mg/L as N"}, "us-epa; nitrate 3 mg/L as N", "", []string{"that the water is over 10", "Above 3"}},
+	} {
+		args := []string{"mark", "--no-browser"}
+		for _, l := range c.limits {
+			args = append(args, "--limit", l)
+		}
+		p := b.open(t, b.run(t, append(args, photo)...), laptop)
+		for _, words := range c.read {
+			p.until(`document.getElementById('reading').textContent.includes(%s)`, words)
+		}
+		if c.shown == "" {
+			assert.Equal(t, c.limits[0], eval[string](p, `document.getElementById('against').value`))
+		} else {
+			assert.Equal(t, c.shown, eval[string](p, shown))
+		}
+		assert.Equal(t, c.mine, eval[string](p, `document.querySelector('#against-form [name="limit"]').value`))
+	}
 }

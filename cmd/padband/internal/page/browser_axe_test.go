@@ -51,6 +51,8 @@ func (b *browser) states(t *testing.T, on screen) {
 	p.next("All is marked")
 	p.shows(p.reading(), "nitrate", "total hardness", "pH")
 	b.audit(p, "read")
+	p.judgedAndRefused()
+	b.audit(p, "judged")
 	eval[int](p, `(document.querySelectorAll('details').forEach((d) => { d.open = true; }), 0)`)
 	b.audit(p, "all unfolded")
 	p.push("#keep-open")
@@ -73,6 +75,14 @@ func (b *browser) states(t *testing.T, on screen) {
 	p.push("#ask-no")
 	p.until(`document.getElementById('saved').textContent`)
 	b.audit(p, "not saved")
+}
+
+// judgedAndRefused sets the reading against a limit and asks for a unit that is none.
+func (p *tab) judgedAndRefused() {
+	p.t.Helper()
+	eval[int](p, `(() => { const s = document.getElementById('against'); s.value = 'us-epa'; document.querySelector('#against-form [name="unit"]').value = 'furlong'; s.dispatchEvent(new Event('change', {bubbles: true})); return 0; })()`)
+	p.until(`document.getElementById('unit-wrong').textContent.includes('furlong') && document.getElementById('reading').textContent.includes('that the water is over 10')`)
+	eval[int](p, `(document.getElementById('against-form').scrollIntoView(), 0)`)
 }
 
 // fault is a fault as the checker tells it.

@@ -3,7 +3,7 @@ import * as api from './api.js';
 import { $, el, field } from './dom.js';
 import { sentence } from './marking.js';
 
-const own = 'own';
+const own = 'own', begun = 'begun';
 
 export class Against {
   constructor(changed) {
@@ -12,34 +12,58 @@ export class Against {
 
   // begin lists the sets that the server has, and takes what the command chose.
   begin(sets, chosen) {
-    const options = [['', 'nothing'], ...sets.map((s) => [s.name, s.title]), [own, 'a limit of my own']];
+    this.chosen = chosen;
+    const several = chosen.length > 1 ? [[begun, chosen.join('; ')]] : [];
+    const options = [['', 'nothing'], ...several, ...sets.map((s) => [s.name, s.title]), [own, 'a limit of my own']];
     this.select = el('select', { id: 'against', name: 'against' }, ...options.map(([v, t]) => el('option', { value: v }, t)));
-    this.limit = field('My limit', 'limit', { placeholder: '10 mg/L as N' }, 'for pH both ends, such as 6.5-8.5; with several pads of one unit the name before it');
-    this.unit = field('Say it also in', 'unit', { placeholder: 'mg/L as NO3' }, 'a unit, such as ug/L, gr/gal or °dH');
-    this.wrong = el('p', { id: 'against-wrong', class: 'problem', role: 'alert' });
+    this.fields = {
+      limit: field('My limit', 'limit', { placeholder: '10 mg/L as N' }, 'for pH both ends, such as 6.5-8.5; with several pads of one unit the name before it'),
+      unit: field('Say it also in', 'unit', { placeholder: 'mg/L as NO3' }, 'a unit, such as ug/L, gr/gal or °dH'),
+    };
+    const wrong = (name) => el('p', { id: `${name}-wrong`, class: 'problem', role: 'alert' });
     const form = $('against-form');
-    form.replaceChildren(el('p', { class: 'field' }, el('label', { for: 'against' }, 'Set against'), this.select), this.limit, this.unit, this.wrong);
+    form.replaceChildren(el('p', { class: 'field' }, el('label', { for: 'against' }, 'Set against'), this.select), this.fields.limit, wrong('limit'), this.fields.unit, wrong('unit'));
     form.onsubmit = (e) => { e.preventDefault(); this.take(); };
     form.onchange = () => this.take();
-    const typed = chosen.find((c) => !sets.some((s) => s.name === c));
-    this.select.value = typed ? own : chosen[0] || '';
-    if (typed) this.input(this.limit).value = typed;
-    api.asked.limits = chosen;
-    this.show();
+    this.choose(sets.map((s) => s.name));
+    this.again();
   }
 
-  input(part) { return part.querySelector('input'); }
+  // choose shows what the command chose.
+  choose(names) {
+    const [one = ''] = this.chosen;
+    if (this.chosen.length > 1) this.select.value = begun;
+    else if (!one || names.includes(one)) this.select.value = one;
+    else {
+      this.select.value = own;
+      this.input('limit').value = one;
+    }
+  }
 
-  show() { this.limit.hidden = this.select.value !== own; }
+  input(name) { return this.fields[name].querySelector('input'); }
 
   take() {
-    const typed = this.input(this.limit).value.trim(), unit = this.input(this.unit).value.trim();
-    const limit = this.select.value === own ? typed : this.select.value;
-    api.asked.limits = limit ? [limit] : [];
-    api.asked.units = unit ? [unit] : [];
-    this.wrong.textContent = '';
-    this.show();
+    this.again();
     this.changed();
+  }
+
+  // again asks for all that is chosen and typed, also what was refused before:
+  // with another chart it may be right.
+  again() {
+    if (!this.select) return;
+    const typed = (name) => [this.input(name).value.trim()].filter(Boolean), { value } = this.select;
+    api.asked.limits = value === begun ? this.chosen : value === own ? typed('limit') : [value].filter(Boolean);
+    api.asked.units = typed('unit');
+    this.fields.limit.hidden = value !== own;
+    for (const name of Object.keys(this.fields)) this.wrong(name, '');
+  }
+
+  // wrong says what is wrong with a field, or that nothing is.
+  wrong(name, text) {
+    const input = this.input(name), said = $(`${name}-wrong`), note = input.getAttribute('aria-describedby').split(' ')[0];
+    said.textContent = text;
+    input.setAttribute('aria-invalid', String(Boolean(text)));
+    input.setAttribute('aria-describedby', text ? `${note} ${said.id}` : note);
   }
 
   // refused tells a refusal of a limit or a unit beside its field, and leaves it
@@ -48,7 +72,7 @@ export class Against {
     const list = { limit: 'limits', unit: 'units' }[e.field];
     if (!list || !api.asked[list].length) return false;
     api.asked[list] = [];
-    this.wrong.textContent = sentence(e.message);
+    this.wrong(e.field, sentence(e.message));
     return true;
   }
 }

@@ -59,6 +59,7 @@ async function open(file) {
 function takePhoto(photo) {
   store.photo = photo;
   store.chart = photo.chart || store.chart;
+  before = store.chart ? store.chart.chart : '';
   store.remembering = false;
   told = '';
   document.body.dataset.part = 'work';
@@ -92,6 +93,8 @@ function photoNotes(p) {
 
 // --- the chart
 
+let before = ''; // the name of the chart that was chosen last
+
 function askForChart() {
   store.chart = null;
   $('result-part').hidden = true;
@@ -100,7 +103,9 @@ function askForChart() {
 }
 
 function takeChart(chart) {
-  const other = store.chart && store.chart.chart !== chart.chart;
+  against.again();
+  const other = before && before !== chart.chart;
+  before = chart.chart;
   store.chart = chart;
   $('chart-part').hidden = true;
   $('result-part').hidden = false;

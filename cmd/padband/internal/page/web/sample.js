@@ -10,10 +10,11 @@ export class Sample {
     const point = el('p', { class: 'field' }, el('label', { for: 'sample-point' }, 'Sampling point'), el('select', { id: 'sample-point', name: 'point' }, ...points.map(([v, t]) => el('option', { value: v }, t || 'not said'))));
     const taken = field('Photo taken at', 'taken', { type: 'datetime-local', step: 1 }, 'the photo itself does not say it');
     taken.id = 'taken-part';
+    this.own = el('p', { id: 'taken-own' });
     form.replaceChildren(
       field('Place', 'place', {}, 'for example kitchen'), point,
       field('Dipped and read by', 'reader'),
-      taken,
+      taken, this.own,
       el('p', { id: 'taken-now-part' }, el('button', { type: 'button', id: 'taken-now', onclick: () => this.now('taken') }, 'Photographed now')),
       field('Dipped at', 'dipped', { type: 'datetime-local', step: 1 }, "by the photo's own clock"),
       el('p', {}, el('button', { type: 'button', id: 'dipped-now', onclick: () => this.now('dipped') }, 'Dipped now')),
@@ -48,7 +49,14 @@ export class Sample {
     const s = this.store.doc.sample, kit = s.kit || {};
     const all = { place: s.place, point: s.point, reader: s.reader, taken: (s.taken || '').slice(0, 19), dipped: (s.dipped || '').slice(0, 19), dilution: s.dilution, note: s.note, lot: kit.lot, expires: kit.expires, opened: kit.opened };
     for (const [n, v] of Object.entries(all)) this.form.namedItem(n).value = v || '';
-    $('taken-part').hidden = $('taken-now-part').hidden = Boolean(this.store.photo && this.store.photo.taken) && !s.taken;
+    this.taken((this.store.photo || {}).taken);
+  }
+
+  // taken shows the photo's own time, which counts, or asks for it.
+  taken(own) {
+    $('taken-part').hidden = $('taken-now-part').hidden = Boolean(own);
+    this.own.hidden = !own;
+    this.own.textContent = own ? `Photo taken at ${own.replace('T', ' ')}, as the photo itself says.` : '';
   }
 }
 
