@@ -153,7 +153,7 @@ func gather(name string, o keepOptions) (m record.Made, err error) {
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(usualMegapixels)})
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(usualMegapixels), Whole: true})
 	if err != nil {
 		return m, fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))
 	}

@@ -139,7 +139,7 @@ func ReadAgain(p Parts, version string, limits photo.Limits) (Reread, error) {
 	if err != nil {
 		return Reread{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m, Limits: limits})
+	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m, Limits: limits, Whole: true})
 	if err != nil {
 		return Reread{}, err
 	}

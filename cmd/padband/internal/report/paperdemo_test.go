@@ -27,7 +27,7 @@ func readDemo(t *testing.T, name string) *strip.Result {
 	require.NoError(t, err)
 	chart, err := charts.ParseChart(text)
 	require.NoError(t, err)
-	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks})
+	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks, Whole: true})
 	require.NoError(t, err)
 	return r
 }
