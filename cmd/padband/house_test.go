@@ -17,20 +17,23 @@ import (
 // mayImport is policy: who may import whom within the module. An arrow not
 // listed here is a change of the house and needs agreement first.
 var mayImport = map[string][]string{
-	"colorimetry":                 {},
-	"colorimetry/photo":           {"colorimetry", "colorimetry/photo/heif"},
-	"colorimetry/photo/heif":      {},
-	"charts":                      {"colorimetry"},
-	"calib":                       {"charts", "colorimetry"},
-	"calib/agreement":             {"charts"},
-	"calib/scene":                 {"charts", "colorimetry"},
-	"calib/strip":                 {"calib", "charts", "colorimetry", "colorimetry/photo"},
-	"cmd/padband/internal/report": {"calib", "calib/agreement", "calib/strip", "charts", "colorimetry"},
-	"cmd/padband/internal/beside": {"charts"},
-	"cmd/padband/internal/batch":  {"cmd/padband/internal/beside"},
-	"cmd/padband/internal/record": {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report", "colorimetry/photo"},
-	"cmd/padband/internal/page":   {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
-	"cmd/padband":                 {"*"},
+	"colorimetry":                  {},
+	"colorimetry/photo":            {"colorimetry", "colorimetry/photo/heif"},
+	"colorimetry/photo/heif":       {},
+	"charts":                       {"colorimetry"},
+	"calib":                        {"charts", "colorimetry"},
+	"calib/agreement":              {"charts"},
+	"calib/scene":                  {"charts", "colorimetry"},
+	"calib/strip":                  {"calib", "charts", "colorimetry", "colorimetry/photo"},
+	"cmd/padband/internal/lines":   {},
+	"cmd/padband/internal/report":  {"calib", "calib/strip", "charts", "cmd/padband/internal/lines", "colorimetry"},
+	"cmd/padband/internal/readers": {"calib/agreement", "cmd/padband/internal/lines", "cmd/padband/internal/report"},
+	"cmd/padband/internal/history": {"calib", "cmd/padband/internal/lines", "cmd/padband/internal/report"},
+	"cmd/padband/internal/beside":  {"charts"},
+	"cmd/padband/internal/batch":   {"cmd/padband/internal/beside"},
+	"cmd/padband/internal/record":  {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report", "colorimetry/photo"},
+	"cmd/padband/internal/page":    {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
+	"cmd/padband":                  {"*"},
 }
 
 // outside names standard packages that nothing outside cmd may use: it does
