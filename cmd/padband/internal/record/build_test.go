@@ -26,7 +26,7 @@ func testKey(t testing.TB, word string) Signer {
 	return s
 }
 
-const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
+const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"analyte":"nitrate","range":"within","reliability":"good","value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
 
 // content is a small record's content; the picture is noise.
 func content() Content {
