@@ -20,6 +20,7 @@ type Input struct {
 	Chart  charts.Chart
 	Marks  charts.Marks
 	Limits photo.Limits
+	Whole  bool // decode all of the photo: pictures will be made of it too
 	Ask    Ask
 }
 
@@ -36,10 +37,11 @@ type Result struct {
 	Notes    []charts.Note     // such as an analyte of the chart with no pad marked
 }
 
-// Read decodes the photo, reads every marked pad and answers what is asked. The
-// error is one line without the photo's name: what is wrong, where, what to do.
+// Read decodes the photo, unless [Input.Whole] only what is marked of it, reads
+// every marked pad and answers what is asked. The error is one line without the
+// photo's name: what is wrong, where, what to do.
 func Read(in Input) (*Result, error) {
-	p, err := photo.Decode(in.Photo, in.Limits)
+	p, err := photo.Decode(in.Photo, in.Limits, in.wanted()...)
 	if err != nil {
 		return nil, err
 	}

@@ -32,7 +32,7 @@ func askDemo(t *testing.T, name string, ask strip.Ask) *strip.Result {
 	require.NoError(t, err)
 	chart, err := charts.ParseChart(text)
 	require.NoError(t, err)
-	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks, Ask: ask})
+	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks, Ask: ask, Whole: true})
 	require.NoError(t, err)
 	return r
 }
