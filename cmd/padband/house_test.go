@@ -29,7 +29,10 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/beside": {"charts"},
 	"cmd/padband/internal/batch":  {"cmd/padband/internal/beside"},
 	"cmd/padband/internal/record": {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report", "colorimetry/photo"},
-	"cmd/padband/internal/page":   {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
+	"cmd/padband/internal/hosted": {"charts", "cmd/padband/internal/beside"},
+	"cmd/padband/internal/host":   {"cmd/padband/internal/hosted"},
+	"cmd/padband/internal/page":   {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
+	"cmd/padband/internal/blind":  {"calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/page", "cmd/padband/internal/report", "colorimetry/photo"},
 	"cmd/padband":                 {"*"},
 }
 

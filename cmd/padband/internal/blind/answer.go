@@ -1,55 +1,55 @@
-package page
+package blind
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"net/http"
-	"path/filepath"
 	"strconv"
 
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 )
 
-// blindState is all that the page is told.
-type blindState struct {
-	Reader  string     `json:"reader"`
-	At      int        `json:"at"` // how many calls are made
-	Of      int        `json:"of"`
-	Back    bool       `json:"back"`  // the last call may be taken back
-	Begun   bool       `json:"begun"` // a pad was shown in this run
-	Pad     *blindView `json:"pad"`   // none when all calls are made
-	File    string     `json:"file"`  // then, where they are
-	Problem string     `json:"problem,omitempty"`
+// state is all that the page is told.
+type state struct {
+	Reader  string `json:"reader"`
+	At      int    `json:"at"` // how many calls are made
+	Of      int    `json:"of"`
+	Back    bool   `json:"back"`  // the last call may be taken back
+	Begun   bool   `json:"begun"` // a pad was shown in this run
+	Pad     *view  `json:"pad"`   // none when all calls are made
+	File    string `json:"file"`  // then, where they are
+	Problem string `json:"problem,omitempty"`
 }
 
-// blindView is one pad with its chart.
-type blindView struct {
-	Analyte  string        `json:"analyte"`
-	Unit     string        `json:"unit"`
-	As       string        `json:"as"`
-	Presence bool          `json:"presence"`
-	Parts    int           `json:"parts"`
-	Swatches []blindSwatch `json:"swatches"`
+// view is one pad with its chart.
+type view struct {
+	Analyte  string   `json:"analyte"`
+	Unit     string   `json:"unit"`
+	As       string   `json:"as"`
+	Presence bool     `json:"presence"`
+	Parts    int      `json:"parts"`
+	Swatches []swatch `json:"swatches"`
 }
 
-type blindSwatch struct {
+type swatch struct {
 	Value float64 `json:"value"`
 	Text  string  `json:"text"`
 }
 
-func (b *Blind) state(w http.ResponseWriter, r *http.Request) {
+func (b *Page) state(context.Context, hosted.Call) hosted.Answer {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	answer(w, b.stateNow())
+	return hosted.JSON(b.stateNow())
 }
 
 // stateNow is the state; the lock is held.
-func (b *Blind) stateNow() blindState {
+func (b *Page) stateNow() state {
 	at := len(b.calls.rows)
-	s := blindState{Reader: b.calls.head.reader, At: at, Of: len(b.pads), Back: b.back, Begun: b.begun}
+	s := state{Reader: b.calls.head.reader, At: at, Of: len(b.pads), Back: b.back, Begun: b.begun}
 	if at == len(b.pads) {
-		s.File = beside.Shown(filepath.Base(b.calls.name))
+		s.File = beside.Shown(b.calls.name)
 		return s
 	}
 	s.Pad = viewOf(b.pads[at].analyte)
@@ -57,75 +57,71 @@ func (b *Blind) stateNow() blindState {
 	return s
 }
 
-func viewOf(a charts.Analyte) *blindView {
-	v := &blindView{Analyte: a.Name, Unit: a.Unit, As: a.As, Presence: a.Kind == charts.KindPresence, Parts: a.Parts}
+func viewOf(a charts.Analyte) *view {
+	v := &view{Analyte: a.Name, Unit: a.Unit, As: a.As, Presence: a.Kind == charts.KindPresence, Parts: a.Parts}
 	for _, s := range a.Swatches {
-		v.Swatches = append(v.Swatches, blindSwatch{s.Value, besideSwatch(s, a)})
+		v.Swatches = append(v.Swatches, swatch{s.Value, besideSwatch(s, a)})
 	}
 	return v
 }
 
 // errNotNow is of a call for another pad than the one whose turn it is: a second
 // press, or another tab.
-var errNotNow = errors.New("this pad was called already; here is the next")
+var errNotNow = hosted.Failf(hosted.Conflict, "this pad was called already; here is the next")
 
-// current answers whether a call is for the pad whose turn it is; when not, the
-// call is answered. The lock is held.
-func (b *Blind) current(w http.ResponseWriter, r *http.Request) (at int, ok bool) {
+// current checks that a call is for the pad whose turn it is. The lock is held.
+func (b *Page) current(c hosted.Call) (at int, err error) {
 	at = len(b.calls.rows)
-	if r.PathValue("at") == strconv.Itoa(at) && at < len(b.pads) {
-		return at, true
+	if c.Value("at") == strconv.Itoa(at) && at < len(b.pads) {
+		return at, nil
 	}
-	refuse(w, http.StatusConflict, errNotNow)
-	return 0, false
+	return 0, errNotNow
 }
 
 // shown starts the pad's time.
-func (b *Blind) shown(w http.ResponseWriter, r *http.Request) {
+func (b *Page) shown(_ context.Context, c hosted.Call) hosted.Answer {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	at, ok := b.current(w, r)
-	if !ok {
-		return
+	at, err := b.current(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	b.clock.start(at, b.now())
 	b.begun = true
 	b.ready.ahead(at)
-	answer(w, struct{}{})
+	return hosted.JSON(struct{}{})
 }
 
 // call takes a call, keeps it, and answers with the next pad.
-func (b *Blind) call(w http.ResponseWriter, r *http.Request) {
-	var c blindCall
-	if !take(w, r, &c) {
-		return
+func (b *Page) call(_ context.Context, c hosted.Call) hosted.Answer {
+	var made call
+	if err := c.Take(&made); err != nil {
+		return hosted.Refuse(err)
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	at, ok := b.current(w, r)
-	if !ok {
-		return
-	}
-	res, err := b.result(at, c)
+	at, err := b.current(c)
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
+	}
+	res, err := b.result(at, made)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	if err := b.calls.add(b.calls.row(b.pads[at], res)); err != nil {
-		refuse(w, http.StatusInternalServerError, b.calls.told(err))
-		return
+		return hosted.Refuse(hosted.Fail(hosted.Failed, b.calls.told(err)))
 	}
 	b.back, b.clock = true, stopwatch{}
-	answer(w, b.stateNow())
+	return hosted.JSON(b.stateNow())
 }
 
-// told names the file by its last element: the page needs no more.
+// told names the file without its folder: the page needs no more.
 func (f *callFile) told(err error) error {
-	return fmt.Errorf("%s: %w", beside.Shown(filepath.Base(f.name)), err)
+	return fmt.Errorf("%s: %w", beside.Shown(f.name), err)
 }
 
 // result checks a call for a pad that is shown, and times it.
-func (b *Blind) result(at int, c blindCall) (r blindResult, err error) {
+func (b *Page) result(at int, c call) (r result, err error) {
 	if !b.clock.running(at) {
 		return r, errors.New("this pad is not on the screen yet; wait for its pictures, or reload the page")
 	}
@@ -139,76 +135,72 @@ func (b *Blind) result(at int, c blindCall) (r blindResult, err error) {
 }
 
 // takeBack takes the last call of this run back, once.
-func (b *Blind) takeBack(w http.ResponseWriter, r *http.Request) {
+func (b *Page) takeBack(context.Context, hosted.Call) hosted.Answer {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if !b.back {
-		refuse(w, http.StatusConflict, errors.New("only the last call can be taken back, and only once"))
-		return
+		return hosted.Refuse(hosted.Failf(hosted.Conflict, "only the last call can be taken back, and only once"))
 	}
 	row, err := b.calls.drop()
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, b.calls.told(err))
-		return
+		return hosted.Refuse(hosted.Fail(hosted.Failed, b.calls.told(err)))
 	}
 	b.back = false
 	b.clock.again(len(b.calls.rows), row[9])
-	answer(w, b.stateNow())
+	return hosted.JSON(b.stateNow())
 }
 
 // pictures are those of the pad whose turn it is; of another there are none.
-func (b *Blind) pictures(w http.ResponseWriter, r *http.Request) (prepared, bool) {
+func (b *Page) pictures(c hosted.Call) (prepared, error) {
 	b.mu.Lock()
-	at, ok := b.current(w, r)
+	at, err := b.current(c)
 	b.mu.Unlock()
-	if !ok {
-		return prepared{}, false
+	if err != nil {
+		return prepared{}, err
 	}
-	return b.ready.get(at), true
+	return b.ready.get(at), nil
 }
 
-func (b *Blind) padPicture(w http.ResponseWriter, r *http.Request) {
-	if p, ok := b.pictures(w, r); ok {
-		onePart(w, r, p.pad)
+func (b *Page) padPicture(_ context.Context, c hosted.Call) hosted.Answer {
+	p, err := b.pictures(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
+	return onePart(c, p.pad)
 }
 
-func (b *Blind) swatchPicture(w http.ResponseWriter, r *http.Request) {
-	p, ok := b.pictures(w, r)
-	if !ok {
-		return
+func (b *Page) swatchPicture(_ context.Context, c hosted.Call) hosted.Answer {
+	p, err := b.pictures(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
-	i, err := strconv.Atoi(r.PathValue("swatch"))
+	i, err := strconv.Atoi(c.Value("swatch"))
 	if err != nil || i < 0 || i >= len(p.swatches) {
-		nothing(w, r)
-		return
+		return hosted.Nothing()
 	}
-	onePart(w, r, p.swatches[i])
+	return onePart(c, p.swatches[i])
 }
 
-// onePart sends the picture of the part that is asked for, from 1.
-func onePart(w http.ResponseWriter, r *http.Request, parts [][]byte) {
-	k, err := strconv.Atoi(r.PathValue("part"))
+// onePart is the picture of the part that is asked for, from 1.
+func onePart(c hosted.Call, parts [][]byte) hosted.Answer {
+	k, err := strconv.Atoi(c.Value("part"))
 	if err != nil || k < 1 || k > len(parts) {
-		nothing(w, r)
-		return
+		return hosted.Nothing()
 	}
-	picture(w, parts[k-1])
+	return hosted.Picture(parts[k-1])
 }
 
-func (b *Blind) wholePicture(w http.ResponseWriter, r *http.Request) {
-	p, ok := b.pictures(w, r)
-	if !ok {
-		return
+func (b *Page) wholePicture(_ context.Context, c hosted.Call) hosted.Answer {
+	p, err := b.pictures(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	if p.whole == nil {
-		nothing(w, r)
-		return
+		return hosted.Nothing()
 	}
 	data, err := p.whole()
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
 	}
-	picture(w, data)
+	return hosted.Picture(data)
 }

@@ -1,4 +1,4 @@
-package page
+package host
 
 import (
 	"fmt"
@@ -30,8 +30,8 @@ func code(address string) [][]bool {
 	return out
 }
 
-// codeSVG is the address as a QR code for the page.
-func codeSVG(address string) string {
+// CodeSVG is the address as a QR code for the page.
+func CodeSVG(address string) string {
 	c := code(address)
 	var path strings.Builder
 	for y, row := range c {

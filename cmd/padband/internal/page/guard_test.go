@@ -1,12 +1,15 @@
 package page
 
 import (
+	"context"
 	"net/http"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/hosted"
 )
 
 // ask makes a call with headers; "Host" sets the host.
@@ -27,7 +30,7 @@ func (r *run) ask(method, url string, headers map[string]string) *http.Response 
 // Only our hosts, and only below the token.
 func TestWrongHostOrTokenFindsNothing(t *testing.T) {
 	r := start(t)
-	token := strings.Trim(r.page.Path(), "/")
+	token := strings.Trim(r.host.Path(), "/")
 	require.Regexp(t, `^[a-z2-7]{16}$`, token)
 	other := strings.Map(func(c rune) rune { return 'a' + (c+1)%26 }, token)
 	for _, path := range []string{"/", "/api/start", "/index.html", "/" + other + "/", "/" + other + "/api/start", "/" + token, "/" + token[:15] + "/", "/x/" + token + "/", "//" + token + "/"} {
@@ -41,7 +44,7 @@ func TestWrongHostOrTokenFindsNothing(t *testing.T) {
 		assert.Equal(t, http.StatusNotFound, res.StatusCode, host)
 	}
 	assert.Equal(t, http.StatusOK, r.ask("GET", r.url("api/start"), nil).StatusCode)
-	assert.NotEqual(t, r.page.Path(), start(t).page.Path(), "a new token every start")
+	assert.NotEqual(t, r.host.Path(), start(t).host.Path(), "a new token every start")
 }
 
 func TestOtherSitesAreRefused(t *testing.T) {
@@ -84,7 +87,7 @@ func TestEveryAnswerCarriesThePolicy(t *testing.T) {
 
 func TestAFaultOfTheProgramIsOneLine(t *testing.T) {
 	r := start(t)
-	r.page.routes.HandleFunc("GET /fault", func(http.ResponseWriter, *http.Request) { panic("index out of\nrange") })
+	r.page.routes.On("GET /fault", func(context.Context, hosted.Call) hosted.Answer { panic("index out of\nrange") })
 	status, body := r.get("fault")
 	assert.Contains(t, refused(t, http.StatusInternalServerError, status, body).Error, "index out of range")
 	r.works()

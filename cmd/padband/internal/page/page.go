@@ -1,95 +1,83 @@
 // Package page is the marking page: a photo goes in, a person marks pads,
 // swatches and white areas, and the reading grows beside it. The page holds no
-// truth: marks, chart and reading are the files of the command.
+// truth: marks, chart and reading are the files of the command. It stands on any
+// host that brings it calls and keeps its files.
 package page
 
 import (
-	"crypto/rand"
-	"embed"
-	"encoding/base32"
-	"io/fs"
-	"net/http"
-	"strings"
+	"context"
 
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 	"padband/colorimetry/photo"
 )
-
-//go:embed web
-var embedded embed.FS
 
 // Config is what a page is made with.
 type Config struct {
 	Version string
-	Folder  string   // where files are saved and charts looked for
-	Photo   string   // a photo's file to begin with, or empty
-	Hosts   []string // what the Host header may say, such as 127.0.0.1:40123
-	Address string   // with --share: the address for other machines
+	Store   hosted.Store // where files are saved and charts looked for
+	Folder  string       // what people call that place
+	Photo   *Photo       // to begin with, or nil
+	Address string       // when the page is shared: its address for other machines
+	Code    string       // that address as a picture to photograph, in SVG
 	Limits  photo.Limits
 	Ask     []string // limits, as they are typed, that the page begins with
 }
 
-// Server is one run of the page.
-type Server struct {
+// Photo is a photo that the page begins with.
+type Photo struct {
+	Name   string // without a folder
+	Data   []byte
+	Saved  bool                   // it lies in the store
+	Again  func() ([]byte, error) // reads its bytes again; the error does not name it
+	Path   string                 // what it is called in the place where it lies
+	Beside beside.Place           // that place
+}
+
+// Page is one run of the page.
+type Page struct {
 	config Config
-	token  string
 	photos *session
 	book   book
 	kept   shelf
-	web    http.Handler
-	routes *http.ServeMux
-	cross  *http.CrossOriginProtection
+	routes hosted.Routes
 }
 
-// New makes a page with a new token. A photo named in the configuration is
-// read at once; its error is one line that says what to do.
-func New(c Config) (*Server, error) {
-	web, err := fs.Sub(embedded, "web")
-	if err != nil {
-		return nil, err
-	}
-	s := &Server{config: c, token: newToken(), web: http.FileServerFS(web), cross: http.NewCrossOriginProtection()}
-	s.photos = newSession(c.Limits)
-	s.book = book{folder: c.Folder}
-	s.routes = s.newRoutes()
-	if c.Photo != "" {
-		if err := s.photos.open(c.Photo, c.Folder); err != nil {
+// New makes a page. A photo named in the configuration is decoded at once; its
+// error is one line that says what to do.
+func New(c Config) (*Page, error) {
+	s := &Page{config: c, photos: newSession(c.Limits), book: book{place: hosted.Beside(c.Store)}}
+	s.route()
+	if c.Photo != nil {
+		if err := s.photos.open(*c.Photo); err != nil {
 			return nil, err
 		}
 	}
 	return s, nil
 }
 
-// Path is the page's path, which holds the token.
-func (s *Server) Path() string { return "/" + s.token + "/" }
-
-// newToken is 80 random bits as 16 letters and digits: enough against guessing,
-// short enough to type on a phone.
-func newToken() string {
-	var b [10]byte
-	rand.Read(b[:])
-	return strings.ToLower(base32.StdEncoding.EncodeToString(b[:]))
+// Handle answers a call.
+func (s *Page) Handle(ctx context.Context, c hosted.Call) hosted.Answer {
+	return s.routes.Handle(ctx, c)
 }
 
-func (s *Server) newRoutes() *http.ServeMux {
-	m := http.NewServeMux()
-	m.Handle("GET /", s.web)
-	m.HandleFunc("GET /api/", nothing)
-	m.HandleFunc("POST /", nothing)
-	m.HandleFunc("GET /api/start", s.start)
-	m.HandleFunc("POST /api/photos", s.upload)
-	m.HandleFunc("GET /api/photos/{id}/preview", s.preview)
-	m.HandleFunc("GET /api/photos/{id}/part", s.part)
-	m.HandleFunc("POST /api/photos/{id}/edge", s.edge)
-	m.HandleFunc("POST /api/photos/{id}/layout", s.layout)
-	m.HandleFunc("POST /api/photos/{id}/reading", s.reading)
-	m.HandleFunc("POST /api/photos/{id}/save", s.save)
-	m.HandleFunc("POST /api/photos/{id}/files", s.files)
-	m.HandleFunc("POST /api/photos/{id}/keep", s.keep)
-	m.HandleFunc("GET /api/records/{name}/report", s.recordReport)
-	m.HandleFunc("GET /api/records/{name}/zip", s.recordZip)
-	m.HandleFunc("GET /api/charts", s.charts)
-	m.HandleFunc("GET /api/charts/{name}", s.chart)
-	m.HandleFunc("GET /api/charts/{name}/plan", s.plan)
-	m.HandleFunc("POST /api/charts", s.describe)
-	return m
+func (s *Page) route() {
+	r := &s.routes
+	r.Other = other
+	r.On("GET /api/start", s.start)
+	r.On("POST /api/photos", s.upload)
+	r.On("GET /api/photos/{id}/preview", s.preview)
+	r.On("GET /api/photos/{id}/part", s.part)
+	r.On("POST /api/photos/{id}/edge", s.edge)
+	r.On("POST /api/photos/{id}/layout", s.layout)
+	r.On("POST /api/photos/{id}/reading", s.reading)
+	r.On("POST /api/photos/{id}/save", s.save)
+	r.On("POST /api/photos/{id}/files", s.files)
+	r.On("POST /api/photos/{id}/keep", s.keep)
+	r.On("GET /api/records/{name}/report", s.recordReport)
+	r.On("GET /api/records/{name}/zip", s.recordZip)
+	r.On("GET /api/charts", s.charts)
+	r.On("GET /api/charts/{name}", s.chart)
+	r.On("GET /api/charts/{name}/plan", s.plan)
+	r.On("POST /api/charts", s.describe)
 }
