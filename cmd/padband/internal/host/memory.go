@@ -113,7 +113,11 @@ func (m *Memory) WriteWhole(files []hosted.File, over hosted.Over) error {
 	if m.files == nil {
 		m.files = map[string]held{}
 	}
-	maps.Copy(m.files, made)
+	for name, f := range made {
+		if old, there := m.files[name]; !there || !bytes.Equal(old.data, f.data) {
+			m.files[name] = f
+		}
+	}
 	return nil
 }
 

@@ -45,8 +45,8 @@ func (i info) Mode() fs.FileMode {
 	return 0o644
 }
 
-// Below is a folder of a store as a file system. What is neither a file nor a
-// folder is listed and not opened.
+// Below is a folder of a store as a file system; "" is the store itself. What is
+// neither a file nor a folder is listed and not opened.
 func Below(s Store, folder string) fs.FS { return below{s, folder} }
 
 type below struct {
@@ -54,17 +54,21 @@ type below struct {
 	folder string
 }
 
-func (b below) Open(name string) (fs.File, error) {
-	return b.store.Read(path.Join(b.folder, name))
+// in is a name of the file system as one of the store.
+func (b below) in(name string) string {
+	if name = path.Join(b.folder, name); name == "." {
+		return ""
+	}
+	return name
 }
 
-func (b below) ReadDir(name string) ([]fs.DirEntry, error) {
-	return b.store.List(path.Join(b.folder, name))
-}
+func (b below) Open(name string) (fs.File, error) { return b.store.Read(b.in(name)) }
+
+func (b below) ReadDir(name string) ([]fs.DirEntry, error) { return b.store.List(b.in(name)) }
 
 // Stat is asked of the folder itself alone, where a walk begins.
 func (b below) Stat(name string) (fs.FileInfo, error) {
-	if _, err := b.store.List(path.Join(b.folder, name)); err != nil {
+	if _, err := b.ReadDir(name); err != nil {
 		return nil, err
 	}
 	return FileInfo(path.Base(name), -1, time.Time{}), nil
