@@ -12,6 +12,7 @@ import (
 
 	"padband/calib"
 	"padband/cmd/padband/internal/batch"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -33,7 +34,7 @@ func doneAlready(photos []batch.Photo, o batchOptions) (d doneSink, yes bool, er
 	}
 	look, named := lookJSON, func(p batch.Photo) string { return p.File }
 	if o.csv {
-		look, named = lookCSV, func(p batch.Photo) string { return report.Cell(p.File) }
+		look, named = lookCSV, func(p batch.Photo) string { return lines.Cell(p.File) }
 	}
 	there, err := look(data)
 	if err != nil || !slices.EqualFunc(there, photos, func(a seen, p batch.Photo) bool { return a.file == named(p) }) {

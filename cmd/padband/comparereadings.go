@@ -9,7 +9,8 @@ import (
 
 	"padband/calib/agreement"
 	"padband/cmd/padband/internal/beside"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/readers"
 )
 
 // readingBytes is as large as a reading file may be.
@@ -81,7 +82,7 @@ func (e env) recordReading(name string) ([]byte, error) {
 		return nil, errors.New(strings.TrimPrefix(err.Error(), beside.Shown(name)+": "))
 	}
 	if n := s.Result.Faults(); n > 0 {
-		return nil, fmt.Errorf("%s in this record; padband verify names them", counted(n, "fault"))
+		return nil, fmt.Errorf("%s in this record; padband verify names them", lines.Count(n, "fault"))
 	}
 	return s.Source.JSON()
 }
@@ -166,9 +167,9 @@ func relation(a, b agreement.Single, strips string) (agreement.Relation, error) 
 // showGaps prints the comparisons.
 func (e env) showGaps(gaps []agreement.Gap, asJSON bool) error {
 	for i, g := range gaps {
-		text := []byte(report.GapText(g))
+		text := []byte(readers.GapText(g))
 		if asJSON {
-			data, err := report.GapJSON(g, version)
+			data, err := readers.GapJSON(g, version)
 			if err != nil {
 				return fmt.Errorf("the comparison is no JSON: %w; print it without --json", err)
 			}

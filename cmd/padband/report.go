@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
 )
@@ -63,7 +64,7 @@ func (e env) report(names []string, o reportOptions) (faults int, err error) {
 			return 0, err
 		}
 		if n := s.Result.Faults(); n > 0 {
-			e.fail(fmt.Errorf("%s: %s in this record, named on the report; do not rely on it", beside.Shown(name), counted(n, "fault")))
+			e.fail(fmt.Errorf("%s: %s in this record, named on the report; do not rely on it", beside.Shown(name), lines.Count(n, "fault")))
 			faults += n
 		}
 		sheets = append(sheets, s)
@@ -139,11 +140,4 @@ func recordStem(name string) string {
 		name = full // of "." too
 	}
 	return strings.TrimSuffix(filepath.Base(name), ".zip")
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

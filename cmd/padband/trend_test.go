@@ -13,12 +13,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
-	"padband/cmd/padband/internal/report"
 )
 
 // trended are the series made of these records.
-func trended(t testing.TB, o trendOptions, of ...record.Summary) ([]report.TrendSeries, *gathering) {
+func trended(t testing.TB, o trendOptions, of ...record.Summary) ([]history.Series, *gathering) {
 	t.Helper()
 	g, err := o.gathering()
 	require.NoError(t, err)
@@ -41,7 +41,7 @@ func at(taken string, value float64, unit, as string) record.Summary {
 	return r
 }
 
-func values(s report.TrendSeries) (out []float64) {
+func values(s history.Series) (out []float64) {
 	for _, r := range s.Rows {
 		out = append(out, r.Value)
 	}
@@ -142,7 +142,7 @@ func TestLimitOfASeries(t *testing.T) {
 	all, _ := trended(t, trendOptions{limit: "6.5-8.5"}, ph, at("2026-01-01", 8, "mg/L", "N"))
 	require.Len(t, all, 2)
 	assert.Nil(t, all[0].Limit, "a limit for pH is none for nitrate")
-	assert.Equal(t, report.TrendLimit{Text: "pH 6.5 to 8.5", Low: 6.5, High: 8.5, MayBe: 1}, *all[1].Limit)
+	assert.Equal(t, history.Limit{Text: "pH 6.5 to 8.5", Low: 6.5, High: 8.5, MayBe: 1}, *all[1].Limit)
 	all, _ = trended(t, trendOptions{limit: "us-epa"}, at("2026-01-01", 12, "mg/L", "N"))
 	assert.Equal(t, 1, all[0].Limit.Past)
 }

@@ -9,8 +9,8 @@ import (
 	"time"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
-	"padband/cmd/padband/internal/report"
 )
 
 // Caps, so that what is held stays bounded: of readings in all, and of one
@@ -94,7 +94,7 @@ func (g *gathering) of(s record.Summary, analyte string) *gathered {
 }
 
 // all are the series in order of place, point and analyte.
-func (g *gathering) all(records int) (out []report.TrendSeries, err error) {
+func (g *gathering) all(records int) (out []history.Series, err error) {
 	switch {
 	case g.readings > mostGathered:
 		return nil, fmt.Errorf("over %d readings were found; choose some with --place, --point or --analyte", mostGathered)

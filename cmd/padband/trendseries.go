@@ -9,13 +9,13 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
-	"padband/cmd/padband/internal/report"
 )
 
 // series puts what was gathered in order of time and in one unit, and tests it.
-func (g *gathered) series(limit *charts.LimitChoice) (report.TrendSeries, error) {
-	s := report.TrendSeries{Analyte: g.analyte, Place: g.place, Point: g.point, Where: hit{Summary: record.Summary{Place: g.place, Point: g.point}}.where()}
+func (g *gathered) series(limit *charts.LimitChoice) (history.Series, error) {
+	s := history.Series{Analyte: g.analyte, Place: g.place, Point: g.point, Where: hit{Summary: record.Summary{Place: g.place, Point: g.point}}.where()}
 	if len(g.rows) > mostInSeries {
 		return s, fmt.Errorf("%s of %s has over %d records; choose some with --from, --until or --lot", g.analyte, s.Where, mostInSeries)
 	}
@@ -155,8 +155,8 @@ func unitName(u charts.Unit) string {
 }
 
 // in is a row of the table, its figures multiplied.
-func (r gatheredRow) in(factor float64, unit charts.Unit) report.TrendRow {
-	out := report.TrendRow{
+func (r gatheredRow) in(factor float64, unit charts.Unit) history.Row {
+	out := history.Row{
 		Time: r.time, Value: r.read.Value * factor, Range: calib.Range(r.read.Range), Reliability: calib.Reliability(r.read.Reliability),
 		Lot: r.Lot, Chart: cmp.Or(r.Chart.Name, "not named"), ChartSHA256: r.Chart.SHA256, Path: r.Path,
 	}
@@ -182,7 +182,7 @@ func band(b record.Interval, value, factor float64) calib.Band {
 }
 
 // mark says in each row whether lot or chart are not those of the row before.
-func mark(rows []report.TrendRow) {
+func mark(rows []history.Row) {
 	for i := 1; i < len(rows); i++ {
 		a, b := rows[i-1], &rows[i]
 		b.NewLot = folded(a.Lot) != folded(b.Lot)
@@ -191,7 +191,7 @@ func mark(rows []report.TrendRow) {
 }
 
 // points are the rows that are tested.
-func points(rows []report.TrendRow) (out []calib.TrendPoint) {
+func points(rows []history.Row) (out []calib.TrendPoint) {
 	for _, r := range rows {
 		if r.Reliability == calib.Unreliable || math.IsNaN(r.Value) {
 			continue
@@ -217,7 +217,7 @@ func untold(of []calib.TrendPoint) (n int) {
 
 // limitOf is the limit in the series' unit, with how the values stand to it; nil
 // when it is not for this analyte or not in a unit that can be converted.
-func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []report.TrendRow) *report.TrendLimit {
+func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []history.Row) *history.Limit {
 	if c == nil || len(rows) == 0 {
 		return nil
 	}
@@ -226,7 +226,7 @@ func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []rep
 		if err != nil || len(l.Classes) > 0 {
 			continue
 		}
-		out := &report.TrendLimit{Text: l.Text(), Low: math.NaN(), High: f.Of(l.Value)}
+		out := &history.Limit{Text: l.Text(), Low: math.NaN(), High: f.Of(l.Value)}
 		if l.TwoSided() {
 			out.Low, out.High = f.Of(l.Low), f.Of(l.High)
 		}
@@ -237,7 +237,7 @@ func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []rep
 }
 
 // count counts the values past a limit and those that may be.
-func count(l *report.TrendLimit, rows []report.TrendRow) {
+func count(l *history.Limit, rows []history.Row) {
 	for _, r := range rows {
 		s := record.ReadingSummary{Value: r.Value, Range: string(r.Range), WaterBand: record.Interval{Low: math.Inf(-1), High: math.Inf(1)}}
 		if !r.Water.Low.Open {

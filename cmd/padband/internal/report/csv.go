@@ -1,11 +1,11 @@
 package report
 
 import (
-	"encoding/csv"
 	"strconv"
 	"strings"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // csvHeader names the columns of [CSV].
@@ -25,15 +25,7 @@ var csvHeader = []string{
 // figures, also those below zero, stay figures. The error means a fault of this
 // program.
 func CSV(s Source) ([]byte, error) {
-	return csvTable(append([][]string{csvHeader}, csvRows(s)...))
-}
-
-func csvTable(rows [][]string) ([]byte, error) {
-	var b strings.Builder
-	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
-		return nil, err
-	}
-	return []byte(b.String()), nil
+	return lines.Table(append([][]string{csvHeader}, csvRows(s)...))
 }
 
 // csvRows are the rows of a photo, without the header.
@@ -50,16 +42,16 @@ func csvRow(s Source, r calib.Reading) []string {
 	for _, w := range append(d.Warnings, warnings(s.Light.Warnings)...) {
 		codes = append(codes, w.Code)
 	}
-	row := textCells(s.File, s.Photo.Taken, d.Analyte, d.Unit, d.As, d.Range)
-	row = append(row, cells(d.Value, d.Band.Low, d.Band.High, d.WaterBand.Low, d.WaterBand.High)...)
-	row = append(row, textCell(d.WaterBand.KitError), plain(d.Bracket[0]), plain(d.Bracket[1]))
-	presence := missing
+	row := lines.TextCells(s.File, s.Photo.Taken, d.Analyte, d.Unit, d.As, d.Range)
+	row = append(row, lines.Cells(d.Value, d.Band.Low, d.Band.High, d.WaterBand.Low, d.WaterBand.High)...)
+	row = append(row, lines.Cell(d.WaterBand.KitError), lines.Plain(d.Bracket[0]), lines.Plain(d.Bracket[1]))
+	presence := lines.Missing
 	if d.Presence != nil {
 		presence = *d.Presence
 	}
-	row = append(row, cells(presence)...)
-	p := program(s.Version)
-	row = append(row, textCells(d.Reliability, strings.Join(codes, " "), s.Chart.Name, s.Chart.Version, s.Photo.SHA256, s.ChartSHA256, p.Name+" "+p.Version)...)
+	row = append(row, lines.Cells(presence)...)
+	p := ThisProgram(s.Version)
+	row = append(row, lines.TextCells(d.Reliability, strings.Join(codes, " "), s.Chart.Name, s.Chart.Version, s.Photo.SHA256, s.ChartSHA256, p.Name+" "+p.Version)...)
 	return append(row, strconv.Itoa(p.Method))
 }
 
@@ -67,49 +59,18 @@ func csvRow(s Source, r calib.Reading) []string {
 func csvMeaning(d Reading) []string {
 	row := make([]string, 5)
 	if j := d.Judgement; j != nil {
-		row[0] = textCell(j.limitText)
+		row[0] = lines.Cell(j.limitText)
 		if j.Verdict != nil {
-			row[1] = textCell(*j.Verdict)
+			row[1] = lines.Cell(*j.Verdict)
 		}
 		for _, p := range []*number{j.Over, j.Outside} {
 			if p != nil {
-				row[2] = cells(*p)[0]
+				row[2] = lines.Cells(*p)[0]
 			}
 		}
 	}
 	if u := d.Undiluted; u != nil {
-		row[3], row[4] = textCell(u.Dilution), cells(u.Value)[0]
+		row[3], row[4] = lines.Cell(u.Dilution), lines.Cells(u.Value)[0]
 	}
 	return row
-}
-
-func cells(figures ...number) (out []string) {
-	for _, n := range figures {
-		text, err := n.MarshalJSON()
-		if err != nil || string(text) == "null" {
-			text = nil
-		}
-		out = append(out, string(text))
-	}
-	return out
-}
-
-func textCells(of ...string) (out []string) {
-	for _, s := range of {
-		out = append(out, textCell(s))
-	}
-	return out
-}
-
-// formulas are the characters that a spreadsheet takes for the beginning of a
-// formula, in both their widths.
-const formulas = "=+-@\uff1d\uff0b\uff0d\uff20"
-
-// textCell is a text on one line that no spreadsheet works out.
-func textCell(s string) string {
-	s = oneLine(s)
-	if s != "" && strings.ContainsRune(formulas, []rune(s)[0]) {
-		return "'" + s
-	}
-	return s
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // doubt is what is said of an unreliable reading before its figures. Without a
@@ -15,7 +16,7 @@ func doubt(r calib.Reading, light calib.LightReport) string {
 	if slices.ContainsFunc(light.Warnings, func(w calib.Warning) bool { return w.Code == "no-white" }) {
 		text := not + ". Mark white first: " + seePhoto + "."
 		if why != "" && !onlyLight(r, light) {
-			text += " " + upperFirst(why) + "."
+			text += " " + lines.UpperFirst(why) + "."
 		}
 		return text
 	}

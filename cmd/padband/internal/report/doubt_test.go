@@ -52,7 +52,7 @@ func TestDoubt(t *testing.T) {
 		assert.True(t, strings.HasSuffix(head, "Unreliable"), head)
 		assert.True(t, strings.HasPrefix(flat(rest), k.want+" Between 3 and 7; "), "%s: before any figure: %s", k.what, rest)
 	}
-	r := lines(0.3)
+	r := presencePad(0.3)
 	r.Reliability = calib.Unreliable
 	assert.Contains(t, reading(r, good, strip.Meaning{}), "Unreliable\n  Do not rely on this reading.\n  Cannot tell ")
 }

@@ -26,8 +26,8 @@ func nitrate() calib.Reading {
 	return r
 }
 
-// lines is an invented presence reading with the probability of its upper swatch.
-func lines(yes float64) calib.Reading {
+// presencePad is an invented presence reading with the probability of its upper swatch.
+func presencePad(yes float64) calib.Reading {
 	r := nitrate()
 	r.Analyte = charts.Analyte{Name: "coliforms", Kind: charts.KindPresence, Parts: 1, Swatches: []charts.Swatch{{Value: 0, Label: "none"}, {Value: 1, Label: "present"}}}
 	r.Swatches = []calib.SwatchColour{{Value: 0, Label: "none"}, {Value: 1, Label: "present"}}

@@ -6,16 +6,14 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
 //go:embed reading.html
 var readingHTML string
 
-var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": set}).Parse(readingHTML))
-
-// set keeps a figure and its per cent sign on one line.
-func set(s string) string { return strings.ReplaceAll(oneLine(s), " %", "\u00a0%") }
+var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": lines.Set}).Parse(readingHTML))
 
 // sheet is what the fragment shows.
 type sheet struct {
@@ -70,7 +68,7 @@ func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 	w, m := say(r, s.Light), s.meaning(index-1)
 	judged := judgedWords(m.Judgements)
 	out := section{
-		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
+		Index: index, Analyte: r.Analyte.Name, Bracket: lines.Plain(r.Bracket[0]) + " " + lines.Plain(r.Bracket[1]), Reliability: string(r.Reliability),
 		Head: w.head, Word: w.word, Doubt: w.doubt, First: firstOf(w, r, m), Then: w.then, Judged: judged, Next: nextOf(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}

@@ -101,8 +101,8 @@ func forms() []calib.Reading {
 			r.Band.High, r.WaterBand.High = calib.Bound{Value: 11, Open: true}, calib.Bound{Value: 11, Open: true}
 		}),
 		changed(func(r *calib.Reading) { r.Reliability = calib.Caution }), // because of the light
-		lines(0.999),
-		lines(0.3),
+		presencePad(0.999),
+		presencePad(0.3),
 	}
 }
 

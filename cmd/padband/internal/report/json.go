@@ -1,13 +1,12 @@
 package report
 
 import (
-	"encoding/json"
 	"math"
 	"runtime"
-	"strconv"
 
 	"padband/calib"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
@@ -124,27 +123,8 @@ type Program struct {
 	Go      string `json:"go"`
 }
 
-// number is a figure with at most five significant digits; null when it is missing.
-type number float64
-
-// missing is the figure that is written as null.
-var missing = number(math.NaN())
-
-// MarshalJSON writes the figure, or null when it is not finite.
-func (n number) MarshalJSON() ([]byte, error) {
-	f := float64(n)
-	if math.IsNaN(f) || math.IsInf(f, 0) {
-		return []byte("null"), nil
-	}
-	r, err := strconv.ParseFloat(strconv.FormatFloat(f, 'g', 5, 64), 64)
-	if err != nil {
-		return nil, err
-	}
-	if r == 0 {
-		return []byte("0"), nil
-	}
-	return json.Marshal(r)
-}
+// number is a figure of the file.
+type number = lines.Number
 
 // New builds the document.
 func New(s Source) Document {
@@ -160,7 +140,7 @@ func New(s Source) Document {
 		},
 		Readings: []Reading{},
 		Notes:    s.Notes,
-		Program:  program(s.Version),
+		Program:  ThisProgram(s.Version),
 	}
 	if math.IsNaN(s.Light.CCT) {
 		d.Light.White = nil
@@ -177,7 +157,8 @@ func New(s Source) Document {
 	return d
 }
 
-func program(version string) Program {
+// ThisProgram names the program of that version, with its method.
+func ThisProgram(version string) Program {
 	return Program{Name: "padband", Version: version, Method: calib.Method, Go: runtime.Version()}
 }
 
@@ -208,16 +189,17 @@ func newReading(r calib.Reading) Reading {
 }
 
 func band(b calib.Band) *Band {
-	out := &Band{Low: bound(b.Low), High: bound(b.High), Coverage: b.Coverage}
+	out := &Band{Low: Bound(b.Low), High: Bound(b.High), Coverage: b.Coverage}
 	for _, h := range b.Hills {
 		out.Hills = append(out.Hills, [2]number{number(h[0]), number(h[1])})
 	}
 	return out
 }
 
-func bound(b calib.Bound) number {
+// Bound is a bound of a band as the file holds it: missing at an open end.
+func Bound(b calib.Bound) number {
 	if b.Open {
-		return missing
+		return lines.Missing
 	}
 	return number(b.Value)
 }

@@ -7,6 +7,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // Judgement is what a reading means against a limit, as the JSON file holds it.
@@ -111,7 +112,7 @@ func (r Reading) meaning(m strip.Meaning) Reading {
 		r.NoLimit = noLimit
 	}
 	if m.Dilution != "" {
-		r.Undiluted = &Undiluted{Dilution: m.Dilution, Value: missing, Refused: m.Refused}
+		r.Undiluted = &Undiluted{Dilution: m.Dilution, Value: lines.Missing, Refused: m.Refused}
 	}
 	if u := m.Undiluted; u != nil {
 		r.Undiluted.Value, r.Undiluted.Band, r.Undiluted.WaterBand = number(u.Value), band(u.Band), band(u.WaterBand)
@@ -182,7 +183,7 @@ type summed struct {
 func sumsOf(s Source) (out []summed) {
 	for _, j := range s.Sums {
 		js := judgedWords([]calib.Judgement{j})
-		out = append(out, summed{upperFirst(oneLine(sumName(j))) + ", together", js, nextOf(js)})
+		out = append(out, summed{lines.UpperFirst(lines.OneLine(sumName(j))) + ", together", js, nextOf(js)})
 	}
 	return out
 }
@@ -201,12 +202,12 @@ func judgedWords(js []calib.Judgement) (out []against) {
 	for _, j := range js {
 		var a against
 		if len(j.Words) > 0 {
-			a.Verdict, a.Grounds = oneLine(j.Words[0]), oneLine(strings.Join(j.Words[1:], " "))
+			a.Verdict, a.Grounds = lines.OneLine(j.Words[0]), lines.OneLine(strings.Join(j.Words[1:], " "))
 		}
 		for _, n := range j.Next {
 			if !seen[n] {
 				seen[n] = true
-				a.Next = append(a.Next, oneLine(n))
+				a.Next = append(a.Next, lines.OneLine(n))
 			}
 		}
 		out = append(out, a)

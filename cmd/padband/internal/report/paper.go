@@ -9,6 +9,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
@@ -133,9 +134,9 @@ type patches struct {
 
 func newPaper(in PaperInput) paper {
 	p := paper{
-		head: newHead(in), Sums: sumsOf(in.Source), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
-		Light: lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
-		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: list(eachOneLine(in.Attached)), Signer: oneLine(in.Signer), Seal: in.Seal,
+		head: newHead(in), Sums: sumsOf(in.Source), View: newView(in), Facts: printed(in.Facts), Missing: lines.List(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
+		Light: lightWords{lines.UpperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
+		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: lines.List(lines.EachOneLine(in.Attached)), Signer: lines.OneLine(in.Signer), Seal: in.Seal,
 	}
 	var before []string
 	for _, w := range p.Light.Warnings {
@@ -151,7 +152,7 @@ func newPaper(in PaperInput) paper {
 		p.Numbers = append(p.Numbers, patches{s.Head, s.Figures})
 	}
 	if in.Seal != nil && in.Seal.Faults > 0 {
-		p.Faults = count(in.Seal.Faults, "fault")
+		p.Faults = lines.Count(in.Seal.Faults, "fault")
 	}
 	return p
 }
@@ -163,14 +164,14 @@ func newPart(s section, earlier []string) part {
 	var again []string
 	for _, w := range s.Warnings {
 		if slices.Contains(earlier, w.Text) {
-			first, _, _ := strings.Cut(oneLine(w.Text), ". ")
+			first, _, _ := strings.Cut(lines.OneLine(w.Text), ". ")
 			again = append(again, strings.TrimSuffix(first, "."))
 			continue
 		}
 		p.Warnings = append(p.Warnings, w)
 	}
 	if len(again) > 0 {
-		p.Again = "As said above: " + lowerFirst(strings.Join(again, ". ")) + "."
+		p.Again = "As said above: " + lines.LowerFirst(strings.Join(again, ". ")) + "."
 	}
 	return p
 }
@@ -181,7 +182,7 @@ func sentenceOf(facts []fact) string {
 	for i, f := range facts {
 		name := f.Name
 		if i > 0 {
-			name = lowerFirst(name)
+			name = lines.LowerFirst(name)
 		}
 		parts = append(parts, name+": "+f.Figure)
 	}
@@ -196,20 +197,20 @@ func newHead(in PaperInput) head {
 	if chart == "" {
 		chart = in.Chart.Name
 	}
-	h := head{Style: style(), Title: "Water-test strip read from a photo", Subject: oneLine(in.Subject)}
+	h := head{Style: style(), Title: "Water-test strip read from a photo", Subject: lines.OneLine(in.Subject)}
 	if in.Photo.Taken != "" {
 		h.Under = append(h.Under, "photo taken "+moment(in.Photo.Taken))
 	}
-	return head{h.Style, h.Title, h.Subject, append(h.Under, oneLine(in.File)+`, read against "`+oneLine(chart)+`"`, "padband "+oneLine(in.Version))}
+	return head{h.Style, h.Title, h.Subject, append(h.Under, lines.OneLine(in.File)+`, read against "`+lines.OneLine(chart)+`"`, "padband "+lines.OneLine(in.Version))}
 }
 
 // shows says for each analyte what its pad answers to.
 func shows(readings []calib.Reading) (out []string) {
 	for _, r := range readings {
-		name := upperFirst(oneLine(r.Analyte.Name))
-		switch to := eachOneLine(r.Analyte.RespondsTo); {
+		name := lines.UpperFirst(lines.OneLine(r.Analyte.Name))
+		switch to := lines.EachOneLine(r.Analyte.RespondsTo); {
 		case len(to) > 1:
-			out = append(out, name+": the pad answers to "+list(to)+" together and does not tell them apart.")
+			out = append(out, name+": the pad answers to "+lines.List(to)+" together and does not tell them apart.")
 		case r.Analyte.Kind == charts.KindPresence:
 			out = append(out, name+": the pad says yes or no, not how much.")
 		}
@@ -219,21 +220,14 @@ func shows(readings []calib.Reading) (out []string) {
 
 func printed(in []Entry) (out []Entry) {
 	for _, e := range in {
-		out = append(out, Entry{oneLine(e.Label), oneLine(e.Value)})
+		out = append(out, Entry{lines.OneLine(e.Label), lines.OneLine(e.Value)})
 	}
 	return out
 }
 
 func eachLower(in []string) (out []string) {
 	for _, s := range in {
-		out = append(out, lowerFirst(oneLine(s)))
-	}
-	return out
-}
-
-func eachOneLine(in []string) (out []string) {
-	for _, s := range in {
-		out = append(out, oneLine(s))
+		out = append(out, lines.LowerFirst(lines.OneLine(s)))
 	}
 	return out
 }

@@ -252,7 +252,7 @@ func TestPaperSaysWhatItIsWorth(t *testing.T) {
 	assert.Contains(t, body(paperTree(t, in)), "Nitrate: the pad answers to nitrate and nitrite together and does not tell them apart.")
 	in.Readings[0].Analyte.RespondsTo = []string{"nitrate"}
 	assert.NotContains(t, body(paperTree(t, in)), "tell them apart")
-	in.Readings[0] = lines(0.99)
+	in.Readings[0] = presencePad(0.99)
 	assert.Contains(t, body(paperTree(t, in)), "Coliforms: the pad says yes or no, not how much.")
 }
 

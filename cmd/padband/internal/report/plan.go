@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // plan is what to do before, at and after the dip, for one chart.
@@ -50,12 +51,12 @@ func newPlan(c charts.Chart, version string) plan {
 	if title == "" {
 		title = c.Name
 	}
-	name := oneLine(strings.TrimSpace(c.Name + " " + c.Version))
-	p := plan{head: head{Style: style(), Title: "Before you dip: " + oneLine(title), Under: []string{"chart " + name, "padband " + oneLine(version)}}}
+	name := lines.OneLine(strings.TrimSpace(c.Name + " " + c.Version))
+	p := plan{head: head{Style: style(), Title: "Before you dip: " + lines.OneLine(title), Under: []string{"chart " + name, "padband " + lines.OneLine(version)}}}
 	p.Parts = []planPart{
 		{"The bottle", bottle(c), bottleBlanks},
 		{"Water and light", beforeDip, nil},
-		{"The dip", eachOneLine(c.Handling), dipBlanks},
+		{"The dip", lines.EachOneLine(c.Handling), dipBlanks},
 		photoPart(c),
 		{"After", afterPhoto, nil},
 	}
@@ -69,7 +70,7 @@ func newPlan(c charts.Chart, version string) plan {
 func bottle(c charts.Chart) []string {
 	out := []string{"Is the bottle before its date, was it shut, and does its chart match this one in name and print?"}
 	if c.KitLifeDays > 0 {
-		out = append(out, "Use it within "+count(c.KitLifeDays, "day")+" of opening.")
+		out = append(out, "Use it within "+lines.Count(c.KitLifeDays, "day")+" of opening.")
 	}
 	return out
 }
@@ -87,10 +88,10 @@ func photoPart(c charts.Chart) planPart {
 		p.Blanks = append(p.Blanks, blank)
 	}
 	if len(anytime) > 0 {
-		p.Lines = append(p.Lines, "The chart gives no time for "+list(eachOneLine(anytime))+": see the maker's sheet.")
+		p.Lines = append(p.Lines, "The chart gives no time for "+lines.List(lines.EachOneLine(anytime))+": see the maker's sheet.")
 	}
 	if len(moments) > 1 {
-		p.Lines = append(p.Lines, "One photo is not in time for all pads: take "+count(len(moments), "photo")+" of the one strip.")
+		p.Lines = append(p.Lines, "One photo is not in time for all pads: take "+lines.Count(len(moments), "photo")+" of the one strip.")
 	}
 	p.Lines = append(p.Lines, forPhoto...)
 	return p
@@ -107,11 +108,11 @@ func MomentTexts(c charts.Chart) []string {
 }
 
 func momentText(m charts.Moment) string {
-	when := plain(m.From) + " to " + plain(m.To) + " s after the dip"
+	when := lines.Plain(m.From) + " to " + lines.Plain(m.To) + " s after the dip"
 	if m.From == m.To {
-		when = plain(m.From) + " s after the dip"
+		when = lines.Plain(m.From) + " s after the dip"
 	}
-	return "Take a photo " + when + ", for " + list(eachOneLine(m.Analytes))
+	return "Take a photo " + when + ", for " + lines.List(lines.EachOneLine(m.Analytes))
 }
 
 // Plan returns what to do before, at and after the dip as one HTML page of one
@@ -125,18 +126,18 @@ func Plan(c charts.Chart, version string) ([]byte, error) {
 func PlanText(c charts.Chart, version string) string {
 	var b strings.Builder
 	p := newPlan(c, version)
-	line(&b, "", p.Title)
-	line(&b, "", strings.Join(p.Under, "; "))
+	lines.Paragraph(&b, "", p.Title)
+	lines.Paragraph(&b, "", strings.Join(p.Under, "; "))
 	for _, part := range p.Parts {
 		b.WriteString("\n" + part.Title + "\n")
 		for _, l := range part.Lines {
-			wrap(&b, "  - ", "    ", l)
+			lines.Wrap(&b, "  - ", "    ", l)
 		}
 		for _, l := range part.Blanks {
 			fmt.Fprintf(&b, "    %s %s\n", l, strings.Repeat("_", 40-len(l)))
 		}
 	}
 	b.WriteString("\n")
-	line(&b, "", p.Last)
+	lines.Paragraph(&b, "", p.Last)
 	return b.String()
 }

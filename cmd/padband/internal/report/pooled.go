@@ -7,6 +7,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // PooledSource is what a pooled report is made from.
@@ -50,33 +51,33 @@ func pooledKind(strips bool) string {
 // PooledText returns the pooled readings as text for people.
 func PooledText(s PooledSource) string {
 	var b strings.Builder
-	line(&b, "", fmt.Sprintf("Pooled from %d %s", len(s.Files), strings.TrimPrefix(pooledKind(s.Strips), "several ")))
-	line(&b, "  ", strings.Join(s.Files, ", "))
+	lines.Paragraph(&b, "", fmt.Sprintf("Pooled from %d %s", len(s.Files), strings.TrimPrefix(pooledKind(s.Strips), "several ")))
+	lines.Paragraph(&b, "  ", strings.Join(s.Files, ", "))
 	for _, r := range s.Readings {
 		b.WriteString("\n" + reading(r.Reading, calib.LightReport{Reliability: calib.Good}, r.Meaning))
-		wrap(&b, "  - ", "    ", scatter(r, s))
+		lines.Wrap(&b, "  - ", "    ", scatter(r, s))
 		for _, l := range r.LeftOut {
 			text := fmt.Sprintf("Left out: %s, %s.", l.File, l.Why)
 			if l.Code != "" {
 				text += " [" + l.Code + "]"
 			}
-			wrap(&b, "  - ", "    ", text)
+			lines.Wrap(&b, "  - ", "    ", text)
 		}
 		for _, f := range r.Disagree {
-			wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or leave it out.", f))
+			lines.Wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or leave it out.", f))
 		}
 	}
 	if undated(s.Readings) || len(s.Notes) > 0 {
 		b.WriteString("\nThe photos\n")
 	}
 	if undated(s.Readings) {
-		wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they were taken within the read window. [no-dip-time]")
+		lines.Wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they were taken within the read window. [no-dip-time]")
 	}
 	for _, n := range s.Notes {
-		wrap(&b, "  - ", "    ", n)
+		lines.Wrap(&b, "  - ", "    ", n)
 	}
 	b.WriteString("\n")
-	line(&b, "", pooledMeaning(s.Strips))
+	lines.Paragraph(&b, "", pooledMeaning(s.Strips))
 	return b.String()
 }
 
@@ -145,7 +146,7 @@ type pooledReadingJSON struct {
 
 // NewPooled builds the JSON document of a pool.
 func NewPooled(s PooledSource) any {
-	d := pooledDocument{Format: Format, Pooled: pooledKind(s.Strips), Notes: s.Notes, Program: program(s.Version),
+	d := pooledDocument{Format: Format, Pooled: pooledKind(s.Strips), Notes: s.Notes, Program: ThisProgram(s.Version),
 		Chart: Chart{Name: s.Chart.Name, Version: s.Chart.Version, SHA256: s.ChartSHA256}, Readings: []pooledReadingJSON{}}
 	for i, f := range s.Files {
 		d.Photos = append(d.Photos, pooledPhoto{f, s.Hashes[i]})

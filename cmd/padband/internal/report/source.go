@@ -1,5 +1,6 @@
-// Package report puts a reading down: as JSON, as text for a terminal and as a
-// piece of a page. It computes nothing but the number of digits and where to draw.
+// Package report puts a reading down, as JSON, as text for a terminal, as a piece
+// of a page and as a sheet, and computes nothing but the number of digits and
+// where to draw.
 package report
 
 import (
@@ -11,6 +12,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // Source is what a document is made from.
@@ -44,7 +46,7 @@ func (s Source) Only(analytes []string) (Source, error) {
 	}
 	for _, a := range analytes {
 		if !slices.ContainsFunc(s.Readings, func(r calib.Reading) bool { return strings.EqualFold(r.Analyte.Name, a) }) {
-			return s, fmt.Errorf("no reading of %s; the readings are of %s", a, list(namesOf(s.Readings)))
+			return s, fmt.Errorf("no reading of %s; the readings are of %s", a, lines.List(namesOf(s.Readings)))
 		}
 	}
 	out := s

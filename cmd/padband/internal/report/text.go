@@ -6,6 +6,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
+	"padband/cmd/padband/internal/lines"
 )
 
 // Text returns the readings of one photo as text for people, in 80 columns: for
@@ -19,9 +20,9 @@ func Text(s Source) string {
 	if title == "" {
 		title = s.Chart.Name
 	}
-	line(&b, "", fmt.Sprintf("%s, read against %q", s.File, title))
+	lines.Paragraph(&b, "", fmt.Sprintf("%s, read against %q", s.File, title))
 	if s.Photo.Taken != "" {
-		line(&b, "", "Photo taken "+moment(s.Photo.Taken))
+		lines.Paragraph(&b, "", "Photo taken "+moment(s.Photo.Taken))
 	}
 	for i, r := range s.Readings {
 		b.WriteString("\n" + reading(r, s.Light, s.meaning(i)))
@@ -41,7 +42,7 @@ func Text(s Source) string {
 		b.WriteString("\nNot read\n")
 	}
 	for _, n := range s.Notes {
-		wrap(&b, "  - ", "    ", n)
+		lines.Wrap(&b, "  - ", "    ", n)
 	}
 	return b.String()
 }
@@ -50,7 +51,7 @@ func Text(s Source) string {
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	line(&b, "", meaning)
+	lines.Paragraph(&b, "", meaning)
 	return b.String()
 }
 
@@ -71,10 +72,10 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	s := say(r, light)
 	heading(&b, s.head, s.word)
 	if s.doubt != "" {
-		line(&b, "  ", s.doubt)
+		lines.Paragraph(&b, "  ", s.doubt)
 	}
 	for _, p := range firstOf(s, r, m) {
-		line(&b, "  ", p)
+		lines.Paragraph(&b, "  ", p)
 	}
 	meant := judgedWords(m.Judgements)
 	verdicts(&b, meant)
@@ -82,7 +83,7 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 		b.WriteString(rule(r))
 	}
 	for _, p := range s.then {
-		line(&b, "  ", p)
+		lines.Paragraph(&b, "  ", p)
 	}
 	notes(&b, weighty(r))
 	nextSteps(&b, meant)
@@ -93,7 +94,7 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 func sum(j calib.Judgement) string {
 	var b strings.Builder
 	meant := judgedWords([]calib.Judgement{j})
-	line(&b, "", upperFirst(oneLine(sumName(j)))+", together")
+	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(sumName(j)))+", together")
 	verdicts(&b, meant)
 	nextSteps(&b, meant)
 	return b.String()
@@ -103,7 +104,7 @@ func verdicts(b *strings.Builder, meant []against) {
 	for _, a := range meant {
 		for _, p := range []string{a.Verdict, a.Grounds} {
 			if p != "" {
-				line(b, "  ", p)
+				lines.Paragraph(b, "  ", p)
 			}
 		}
 	}
@@ -115,17 +116,17 @@ func nextSteps(b *strings.Builder, meant []against) {
 		b.WriteString("  Next\n")
 	}
 	for _, n := range next {
-		wrap(b, "  - ", "    ", n)
+		lines.Wrap(b, "  - ", "    ", n)
 	}
 }
 
 // heading is the analyte and its unit, with the reliability word at the right
 // end of the line, or on its own line when the name leaves no room.
 func heading(b *strings.Builder, head, word string) {
-	room := width - len([]rune(head)) - len([]rune(word))
+	room := lines.Width - len([]rune(head)) - len([]rune(word))
 	if room < 2 {
-		line(b, "", head)
-		room = width - len([]rune(word))
+		lines.Paragraph(b, "", head)
+		room = lines.Width - len([]rune(word))
 		head = ""
 	}
 	b.WriteString(head + strings.Repeat(" ", room) + word + "\n")
@@ -133,6 +134,6 @@ func heading(b *strings.Builder, head, word string) {
 
 func notes(b *strings.Builder, ws []calib.Warning) {
 	for _, w := range ws {
-		wrap(b, "  - ", "    ", w.Text+" ["+w.Code+"]")
+		lines.Wrap(b, "  - ", "    ", w.Text+" ["+w.Code+"]")
 	}
 }

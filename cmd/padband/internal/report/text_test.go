@@ -10,6 +10,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // good is a light that leaves nothing to say.
@@ -116,12 +117,12 @@ func TestPresenceSentences(t *testing.T) {
 		1:     `Shows "present", not "none" (over 99 %).`,
 		0.3:   `Cannot tell "none" from "present" in this photo (30 % for "present").`,
 	} {
-		got := reading(lines(yes), good, strip.Meaning{})
+		got := reading(presencePad(yes), good, strip.Meaning{})
 		assert.Contains(t, got, "  "+want+"\n")
 		assert.NotContains(t, got, "band", "a presence pad has no scale")
 		assert.NotContains(t, got, "|--")
 	}
-	r := lines(0.96)
+	r := presencePad(0.96)
 	r.Swatches[0].Label, r.Swatches[1].Label = "", ""
 	assert.Contains(t, reading(r, good, strip.Meaning{}), `Shows "1", not "0" (96 %).`)
 }
@@ -154,7 +155,7 @@ func TestHeadings(t *testing.T) {
 	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "pH  "))
 	r.Analyte.Name = "åkerite"
 	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "Åkerite, pH  "))
-	r.Analyte.Name = strings.Repeat("x", width-6-len(", pH")) // two columns before "Good"
+	r.Analyte.Name = strings.Repeat("x", lines.Width-6-len(", pH")) // two columns before "Good"
 	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
 	r.Analyte.Name += "x"
 	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
@@ -187,15 +188,6 @@ func TestNothingLeavesTheColumns(t *testing.T) {
 		}
 		assert.Equal(t, 300, strings.Count(text, "§"), "nothing of a long word is lost")
 	}
-}
-
-func TestWrap(t *testing.T) {
-	var b strings.Builder
-	wrap(&b, "  - ", "    ", strings.Repeat("word ", 16)+"end")
-	assert.Equal(t, "  - "+strings.TrimSpace(strings.Repeat("word ", 15))+"\n    word end\n", b.String())
-	b.Reset()
-	line(&b, "", strings.Repeat("a", 80)+" b")
-	assert.Equal(t, strings.Repeat("a", 80)+"\nb\n", b.String(), "a line may fill all 80 columns")
 }
 
 // What nobody said of kit and times stands once, not under each reading.

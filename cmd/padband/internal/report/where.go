@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // Codes of warnings by what they are about. All others are about the pad.
@@ -32,7 +33,7 @@ func where(w calib.Warning, r calib.Reading) string {
 	case slices.Contains(ofOnePatch, w.Code):
 		for _, s := range r.Swatches {
 			if names(w.Text, s.Value) {
-				return "swatch:" + name + ":" + plain(s.Value)
+				return "swatch:" + name + ":" + lines.Plain(s.Value)
 			}
 		}
 	}

@@ -1,4 +1,4 @@
-package report
+package history
 
 import (
 	"strings"
@@ -6,11 +6,13 @@ import (
 	"unicode/utf8"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report"
 )
 
 // table is a header, a row a record, and a line where lot or chart change. Where
 // it would be too wide, decimals go first, and then the remarks go under their rows.
-func (s TrendSeries) table() []string {
+func (s Series) table() []string {
 	for d := s.decimals(); d >= 0; d-- {
 		if out := s.rows(d, true); fits(out) {
 			return out
@@ -19,9 +21,9 @@ func (s TrendSeries) table() []string {
 	return s.rows(s.decimals(), false)
 }
 
-func fits(lines []string) bool {
-	for _, l := range lines {
-		if utf8.RuneCountInString(l) > width {
+func fits(table []string) bool {
+	for _, l := range table {
+		if utf8.RuneCountInString(l) > lines.Width {
 			return false
 		}
 	}
@@ -29,7 +31,7 @@ func fits(lines []string) bool {
 }
 
 // rows is the table with so many decimals; remarks stand in their rows or under them.
-func (s TrendSeries) rows(d int, remarks bool) (out []string) {
+func (s Series) rows(d int, remarks bool) (out []string) {
 	clock := s.clock()
 	cells := [][]string{{"taken", "reads", "band", "water band"}}
 	for _, r := range s.Rows {
@@ -77,7 +79,7 @@ func inColumns(cells [][]string) (out []string) {
 
 // clock is the form that the times are printed in: the day alone where no day
 // has two records.
-func (s TrendSeries) clock() string {
+func (s Series) clock() string {
 	for i := 1; i < len(s.Rows); i++ {
 		if s.Rows[i].Time.Format(time.DateOnly) == s.Rows[i-1].Time.Format(time.DateOnly) {
 			return "2006-01-02 15:04"
@@ -90,11 +92,11 @@ func spanOf(b calib.Band, d int) string {
 	if b.Low.Open && b.High.Open {
 		return "open"
 	}
-	return span(b, d)
+	return report.Span(b, d)
 }
 
 // remark is what keeps a row from being taken as it stands.
-func (r TrendRow) remark() string {
+func (r Row) remark() string {
 	var parts []string
 	if r.Reliability != calib.Good {
 		parts = append(parts, string(r.Reliability))
@@ -106,7 +108,7 @@ func (r TrendRow) remark() string {
 }
 
 // change is the line before a row whose lot or chart is not that of the row before.
-func (r TrendRow) change(first bool) []string {
+func (r Row) change(first bool) []string {
 	if !first && !r.NewLot && !r.NewChart {
 		return nil
 	}
@@ -115,16 +117,16 @@ func (r TrendRow) change(first bool) []string {
 		parts = append(parts, r.lot())
 	}
 	if first || r.NewChart {
-		parts = append(parts, "chart "+oneLine(r.Chart))
+		parts = append(parts, "chart "+lines.OneLine(r.Chart))
 	}
 	var b strings.Builder
-	wrap(&b, "  -- ", "     ", strings.Join(parts, ", "))
+	lines.Wrap(&b, "  -- ", "     ", strings.Join(parts, ", "))
 	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
 
-func (r TrendRow) lot() string {
+func (r Row) lot() string {
 	if r.Lot == "" {
 		return "kit lot not given"
 	}
-	return "kit lot " + oneLine(r.Lot)
+	return "kit lot " + lines.OneLine(r.Lot)
 }

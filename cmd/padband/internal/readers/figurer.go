@@ -1,10 +1,11 @@
-package report
+package readers
 
 import (
 	"fmt"
 	"math"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/lines"
 )
 
 // figurer prints the figures of one comparison with their digits and unit.
@@ -17,7 +18,7 @@ type figurer struct {
 
 // newFigurer prints differences so finely that a hundredth of their spread shows.
 func newFigurer(c agreement.Comparison) figurer {
-	f := figurer{decimals: decimalsOf(c.Differences.Spread / 100), unit: compareUnit(c), ratio: c.Method.Log}
+	f := figurer{decimals: decimalsOf(c.Differences.Spread / 100), unit: unitOf(c), ratio: c.Method.Log}
 	if f.ratio {
 		f.decimals, f.none = 2, 1
 	}
@@ -40,10 +41,10 @@ func decimalsOf(size float64) int {
 
 // num prints a figure; what rounds to zero is 0 without a sign.
 func (f figurer) num(v float64) string {
-	if vanishes(v, f.decimals) {
+	if lines.Vanishes(v, f.decimals) {
 		v = 0
 	}
-	return fixed(v, f.decimals)
+	return lines.Fixed(v, f.decimals)
 }
 
 // amount is a figure with its unit.
@@ -84,7 +85,7 @@ func share(s agreement.Share) string {
 		return s.Why
 	}
 	d := shareDecimals(s)
-	return fmt.Sprintf("%d of %d, %s (%s to %s)", s.Count, s.Of, partOf(s), fixed(100*s.Low, d), fixed(100*s.High, d))
+	return fmt.Sprintf("%d of %d, %s (%s to %s)", s.Count, s.Of, partOf(s), lines.Fixed(100*s.Low, d), lines.Fixed(100*s.High, d))
 }
 
 // shareDecimals are the decimals of a share in per cent: one from 1,000 counted.
@@ -103,6 +104,6 @@ func partOf(s agreement.Share) string {
 	case s.Count > 0 && p < 1:
 		return "under 1 %"
 	default:
-		return fixed(p, shareDecimals(s)) + " %"
+		return lines.Fixed(p, shareDecimals(s)) + " %"
 	}
 }

@@ -1,4 +1,4 @@
-package report
+package history
 
 import (
 	"bytes"
@@ -18,20 +18,20 @@ import (
 	"padband/calib"
 )
 
-// trendBand is a closed band.
-func trendBand(low, high float64) calib.Band {
+// bandOf is a closed band.
+func bandOf(low, high float64) calib.Band {
 	return calib.Band{Low: calib.Bound{Value: low}, High: calib.Bound{Value: high}, Coverage: 0.95}
 }
 
-// series is an invented one: two lots, the last reading past the chart.
-func trendSeries() TrendSeries {
-	s := TrendSeries{Analyte: "nitrate", Unit: "mg/L as N", Where: "Mill Lane 7, raw", Place: "Mill Lane 7", Point: "raw",
+// millLane is an invented series: two lots, the last reading past the chart.
+func millLane() Series {
+	s := Series{Analyte: "nitrate", Unit: "mg/L as N", Where: "Mill Lane 7, raw", Place: "Mill Lane 7", Point: "raw",
 		Result: calib.TrendResult{Word: calib.Rising, Records: 3, Sources: 2, Up: 2, Down: 0, Open: 1, Tau: 0.8, P: 0.0123, Exact: true},
-		Limit:  &TrendLimit{Text: "10 mg/L as N", Low: math.NaN(), High: 10, Past: 1, MayBe: 1},
+		Limit:  &Limit{Text: "10 mg/L as N", Low: math.NaN(), High: 10, Past: 1, MayBe: 1},
 		Notes:  []string{"1 record in mg/L left out: that cannot be converted into mg/L as N of the others."}}
 	for i, v := range []float64{4.03, 9.72, 25} {
-		s.Rows = append(s.Rows, TrendRow{Time: time.Date(2025, time.Month(1+4*i), 10, 8, 30, 0, 0, time.FixedZone("", -5*3600)), Value: v, Band: trendBand(v-1.2, v+1.4),
-			Water: trendBand(v-2, v+2.5), Range: calib.Within, Reliability: calib.Good, Lot: "OW-2418", Chart: "orchard-well 2", ChartSHA256: "cd", Path: "r/x"})
+		s.Rows = append(s.Rows, Row{Time: time.Date(2025, time.Month(1+4*i), 10, 8, 30, 0, 0, time.FixedZone("", -5*3600)), Value: v, Band: bandOf(v-1.2, v+1.4),
+			Water: bandOf(v-2, v+2.5), Range: calib.Within, Reliability: calib.Good, Lot: "OW-2418", Chart: "orchard-well 2", ChartSHA256: "cd", Path: "r/x"})
 	}
 	last := &s.Rows[2]
 	last.Range, last.Reliability, last.Lot, last.NewLot, last.NewChart, last.Converted = calib.Above, calib.Unreliable, "", true, true, "mg/L as NO3"
@@ -57,7 +57,7 @@ func TestTrendText(t *testing.T) {
 
   - 1 record in mg/L left out: that cannot be converted into mg/L as N of the
     others.
-`, TrendText(trendSeries()))
+`, Text(millLane()))
 }
 
 func TestTrendWords(t *testing.T) {
@@ -70,7 +70,7 @@ func TestTrendWords(t *testing.T) {
 		{calib.TrendResult{Word: calib.Falling, P: 1e-9, Records: 40, Sources: 40, Tau: -0.5}, []string{"Falling: p under 0.001", "tau −0.50", "a lot of its own", "normal approximation"}},
 		{calib.TrendResult{Word: calib.Rising, P: 0.05, Records: 9, Sources: 2, Mixed: true}, []string{"Rising: p 0.050", "lots alternate"}},
 	} {
-		text := strings.Join(trendWords(c.r), "\n")
+		text := strings.Join(words(c.r), "\n")
 		for _, w := range c.want {
 			assert.Contains(t, text, w)
 		}
@@ -79,18 +79,18 @@ func TestTrendWords(t *testing.T) {
 
 // Names from a file do not steer the terminal, nor pass its width.
 func TestTrendTextKeepsToTheTerminal(t *testing.T) {
-	s := trendSeries()
+	s := millLane()
 	s.Where, s.Rows[0].Lot, s.Rows[0].Chart = "\x1b[2J"+strings.Repeat("w", 200), strings.Repeat("l", 100)+"\x1b", "c\nd"
 	s.Rows[1].Time = s.Rows[0].Time.Add(time.Hour) // the clock is shown too
-	for _, r := range []*TrendRow{&s.Rows[0], &s.Rows[1]} {
-		r.Band, r.Water, r.Value = trendBand(1234.5678, 1234.9), trendBand(1200.123, 1300.456), 1234.7
+	for _, r := range []*Row{&s.Rows[0], &s.Rows[1]} {
+		r.Band, r.Water, r.Value = bandOf(1234.5678, 1234.9), bandOf(1200.123, 1300.456), 1234.7
 	}
-	wide := TrendText(s)
+	wide := Text(s)
 	assert.Contains(t, wide, "1234.57 to 1234.90")
 	assert.Contains(t, wide, "\n     unreliable, converted\n")
 	s.Rows[2].Reliability = calib.Good
-	assert.Contains(t, TrendText(s), "1234.6 to 1234.9  1200.1 to 1300.5")
-	text := wide + TrendText(s) + TrendMeaning()
+	assert.Contains(t, Text(s), "1234.6 to 1234.9  1200.1 to 1300.5")
+	text := wide + Text(s) + Meaning()
 	assert.NotContains(t, text, "\x1b")
 	assert.Contains(t, text, "2025-01-10 09:30")
 	for l := range strings.Lines(text) {
@@ -99,9 +99,9 @@ func TestTrendTextKeepsToTheTerminal(t *testing.T) {
 }
 
 func TestTrendCSV(t *testing.T) {
-	s := trendSeries()
+	s := millLane()
 	s.Rows[1].Lot = "=1+1"
-	data, err := TrendCSV([]TrendSeries{s, s})
+	data, err := CSV([]Series{s, s})
 	require.NoError(t, err)
 	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 	require.NoError(t, err)
@@ -120,9 +120,9 @@ func TestTrendCSV(t *testing.T) {
 }
 
 func TestTrendPlotAsSVG(t *testing.T) {
-	s := trendSeries()
+	s := millLane()
 	s.Where = "Mill & Co <7>"
-	data, err := TrendPlot(s, "svg")
+	data, err := Plot(s, "svg")
 	require.NoError(t, err)
 	for d := xml.NewDecoder(bytes.NewReader(data)); ; {
 		if _, err := d.Token(); err == io.EOF {
@@ -136,10 +136,10 @@ func TestTrendPlotAsSVG(t *testing.T) {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "font-family:Liberation Sans;")
-	again, err := TrendPlot(s, "svg")
+	again, err := Plot(s, "svg")
 	require.NoError(t, err)
 	assert.Equal(t, data, again)
-	_, err = TrendPlot(s, "bmp")
+	_, err = Plot(s, "bmp")
 	assert.ErrorContains(t, err, "svg or png")
 }
 
@@ -176,30 +176,30 @@ func underTheTop(img bitmap.Image) (n int) {
 }
 
 func TestTrendPlotAsPNG(t *testing.T) {
-	draw := func(change func(*TrendSeries)) bitmap.Image {
-		s := trendSeries()
+	draw := func(change func(*Series)) bitmap.Image {
+		s := millLane()
 		change(&s)
-		data, err := TrendPlot(s, "png")
+		data, err := Plot(s, "png")
 		require.NoError(t, err)
 		img, err := png.Decode(bytes.NewReader(data))
 		require.NoError(t, err)
 		assert.Equal(t, bitmap.Pt(1200, 900), img.Bounds().Size())
 		return img
 	}
-	all := draw(func(*TrendSeries) {})
-	closed := draw(func(s *TrendSeries) {
+	all := draw(func(*Series) {})
+	closed := draw(func(s *Series) {
 		s.Rows[2].Band.High, s.Rows[2].Water.High = calib.Bound{Value: 26}, calib.Bound{Value: 29}
 	})
 	assert.Greater(t, ink(all, 80, 0, 100, 15), ink(closed, 80, 0, 100, 15)+40, "an open end runs to the top")
 	assert.GreaterOrEqual(t, underTheTop(all), 6, "and ends in an arrow: three strokes under its point, not one")
 	assert.Less(t, underTheTop(closed), 6)
-	none := draw(func(s *TrendSeries) { s.Limit = nil })
+	none := draw(func(s *Series) { s.Limit = nil })
 	assert.Greater(t, ink(all, 12, 0, 30, 80), ink(none, 12, 0, 30, 80)+100, "the limit's line and its text stand left of the records")
-	for _, change := range []func(*TrendSeries){
-		func(s *TrendSeries) { s.Rows = s.Rows[:1] }, func(s *TrendSeries) { s.Rows[0].Value = math.NaN() },
-		func(s *TrendSeries) {
+	for _, change := range []func(*Series){
+		func(s *Series) { s.Rows = s.Rows[:1] }, func(s *Series) { s.Rows[0].Value = math.NaN() },
+		func(s *Series) {
 			s.Rows = s.Rows[:1]
-			s.Rows[0].Value, s.Rows[0].Band, s.Rows[0].Water, s.Limit = 0, trendBand(0, 0), trendBand(0, 0), nil
+			s.Rows[0].Value, s.Rows[0].Band, s.Rows[0].Water, s.Limit = 0, bandOf(0, 0), bandOf(0, 0), nil
 		},
 	} {
 		assert.Positive(t, ink(draw(change), 0, 0, 100, 100), "drawn with what there is")

@@ -1,4 +1,5 @@
-package report
+// Package readers is two readers compared: said, drawn and put down.
+package readers
 
 import (
 	"fmt"
@@ -6,6 +7,7 @@ import (
 	"strings"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/lines"
 )
 
 // told is a comparison in words, the same for the terminal and the page.
@@ -20,13 +22,16 @@ type told struct {
 type topic struct {
 	Head  string
 	Lines []string
-	Rows  []fact // figures with their names
+	Rows  []named // figures with their names
 	Table *square
 }
 
+// named is a figure with its name.
+type named struct{ Name, Figure string }
+
 // tell puts a comparison in words.
 func tell(c agreement.Comparison) told {
-	t := told{Decision: decide(c), Notes: caveats(c), Head: compareHead(c)}
+	t := told{Decision: decide(c), Notes: caveats(c), Head: headOf(c)}
 	for _, p := range []topic{sidesPart(c), stepsPart(c), differencesPart(c), classesPart(c), repeatsPart(c), referencePart(c), leftPart(c)} {
 		if len(p.Lines) > 0 || len(p.Rows) > 0 || p.Table != nil {
 			t.Parts = append(t.Parts, p)
@@ -37,7 +42,7 @@ func tell(c agreement.Comparison) told {
 
 // readerName is a reader's name as it stands in a sentence.
 func readerName(s string) string {
-	s = oneLine(s)
+	s = lines.OneLine(s)
 	if r := []rune(s); len(r) > 24 {
 		return string(r[:24]) + "..."
 	}
@@ -48,28 +53,28 @@ func readers(c agreement.Comparison) (a, b string) {
 	return readerName(c.Readers[0]), readerName(c.Readers[1])
 }
 
-func compareHead(c agreement.Comparison) string {
+func headOf(c agreement.Comparison) string {
 	a, b := readers(c)
 	what := c.Analyte
-	if u := compareUnit(c); u != "" {
-		what = strings.TrimPrefix(withUnit(what, u), ", ")
+	if u := unitOf(c); u != "" {
+		what = strings.TrimPrefix(lines.WithUnit(what, u), ", ")
 	}
 	if what != "" {
 		what = ", " + what
 	}
-	text := fmt.Sprintf("%s and %s%s: %s called by both", a, b, oneLine(what), count(len(c.Pairs), "sample"))
+	text := fmt.Sprintf("%s and %s%s: %s called by both", a, b, lines.OneLine(what), lines.Count(len(c.Pairs), "sample"))
 	if c.LeftCount > 0 {
-		text += ", " + count(c.LeftCount, "row") + " left out"
+		text += ", " + lines.Count(c.LeftCount, "row") + " left out"
 	}
 	return text + "."
 }
 
-// compareUnit is the calls' unit; empty when they have none.
-func compareUnit(c agreement.Comparison) string {
+// unitOf is the calls' unit; empty when they have none.
+func unitOf(c agreement.Comparison) string {
 	if c.Unit == "" {
 		return ""
 	}
-	return oneLine(agreement.UnitText(c.Unit, c.As))
+	return lines.OneLine(agreement.UnitText(c.Unit, c.As))
 }
 
 // decide says in three sentences what holds, who is higher and what to do.
@@ -90,7 +95,7 @@ func holds(c agreement.Comparison) string {
 	a, b := readers(c)
 	switch c.Verdict {
 	case agreement.Opposite:
-		return fmt.Sprintf("Opposite sides of %s in %s%s.", oneLine(c.Limit.Name), ofSamples(c.Opposite), unlike(c, oppositeOf))
+		return fmt.Sprintf("Opposite sides of %s in %s%s.", lines.OneLine(c.Limit.Name), ofSamples(c.Opposite), unlike(c, oppositeOf))
 	case agreement.StepsApart:
 		agree := "do not agree:"
 		if unlike(c, apartOf) != "" {
@@ -100,14 +105,14 @@ func holds(c agreement.Comparison) string {
 	case agreement.Steady:
 		return fmt.Sprintf("%s and %s read the same water differently, one steadily the higher.", a, b)
 	case agreement.Few:
-		return fmt.Sprintf("Too few to tell: nothing speaks against it, but %s cannot show agreement.", count(c.Shown(), "sample"))
+		return fmt.Sprintf("Too few to tell: nothing speaks against it, but %s cannot show agreement.", lines.Count(c.Shown(), "sample"))
 	case agreement.NoMeasure:
 		return fmt.Sprintf("Whether %s and %s agree cannot be said: nothing tells how much matters.", a, b)
 	}
 	if c.Within.Defined() {
 		return fmt.Sprintf("%s and %s agree: within one step in %s.", a, b, ofSamples(c.Within))
 	}
-	text := fmt.Sprintf("%s and %s agree: on the same side of %s in all %s", a, b, oneLine(c.Limit.Name), count(c.Opposite.Of, "sample"))
+	text := fmt.Sprintf("%s and %s agree: on the same side of %s in all %s", a, b, lines.OneLine(c.Limit.Name), lines.Count(c.Opposite.Of, "sample"))
 	if c.Undecided > 0 {
 		return text + " that can be told."
 	}
@@ -115,7 +120,7 @@ func holds(c agreement.Comparison) string {
 }
 
 func ofSamples(s agreement.Share) string {
-	return fmt.Sprintf("%d of %s", s.Count, count(s.Of, "sample"))
+	return fmt.Sprintf("%d of %s", s.Count, lines.Count(s.Of, "sample"))
 }
 
 func oppositeOf(s, within agreement.Share) int { return s.Count }
@@ -185,7 +190,7 @@ func advise(c agreement.Comparison) string {
 	case agreement.Steady:
 		return "Let one reader do a whole series; a known standard shows which of them is right."
 	case agreement.Few:
-		return fmt.Sprintf("Let both call %s more before you take one for the other.", count(max(1, 10-c.Shown()), "sample"))
+		return fmt.Sprintf("Let both call %s more before you take one for the other.", lines.Count(max(1, 10-c.Shown()), "sample"))
 	case agreement.NoMeasure:
 		return "Name the chart with --chart, or the limit that matters with --limit."
 	}
@@ -198,7 +203,7 @@ func partingPlace(c agreement.Comparison) string {
 	if i < 0 {
 		return ""
 	}
-	return " near " + plain(c.Regions[i].Swatch)
+	return " near " + lines.Plain(c.Regions[i].Swatch)
 }
 
 // oppositeSamples names the samples on opposite sides, at most so many.
@@ -212,7 +217,7 @@ func oppositeSamples(c agreement.Comparison, most int) string {
 	if more := len(names) - most; more > 0 {
 		names = append(names[:most], fmt.Sprintf("%d more", more))
 	}
-	return list(names)
+	return lines.List(names)
 }
 
 func pairName(p agreement.Pair) string {
@@ -234,11 +239,11 @@ func caveats(c agreement.Comparison) (out []string) {
 		how = append(how, fmt.Sprintf("different times after the dip in %d", c.OtherTime))
 	}
 	if len(how) > 0 {
-		out = append(out, fmt.Sprintf("Not the readers alone: they called %s of %s. Strips differ from each other, and pads go on darkening.%s", strings.Join(how, " and "), count(n, "sample"), alike(c)))
+		out = append(out, fmt.Sprintf("Not the readers alone: they called %s of %s. Strips differ from each other, and pads go on darkening.%s", strings.Join(how, " and "), lines.Count(n, "sample"), alike(c)))
 	}
 	out = append(out, screens(c)...)
 	if c.Open > 0 {
-		out = append(out, fmt.Sprintf("Open-ended calls in %s: they count in the table and for the limit as far as they can be told, and not in the differences, which are then of the other samples only.", count(c.Open, "sample")))
+		out = append(out, fmt.Sprintf("Open-ended calls in %s: they count in the table and for the limit as far as they can be told, and not in the differences, which are then of the other samples only.", lines.Count(c.Open, "sample")))
 	}
 	if c.Method.Zeros {
 		out = append(out, "The readers differ more where the values are higher, but a call of 0 keeps the differences from being taken as ratios: the limits of agreement are too wide for low values and too narrow for high ones.")

@@ -1,4 +1,4 @@
-package report
+package readers
 
 import (
 	"encoding/json"
@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report"
 )
 
 // shares says what two readings have in common, and which errors then count.
@@ -35,7 +37,7 @@ func singleUnit(g agreement.Gap) figurer {
 	if g.A.Unit != "" {
 		u = agreement.UnitText(g.A.Unit, g.A.As)
 	}
-	return figurer{decimals: decimalsOf(wide / 10), unit: oneLine(u)}
+	return figurer{decimals: decimalsOf(wide / 10), unit: lines.OneLine(u)}
 }
 
 // GapText returns two readings of one sample compared as text for people, in 80
@@ -43,17 +45,17 @@ func singleUnit(g agreement.Gap) figurer {
 func GapText(g agreement.Gap) string {
 	var b strings.Builder
 	for _, s := range gapDecision(g) {
-		line(&b, "", s)
+		lines.Paragraph(&b, "", s)
 	}
 	b.WriteString("\n")
-	line(&b, "", upperFirst(oneLine(withUnit(g.A.Analyte, singleUnit(g).unit))))
+	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(lines.WithUnit(g.A.Analyte, singleUnit(g).unit))))
 	f := singleUnit(g)
 	for _, s := range []agreement.Single{g.A, g.B} {
-		line(&b, "  ", singleLine(g, f, s))
+		lines.Paragraph(&b, "  ", singleLine(g, f, s))
 	}
 	b.WriteString("\n")
-	line(&b, "", shares[g.Relation][0]+".")
-	line(&b, "", gapSum(g, f))
+	lines.Paragraph(&b, "", shares[g.Relation][0]+".")
+	lines.Paragraph(&b, "", gapSum(g, f))
 	return b.String()
 }
 
@@ -63,7 +65,7 @@ func gapDecision(g agreement.Gap) []string {
 	differ, known := g.Differ()
 	switch {
 	case !known:
-		return []string{"Whether the two differ cannot be said.", upperFirst(g.Why) + ".", "Look at both readings as they are."}
+		return []string{"Whether the two differ cannot be said.", lines.UpperFirst(g.Why) + ".", "Look at both readings as they are."}
 	case differ:
 		return []string{"The two differ by more than their errors allow" + doubted(g) + ".", gapSize(g, f), gapAdvice[g.Relation]}
 	case doubted(g) != "":
@@ -120,13 +122,13 @@ func gapSize(g agreement.Gap, f figurer) string {
 // inSteps is a distance in swatch steps.
 func inSteps(v float64) string {
 	if v < 1 {
-		return fixed(v, 2) + " of a step"
+		return lines.Fixed(v, 2) + " of a step"
 	}
-	return fixed(v, 2) + " steps"
+	return lines.Fixed(v, 2) + " steps"
 }
 
 func singleName(s agreement.Single) string {
-	name := strings.TrimSuffix(oneLine(s.Name), ".reading.json")
+	name := strings.TrimSuffix(lines.OneLine(s.Name), ".reading.json")
 	if r := []rune(name); len(r) > 40 {
 		return string(r[:40]) + "..."
 	}
@@ -175,35 +177,35 @@ type gapJSON struct {
 	Unit       string            `json:"unit"`
 	As         string            `json:"as,omitempty"`
 	Relation   string            `json:"relation"`
-	Difference number            `json:"difference"`
-	Steps      number            `json:"steps"`
-	Reach      number            `json:"expanded_uncertainty"`
+	Difference lines.Number      `json:"difference"`
+	Steps      lines.Number      `json:"steps"`
+	Reach      lines.Number      `json:"expanded_uncertainty"`
 	ReachUnit  string            `json:"expanded_uncertainty_in"`
-	Score      number            `json:"score"`
+	Score      lines.Number      `json:"score"`
 	EN         bool              `json:"is_e_n"`
 	Formula    string            `json:"formula"`
 	Verdict    string            `json:"verdict"`
 	NotDefined map[string]string `json:"not_defined"`
-	Program    Program           `json:"program"`
+	Program    report.Program    `json:"program"`
 }
 
 type singleJSON struct {
-	Name        string    `json:"name"`
-	Value       number    `json:"value"`
-	Range       string    `json:"range,omitempty"`
-	Band        [2]number `json:"band"`
-	WaterBand   [2]number `json:"water_band"`
-	Reliability string    `json:"reliability,omitempty"`
+	Name        string          `json:"name"`
+	Value       lines.Number    `json:"value"`
+	Range       string          `json:"range,omitempty"`
+	Band        [2]lines.Number `json:"band"`
+	WaterBand   [2]lines.Number `json:"water_band"`
+	Reliability string          `json:"reliability,omitempty"`
 }
 
 // GapJSON returns two readings compared as one line of JSON without its line
 // break. The error means a fault of this program.
 func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 	out := gapJSON{
-		Format: Format, Analyte: g.A.Analyte, Unit: g.A.Unit, As: g.A.As, Relation: string(g.Relation),
-		Difference: number(g.Difference), Steps: number(g.Steps), Reach: number(g.Reach), ReachUnit: "unit", Score: number(g.Score),
+		Format: report.Format, Analyte: g.A.Analyte, Unit: g.A.Unit, As: g.A.As, Relation: string(g.Relation),
+		Difference: lines.Number(g.Difference), Steps: lines.Number(g.Steps), Reach: lines.Number(g.Reach), ReachUnit: "unit", Score: lines.Number(g.Score),
 		EN: g.Relation == agreement.TwoStrips || g.Relation == agreement.ByReference, Formula: shares[g.Relation][1],
-		Verdict: gapDecision(g)[0], NotDefined: map[string]string{}, Program: program(version),
+		Verdict: gapDecision(g)[0], NotDefined: map[string]string{}, Program: report.ThisProgram(version),
 	}
 	if g.Relation == agreement.SamePhoto {
 		out.ReachUnit = "steps"
@@ -215,7 +217,7 @@ func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 		out.NotDefined["steps"] = "not defined: the first reading names no swatches to count steps by, or has no value"
 	}
 	for k, s := range []agreement.Single{g.A, g.B} {
-		out.Readings[k] = singleJSON{s.Name, number(s.Value), s.Past, [2]number{number(s.Band.Low), number(s.Band.High)}, [2]number{number(s.Water.Low), number(s.Water.High)}, s.Reliability}
+		out.Readings[k] = singleJSON{s.Name, lines.Number(s.Value), s.Past, [2]lines.Number{lines.Number(s.Band.Low), lines.Number(s.Band.High)}, [2]lines.Number{lines.Number(s.Water.Low), lines.Number(s.Water.High)}, s.Reliability}
 	}
 	return json.Marshal(out)
 }

@@ -1,4 +1,4 @@
-package report
+package readers
 
 import (
 	_ "embed"
@@ -7,29 +7,30 @@ import (
 	"strings"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/lines"
 )
 
-//go:embed compare.html
-var compareHTML string
+//go:embed page.html
+var pageHTML string
 
-//go:embed compare.css
-var compareCSS string
+//go:embed page.css
+var pageCSS string
 
-var comparePage = template.Must(template.New("compare").Funcs(template.FuncMap{"set": set}).Parse(compareHTML))
+var page = template.Must(template.New("compare").Funcs(template.FuncMap{"set": lines.Set}).Parse(pageHTML))
 
-// compareView is what the page shows.
-type compareView struct {
+// view is what the page shows.
+type view struct {
 	Title, Meaning string
 	Style          template.CSS
-	All            []compareSection
+	All            []section
 }
 
-type compareSection struct {
+type section struct {
 	told
-	Figures []compareFigure
+	Figures []figure
 }
 
-type compareFigure struct {
+type figure struct {
 	Src          template.URL
 	Alt, Caption string
 }
@@ -40,26 +41,26 @@ var captions = map[string]string{
 	"swatches":   "How many samples were called so by each; on the line both say the same.",
 }
 
-// CompareHTML returns comparisons as one page that needs nothing else: the
+// HTML returns comparisons as one page that needs nothing else: the
 // decision, the figures, and the tables folded. title names what was compared.
 // The error means a fault of this program.
-func CompareHTML(title string, all []agreement.Comparison) ([]byte, error) {
-	v := compareView{Title: "Two readers compared: " + oneLine(title), Meaning: compareMeaning, Style: template.CSS(compareCSS)}
+func HTML(title string, all []agreement.Comparison) ([]byte, error) {
+	v := view{Title: "Two readers compared: " + lines.OneLine(title), Meaning: meaning, Style: template.CSS(pageCSS)}
 	for _, c := range all {
-		drawings, err := CompareDrawings(c)
+		drawings, err := Drawings(c)
 		if err != nil {
 			return nil, err
 		}
-		s := compareSection{told: tell(c)}
+		s := section{told: tell(c)}
 		for _, d := range drawings {
-			s.Figures = append(s.Figures, compareFigure{
+			s.Figures = append(s.Figures, figure{
 				template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(d.SVG)), d.Alt, captions[d.Name],
 			})
 		}
 		v.All = append(v.All, s)
 	}
 	var b strings.Builder
-	if err := comparePage.Execute(&b, v); err != nil {
+	if err := page.Execute(&b, v); err != nil {
 		return nil, err
 	}
 	return []byte(b.String()), nil

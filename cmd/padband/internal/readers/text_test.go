@@ -1,4 +1,4 @@
-package report
+package readers
 
 import (
 	"bytes"
@@ -18,6 +18,7 @@ import (
 
 	"padband/calib/agreement"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // comparedCalls compares calls written as "sample reader value" lines, or with
@@ -41,7 +42,7 @@ func nitrateOnly(t *testing.T) *charts.Chart {
 
 func under(high float64) func(string, charts.Unit) (*agreement.Limit, error) {
 	return func(string, charts.Unit) (*agreement.Limit, error) {
-		return &agreement.Limit{Low: math.Inf(-1), High: high, Name: plain(high) + " mg/L as N"}, nil
+		return &agreement.Limit{Low: math.Inf(-1), High: high, Name: lines.Plain(high) + " mg/L as N"}, nil
 	}
 }
 
@@ -88,14 +89,14 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 			"Ann and Bob agree: on the same side of 10 mg/L as N in all 12 samples.\nNeither is clearly higher: Ann is the higher in 6, Bob in 6.\nEither may call alone. Whether they are right, only a known standard shows.\n"},
 	} {
 		all := comparedCalls(t, c.o, plainHeader, pairsOf(c.calls)...)
-		text := CompareTexts(all)
+		text := Text(all)
 		for _, l := range strings.Split(c.want, "\n") {
 			assert.LessOrEqual(t, len([]rune(l)), 80)
 		}
 		assert.True(t, strings.HasPrefix(text, c.want), "%s\nwant:\n%s\ngot:\n%s", c.calls, c.want, text)
 	}
 	all := comparedCalls(t, chart, plainHeader, "1,Ann,3", "2,Bob,3")
-	assert.True(t, strings.HasPrefix(CompareTexts(all), "Nothing can be compared: no sample has a call of both Ann and Bob.\n"))
+	assert.True(t, strings.HasPrefix(Text(all), "Nothing can be compared: no sample has a call of both Ann and Bob.\n"))
 }
 
 // A share is 0 or 100 per cent only where it is none or all.
@@ -114,7 +115,7 @@ func TestSharesAreNotRoundedToCertainty(t *testing.T) {
 func TestOtherStripsStandInTheFirstLine(t *testing.T) {
 	o := agreement.Options{Chart: nitrateOnly(t), LimitFor: under(10)}
 	first := func(lines ...string) string {
-		text := CompareTexts(comparedCalls(t, o, "sample,reader,value,strip,seconds", lines...))
+		text := Text(comparedCalls(t, o, "sample,reader,value,strip,seconds", lines...))
 		return strings.SplitN(text, "\n", 2)[0]
 	}
 	assert.Equal(t, "Opposite sides of 10 mg/L as N in 1 of 1 sample (all with other strip or time).", first("1,A,7,a,60", "1,B,12,b,60"))
@@ -125,10 +126,10 @@ func TestOtherStripsStandInTheFirstLine(t *testing.T) {
 // Calls made from a screen are said to be.
 func TestScreenCallsAreSaid(t *testing.T) {
 	all := comparedCalls(t, agreement.Options{}, "sample,reader,value,source", "1,A,7,screen", "1,B,7,", "2,A,7,screen", "2,B,7,")
-	text := CompareTexts(all)
+	text := Text(all)
 	assert.Contains(t, text, "A called from: screen. A screen shows colours otherwise than the strip in the\nhand.\n")
 	assert.NotContains(t, text, "B called from")
-	data, err := CompareJSON(all[0], "test")
+	data, err := JSON(all[0], "test")
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `"sources":[["screen"],[]]`)
 }
@@ -152,7 +153,7 @@ func hostileComparisons(t *testing.T) (all []agreement.Comparison) {
 
 func TestCompareTextKeepsToEightyColumns(t *testing.T) {
 	all := hostileComparisons(t)
-	for _, text := range []string{CompareTexts(all), CompareTexts(all[:1])} {
+	for _, text := range []string{Text(all), Text(all[:1])} {
 		for _, l := range strings.Split(text, "\n") {
 			assert.LessOrEqual(t, len([]rune(l)), 80, l)
 		}
@@ -165,7 +166,7 @@ func TestCompareTextKeepsToEightyColumns(t *testing.T) {
 // The JSON has the fields that the format names; what is null has its reason.
 func TestCompareJSON(t *testing.T) {
 	for _, c := range hostileComparisons(t) {
-		data, err := CompareJSON(c, "test")
+		data, err := JSON(c, "test")
 		require.NoError(t, err)
 		var got map[string]any
 		require.NoError(t, json.Unmarshal(data, &got))
@@ -180,14 +181,14 @@ func TestCompareJSON(t *testing.T) {
 		}
 	}
 	c := comparedCalls(t, agreement.Options{}, plainHeader, pairsOf("494 512,395 430,516 520,434 428")...)[0]
-	data, err := CompareJSON(c, "test")
+	data, err := JSON(c, "test")
 	require.NoError(t, err)
 	assert.Contains(t, string(data), `"limits_of_agreement":{"factor":1.96,"low":{"value":`)
 	assert.Contains(t, string(data), `"bias":{"value":-12.75,`) // (-18-35-4+6)/4
 }
 
 func TestCompareCSV(t *testing.T) {
-	data, err := CompareCSV(hostileComparisons(t))
+	data, err := CSV(hostileComparisons(t))
 	require.NoError(t, err)
 	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 	require.NoError(t, err)
@@ -199,7 +200,7 @@ func TestCompareCSV(t *testing.T) {
 
 // The page is well-formed, holds no markup of the data and nothing from elsewhere.
 func TestCompareHTML(t *testing.T) {
-	page, err := CompareHTML("<i>calls.csv", hostileComparisons(t))
+	page, err := HTML("<i>calls.csv", hostileComparisons(t))
 	require.NoError(t, err)
 	d := xml.NewDecoder(bytes.NewReader(page))
 	d.Strict, d.Entity = true, xml.HTMLEntity
@@ -236,7 +237,7 @@ func TestCompareHTML(t *testing.T) {
 func TestCompareDrawings(t *testing.T) {
 	names := 0
 	for i, c := range hostileComparisons(t) {
-		drawings, err := CompareDrawings(c)
+		drawings, err := Drawings(c)
 		require.NoError(t, err)
 		for _, d := range drawings {
 			names++
@@ -275,7 +276,7 @@ func TestManySamplesAreDrawnTogether(t *testing.T) {
 		rows = append(rows, fmt.Sprintf("%d,A,%.3f", i, v), fmt.Sprintf("%d,B,%.3f", i, v+r.NormFloat64()))
 	}
 	c := comparedCalls(t, agreement.Options{}, plainHeader, rows...)[0]
-	d, err := CompareDrawings(c)
+	d, err := Drawings(c)
 	require.NoError(t, err)
 	require.Len(t, d, 1)
 	assert.Less(t, strings.Count(string(d[0].SVG), "<path"), 14_400+100, "120 places each way, and the axes")

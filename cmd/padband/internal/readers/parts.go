@@ -1,10 +1,11 @@
-package report
+package readers
 
 import (
 	"fmt"
 	"math"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/lines"
 )
 
 // screens says whose calls were made from a picture on a screen and not at the
@@ -20,7 +21,7 @@ func screens(c agreement.Comparison) (out []string) {
 			}
 		}
 		if len(names) > 0 {
-			out = append(out, fmt.Sprintf("%s called from: %s.%s", readerName(c.Readers[k]), list(names), screen))
+			out = append(out, fmt.Sprintf("%s called from: %s.%s", readerName(c.Readers[k]), lines.List(names), screen))
 		}
 	}
 	return out
@@ -31,13 +32,13 @@ func sidesPart(c agreement.Comparison) topic {
 	if c.Limit == nil || len(c.Pairs) == 0 {
 		return topic{}
 	}
-	p := topic{Head: "Against the limit, " + oneLine(c.Limit.Name)}
+	p := topic{Head: "Against the limit, " + lines.OneLine(c.Limit.Name)}
 	if c.Limit.Whose != "" {
-		p.Head += " (" + oneLine(c.Limit.Whose) + ")"
+		p.Head += " (" + lines.OneLine(c.Limit.Whose) + ")"
 	}
-	p.Rows = append(p.Rows, fact{"on opposite sides", share(c.Opposite)})
+	p.Rows = append(p.Rows, named{"on opposite sides", share(c.Opposite)})
 	if c.Undecided > 0 {
-		p.Rows = append(p.Rows, fact{"cannot be told", fmt.Sprintf("%d: a range or an open end reaches over the limit", c.Undecided)})
+		p.Rows = append(p.Rows, named{"cannot be told", fmt.Sprintf("%d: a range or an open end reaches over the limit", c.Undecided)})
 	}
 	a, b := readers(c)
 	const most = 20
@@ -62,7 +63,7 @@ func called(calls []*agreement.Call) string {
 	for _, c := range calls {
 		out = append(out, c.Value.String())
 	}
-	return list(out)
+	return lines.List(out)
 }
 
 // stepsPart is about swatch steps.
@@ -72,7 +73,7 @@ func stepsPart(c agreement.Comparison) topic {
 	}
 	f := inStepsFigurer()
 	p := topic{Head: "How far apart, in swatch steps"}
-	p.Rows = []fact{
+	p.Rows = []named{
 		{"up to one", share(c.Within) + "; to be expected"},
 		{"over one, up to two", fmt.Sprintf("%d; an error", c.Apart[1])},
 		{"over two", fmt.Sprintf("%d; a gross error", c.Apart[2])},
@@ -81,7 +82,7 @@ func stepsPart(c agreement.Comparison) topic {
 	}
 	if i := c.Parting(); i >= 0 {
 		r := c.Regions[i]
-		p.Lines = append(p.Lines, fmt.Sprintf("They part most near %s: over one step apart in %d of the %d samples there.", plain(r.Swatch), r.Apart, r.Pairs))
+		p.Lines = append(p.Lines, fmt.Sprintf("They part most near %s: over one step apart in %d of the %d samples there.", lines.Plain(r.Swatch), r.Apart, r.Pairs))
 	}
 	return p
 }
@@ -94,16 +95,16 @@ func differencesPart(c agreement.Comparison) topic {
 	a, b := readers(c)
 	f := newFigurer(c)
 	p := topic{Head: "Differences, " + a + " minus " + b}
-	if u := compareUnit(c); u != "" && u != "pH" {
+	if u := unitOf(c); u != "" && u != "pH" {
 		p.Head += ", " + u
 	}
 	if f.ratio {
 		p.Head = "Differences as ratios, " + a + " over " + b
 	}
 	d := c.Differences
-	p.Rows = []fact{{biasName(c), f.estimate(d.Bias)}, {"95 in 100 between", between95(f, d)}}
+	p.Rows = []named{{biasName(c), f.estimate(d.Bias)}, {"95 in 100 between", between95(f, d)}}
 	if d.Spread > 0 && !f.ratio {
-		p.Rows = append(p.Rows, fact{"standard deviation", f.num(d.Spread)})
+		p.Rows = append(p.Rows, named{"standard deviation", f.num(d.Spread)})
 	}
 	p.Lines = append(p.Lines, howTaken(c))
 	if s := moreSamples(c, f); s != "" {
@@ -144,7 +145,7 @@ func howTaken(c agreement.Comparison) string {
 		text += fmt.Sprintf("Limits of agreement: bias ± %.2f standard deviations (Bland and Altman 1986, 1999); their intervals join those of both (Zou 2013).", agreement.Factor)
 	}
 	if c.Differences.Low.Defined() && !c.Differences.Low.Bounded() && c.Differences.Low.Why != "" {
-		text += " " + upperFirst(c.Differences.Low.Why) + "."
+		text += " " + lines.UpperFirst(c.Differences.Low.Why) + "."
 	}
 	return text
 }
@@ -156,7 +157,7 @@ func moreSamples(c agreement.Comparison, f figurer) string {
 	case n.Total == 0:
 		return ""
 	case math.IsNaN(n.Known):
-		return fmt.Sprintf("To bound these limits, call %s, %d in all.", count(n.More, "more sample"), n.Total)
+		return fmt.Sprintf("To bound these limits, call %s, %d in all.", lines.Count(n.More, "more sample"), n.Total)
 	}
 	sign := "±"
 	if f.ratio {
@@ -166,7 +167,7 @@ func moreSamples(c agreement.Comparison, f figurer) string {
 	if n.More == 0 {
 		return fmt.Sprintf("%s For %s %s no more samples are needed.", head, sign, f.num(n.Wanted))
 	}
-	return fmt.Sprintf("%s To know them to %s %s, call about %s, %d in all.", head, sign, f.num(n.Wanted), count(n.More, "more sample"), n.Total)
+	return fmt.Sprintf("%s To know them to %s %s, call about %s, %d in all.", head, sign, f.num(n.Wanted), lines.Count(n.More, "more sample"), n.Total)
 }
 
 // classesPart is about the classes of the calls.
@@ -181,14 +182,14 @@ func classesPart(c agreement.Comparison) topic {
 	}
 	p.Table = newSquare(c.Table)
 	f := figurer{decimals: 2}
-	p.Rows = []fact{
+	p.Rows = []named{
 		{"the same", share(c.Raw)},
 		{"kappa", f.estimate(c.Kappa)},
 		{"kappa, linear weights", f.estimate(c.Linear)},
 		{"kappa, quadratic", f.estimate(c.Quadratic)},
 	}
 	if !c.Raw.Defined() && c.Kappa.Why == c.Raw.Why {
-		p.Rows = []fact{{"the same, and kappa", c.Raw.Why}}
+		p.Rows = []named{{"the same, and kappa", c.Raw.Why}}
 	}
 	switch {
 	case !c.Kappa.Defined():
@@ -198,7 +199,7 @@ func classesPart(c agreement.Comparison) topic {
 		p.Lines = append(p.Lines, "Kappa is agreement beyond chance: 0 is chance, 1 complete. The weighted ones forgive near misses.")
 	}
 	if n := len(c.Pairs) - c.Table.Total(); n > 0 && c.Table.Counts != nil {
-		p.Lines = append(p.Lines, count(n, "sample")+" with an open-ended call cannot be put to a swatch.")
+		p.Lines = append(p.Lines, lines.Count(n, "sample")+" with an open-ended call cannot be put to a swatch.")
 	}
 	return p
 }
@@ -212,7 +213,7 @@ func repeatsPart(c agreement.Comparison) topic {
 	}
 	for k, r := range c.Repeats {
 		if r.Samples > 0 {
-			p.Rows = append(p.Rows, fact{readerName(c.Readers[k]), fmt.Sprintf("%s, from %s", f.estimate(r.Within), count(r.Samples, "sample"))})
+			p.Rows = append(p.Rows, named{readerName(c.Readers[k]), fmt.Sprintf("%s, from %s", f.estimate(r.Within), lines.Count(r.Samples, "sample"))})
 		}
 	}
 	if len(p.Rows) > 0 {
@@ -233,7 +234,7 @@ func referencePart(c agreement.Comparison) topic {
 		if e.Low.Defined() {
 			text += fmt.Sprintf("; 95 in 100 between %s and %s", f.num(e.Low.Value), f.num(e.High.Value))
 		}
-		p.Rows = append(p.Rows, fact{readerName(c.Readers[k]), text + "; " + count(e.N, "sample")})
+		p.Rows = append(p.Rows, named{readerName(c.Readers[k]), text + "; " + lines.Count(e.N, "sample")})
 	}
 	return p
 }
@@ -247,7 +248,7 @@ func leftPart(c agreement.Comparison) topic {
 		if i == mostLeft {
 			break
 		}
-		p.Lines = append(p.Lines, fmt.Sprintf("line %d: %s", l.Row, oneLine(l.Why)))
+		p.Lines = append(p.Lines, fmt.Sprintf("line %d: %s", l.Row, lines.OneLine(l.Why)))
 	}
 	if more := c.LeftCount - len(p.Lines); more > 0 {
 		p.Lines = append(p.Lines, fmt.Sprintf("and %d more; --json lists up to 1000", more))

@@ -1,4 +1,4 @@
-package report
+package history
 
 import (
 	"bytes"
@@ -16,6 +16,7 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // The plot's size: 1200 by 900 pixels as PNG. Its letters are large, so that it
@@ -28,11 +29,11 @@ const (
 	plotMargin = 8 * vg.Length(1)
 )
 
-// TrendPlot draws a series over time as "svg" or "png": the value as a ring, the
+// Plot draws a series over time as "svg" or "png": the value as a ring, the
 // band as a thick bar, the water band as a thin one; an open end is an arrow. The
 // ring of an unreliable reading is empty. A limit is a dashed line; a dotted
 // upright line stands where the kit's lot or the chart changes.
-func TrendPlot(s TrendSeries, format string) ([]byte, error) {
+func Plot(s Series, format string) ([]byte, error) {
 	p := s.plot()
 	var b bytes.Buffer
 	switch format {
@@ -52,19 +53,19 @@ func TrendPlot(s TrendSeries, format string) ([]byte, error) {
 
 // named gives an SVG its title and its description for those who do not see it,
 // and founts that every system has.
-func (s TrendSeries) named(svg []byte) []byte {
+func (s Series) named(svg []byte) []byte {
 	svg = bytes.ReplaceAll(svg, []byte("font-family:Liberation Sans"), []byte("font-family:Liberation Sans,Arial,Helvetica,sans-serif"))
 	at := bytes.Index(svg, []byte("<svg"))
 	end := bytes.IndexByte(svg[max(at, 0):], '>')
 	if at < 0 || end < 0 {
 		return svg
 	}
-	text := fmt.Sprintf("\n<title>%s</title>\n<desc>%s</desc>", html.EscapeString(s.title()), html.EscapeString(trendWords(s.Result)[0]))
+	text := fmt.Sprintf("\n<title>%s</title>\n<desc>%s</desc>", html.EscapeString(s.title()), html.EscapeString(words(s.Result)[0]))
 	cut := at + end + 1
 	return append(append(append([]byte(nil), svg[:cut]...), text...), svg[cut:]...)
 }
 
-func (s TrendSeries) plot() *plot.Plot {
+func (s Series) plot() *plot.Plot {
 	p := plot.New()
 	sans(&p.Title.TextStyle.Font, plotLetter)
 	for _, a := range []*plot.Axis{&p.X, &p.Y} {
@@ -72,9 +73,9 @@ func (s TrendSeries) plot() *plot.Plot {
 		sans(&a.Tick.Label.Font, plotLetter)
 		a.Padding = vg.Points(6)
 	}
-	p.Title.Text = shortened(upperFirst(oneLine(s.Analyte))+": "+oneLine(s.Where), 58) + "\n" + upperFirst(string(s.Result.Word))
+	p.Title.Text = shortened(lines.UpperFirst(lines.OneLine(s.Analyte))+": "+lines.OneLine(s.Where), 58) + "\n" + lines.UpperFirst(string(s.Result.Word))
 	p.Title.Padding = vg.Points(8)
-	p.Y.Label.Text = oneLine(s.Unit)
+	p.Y.Label.Text = lines.OneLine(s.Unit)
 	p.X.Label.Text = s.legend()
 	p.X.Label.Padding = vg.Points(4)
 	p.X.Tick.Marker, p.Y.Tick.Marker = dateTicks{}, valueTicks{}
@@ -84,7 +85,7 @@ func (s TrendSeries) plot() *plot.Plot {
 }
 
 // legend says what is drawn, of what is there.
-func (s TrendSeries) legend() string {
+func (s Series) legend() string {
 	text := "bar: band; line: water band"
 	for _, r := range s.Rows {
 		if r.Reliability == calib.Unreliable {
@@ -104,7 +105,7 @@ func shortened(s string, room int) string {
 }
 
 // extent is what the axes show: all values, bands and the limit, with room around.
-func (s TrendSeries) extent() (x0, x1, y0, y1 float64) {
+func (s Series) extent() (x0, x1, y0, y1 float64) {
 	x0, x1, y0, y1 = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, r := range s.Rows {
 		at := seconds(r.Time)

@@ -1,4 +1,6 @@
-package report
+// Package history is many records followed over time: told, put in a table and
+// drawn.
+package history
 
 import (
 	"fmt"
@@ -8,10 +10,11 @@ import (
 	"time"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
-// TrendRow is one record of a series.
-type TrendRow struct {
+// Row is one record of a series.
+type Row struct {
 	Time        time.Time // on the place's own clock
 	Value       float64   // NaN when the reading has none
 	Band, Water calib.Band
@@ -26,31 +29,31 @@ type TrendRow struct {
 	Path             string
 }
 
-// TrendSeries is one analyte at one place and point, in order of time and in one unit.
-type TrendSeries struct {
+// Series is one analyte at one place and point, in order of time and in one unit.
+type Series struct {
 	Analyte, Unit string
 	Where         string // place and sampling point
 	Place, Point  string
-	Rows          []TrendRow
+	Rows          []Row
 	Result        calib.TrendResult
-	Limit         *TrendLimit // nil when none was given
-	Notes         []string    // what was left out or taken for granted, in sentences
+	Limit         *Limit   // nil when none was given
+	Notes         []string // what was left out or taken for granted, in sentences
 }
 
-// TrendLimit is a limit in the series' unit, with how the values stand to it.
-type TrendLimit struct {
+// Limit is a limit in the series' unit, with how the values stand to it.
+type Limit struct {
 	Text        string  // "10 mg/L as N"
 	Low, High   float64 // to stay between; a limit with one side has no Low: NaN
 	Past, MayBe int     // values past it; values not past it whose water band is
 }
 
-// TrendText returns a series as text for people, in 80 columns: what it shows,
+// Text returns a series as text for people, in 80 columns: what it shows,
 // by which test and with which figures, and a row a record.
-func TrendText(s TrendSeries) string {
+func Text(s Series) string {
 	var b strings.Builder
-	line(&b, "", s.title())
-	for _, l := range append(trendWords(s.Result), s.limitWords()...) {
-		line(&b, "  ", l)
+	lines.Paragraph(&b, "", s.title())
+	for _, l := range append(words(s.Result), s.limitWords()...) {
+		lines.Paragraph(&b, "  ", l)
 	}
 	b.WriteString("\n")
 	for _, l := range s.table() {
@@ -60,30 +63,30 @@ func TrendText(s TrendSeries) string {
 		b.WriteString("\n")
 	}
 	for _, n := range s.Notes {
-		wrap(&b, "  - ", "    ", n)
+		lines.Wrap(&b, "  - ", "    ", n)
 	}
 	return b.String()
 }
 
-// TrendMeaning is the paragraph that ends the text of one or several series.
-func TrendMeaning() string {
+// Meaning is the paragraph that ends the text of one or several series.
+func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	line(&b, "", "The test asks whether the readings go up or down in the order of time, and not why; a season looks like a change. Records were not verified here. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
+	lines.Paragraph(&b, "", "The test asks whether the readings go up or down in the order of time, and not why; a season looks like a change. Records were not verified here. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
 	return b.String()
 }
 
-func (s TrendSeries) title() string {
-	return upperFirst(oneLine(withUnit(s.Analyte, s.Unit))) + ": " + oneLine(s.Where)
+func (s Series) title() string {
+	return lines.UpperFirst(lines.OneLine(lines.WithUnit(s.Analyte, s.Unit))) + ": " + lines.OneLine(s.Where)
 }
 
-// trendWords say what the test found, and how.
-func trendWords(r calib.TrendResult) []string {
-	of := fmt.Sprintf("%s of %s", counted(r.Records, "record"), counted(r.Sources, "kit lot and chart"))
+// words say what the test found, and how.
+func words(r calib.TrendResult) []string {
+	of := fmt.Sprintf("%s of %s", lines.Count(r.Records, "record"), lots(r.Sources))
 	if r.Word == calib.TooFew {
 		return []string{"Too few records to show a change: " + of + ". The test needs five of one lot, or of five lots; of two or three lots more.", "Test: Mann-Kendall, two-sided at 5 %."}
 	}
-	first := upperFirst(string(r.Word)) + ": " + chance(r.P) + ", " + of + "."
+	first := lines.UpperFirst(string(r.Word)) + ": " + chance(r.P) + ", " + of + "."
 	if r.Word == calib.NoChange {
 		first += " That does not show that nothing changed."
 	}
@@ -104,15 +107,13 @@ func trendWords(r calib.TrendResult) []string {
 		how += "; normal approximation."
 	}
 	pairs := fmt.Sprintf("Of %s of records %d go up and %d down by more than their bands, %d stay open; tau %s.",
-		counted(r.Up+r.Down+r.Open, "pair"), r.Up, r.Down, r.Open, signed(r.Tau, 2))
+		lines.Count(r.Up+r.Down+r.Open, "pair"), r.Up, r.Down, r.Open, lines.Signed(r.Tau, 2))
 	return []string{first, pairs, how}
 }
 
-func counted(n int, of string) string {
-	if n == 1 {
-		return "1 " + of
-	}
-	return strconv.Itoa(n) + " " + strings.Replace(of+"s", "lot and", "lots and", 1)
+// lots counts kit lots with their charts.
+func lots(n int) string {
+	return strings.Replace(lines.Count(n, "kit lot and chart"), "lot and charts", "lots and charts", 1)
 }
 
 // chance prints a probability so that it never rounds past 5 %, nor to nothing.
@@ -126,7 +127,7 @@ func chance(p float64) string {
 	return "p " + strconv.FormatFloat(p, 'f', 3, 64)
 }
 
-func (s TrendSeries) limitWords() []string {
+func (s Series) limitWords() []string {
 	if s.Limit == nil {
 		return nil
 	}
@@ -134,29 +135,29 @@ func (s TrendSeries) limitWords() []string {
 	if !math.IsNaN(l.Low) {
 		past = "outside"
 	}
-	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be by the water band.", oneLine(l.Text), counted(l.Past, "value"), len(s.Rows), past, l.MayBe)}
+	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be by the water band.", lines.OneLine(l.Text), lines.Count(l.Past, "value"), len(s.Rows), past, l.MayBe)}
 }
 
 // decimals are those of all figures of a series: what its narrowest usual band needs.
-func (s TrendSeries) decimals() int {
+func (s Series) decimals() int {
 	d := 0
 	for _, r := range s.Rows {
 		if width := r.Band.High.Value - r.Band.Low.Value; !r.Band.High.Open && !r.Band.Low.Open && width > 0 {
-			d = max(d, min(max(int(math.Ceil(-math.Log10(width/8))), 0), 6))
+			d = max(d, lines.Decimals(width))
 		}
 	}
 	return d
 }
 
-// Reads is the value in words: "6.8", "at least 25".
-func (r TrendRow) reads(d int) string {
+// reads is the value in words: "6.8", "at least 25".
+func (r Row) reads(d int) string {
 	switch {
 	case math.IsNaN(r.Value):
 		return "no value"
 	case r.Range == calib.Above:
-		return "at least " + plain(r.Value)
+		return "at least " + lines.Plain(r.Value)
 	case r.Range == calib.Below:
-		return "at most " + plain(r.Value)
+		return "at most " + lines.Plain(r.Value)
 	}
-	return figure(r.Value, d)
+	return lines.Figure(r.Value, d)
 }

@@ -1,4 +1,4 @@
-package report
+package readers
 
 import (
 	"fmt"
@@ -11,6 +11,7 @@ import (
 	plotdraw "gonum.org/v1/plot/vg/draw"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/lines"
 )
 
 // drawMeans draws the difference, or the ratio, against the mean of the two calls.
@@ -34,7 +35,7 @@ func drawMeans(c agreement.Comparison) (p *plot.Plot, name, alt string) {
 	if c.Method.Log {
 		y = a + " over " + b
 	}
-	p = sheetPlot(withUnit("mean of both", compareUnit(c)), y)
+	p = sheetPlot(lines.WithUnit("mean of both", unitOf(c)), y)
 	fitAxes(p, c, points)
 	f := newFigurer(c)
 	level(p, f.none, "", false, nil, 0.5)
@@ -86,7 +87,7 @@ type evenTicks struct{}
 
 // Ticks returns the ticks between two values.
 func (evenTicks) Ticks(from, to float64) (out []plot.Tick) {
-	step := round125((to - from) / (mostTicks - 1))
+	step := lines.Round125((to - from) / (lines.MostTicks - 1))
 	decimals := int(math.Max(0, -math.Floor(math.Log10(step)+1e-9)))
 	for k := math.Ceil(from / step); k*step <= to; k++ {
 		out = append(out, plot.Tick{Value: k * step, Label: figurer{decimals: decimals}.num(k * step)})
@@ -103,7 +104,7 @@ func (roundTicks) Ticks(from, to float64) (out []plot.Tick) {
 	for ten := math.Pow(10, math.Floor(math.Log10(from))); ten <= to; ten *= 10 {
 		for _, k := range []float64{1, 2, 5} {
 			if v := k * ten; v >= from && v <= to {
-				out = append(out, plot.Tick{Value: v, Label: plain(v)})
+				out = append(out, plot.Tick{Value: v, Label: lines.Plain(v)})
 			}
 		}
 	}
@@ -120,7 +121,7 @@ func drawSwatches(c agreement.Comparison) (p *plot.Plot, name, alt string) {
 		return nil, "", ""
 	}
 	a, b := readers(c)
-	p = sheetPlot(withUnit(b, compareUnit(c)), withUnit(a, compareUnit(c)))
+	p = sheetPlot(lines.WithUnit(b, unitOf(c)), lines.WithUnit(a, unitOf(c)))
 	var all []spot
 	for i, row := range s.Counts {
 		for j, n := range row {

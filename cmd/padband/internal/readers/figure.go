@@ -1,4 +1,4 @@
-package report
+package readers
 
 import (
 	"bytes"
@@ -31,10 +31,10 @@ const (
 	pngDPI                 = 192
 )
 
-// CompareDrawings draws two readers compared: the difference against the mean,
+// Drawings draws two readers compared: the difference against the mean,
 // with bias and limits of agreement, and the calls by swatch. A figure for which
 // there are no data is left out. The error means a fault of this program.
-func CompareDrawings(c agreement.Comparison) (out []Drawing, err error) {
+func Drawings(c agreement.Comparison) (out []Drawing, err error) {
 	for _, make := range []func(agreement.Comparison) (*plot.Plot, string, string){drawMeans, drawSwatches} {
 		p, name, alt := make(c)
 		if p == nil {

@@ -1,4 +1,4 @@
-package report
+package readers
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/lines"
 )
 
 // square is a table of counts without the classes that no call is in.
@@ -44,7 +45,7 @@ func (s square) lines() (out []string) {
 	for i, l := range s.Labels {
 		wide = max(wide, len([]rune(l))+2, len(strconv.Itoa(slices.Max(s.Counts[i])))+2)
 	}
-	if 2+wide*(len(s.Labels)+1) > width {
+	if 2+wide*(len(s.Labels)+1) > lines.Width {
 		return s.cells()
 	}
 	head := strings.Repeat(" ", 2+wide)
@@ -84,52 +85,52 @@ func padLeft(s string, n int) string {
 	return strings.Repeat(" ", max(0, n-len([]rune(s)))) + s
 }
 
-// compareMeaning ends every comparison.
-const compareMeaning = "Figures in brackets are made to hold the true figure 95 times in 100. Agreement is not correctness: two readers can agree and both be wrong."
+// meaning ends every comparison.
+const meaning = "Figures in brackets are made to hold the true figure 95 times in 100. Agreement is not correctness: two readers can agree and both be wrong."
 
-// CompareTexts returns comparisons as text for people, in 80 columns. Each
+// Text returns comparisons as text for people, in 80 columns. Each
 // begins with its decision in three sentences: what holds, who reads higher and
 // what to do; of several, each has before that who and what was compared.
-func CompareTexts(all []agreement.Comparison) string {
+func Text(all []agreement.Comparison) string {
 	if len(all) == 1 {
-		return compareText(all[0], false)
+		return oneText(all[0], false)
 	}
 	var texts []string
 	for _, c := range all {
-		texts = append(texts, compareText(c, true))
+		texts = append(texts, oneText(c, true))
 	}
-	return strings.Join(texts, "\n"+strings.Repeat("-", width)+"\n\n")
+	return strings.Join(texts, "\n"+strings.Repeat("-", lines.Width)+"\n\n")
 }
 
-func compareText(c agreement.Comparison, several bool) string {
+func oneText(c agreement.Comparison, several bool) string {
 	var b strings.Builder
 	t := tell(c)
 	if several {
-		line(&b, "", t.Head)
+		lines.Paragraph(&b, "", t.Head)
 		b.WriteString("\n")
 	}
 	for _, s := range t.Decision {
-		line(&b, "", s)
+		lines.Paragraph(&b, "", s)
 	}
 	for _, s := range t.Notes {
 		b.WriteString("\n")
-		line(&b, "", s)
+		lines.Paragraph(&b, "", s)
 	}
 	if !several {
 		b.WriteString("\n")
-		line(&b, "", t.Head)
+		lines.Paragraph(&b, "", t.Head)
 	}
 	for _, p := range t.Parts {
 		p.text(&b)
 	}
 	b.WriteString("\n")
-	line(&b, "", compareMeaning)
+	lines.Paragraph(&b, "", meaning)
 	return b.String()
 }
 
 func (p topic) text(b *strings.Builder) {
 	b.WriteString("\n")
-	line(b, "", p.Head)
+	lines.Paragraph(b, "", p.Head)
 	if p.Table != nil {
 		b.WriteString(strings.Join(p.Table.lines(), "\n") + "\n")
 	}
@@ -139,9 +140,9 @@ func (p topic) text(b *strings.Builder) {
 		if len([]rune(first)) > column {
 			first = "  " + f.Name + " "
 		}
-		wrap(b, first, strings.Repeat(" ", column), f.Figure)
+		lines.Wrap(b, first, strings.Repeat(" ", column), f.Figure)
 	}
 	for _, s := range p.Lines {
-		line(b, "  ", s)
+		lines.Paragraph(b, "  ", s)
 	}
 }

@@ -1,4 +1,4 @@
-package report
+package history
 
 import (
 	"image/color"
@@ -10,10 +10,11 @@ import (
 	vgdraw "gonum.org/v1/plot/vg/draw"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // marks draws a series into the plot.
-type marks struct{ TrendSeries }
+type marks struct{ Series }
 
 // Plot draws the limit, the changes of lot and chart, and the records.
 func (m marks) Plot(c vgdraw.Canvas, p *plot.Plot) {
@@ -54,7 +55,7 @@ func roughly(v float64) string {
 	if err != nil {
 		return "?"
 	}
-	return plain(r)
+	return lines.Plain(r)
 }
 
 func line2(of color.Color, width float64, dashes ...vg.Length) vgdraw.LineStyle {
@@ -63,7 +64,7 @@ func line2(of color.Color, width float64, dashes ...vg.Length) vgdraw.LineStyle 
 
 // changed is a dotted upright line, with what changed written along it where
 // there is room beside the one before.
-func (m marks) changed(c vgdraw.Canvas, p *plot.Plot, at vg.Length, r TrendRow, room bool) {
+func (m marks) changed(c vgdraw.Canvas, p *plot.Plot, at vg.Length, r Row, room bool) {
 	c.StrokeLine2(line2(grey, 1, 1.5, 3), at, c.Min.Y, at, c.Max.Y)
 	if !room {
 		return
@@ -73,7 +74,7 @@ func (m marks) changed(c vgdraw.Canvas, p *plot.Plot, at vg.Length, r TrendRow, 
 		text = r.lot()
 	}
 	if r.NewChart {
-		text += map[bool]string{true: ", "}[text != ""] + "chart " + oneLine(r.Chart)
+		text += map[bool]string{true: ", "}[text != ""] + "chart " + lines.OneLine(r.Chart)
 	}
 	t := p.X.Tick.Label
 	t.Rotation, t.Color = math.Pi/2, grey
@@ -82,7 +83,7 @@ func (m marks) changed(c vgdraw.Canvas, p *plot.Plot, at vg.Length, r TrendRow, 
 }
 
 // record draws one reading.
-func (m marks) record(c vgdraw.Canvas, at vg.Length, y func(float64) vg.Length, r TrendRow) {
+func (m marks) record(c vgdraw.Canvas, at vg.Length, y func(float64) vg.Length, r Row) {
 	m.bar(c, at, y, r.Band, line2(color.Gray{0xb0}, 6), 0)
 	m.bar(c, at, y, r.Water, line2(black, 1), 4)
 	if math.IsNaN(r.Value) {
