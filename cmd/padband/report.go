@@ -12,6 +12,7 @@ import (
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -88,7 +89,7 @@ func pageOf(sheets []record.Sheet, o reportOptions) ([]byte, error) {
 
 // openSheet reads one record.
 func openSheet(name, signers string) (s record.Sheet, err error) {
-	opt := record.Options{Now: time.Now(), Limits: limits(usualMegapixels)}
+	opt := record.Options{Now: time.Now(), Check: sshsig.Check, Limits: limits(usualMegapixels)}
 	if signers != "" {
 		if opt.Signers, err = openSigners(signers); err != nil {
 			return s, fmt.Errorf("%s: %w", beside.Shown(signers), err)

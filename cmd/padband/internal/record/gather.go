@@ -97,7 +97,7 @@ func (m Made) content() (Content, error) {
 	}
 	root := rootOf(c.payload())
 	if m.Signer != nil {
-		facts = append(facts, Fact{labelSigned, KeyName(m.Signer.PublicKey())})
+		facts = append(facts, Fact{labelSigned, m.Signer.Name()})
 	}
 	c.Report, err = report.Paper(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
 	return c, err

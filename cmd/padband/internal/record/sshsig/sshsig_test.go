@@ -1,9 +1,11 @@
-package record
+package sshsig
 
 import (
 	"bytes"
+	"crypto/sha512"
 	"encoding/base64"
 	"encoding/hex"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -47,20 +49,20 @@ func TestPartsOfASignature(t *testing.T) {
 	assert.Len(t, s.Signature, 83)
 	// sha512sum of the message, and what of it is signed: no version in it.
 	const digest = "a7f6e65631286803bf0450318f27fe3455b17b7714af96ee513582737392bd40d88fff1184486352eea0aa684c0b2015ce417effd0af30bb3e105ef875d81eed"
-	assert.Equal(t, digest, sum("sha512", vectorMessage))
+	assert.Equal(t, digest, fmt.Sprintf("%x", sha512.Sum512(vectorMessage)))
 	sealed := toSign("check@example.org", "sha512", vectorMessage)
 	assert.Equal(t, "SSHSIG\x00\x00\x00\x11check@example.org\x00\x00\x00\x00\x00\x00\x00\x06sha512\x00\x00\x00\x40", string(sealed[:45]))
 	assert.Equal(t, digest, hex.EncodeToString(sealed[45:]))
 }
 
 func TestSignatureMadeByAnotherProgram(t *testing.T) {
-	key, err := CheckSignature([]byte(vector), vectorMessage, "check@example.org")
+	key, err := checkIn([]byte(vector), vectorMessage, "check@example.org")
 	require.NoError(t, err)
 	assert.Equal(t, vectorKey, strings.TrimSpace(string(ssh.MarshalAuthorizedKey(key))))
 
-	_, err = CheckSignature([]byte(vector), vectorMessage, "other@example.org")
+	_, err = checkIn([]byte(vector), vectorMessage, "other@example.org")
 	assert.ErrorContains(t, err, `was made for "check@example.org"`)
-	_, err = CheckSignature([]byte(vector), []byte("strip check massage\n"), "check@example.org")
+	_, err = checkIn([]byte(vector), []byte("strip check massage\n"), "check@example.org")
 	assert.ErrorContains(t, err, "does not fit")
 }
 
@@ -70,7 +72,7 @@ func TestEveryByteOfASignatureCounts(t *testing.T) {
 		for _, change := range []byte{1, 0x20} {
 			b := []byte(vector)
 			b[i] ^= change
-			_, err := CheckSignature(b, vectorMessage, "check@example.org")
+			_, err := checkIn(b, vectorMessage, "check@example.org")
 			assert.Error(t, err, "byte %d changed by %#x", i, change)
 		}
 	}
@@ -84,17 +86,17 @@ func TestSignaturesThatAreNotRead(t *testing.T) {
 	again := func(change func(*signature)) error {
 		c := s
 		change(&c)
-		_, err := CheckSignature(armour(append([]byte(preamble), ssh.Marshal(c)...), 70), vectorMessage, "check@example.org")
+		_, err := checkIn(armour(append([]byte(preamble), ssh.Marshal(c)...), 70), vectorMessage, "check@example.org")
 		return err
 	}
 	require.NoError(t, again(func(*signature) {}))
 	assert.ErrorContains(t, again(func(s *signature) { s.Version = 2 }), "version 2")
 	assert.ErrorContains(t, again(func(s *signature) { s.Namespace = "" }), "has no namespace")
-	_, err = CheckSignature(armour(blob, 76), vectorMessage, "check@example.org")
+	_, err = checkIn(armour(blob, 76), vectorMessage, "check@example.org")
 	assert.NoError(t, err, "the format's own width")
-	_, err = CheckSignature(armour(blob, 64), vectorMessage, "check@example.org")
+	_, err = checkIn(armour(blob, 64), vectorMessage, "check@example.org")
 	assert.ErrorContains(t, err, "lines were changed")
-	_, err = CheckSignature(armour(blob[1:], 70), vectorMessage, "check@example.org")
+	_, err = checkIn(armour(blob[1:], 70), vectorMessage, "check@example.org")
 	assert.ErrorContains(t, err, "parts cannot be told apart")
 	lacking := ssh.Marshal(struct {
 		Version             uint32
@@ -102,15 +104,15 @@ func TestSignaturesThatAreNotRead(t *testing.T) {
 		Namespace, Reserved string
 		Signature           []byte
 	}{1, s.PublicKey, s.Namespace, "", s.Signature})
-	_, err = CheckSignature(armour(append([]byte(preamble), lacking...), 70), vectorMessage, "check@example.org")
+	_, err = checkIn(armour(append([]byte(preamble), lacking...), 70), vectorMessage, "check@example.org")
 	assert.ErrorContains(t, err, "parts cannot be told apart", "without its hash, as the example that the format's own document prints")
 	assert.ErrorContains(t, again(func(s *signature) { s.Hash = "md5" }), `"md5"`)
 	assert.ErrorContains(t, again(func(s *signature) { s.Reserved = "x" }), "reserved part")
 	old := ssh.Marshal(ssh.Signature{Format: "ssh-rsa", Blob: make([]byte, 64)})
 	assert.ErrorContains(t, again(func(s *signature) { s.Signature = old }), "SHA-1")
-	_, err = CheckSignature([]byte(strings.ReplaceAll(vector, "\n", "\r\n")), vectorMessage, "check@example.org")
+	_, err = checkIn([]byte(strings.ReplaceAll(vector, "\n", "\r\n")), vectorMessage, "check@example.org")
 	assert.Error(t, err)
-	_, err = CheckSignature(append([]byte("x\n"), vector...), vectorMessage, "check@example.org")
+	_, err = checkIn(append([]byte("x\n"), vector...), vectorMessage, "check@example.org")
 	assert.ErrorContains(t, err, "is not an SSH signature file")
 }
 
@@ -131,10 +133,10 @@ func TestSignaturesBothWaysWithSSHKeygen(t *testing.T) {
 			s, done, err := OpenKey(filepath.Join(dir, "key"), nil)
 			require.NoError(t, err)
 			defer done()
-			sig, err := Sign(s, vectorMessage)
+			sig, err := s.Sign(vectorMessage)
 			require.NoError(t, err)
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "sig"), sig, 0o600))
-			line := `anna namespaces="record@padband" ` + string(ssh.MarshalAuthorizedKey(s.PublicKey()))
+			line := `anna namespaces="record@padband" ` + string(ssh.MarshalAuthorizedKey(s.key.PublicKey()))
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "signers"), []byte(line), 0o600))
 			check := []string{"-Y", "verify", "-f", "signers", "-I", "anna", "-n", Namespace, "-s", "sig"}
 			assert.NoError(t, run(vectorMessage, check...))
@@ -146,9 +148,9 @@ func TestSignaturesBothWaysWithSSHKeygen(t *testing.T) {
 				require.NoError(t, run(nil, "-q", "-Y", "sign", "-O", "hashalg="+hash, "-f", "key", "-n", Namespace, "m"))
 				theirs, err := os.ReadFile(filepath.Join(dir, "m.sig"))
 				require.NoError(t, err)
-				key, err := CheckSignature(theirs, vectorMessage, Namespace)
+				key, err := Check(theirs, vectorMessage)
 				require.NoError(t, err)
-				assert.Equal(t, KeyName(s.PublicKey()), KeyName(key))
+				assert.Equal(t, s.Name(), key)
 			}
 		})
 	}
@@ -172,7 +174,7 @@ func TestSignersFile(t *testing.T) {
 	} {
 		s, err := ParseSigners([]byte("# who may sign\n\n" + line))
 		require.NoError(t, err, line)
-		names, everyone, why := s.whose(key, now)
+		names, everyone, why := s.Whose(keyName(key), now)
 		assert.False(t, everyone)
 		if no, refused := strings.CutPrefix(want, "!"); refused {
 			assert.Contains(t, why, no, line)
@@ -194,7 +196,7 @@ func TestSignersFile(t *testing.T) {
 	}
 	s, err := ParseSigners([]byte("* " + vectorKey))
 	require.NoError(t, err)
-	_, everyone, why := s.whose(key, now)
+	_, everyone, why := s.Whose(keyName(key), now)
 	assert.True(t, everyone)
 	assert.Empty(t, why)
 }

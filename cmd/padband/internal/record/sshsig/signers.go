@@ -1,4 +1,4 @@
-package record
+package sshsig
 
 import (
 	"errors"
@@ -20,11 +20,14 @@ type allowed struct {
 // Signers is who may sign, and with which key.
 type Signers []allowed
 
+// lineEnds are LF, CR and CRLF.
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
 // ParseSigners reads a signers file. Lines of certificate authorities are
 // refused: certificates are not read here.
 func ParseSigners(data []byte) (Signers, error) {
 	var out Signers
-	for i, line := range textLines(string(data)) {
+	for i, line := range strings.Split(lineEnds.Replace(string(data)), "\n") {
 		line = strings.TrimSpace(line)
 		if line == "" || line[0] == '#' {
 			continue
@@ -140,12 +143,13 @@ func anyMatch(patterns []string, s string) bool {
 	return false
 }
 
-// whose says who holds the key. why tells why nobody who may sign does; everyone is
-// whether the file gives the key to any name at all, which tells nothing.
-func (ss Signers) whose(key ssh.PublicKey, now time.Time) (names string, everyone bool, why string) {
+// Whose says who holds a key, named as [Check] names it. why tells why nobody who
+// may sign does; everyone is whether the file gives the key to any name at all,
+// which tells nothing.
+func (ss Signers) Whose(key string, now time.Time) (names string, everyone bool, why string) {
 	why = "is by a key that the signers file does not name"
 	for _, a := range ss {
-		if KeyName(a.key) != KeyName(key) {
+		if keyName(a.key) != key {
 			continue
 		}
 		if no := a.admits(now); no != "" {

@@ -1,4 +1,8 @@
-package record
+// Package sshsig makes and checks the SSH signatures of a record: it opens keys,
+// signs, and tells which key signed and who of a signers file holds it. Its types
+// are what package record asks for, and neither package imports the other, so that
+// a program that neither signs nor checks holds no SSH.
+package sshsig
 
 import (
 	"bytes"
@@ -18,10 +22,15 @@ import (
 const Namespace = "record@padband"
 
 // Signer signs with a person's key.
-type Signer = ssh.Signer
+type Signer struct{ key ssh.Signer }
 
-// KeyName is a key's fingerprint as ssh-keygen -l prints it.
-func KeyName(k ssh.PublicKey) string { return ssh.FingerprintSHA256(k) }
+// NewSigner is the signer of a key that is open.
+func NewSigner(key ssh.Signer) Signer { return Signer{key} }
+
+// Name is the key's fingerprint as ssh-keygen -l prints it.
+func (s Signer) Name() string { return keyName(s.key.PublicKey()) }
+
+func keyName(k ssh.PublicKey) string { return ssh.FingerprintSHA256(k) }
 
 const (
 	armourBegin = "-----BEGIN SSH SIGNATURE-----"
@@ -56,23 +65,23 @@ func toSign(namespace, hash string, message []byte) []byte {
 
 // Sign returns the armoured signature of a message in the [Namespace], with
 // SHA-512; RSA keys sign as rsa-sha2-512. The error is the key's or the agent's.
-func Sign(s Signer, message []byte) ([]byte, error) {
-	data := toSign(Namespace, "sha512", message)
+func (s Signer) Sign(message []byte) ([]byte, error) {
+	data, public := toSign(Namespace, "sha512", message), s.key.PublicKey()
 	var sig *ssh.Signature
 	var err error
-	if s.PublicKey().Type() == ssh.KeyAlgoRSA {
-		a, ok := s.(ssh.AlgorithmSigner)
+	if public.Type() == ssh.KeyAlgoRSA {
+		a, ok := s.key.(ssh.AlgorithmSigner)
 		if !ok {
 			return nil, errors.New("this RSA key cannot sign with SHA-512; use an ed25519 key")
 		}
 		sig, err = a.SignWithAlgorithm(rand.Reader, data, ssh.KeyAlgoRSASHA512)
 	} else {
-		sig, err = s.Sign(rand.Reader, data)
+		sig, err = s.key.Sign(rand.Reader, data)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("the key did not sign: %w; check the key or the agent", err)
 	}
-	blob := append([]byte(preamble), ssh.Marshal(signature{1, s.PublicKey().Marshal(), Namespace, "", "sha512", ssh.Marshal(sig)})...)
+	blob := append([]byte(preamble), ssh.Marshal(signature{1, public.Marshal(), Namespace, "", "sha512", ssh.Marshal(sig)})...)
 	return armour(blob, 70), nil
 }
 
@@ -107,9 +116,18 @@ func unarmour(data []byte) ([]byte, error) {
 	return blob, nil
 }
 
-// CheckSignature returns the key that signed the message in a namespace. It
-// says nothing of whose key it is.
-func CheckSignature(armoured, message []byte, namespace string) (ssh.PublicKey, error) {
+// Check returns the name of the key, as ssh-keygen -l prints it, that signed the
+// message in the [Namespace]. It says nothing of whose key it is. The error says
+// what is wrong with the signature's file.
+func Check(armoured, message []byte) (key string, err error) {
+	k, err := checkIn(armoured, message, Namespace)
+	if err != nil {
+		return "", err
+	}
+	return keyName(k), nil
+}
+
+func checkIn(armoured, message []byte, namespace string) (ssh.PublicKey, error) {
 	blob, err := unarmour(armoured)
 	if err != nil {
 		return nil, err

@@ -1,4 +1,4 @@
-package record
+package sshsig
 
 import (
 	"bytes"
@@ -17,29 +17,37 @@ import (
 	"padband/cmd/padband/internal/beside"
 )
 
+// keyBytes is the most bytes of a key's file.
+const keyBytes = 4 << 20
+
 // OpenKey returns the signer of a key file: ed25519, ECDSA or RSA. A private key
 // with a passphrase, or the public half (KEY.pub), is used through the running
 // ssh-agent; a private key that the agent does not hold, with the passphrase that
 // ask gives. A nil ask asks nobody. done lets the agent go. The error names what to
 // do, not the file.
 func OpenKey(name string, ask func() ([]byte, error)) (s Signer, done func(), err error) {
-	data, err := beside.ReadFile(name, tagBytes)
+	data, err := beside.ReadFile(name, keyBytes)
 	if err != nil {
-		return nil, nil, err
+		return s, nil, err
 	}
-	s, err = ssh.ParsePrivateKey(data)
+	key, err := ssh.ParsePrivateKey(data)
 	var locked *ssh.PassphraseMissingError
 	switch {
 	case err == nil:
-		return s, func() {}, unfit(s.PublicKey().Type())
+		return opened(key)
 	case errors.As(err, &locked):
 		return openLocked(data, locked.PublicKey, ask)
 	}
 	public, _, _, _, err := ssh.ParseAuthorizedKey(data)
 	if err != nil {
-		return nil, nil, cmp.Or(unfit(kindOf(data)), errNoKey)
+		return s, nil, cmp.Or(unfit(kindOf(data)), errNoKey)
 	}
 	return fromAgent(public, "is a public key")
+}
+
+// opened is the signer of a private key, which nothing has to let go.
+func opened(key ssh.Signer) (Signer, func(), error) {
+	return Signer{key}, func() {}, unfit(key.PublicKey().Type())
 }
 
 // openLocked opens a private key with a passphrase. public is nil where the key
@@ -48,7 +56,7 @@ func openLocked(data []byte, public ssh.PublicKey, ask func() ([]byte, error)) (
 	err = errors.New("has a passphrase and an old form; add it with ssh-add and name its .pub file")
 	if public != nil {
 		if err := unfit(public.Type()); err != nil {
-			return nil, nil, err
+			return s, nil, err
 		}
 		s, done, err = fromAgent(public, "needs its passphrase")
 	}
@@ -57,12 +65,13 @@ func openLocked(data []byte, public ssh.PublicKey, ask func() ([]byte, error)) (
 	}
 	passphrase, err := ask()
 	if err != nil {
-		return nil, nil, err
+		return s, nil, err
 	}
-	if s, err = ssh.ParsePrivateKeyWithPassphrase(data, passphrase); err != nil {
-		return nil, nil, errors.New("does not open with this passphrase; try again")
+	key, err := ssh.ParsePrivateKeyWithPassphrase(data, passphrase)
+	if err != nil {
+		return s, nil, errors.New("does not open with this passphrase; try again")
 	}
-	return s, func() {}, unfit(s.PublicKey().Type())
+	return opened(key)
 }
 
 var errNoKey = errors.New("is not an SSH key; name a private key, or a .pub file whose key the agent holds")
@@ -120,24 +129,24 @@ func kindOf(data []byte) string {
 }
 
 // fromAgent is the key as the agent signs with it; otherwise why that is needed.
-func fromAgent(public ssh.PublicKey, why string) (Signer, func(), error) {
+func fromAgent(public ssh.PublicKey, why string) (s Signer, done func(), err error) {
 	const advice = "start ssh-agent and add the key with ssh-add"
 	if err := unfit(public.Type()); err != nil {
-		return nil, nil, err
+		return s, nil, err
 	}
 	conn, err := net.Dial("unix", os.Getenv("SSH_AUTH_SOCK"))
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s, and no agent answers; %s", why, advice)
+		return s, nil, fmt.Errorf("%s, and no agent answers; %s", why, advice)
 	}
-	signers, err := agent.NewClient(conn).Signers()
-	for _, s := range signers {
-		if KeyName(s.PublicKey()) == KeyName(public) {
-			return s, func() { conn.Close() }, nil
+	held, err := agent.NewClient(conn).Signers()
+	for _, key := range held {
+		if keyName(key.PublicKey()) == keyName(public) {
+			return Signer{key}, func() { conn.Close() }, nil
 		}
 	}
 	conn.Close()
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s, and the agent fails: %w; %s", why, err, advice)
+		return s, nil, fmt.Errorf("%s, and the agent fails: %w; %s", why, err, advice)
 	}
-	return nil, nil, fmt.Errorf("%s, and the agent does not hold it; %s", why, advice)
+	return s, nil, fmt.Errorf("%s, and the agent does not hold it; %s", why, advice)
 }
