@@ -1,5 +1,5 @@
-// Package host is what a page stands on: here a server on this machine with its
-// guard, and a folder or the memory as the store where files are kept.
+//go:build !js
+
 package host
 
 import (
