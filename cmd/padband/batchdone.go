@@ -11,9 +11,9 @@ import (
 	"slices"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/batch"
 	"padband/cmd/padband/internal/lines"
-	"padband/cmd/padband/internal/report"
 )
 
 // doneSink is an output that is whole already.
@@ -54,21 +54,25 @@ type seen struct {
 
 func lookJSON(data []byte) (out []seen, err error) {
 	for dec := json.NewDecoder(bytes.NewReader(data)); ; {
-		var row struct {
-			report.Failed
-			Readings []struct{ Reliability string }
-		}
+		var row json.RawMessage
 		switch err := dec.Decode(&row); {
 		case err == io.EOF:
 			return out, nil
 		case err != nil:
 			return nil, err
 		}
-		s := seen{row.Photo.File, batch.Good}
-		for _, r := range row.Readings {
-			s.take(r.Reliability, "")
+		f, failed, err := reading.ParseRow(row)
+		if err != nil {
+			return nil, err
 		}
-		s.take("", row.Error)
+		if failed != nil {
+			out = append(out, seen{failed.Photo.File, batch.Failed})
+			continue
+		}
+		s := seen{f.Photo.File, batch.Good}
+		for _, r := range f.Readings {
+			s.take(string(r.Reliability), "")
+		}
 		out = append(out, s)
 	}
 }

@@ -95,15 +95,20 @@ func openSheet(name, signers string) (s record.Sheet, err error) {
 			return s, fmt.Errorf("%s: %w", beside.Shown(signers), err)
 		}
 	}
-	root, err := record.Open(name)
-	if err != nil {
-		return s, fmt.Errorf("%s: %w", beside.Shown(name), err)
-	}
-	defer root.Close()
-	if s, err = opt.Sheet(root, version); err != nil {
+	if s, err = sheetOf(name, opt); err != nil {
 		return s, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	return s, nil
+}
+
+// sheetOf is a record's sheet; the error does not name the record.
+func sheetOf(name string, opt record.Options) (record.Sheet, error) {
+	root, err := record.Open(name)
+	if err != nil {
+		return record.Sheet{}, err
+	}
+	defer root.Close()
+	return opt.Sheet(root, version)
 }
 
 // put writes the page to its file, or to standard output.

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"padband/calib/reading"
 	"padband/charts"
 	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
@@ -43,7 +44,7 @@ type gathered struct {
 // gatheredRow is one reading with what is needed of its record.
 type gatheredRow struct {
 	record.Summary // without its readings
-	read           record.ReadingSummary
+	read           reading.Reading
 	time           time.Time
 	offset         bool
 }
@@ -67,15 +68,14 @@ func (g *gathering) add(s record.Summary) {
 		if !chosen || !g.reading(r) {
 			continue
 		}
-		if r.Presence {
+		if r.Presence.Given {
 			g.presence++
 			continue
 		}
 		if g.readings++; g.readings > mostGathered {
 			continue
 		}
-		r.Warnings = nil
-		row.read = r
+		row.read = reading.Reading{Analyte: r.Analyte, Unit: r.Unit, As: r.As, Value: r.Value, Band: r.Band, WaterBand: r.WaterBand, Range: r.Range, Reliability: r.Reliability}
 		of := g.of(s, r.Analyte)
 		if !timed {
 			of.untimed++

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/charts"
 	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
@@ -157,28 +158,29 @@ func unitName(u charts.Unit) string {
 // in is a row of the table, its figures multiplied.
 func (r gatheredRow) in(factor float64, unit charts.Unit) history.Row {
 	out := history.Row{
-		Time: r.time, Value: r.read.Value * factor, Range: calib.Range(r.read.Range), Reliability: calib.Reliability(r.read.Reliability),
+		Time: r.time, Value: float64(r.read.Value) * factor, Range: r.read.Range, Reliability: r.read.Reliability,
 		Lot: r.Lot, Chart: cmp.Or(r.Chart.Name, "not named"), ChartSHA256: r.Chart.SHA256, Path: r.Path,
 	}
 	if r.Chart.Version != "" {
 		out.Chart += " " + r.Chart.Version
 	}
-	out.Band, out.Water = band(r.read.Band, r.read.Value, factor), band(r.read.WaterBand, r.read.Value, factor)
+	out.Band, out.Water = band(r.read.Band, out.Value, factor), band(r.read.WaterBand, out.Value, factor)
 	if u := measure(r.read); u != unit {
 		out.Converted = u.String()
 	}
 	return out
 }
 
-// band is a band multiplied; at an open end stands the value.
-func band(b record.Interval, value, factor float64) calib.Band {
+// band is a band multiplied; at an open end stands the value, multiplied already.
+func band(b *reading.Band, value, factor float64) calib.Band {
 	end := func(v float64) calib.Bound {
 		if math.IsInf(v, 0) {
-			return calib.Bound{Value: value * factor, Open: true}
+			return calib.Bound{Value: value, Open: true}
 		}
 		return calib.Bound{Value: v * factor}
 	}
-	return calib.Band{Low: end(b.Low), High: end(b.High), Coverage: 0.95}
+	low, high := b.Ends()
+	return calib.Band{Low: end(low), High: end(high), Coverage: 0.95}
 }
 
 // mark says in each row whether lot or chart are not those of the row before.
@@ -239,13 +241,7 @@ func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []his
 // count counts the values past a limit and those that may be.
 func count(l *history.Limit, rows []history.Row) {
 	for _, r := range rows {
-		s := record.ReadingSummary{Value: r.Value, Range: string(r.Range), WaterBand: record.Interval{Low: math.Inf(-1), High: math.Inf(1)}}
-		if !r.Water.Low.Open {
-			s.WaterBand.Low = r.Water.Low.Value
-		}
-		if !r.Water.High.Open {
-			s.WaterBand.High = r.Water.High.Value
-		}
+		s := reading.Reading{Value: reading.Figure(r.Value), Range: r.Range, WaterBand: reading.BandOf(r.Water)}
 		is, may := beyond(s, l.High, 1)
 		if !math.IsNaN(l.Low) {
 			under, mayUnder := beyond(s, l.Low, -1)

@@ -1,8 +1,8 @@
 package history
 
 import (
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/lines"
-	"padband/cmd/padband/internal/report"
 )
 
 var header = []string{
@@ -24,7 +24,7 @@ func CSV(all []Series) ([]byte, error) {
 
 func (s Series) csvRow(r Row) []string {
 	row := lines.TextCells(s.Place, s.Point, s.Analyte, s.Unit, r.Time.Format("2006-01-02T15:04:05"), string(r.Range))
-	row = append(row, lines.Cells(lines.Number(r.Value), report.Bound(r.Band.Low), report.Bound(r.Band.High), report.Bound(r.Water.Low), report.Bound(r.Water.High))...)
+	row = append(row, lines.Cells(reading.Figure(r.Value), reading.EndOf(r.Band.Low), reading.EndOf(r.Band.High), reading.EndOf(r.Water.Low), reading.EndOf(r.Water.High))...)
 	row = append(row, lines.TextCells(string(r.Reliability), r.Lot, r.Chart, r.ChartSHA256, lines.Yes(r.NewLot), lines.Yes(r.NewChart), r.Converted, r.Path)...)
 	return row
 }

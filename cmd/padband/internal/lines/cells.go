@@ -3,6 +3,8 @@ package lines
 import (
 	"encoding/csv"
 	"strings"
+
+	"padband/calib/reading"
 )
 
 // Table is rows as a file of comma-separated values (RFC 4180, but lines end with
@@ -37,9 +39,9 @@ func TextCells(of ...string) (out []string) {
 	return out
 }
 
-// Cells are figures as they stand in cells: as [Number] writes them, and nothing
-// for one that is missing.
-func Cells(figures ...Number) (out []string) {
+// Cells are figures as they stand in cells: as a reading file has them, and
+// nothing for one that is missing.
+func Cells(figures ...reading.Figure) (out []string) {
 	for _, n := range figures {
 		text, err := n.MarshalJSON()
 		if err != nil || string(text) == "null" {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"padband/calib/agreement"
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -28,9 +29,9 @@ func CSV(all []agreement.Comparison) ([]byte, error) {
 
 func pairRow(c agreement.Comparison, p agreement.Pair) []string {
 	row := lines.TextCells(p.Sample, p.Strip, c.Analyte, c.Unit, c.As, c.Readers[0], called(p.Calls[0]), c.Readers[1], called(p.Calls[1]))
-	row = append(row, lines.Cells(lines.Number(p.Difference()), lines.Number(p.Steps()))...)
+	row = append(row, lines.Cells(reading.Figure(p.Difference()), reading.Figure(p.Steps()))...)
 	row = append(row, sideWord(c, p.Side[0]), sideWord(c, p.Side[1]))
-	return append(append(row, lines.Cells(lines.Number(p.Reference))...), lines.Yes(p.OtherStrip), lines.Yes(p.OtherTime))
+	return append(append(row, lines.Cells(reading.Figure(p.Reference))...), lines.Yes(p.OtherStrip), lines.Yes(p.OtherTime))
 }
 
 // sideWord is a side in a word; empty without a limit.

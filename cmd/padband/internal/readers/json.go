@@ -4,8 +4,7 @@ import (
 	"encoding/json"
 
 	"padband/calib/agreement"
-	"padband/cmd/padband/internal/lines"
-	"padband/cmd/padband/internal/report"
+	"padband/calib/reading"
 )
 
 // comparison is two readers compared as the JSON holds them.
@@ -27,7 +26,7 @@ type comparison struct {
 	Higher       [2]int            `json:"higher"`
 	Method       methodJSON        `json:"method"`
 	Bias         *interval         `json:"bias"`
-	Spread       lines.Number      `json:"spread"`
+	Spread       reading.Figure    `json:"spread"`
 	Limits       *limitsJSON       `json:"limits_of_agreement"`
 	Steps        *stepsJSON        `json:"steps"`
 	WithinOne    *shareJSON        `json:"within_one_step"`
@@ -43,7 +42,7 @@ type comparison struct {
 	Code         string            `json:"verdict_code"`
 	Verdict      string            `json:"verdict"`
 	NotDefined   map[string]string `json:"not_defined"`
-	Program      report.Program    `json:"program"`
+	Program      reading.Program   `json:"program"`
 }
 
 type leftOut struct {
@@ -52,25 +51,25 @@ type leftOut struct {
 }
 
 type comparedLimit struct {
-	Text string       `json:"text"`
-	By   string       `json:"authority,omitempty"`
-	Low  lines.Number `json:"low"`
-	High lines.Number `json:"high"`
+	Text string         `json:"text"`
+	By   string         `json:"authority,omitempty"`
+	Low  reading.Figure `json:"low"`
+	High reading.Figure `json:"high"`
 }
 
 type shareJSON struct {
-	Count int          `json:"count"`
-	Of    int          `json:"of"`
-	Low   lines.Number `json:"low"`
-	High  lines.Number `json:"high"`
+	Count int            `json:"count"`
+	Of    int            `json:"of"`
+	Low   reading.Figure `json:"low"`
+	High  reading.Figure `json:"high"`
 }
 
 // interval is a figure with its interval; a null end is open or not defined.
 type interval struct {
-	Value lines.Number `json:"value"`
-	Low   lines.Number `json:"low"`
-	High  lines.Number `json:"high"`
-	Error lines.Number `json:"standard_error"`
+	Value reading.Figure `json:"value"`
+	Low   reading.Figure `json:"low"`
+	High  reading.Figure `json:"high"`
+	Error reading.Figure `json:"standard_error"`
 }
 
 type methodJSON struct {
@@ -80,16 +79,16 @@ type methodJSON struct {
 }
 
 type limitsJSON struct {
-	Factor lines.Number `json:"factor"` // null by ranks
-	Low    *interval    `json:"low"`
-	High   *interval    `json:"high"`
+	Factor reading.Figure `json:"factor"` // null by ranks
+	Low    *interval      `json:"low"`
+	High   *interval      `json:"high"`
 }
 
 type stepsJSON struct {
-	Bias   *interval    `json:"bias"`
-	Limits *limitsJSON  `json:"limits_of_agreement"`
-	Apart  [3]int       `json:"up_to_one_two_more"`
-	Parts  lines.Number `json:"part_most_near"`
+	Bias   *interval      `json:"bias"`
+	Limits *limitsJSON    `json:"limits_of_agreement"`
+	Apart  [3]int         `json:"up_to_one_two_more"`
+	Parts  reading.Figure `json:"part_most_near"`
 }
 
 type tableJSON struct {
@@ -103,9 +102,9 @@ type weightedJSON struct {
 }
 
 type repeatJSON struct {
-	Samples int          `json:"samples"`
-	Spread  lines.Number `json:"spread"`
-	Within  *interval    `json:"coefficient"`
+	Samples int            `json:"samples"`
+	Spread  reading.Figure `json:"spread"`
+	Within  *interval      `json:"coefficient"`
 }
 
 type errorJSON struct {
@@ -115,10 +114,10 @@ type errorJSON struct {
 }
 
 type needJSON struct {
-	Known  lines.Number `json:"known_to"`
-	Wanted lines.Number `json:"wanted"`
-	Total  int          `json:"samples"`
-	More   int          `json:"more"`
+	Known  reading.Figure `json:"known_to"`
+	Wanted reading.Figure `json:"wanted"`
+	Total  int            `json:"samples"`
+	More   int            `json:"more"`
 }
 
 type alikeJSON struct {
@@ -139,11 +138,11 @@ func (n notDefined) estimate(name string, e agreement.Estimate) *interval {
 	if e.Why != "" {
 		n[name+" interval"] = e.Why
 	}
-	se := lines.Missing
+	se := reading.Missing
 	if e.Error > 0 {
-		se = lines.Number(e.Error)
+		se = reading.Figure(e.Error)
 	}
-	return &interval{lines.Number(e.Value), lines.Number(e.Low), lines.Number(e.High), se}
+	return &interval{reading.Figure(e.Value), reading.Figure(e.Low), reading.Figure(e.High), se}
 }
 
 func (n notDefined) share(name string, s agreement.Share) *shareJSON {
@@ -151,13 +150,13 @@ func (n notDefined) share(name string, s agreement.Share) *shareJSON {
 		n[name] = s.Why
 		return nil
 	}
-	return &shareJSON{s.Count, s.Of, lines.Number(s.Low), lines.Number(s.High)}
+	return &shareJSON{s.Count, s.Of, reading.Figure(s.Low), reading.Figure(s.High)}
 }
 
 func (n notDefined) limits(name string, l agreement.Limits, ranks bool) *limitsJSON {
-	out := limitsJSON{lines.Number(agreement.Factor), n.estimate(name+".low", l.Low), n.estimate(name+".high", l.High)}
+	out := limitsJSON{reading.Figure(agreement.Factor), n.estimate(name+".low", l.Low), n.estimate(name+".high", l.High)}
 	if ranks {
-		out.Factor = lines.Missing
+		out.Factor = reading.Missing
 	}
 	if out.Low == nil && out.High == nil {
 		n[name] = l.Low.Why
@@ -179,20 +178,20 @@ func JSON(c agreement.Comparison, version string) ([]byte, error) {
 func newComparison(c agreement.Comparison, version string) comparison {
 	n := notDefined{}
 	out := comparison{
-		Format: report.Format, Readers: c.Readers, Analyte: c.Analyte, Unit: c.Unit, As: c.As, Pairs: len(c.Pairs), LeftOut: []leftOut{}, LeftOutCount: c.LeftCount,
+		Format: reading.Format, Readers: c.Readers, Analyte: c.Analyte, Unit: c.Unit, As: c.As, Pairs: len(c.Pairs), LeftOut: []leftOut{}, LeftOutCount: c.LeftCount,
 		OpenEnded: c.Open, OtherStrip: c.OtherStrip, OtherTime: c.OtherTime,
 		Opposite: n.share("opposite_sides_of_limit", c.Opposite), Undecided: c.Undecided, Higher: c.Higher,
-		Method: newMethod(c), Bias: n.estimate("bias", c.Differences.Bias), Spread: lines.Number(c.Differences.Spread),
+		Method: newMethod(c), Bias: n.estimate("bias", c.Differences.Bias), Spread: reading.Figure(c.Differences.Spread),
 		Limits: n.limits("limits_of_agreement", c.Differences, c.Method.Ranks), Steps: newStepsJSON(n, c), WithinOne: n.share("within_one_step", c.Within),
 		Raw: n.share("raw_agreement", c.Raw), Kappa: n.estimate("kappa", c.Kappa),
 		Weighted: weightedJSON{n.estimate("weighted_kappa.linear", c.Linear), n.estimate("weighted_kappa.quadratic", c.Quadratic)},
-		Code:     string(c.Verdict), Verdict: decide(c)[0], NotDefined: n, Program: report.ThisProgram(version),
+		Code:     string(c.Verdict), Verdict: decide(c)[0], NotDefined: n, Program: reading.ProgramOf(version),
 	}
 	for _, l := range c.Left {
 		out.LeftOut = append(out.LeftOut, leftOut{l.Row, l.Why})
 	}
 	if c.Limit != nil {
-		out.Limit = &comparedLimit{c.Limit.Name, c.Limit.Whose, lines.Number(c.Limit.Low), lines.Number(c.Limit.High)}
+		out.Limit = &comparedLimit{c.Limit.Name, c.Limit.Whose, reading.Figure(c.Limit.Low), reading.Figure(c.Limit.High)}
 	}
 	if s := newSquare(c.Table); s != nil {
 		out.Table = &tableJSON{s.Labels, s.Counts}
@@ -208,14 +207,14 @@ func newComparison(c agreement.Comparison, version string) comparison {
 func (out *comparison) further(n notDefined, c agreement.Comparison) {
 	for k := range 2 {
 		if r := c.Repeats[k]; r.Samples > 0 {
-			out.Repeat[k] = &repeatJSON{r.Samples, lines.Number(r.Spread), n.estimate("repeatability", r.Within)}
+			out.Repeat[k] = &repeatJSON{r.Samples, reading.Figure(r.Spread), n.estimate("repeatability", r.Within)}
 		}
 		if e := c.Errors[k]; e.N > 0 {
 			out.Reference[k] = &errorJSON{e.N, n.estimate("reference_errors.bias", e.Bias), n.limits("reference_errors.limits", e, false)}
 		}
 	}
 	if c.Need.Total > 0 {
-		out.More = &needJSON{lines.Number(c.Need.Known), lines.Number(c.Need.Wanted), c.Need.Total, c.Need.More}
+		out.More = &needJSON{reading.Figure(c.Need.Known), reading.Figure(c.Need.Wanted), c.Need.Total, c.Need.More}
 	}
 	if a := c.Alike; a != nil {
 		out.Alike = &alikeJSON{a.Pairs, n.share("opposite_sides_of_limit", a.Opposite), n.share("within_one_step", a.Within), n.estimate("one_strip_one_time.bias", a.Bias)}
@@ -238,9 +237,9 @@ func newStepsJSON(n notDefined, c agreement.Comparison) *stepsJSON {
 		n["steps"] = c.Steps.Bias.Why
 		return nil
 	}
-	s := &stepsJSON{Bias: n.estimate("steps.bias", c.Steps.Bias), Limits: n.limits("steps.limits_of_agreement", c.Steps, c.StepMethod.Ranks), Apart: c.Apart, Parts: lines.Missing}
+	s := &stepsJSON{Bias: n.estimate("steps.bias", c.Steps.Bias), Limits: n.limits("steps.limits_of_agreement", c.Steps, c.StepMethod.Ranks), Apart: c.Apart, Parts: reading.Missing}
 	if i := c.Parting(); i >= 0 {
-		s.Parts = lines.Number(c.Regions[i].Swatch)
+		s.Parts = reading.Figure(c.Regions[i].Swatch)
 	}
 	return s
 }

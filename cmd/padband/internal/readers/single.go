@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"padband/calib/agreement"
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/lines"
-	"padband/cmd/padband/internal/report"
 )
 
 // shares says what two readings have in common, and which errors then count.
@@ -177,35 +177,35 @@ type gapJSON struct {
 	Unit       string            `json:"unit"`
 	As         string            `json:"as,omitempty"`
 	Relation   string            `json:"relation"`
-	Difference lines.Number      `json:"difference"`
-	Steps      lines.Number      `json:"steps"`
-	Reach      lines.Number      `json:"expanded_uncertainty"`
+	Difference reading.Figure    `json:"difference"`
+	Steps      reading.Figure    `json:"steps"`
+	Reach      reading.Figure    `json:"expanded_uncertainty"`
 	ReachUnit  string            `json:"expanded_uncertainty_in"`
-	Score      lines.Number      `json:"score"`
+	Score      reading.Figure    `json:"score"`
 	EN         bool              `json:"is_e_n"`
 	Formula    string            `json:"formula"`
 	Verdict    string            `json:"verdict"`
 	NotDefined map[string]string `json:"not_defined"`
-	Program    report.Program    `json:"program"`
+	Program    reading.Program   `json:"program"`
 }
 
 type singleJSON struct {
-	Name        string          `json:"name"`
-	Value       lines.Number    `json:"value"`
-	Range       string          `json:"range,omitempty"`
-	Band        [2]lines.Number `json:"band"`
-	WaterBand   [2]lines.Number `json:"water_band"`
-	Reliability string          `json:"reliability,omitempty"`
+	Name        string            `json:"name"`
+	Value       reading.Figure    `json:"value"`
+	Range       string            `json:"range,omitempty"`
+	Band        [2]reading.Figure `json:"band"`
+	WaterBand   [2]reading.Figure `json:"water_band"`
+	Reliability string            `json:"reliability,omitempty"`
 }
 
 // GapJSON returns two readings compared as one line of JSON without its line
 // break. The error means a fault of this program.
 func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 	out := gapJSON{
-		Format: report.Format, Analyte: g.A.Analyte, Unit: g.A.Unit, As: g.A.As, Relation: string(g.Relation),
-		Difference: lines.Number(g.Difference), Steps: lines.Number(g.Steps), Reach: lines.Number(g.Reach), ReachUnit: "unit", Score: lines.Number(g.Score),
+		Format: reading.Format, Analyte: g.A.Analyte, Unit: g.A.Unit, As: g.A.As, Relation: string(g.Relation),
+		Difference: reading.Figure(g.Difference), Steps: reading.Figure(g.Steps), Reach: reading.Figure(g.Reach), ReachUnit: "unit", Score: reading.Figure(g.Score),
 		EN: g.Relation == agreement.TwoStrips || g.Relation == agreement.ByReference, Formula: shares[g.Relation][1],
-		Verdict: gapDecision(g)[0], NotDefined: map[string]string{}, Program: report.ThisProgram(version),
+		Verdict: gapDecision(g)[0], NotDefined: map[string]string{}, Program: reading.ProgramOf(version),
 	}
 	if g.Relation == agreement.SamePhoto {
 		out.ReachUnit = "steps"
@@ -217,7 +217,7 @@ func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 		out.NotDefined["steps"] = "not defined: the first reading names no swatches to count steps by, or has no value"
 	}
 	for k, s := range []agreement.Single{g.A, g.B} {
-		out.Readings[k] = singleJSON{s.Name, lines.Number(s.Value), s.Past, [2]lines.Number{lines.Number(s.Band.Low), lines.Number(s.Band.High)}, [2]lines.Number{lines.Number(s.Water.Low), lines.Number(s.Water.High)}, s.Reliability}
+		out.Readings[k] = singleJSON{s.Name, reading.Figure(s.Value), s.Past, [2]reading.Figure{reading.Figure(s.Band.Low), reading.Figure(s.Band.High)}, [2]reading.Figure{reading.Figure(s.Water.Low), reading.Figure(s.Water.High)}, s.Reliability}
 	}
 	return json.Marshal(out)
 }

@@ -35,7 +35,7 @@ func signersLine(t testing.TB, name, word string) []byte {
 	return append([]byte(name+" "), ssh.MarshalAuthorizedKey(openKey(t, word).PublicKey())...)
 }
 
-const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
+const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"analyte":"nitrate","range":"within","reliability":"good","value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
 
 // content is a small record's content; the picture is noise.
 func content() Content {

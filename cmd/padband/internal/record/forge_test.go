@@ -32,7 +32,7 @@ func kitchen(t testing.TB) Made {
 	require.NoError(t, err)
 	chart, err := beside.Chart(demoPhoto, "", marks)
 	require.NoError(t, err)
-	r, err := strip.Read(strip.Input{Photo: photo, Chart: chart.Chart, Marks: marks})
+	r, err := strip.Read(strip.Input{Photo: photo, Chart: chart.Chart, Marks: marks, Whole: true})
 	require.NoError(t, err)
 	return Made{
 		Name: "Küche \x01 1.jpg", Photo: photo, Chart: chart, Marks: marksData, Result: r, Received: FromFile,

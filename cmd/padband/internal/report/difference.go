@@ -91,7 +91,7 @@ func newCompared(i int, p Pair, in DifferenceInput) compared {
 		r := []calib.Reading{p.Before, p.After}[k]
 		rule := draw(3*i+k+1, r)
 		water := lines.UpperFirst(bandText("water band", r, r.WaterBand, digits(r))) + "."
-		one := sideOf{Name: []string{"Before", "After"}[k], Word: s.word, First: []string{s.first[0], water}, Rule: &rule}
+		one := sideOf{Name: []string{"Before", "After"}[k], Word: s.word, First: []string{s.lead(), water}, Rule: &rule}
 		if r.Reliability == calib.Unreliable {
 			one.Doubt = "Do not rely on this reading; its own report says why."
 		}

@@ -13,7 +13,7 @@ import (
 func doubt(r calib.Reading, light calib.LightReport) string {
 	const not = "Do not rely on this reading"
 	why, do := reason(r, light)
-	if slices.ContainsFunc(light.Warnings, func(w calib.Warning) bool { return w.Code == "no-white" }) {
+	if slices.ContainsFunc(light.Warnings, func(w calib.Warning) bool { return w.Code == calib.CodeNoWhite }) {
 		text := not + ". Mark white first: " + seePhoto + "."
 		if why != "" && !onlyLight(r, light) {
 			text += " " + lines.UpperFirst(why) + "."

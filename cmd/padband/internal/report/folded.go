@@ -29,7 +29,7 @@ func newFigures(r calib.Reading) figures {
 		f.Colours = append(f.Colours, colourRows(swatchNumber(r, s), s.Lab, lines.Decimal(s.DeltaE, 1))...)
 	}
 	for _, b := range r.Budget {
-		f.Budget = append(f.Budget, fact{lines.UpperFirst(b.Source), lines.Decimal(b.Steps, 2)})
+		f.Budget = append(f.Budget, fact{lines.UpperFirst(b.Source.Name()), lines.Decimal(b.Steps, 2)})
 	}
 	return f
 }

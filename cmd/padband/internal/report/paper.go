@@ -136,9 +136,9 @@ func newPaper(in PaperInput) paper {
 	p := paper{
 		head: newHead(in), Sums: sumsOf(in.Source), View: newView(in), Facts: printed(in.Facts), Missing: lines.List(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
 		Light: lightWords{lines.UpperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
-		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: lines.List(lines.EachOneLine(in.Attached)), Signer: lines.OneLine(in.Signer), Seal: in.Seal,
+		Shows: shows(in.Readings), Notes: charts.NoteTexts(in.Notes), Hashes: printed(in.Hashes), Attached: lines.List(lines.EachOneLine(in.Attached)), Signer: lines.OneLine(in.Signer), Seal: in.Seal,
 	}
-	var before []string
+	var before []string // what was said, in the same words
 	for _, w := range p.Light.Warnings {
 		before = append(before, w.Text)
 	}
@@ -164,8 +164,7 @@ func newPart(s section, earlier []string) part {
 	var again []string
 	for _, w := range s.Warnings {
 		if slices.Contains(earlier, w.Text) {
-			first, _, _ := strings.Cut(lines.OneLine(w.Text), ". ")
-			again = append(again, strings.TrimSuffix(first, "."))
+			again = append(again, strings.TrimSuffix(lines.OneLine(w.Seen), "."))
 			continue
 		}
 		p.Warnings = append(p.Warnings, w)

@@ -17,6 +17,11 @@ const demo = "../../../../testdata/demo/"
 // "cellar" in bad.
 func readDemo(t *testing.T, name string) *strip.Result {
 	t.Helper()
+	return askDemo(t, name, strip.Ask{})
+}
+
+func askDemo(t *testing.T, name string, ask strip.Ask) *strip.Result {
+	t.Helper()
 	data, err := os.ReadFile(demo + name + ".jpg")
 	require.NoError(t, err)
 	text, err := os.ReadFile(demo + name + ".marks.json")
@@ -27,7 +32,7 @@ func readDemo(t *testing.T, name string) *strip.Result {
 	require.NoError(t, err)
 	chart, err := charts.ParseChart(text)
 	require.NoError(t, err)
-	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks})
+	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks, Ask: ask, Whole: true})
 	require.NoError(t, err)
 	return r
 }
@@ -38,10 +43,9 @@ const hash = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
 // demoPaper is the report of a demonstration photo with invented facts.
 func demoPaper(t *testing.T, name string) PaperInput {
 	t.Helper()
-	r := readDemo(t, name)
 	epa, err := charts.ParseLimit("us-epa")
 	require.NoError(t, err)
-	require.NoError(t, r.Mean(strip.Ask{Limits: []charts.LimitChoice{epa}}))
+	r := askDemo(t, name, strip.Ask{Limits: []charts.LimitChoice{epa}})
 	return PaperInput{
 		Source: Of(name+".jpg", hash, "1.2.3", r), Subject: "Old mill, " + name, Crop: Crops(r), Preview: Preview(r),
 		Facts: []Entry{

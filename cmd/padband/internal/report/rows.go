@@ -1,28 +1,8 @@
 package report
 
 import (
-	"encoding/json"
-
 	"padband/cmd/padband/internal/lines"
 )
-
-// Failed is the document of a photo that could not be read, in a batch.
-type Failed struct {
-	Format int        `json:"format"`
-	Photo  NamedPhoto `json:"photo"`
-	Error  string     `json:"error"` // one line
-}
-
-// NamedPhoto is all that is known of a photo that could not be read.
-type NamedPhoto struct {
-	File string `json:"file"`
-}
-
-// FailedJSON returns the document of a photo that could not be read as one line
-// without its line break.
-func FailedJSON(file, why string) ([]byte, error) {
-	return json.Marshal(Failed{Format: Format, Photo: NamedPhoto{File: file}, Error: lines.OneLine(why)})
-}
 
 // RowsHeader is the header row of a table of many photos: the columns of [CSV],
 // and the reason why a photo could not be read.

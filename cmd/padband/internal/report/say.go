@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
@@ -20,6 +21,7 @@ type said struct {
 	head, word string   // the analyte with its unit, and the reliability word
 	doubt      string   // of an unreliable reading only: why not to rely on it
 	first      []string // what stands before the rule
+	beyond     string   // of a value past the top: what to do about it, after the first sentence
 	scale      bool     // a rule is drawn; a presence pad has none
 	then       []string // what stands after the rule and before the warnings
 }
@@ -35,6 +37,9 @@ func say(r calib.Reading, light calib.LightReport) said {
 	} else {
 		d := digits(r)
 		s.scale = true
+		if r.Range == calib.Above {
+			s.beyond = beyond(r)
+		}
 		s.first = append(s.first, sentence(r, d), lines.UpperFirst(bandText("water band", r, r.WaterBand, d))+", "+kit(r)+".")
 		if len(r.Band.Hills) > 1 {
 			s.then = append(s.then, "The colour fits separate places: "+hillText(r.Band.Hills, d)+".")
@@ -75,7 +80,7 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 		out = append(out, text+"band "+Span(c.Band, d)+"; water band "+Span(c.WaterBand, d)+".")
 	}
 	if m.NoLimit {
-		out = append(out, noLimit)
+		out = append(out, reading.NoLimit)
 	}
 	return out
 }
@@ -84,10 +89,18 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 // water that was diluted already.
 func firstOf(s said, r calib.Reading, m strip.Meaning) []string {
 	first := slices.Clone(s.first)
-	if m.Dilution != "" && len(first) > 0 {
-		first[0] = strings.Replace(first[0], " "+beyond(r), "", 1)
+	if m.Dilution == "" {
+		first[0] = s.lead()
 	}
 	return append(first, ofTheWater(r, m)...)
+}
+
+// lead is the first sentence, with what to do about a value past the top.
+func (s said) lead() string {
+	if s.beyond == "" {
+		return s.first[0]
+	}
+	return s.first[0] + " " + s.beyond
 }
 
 // standard says what the strip of known water reads beside this one.
@@ -142,7 +155,7 @@ func sentence(r calib.Reading, d int) string {
 	band := bandText("band", r, r.Band, d) + "."
 	switch r.Range {
 	case calib.Above:
-		return fmt.Sprintf("At or above the highest swatch, %s; %s %s", highest, band, beyond(r))
+		return fmt.Sprintf("At or above the highest swatch, %s; %s", highest, band)
 	case calib.Below:
 		return fmt.Sprintf("At or below the lowest swatch, %s; %s", lowest, band)
 	}

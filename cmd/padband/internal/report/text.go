@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/lines"
 )
@@ -25,7 +26,7 @@ func Text(s Source) string {
 		lines.Paragraph(&b, "", "Photo taken "+moment(s.Photo.Taken))
 	}
 	for i, r := range s.Readings {
-		b.WriteString("\n" + reading(r, s.Light, s.meaning(i)))
+		b.WriteString("\n" + padText(r, s.Light, s.meaning(i)))
 	}
 	for _, j := range s.Sums {
 		b.WriteString("\n" + sum(j))
@@ -42,7 +43,7 @@ func Text(s Source) string {
 		b.WriteString("\nNot read\n")
 	}
 	for _, n := range s.Notes {
-		lines.Wrap(&b, "  - ", "    ", n)
+		lines.Wrap(&b, "  - ", "    ", n.Text)
 	}
 	return b.String()
 }
@@ -65,9 +66,9 @@ func moment(taken string) string {
 	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
 }
 
-// reading is one analyte's paragraph; light is that of the photo. What it means
+// padText is one analyte's paragraph; light is that of the photo. What it means
 // against a limit stands before the drawing, and what to do at the end.
-func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
+func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	var b strings.Builder
 	s := say(r, light)
 	heading(&b, s.head, s.word)
@@ -94,7 +95,7 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 func sum(j calib.Judgement) string {
 	var b strings.Builder
 	meant := judgedWords([]calib.Judgement{j})
-	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(sumName(j)))+", together")
+	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(reading.SumName(j)))+", together")
 	verdicts(&b, meant)
 	nextSteps(&b, meant)
 	return b.String()
@@ -134,6 +135,6 @@ func heading(b *strings.Builder, head, word string) {
 
 func notes(b *strings.Builder, ws []calib.Warning) {
 	for _, w := range ws {
-		lines.Wrap(b, "  - ", "    ", w.Text+" ["+w.Code+"]")
+		lines.Wrap(b, "  - ", "    ", w.Text()+" ["+string(w.Code)+"]")
 	}
 }
