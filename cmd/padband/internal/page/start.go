@@ -1,11 +1,12 @@
 package page
 
 import (
+	"context"
 	"encoding/json"
-	"net/http"
 	"path/filepath"
 	"slices"
 
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -50,7 +51,7 @@ func info(o *opened) PhotoInfo {
 }
 
 // start tells the page what it opens with.
-func (s *Server) start(w http.ResponseWriter, r *http.Request) {
+func (s *Page) start(context.Context, hosted.Call) hosted.Answer {
 	out := struct {
 		Photo   *PhotoInfo  `json:"photo"`
 		Charts  []ChartInfo `json:"charts"`
@@ -68,10 +69,9 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) {
 		out.Photo = &i
 	}
 	if s.config.Address != "" {
-		out.Shared, out.Address = true, s.config.Address+s.Path()
-		out.QR = codeSVG(out.Address)
+		out.Shared, out.Address, out.QR = true, s.config.Address, s.config.Code
 	}
-	answer(w, out)
+	return hosted.JSON(out)
 }
 
 // keepInfo is what the page must know of a record before it is made.
