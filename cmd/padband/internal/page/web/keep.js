@@ -61,7 +61,7 @@ export class Keep {
     const { photo, chart } = this.store;
     $('record-position').hidden = !photo.position;
     $('record-holds').replaceChildren(...[
-      `the photo ${photo.name}, byte for byte ${photo.came.startsWith('read') ? 'as it lies in its file' : 'as it was received'}`,
+      `the photo ${photo.name}, byte for byte ${photo.from_file ? 'as it lies in its file' : 'as it was received'}`,
       `the chart ${chart.title || chart.chart}, the marks, and the reading with all its figures`,
       'a report to be shown, and a list of checksums that shows any later change',
     ].map((t) => el('li', {}, t)));
