@@ -12,7 +12,7 @@ import (
 //go:embed reading.html
 var readingHTML string
 
-var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": set}).Parse(readingHTML))
+var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": set, "words": fixedWords}).Parse(readingHTML))
 
 // set keeps a figure and its per cent sign on one line.
 func set(s string) string { return strings.ReplaceAll(oneLine(s), " %", "\u00a0%") }
