@@ -138,6 +138,10 @@ func FuzzRegion(f *testing.F) {
 			if err != nil {
 				continue
 			}
+			raw.Encloses(r)
+			if r.Encloses(raw) && raw.Contains(Point{x, y}) && r.DistanceInside(Point{x, y}) < -1e-3 {
+				t.Fatalf("%v, %v is in %+v, which lies in %+v", x, y, raw, r)
+			}
 			least, most := r.Bounds()
 			if r.Contains(Point{x, y}) && !(x >= least.X-1e-6 && x <= most.X+1e-6 && y >= least.Y-1e-6 && y <= most.Y+1e-6) {
 				t.Fatalf("%v, %v is in %+v but not in its bounds", x, y, r)

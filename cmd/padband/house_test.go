@@ -17,20 +17,25 @@ import (
 // mayImport is policy: who may import whom within the module. An arrow not
 // listed here is a change of the house and needs agreement first.
 var mayImport = map[string][]string{
-	"colorimetry":                 {},
-	"colorimetry/photo":           {"colorimetry", "colorimetry/photo/heif"},
-	"colorimetry/photo/heif":      {},
-	"charts":                      {"colorimetry"},
-	"calib":                       {"charts", "colorimetry"},
-	"calib/agreement":             {"charts"},
-	"calib/scene":                 {"charts", "colorimetry"},
-	"calib/strip":                 {"calib", "charts", "colorimetry", "colorimetry/photo"},
-	"cmd/padband/internal/report": {"calib", "calib/agreement", "calib/strip", "charts", "colorimetry"},
-	"cmd/padband/internal/beside": {"charts"},
-	"cmd/padband/internal/batch":  {"cmd/padband/internal/beside"},
-	"cmd/padband/internal/record": {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report", "colorimetry/photo"},
-	"cmd/padband/internal/page":   {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
-	"cmd/padband":                 {"*"},
+	"colorimetry":                        {},
+	"colorimetry/photo":                  {"colorimetry", "colorimetry/photo/heif"},
+	"colorimetry/photo/heif":             {},
+	"charts":                             {"colorimetry"},
+	"calib":                              {"charts", "colorimetry"},
+	"calib/agreement":                    {"calib", "calib/reading", "charts"},
+	"calib/reading":                      {"calib", "calib/strip", "charts", "colorimetry"},
+	"calib/scene":                        {"charts", "colorimetry"},
+	"calib/strip":                        {"calib", "charts", "colorimetry", "colorimetry/photo"},
+	"cmd/padband/internal/lines":         {"calib/reading"},
+	"cmd/padband/internal/report":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/lines", "colorimetry"},
+	"cmd/padband/internal/readers":       {"calib/agreement", "calib/reading", "cmd/padband/internal/lines", "cmd/padband/internal/report"},
+	"cmd/padband/internal/history":       {"calib", "calib/reading", "cmd/padband/internal/lines", "cmd/padband/internal/report"},
+	"cmd/padband/internal/beside":        {"charts"},
+	"cmd/padband/internal/batch":         {"cmd/padband/internal/beside"},
+	"cmd/padband/internal/record":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/report", "colorimetry/photo"},
+	"cmd/padband/internal/record/sshsig": {"cmd/padband/internal/beside"},
+	"cmd/padband/internal/page":          {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
+	"cmd/padband":                        {"*"},
 }
 
 // outside names standard packages that nothing outside cmd may use: it does
@@ -97,6 +102,20 @@ func TestLibrariesDoNotPrintOrReadTheClock(t *testing.T) {
 	assert.Greater(t, seen, 10)
 }
 
+// A record is made and read in a browser too. What that links there is to be
+// small: it neither signs nor checks signatures, and it reaches no network.
+func TestRecordLinksNoSSHInTheBrowser(t *testing.T) {
+	cmd := exec.Command("go", "list", "-deps", "padband/cmd/padband/internal/record")
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	linked := strings.Fields(string(out))
+	assert.True(t, slices.Contains(linked, "padband/calib/strip"))
+	for _, p := range []string{"golang.org/x/crypto/ssh", "crypto/tls", "crypto/x509", "net", "net/http"} {
+		assert.False(t, slices.Contains(linked, p), "%s is linked", p)
+	}
+}
+
 func TestBuildsForTheBrowser(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a whole build for another system; left out with -short")
@@ -111,4 +130,18 @@ func TestBuildsForTheBrowser(t *testing.T) {
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
 	out, err := cmd.CombinedOutput()
 	require.NoError(t, err, string(out))
+}
+
+// What the marking page is built on draws no plots: they bring founts and a
+// writer of PDF along, which a page in a browser would have to load.
+func TestThePageBringsNoPlots(t *testing.T) {
+	cmd := exec.Command("go", "list", "-deps", "padband/cmd/padband/internal/page", "padband/cmd/padband/internal/report")
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	deps := strings.Fields(string(out))
+	assert.Contains(t, deps, "padband/charts")
+	for _, d := range deps {
+		assert.NotRegexp(t, `^gonum\.org/v1/plot|/fonts?/|fpdf|freetype`, d)
+	}
 }

@@ -13,6 +13,7 @@ import (
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/sshsig"
 )
 
 // facts are the flags, else the marks' sample, else the photo, else what a person
@@ -95,7 +96,7 @@ func (e env) signer(name string) (s record.Signer, done func(), err error) {
 			return p, nil
 		}
 	}
-	s, done, err = record.OpenKey(name, ask)
+	s, done, err = sshsig.OpenKey(name, ask)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}

@@ -9,6 +9,7 @@ import (
 
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/sshsig"
 )
 
 func verifyFlags(c command) (*pflag.FlagSet, *string) {
@@ -37,7 +38,7 @@ func runVerify(e env, c command, args []string) int {
 
 // verify prints one line a finding and, at the end, what they come to.
 func (e env) verify(name, signers string) (faults int, err error) {
-	o := record.Options{Now: time.Now(), Again: readAgain}
+	o := record.Options{Now: time.Now(), Check: sshsig.Check, Again: readAgain}
 	if signers != "" {
 		if o.Signers, err = openSigners(signers); err != nil {
 			return 0, fmt.Errorf("%s: %w", beside.Shown(signers), err)
@@ -79,7 +80,7 @@ func openSigners(name string) (record.Signers, error) {
 	if err != nil {
 		return nil, err
 	}
-	return record.ParseSigners(data)
+	return sshsig.ParseSigners(data)
 }
 
 // readAgain makes the reading from the bytes of a record.

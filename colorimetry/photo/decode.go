@@ -13,6 +13,8 @@ import (
 
 	"golang.org/x/image/tiff"
 	"golang.org/x/image/webp"
+
+	"padband/colorimetry"
 )
 
 // Decode reads one JPEG, PNG, WebP, TIFF or HEIC photo. What it is comes from the bytes alone.
@@ -21,17 +23,23 @@ import (
 // The errors are [*NotPhotoError], [*UnsupportedError], [*BrokenError] and
 // [*TooLargeError]. What can be worked around is a note on the photo: a damaged
 // Exif block, no colour profile, or one that cannot be used.
-func Decode(data []byte, limits Limits) (*Photo, error) {
+//
+// Without regions all of the photo is wanted. With regions only they are, and what
+// lies in none of them may be left unread. A region wanted may be sampled, and so
+// may any that lies in it. That takes the pixels, as far as the photo reaches, whose
+// centres lie in the region or at most 3 pixels and 0.4 times the square root of
+// its area from it. Where nothing was wanted, [Photo.Sample] and [Photo.Patch] give
+// a [*NotWantedError] and [Photo.Image] an empty picture. Regions that break a rule
+// or reach beyond the photo are no error here: to sample them is, as it always is.
+// The decoders of today read everything all the same.
+func Decode(data []byte, limits Limits, want ...colorimetry.Region) (*Photo, error) {
 	limits = limits.withDefaults()
-	if int64(len(data)) > limits.Bytes {
-		return nil, &TooLargeError{What: "bytes", Have: int64(len(data)), Max: limits.Bytes}
-	}
 	h, err := readHeader(data, limits)
 	if err != nil {
 		return nil, err
 	}
 	sum := digest(data)
-	p := &Photo{Notes: h.notes, chroma: h.chroma}
+	p := &Photo{Notes: h.notes, chroma: h.chroma, want: wanted(want)}
 	p.Facts = Facts{Format: h.format, StoredWidth: h.width, StoredHeight: h.height, Depth: h.depth}
 	var notes []Note
 	p.colour, notes = h.colour.resolve(h.grey, &p.Facts)
@@ -43,6 +51,19 @@ func Decode(data []byte, limits Limits) (*Photo, error) {
 	p.turnUpright(h)
 	p.Facts.SHA256 = <-sum
 	return p, nil
+}
+
+// Size is the size of the upright photo, in pixels, by what the file says before
+// its pixels. The errors are those that [Decode] has before it comes to the pixels.
+func Size(data []byte, limits Limits) (width, height int, err error) {
+	h, err := readHeader(data, limits.withDefaults())
+	if err != nil {
+		return 0, 0, err
+	}
+	var p Photo
+	readExif(h, &p.Facts)
+	p.turnUpright(h)
+	return p.Width, p.Height, nil
 }
 
 // turnUpright settles how the stored picture is turned.
@@ -70,6 +91,9 @@ func digest(data []byte) <-chan string {
 
 // readHeader reads everything before the pixels and holds it to the limits.
 func readHeader(data []byte, limits Limits) (*header, error) {
+	if int64(len(data)) > limits.Bytes {
+		return nil, &TooLargeError{What: "bytes", Have: int64(len(data)), Max: limits.Bytes}
+	}
 	format, err := sniff(data)
 	if err != nil {
 		return nil, err

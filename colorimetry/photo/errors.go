@@ -62,6 +62,17 @@ func (e *OutsideError) Error() string {
 		e.MinX, e.MinY, e.MaxX, e.MaxY, e.Width, e.Height)
 }
 
+// NotWantedError says that what lies in a region was not asked for when the photo
+// was decoded, so that its pixels may never have been read.
+type NotWantedError struct {
+	MinX, MinY, MaxX, MaxY float64 // the region's bounds, upright pixels
+}
+
+func (e *NotWantedError) Error() string {
+	return fmt.Sprintf("the region from (%.1f, %.1f) to (%.1f, %.1f) was left out when the photo was decoded: decode the photo with it, or whole",
+		e.MinX, e.MinY, e.MaxX, e.MaxY)
+}
+
 // TooSmallError says that a region has too few pixels once its edge is left out.
 type TooSmallError struct {
 	X, Y   float64 // the region's middle

@@ -36,10 +36,14 @@ func FuzzDecode(f *testing.F) {
 	}
 	f.Add(heicWith(f, "corners.heic", cutProp(30, 1, 20, 1, 1, 2, 1, 2), rotateProp(1), mirrorProp(0), codeProp(12, 13, 1, 0), iccProp(profileP3())))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		p, err := Decode(data, Limits{Pixels: 1 << 14, Bytes: 1 << 20, HEIC: emptyDecoder})
+		limits := Limits{Pixels: 1 << 14, Bytes: 1 << 20, HEIC: emptyDecoder}
+		p, err := Decode(data, limits)
 		if err != nil {
 			oneLine(t, err, "decode")
 			return
+		}
+		if w, h, err := Size(data, limits); err != nil || w != p.Width || h != p.Height {
+			t.Fatalf("its size is %d x %d (%v), and it was decoded as %d x %d", w, h, err, p.Width, p.Height)
 		}
 		w, h := float64(p.Width), float64(p.Height)
 		r := colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{}, {X: w, Y: h}}}

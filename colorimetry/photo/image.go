@@ -14,10 +14,15 @@ const maxView = 24_000_000
 // Image returns the part of the upright photo within area as an 8-bit sRGB
 // picture for people to look at; never for measuring. The area is cut to the
 // photo; what is outside is left off, and an area that misses the photo gives
-// an empty picture. Areas above 24 megapixels are thinned to every second,
-// third, ... pixel. Colours beyond sRGB are clipped; transparency is shown over white.
+// an empty picture, as does one in none of the regions that [Decode] was asked
+// for: what was not read is never shown. Areas above 24 megapixels are thinned to
+// every second, third, ... pixel. Colours beyond sRGB are clipped; transparency is
+// shown over white.
 func (p *Photo) Image(area image.Rectangle) image.Image {
 	area = area.Intersect(image.Rect(0, 0, p.Width, p.Height))
+	if p.wantsArea(area) != nil {
+		area = image.Rectangle{}
+	}
 	step := 1
 	for area.Dx()/step*(area.Dy()/step) > maxView {
 		step++

@@ -33,12 +33,17 @@ var thresholds = []float64{3, 4, 5.5, 7.5, 10, 13, 17, 22, 28}
 // Patch proposes the outline of the flat patch at a place of the upright photo,
 // in pixels: a four-sided region inside its edge. It looks at the picture made
 // for people and measures nothing. A place outside the photo, or one with no
-// patch that stands out from what is about it, is a [*NoEdgeError].
+// patch that stands out from what is about it, is a [*NoEdgeError]. What it looks
+// at is a square about the place, of 0.35 of the photo's shorter side; one in none
+// of the regions that [Decode] was asked for is a [*NotWantedError].
 func (p *Photo) Patch(at colorimetry.Point) (colorimetry.Region, error) {
 	if !(at.X >= 0 && at.Y >= 0 && at.X < float64(p.Width) && at.Y < float64(p.Height)) {
 		return colorimetry.Region{}, &NoEdgeError{}
 	}
 	side := patchShare * float64(min(p.Width, p.Height))
+	if err := p.wantsArea(squareAbout(at, side)); err != nil {
+		return colorimetry.Region{}, err
+	}
 	for range patchReaches {
 		if corners, ok := p.lookFor(at, side); ok {
 			return colorimetry.NewPolygon(corners...)
@@ -109,13 +114,19 @@ type patchView struct {
 	known []bool
 }
 
+// squareAbout are the pixels of a square about a place.
+func squareAbout(at colorimetry.Point, side float64) image.Rectangle {
+	x0, y0 := int(math.Floor(at.X-side/2)), int(math.Floor(at.Y-side/2))
+	return image.Rect(x0, y0, x0+int(side)+1, y0+int(side)+1)
+}
+
 // neighbourhood samples n by n points of the square about a place, each the
 // mean of the pixels it stands for, at most 4 by 4 of them.
 func (p *Photo) neighbourhood(at colorimetry.Point, side float64, n int) patchView {
 	v := patchView{n, make([]colorimetry.Lab, n*n), make([]bool, n*n)}
-	x0, y0 := int(math.Floor(at.X-side/2)), int(math.Floor(at.Y-side/2))
-	m := p.Image(image.Rect(x0, y0, x0+int(side)+1, y0+int(side)+1)).(*image.RGBA)
-	ox, oy := max(0, x0), max(0, y0) // where the cut picture begins
+	area := squareAbout(at, side)
+	m := p.Image(area).(*image.RGBA)
+	ox, oy := max(0, area.Min.X), max(0, area.Min.Y) // where the cut picture begins
 	step := side / float64(n)
 	take := max(1, min(4, int(step)))
 	for j := range n {

@@ -7,6 +7,8 @@ package photo
 
 import (
 	"time"
+
+	"padband/colorimetry"
 )
 
 // Limits caps what a photo may ask for, and lends a decoder that this package
@@ -64,5 +66,6 @@ type Photo struct {
 	half   float64 // half a code step, in channels from 0 to 1
 	turn   upright
 	colour *transform
-	chroma int // widest step between colour samples, pixels
+	chroma int                  // widest step between colour samples, pixels
+	want   []colorimetry.Region // what was decoded; nil is all
 }

@@ -19,14 +19,17 @@ import (
 // two fifths of the area, do not move it. [colorimetry.Sample.Glare] is the
 // share left out for being bright.
 //
-// The errors are [*colorimetry.RegionError], [*OutsideError], [*TooSmallError],
-// [*TransparentError] and [*MixedError]; with an error there is never a colour.
+// The errors are [*colorimetry.RegionError], [*OutsideError], [*NotWantedError],
+// [*TooSmallError], [*TransparentError] and [*MixedError]; with an error there is never a colour.
 func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
 	var none colorimetry.Sample
 	if err := r.Check(); err != nil {
 		return none, err
 	}
 	if err := p.within(r); err != nil {
+		return none, err
+	}
+	if err := p.wants(r); err != nil {
 		return none, err
 	}
 	g := gridFor(r, p.chroma)

@@ -14,7 +14,7 @@ import (
 	"strings"
 
 	"padband/cmd/padband/internal/beside"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/lines"
 )
 
 // callsFormat is the number of the file's format.
@@ -167,8 +167,8 @@ type blindResult struct {
 // row is a call as it stands in the file.
 func (f *callFile) row(p blindPad, r blindResult) []string {
 	return []string{
-		report.Cell(p.Sample), report.Cell(f.head.reader), r.value, report.Cell(p.analyte.Name), report.Cell(p.analyte.Unit), report.Cell(p.analyte.As),
-		report.Cell(p.Marks.Sample.Strip), r.seconds, fromScreen, r.took, report.Cell(r.why),
+		lines.Cell(p.Sample), lines.Cell(f.head.reader), r.value, lines.Cell(p.analyte.Name), lines.Cell(p.analyte.Unit), lines.Cell(p.analyte.As),
+		lines.Cell(p.Marks.Sample.Strip), r.seconds, fromScreen, r.took, lines.Cell(r.why),
 	}
 }
 

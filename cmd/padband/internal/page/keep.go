@@ -104,11 +104,8 @@ func (s *Server) gather(ctx context.Context, j job, p parcel) (m record.Made, fi
 	if err != nil {
 		return m, nil, err
 	}
-	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, written)
+	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, written, j.ask)
 	if err != nil {
-		return m, nil, err
-	}
-	if err := r.Mean(j.ask); err != nil {
 		return m, nil, err
 	}
 	m = record.Made{

@@ -177,11 +177,8 @@ func (j job) fill(out *readingAnswer, src report.Source) error {
 
 // source reads the strip with these marks.
 func (s *Server) source(j job, marks charts.Marks) (report.Source, error) {
-	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, marks)
+	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, marks, j.ask)
 	if err != nil {
-		return report.Source{}, err
-	}
-	if err := r.Mean(j.ask); err != nil {
 		return report.Source{}, err
 	}
 	return report.Of(j.name, j.chart.Hash, s.config.Version, r), nil

@@ -11,7 +11,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"golang.org/x/crypto/ssh"
+
+	"padband/cmd/padband/internal/record/sshsig"
 )
 
 // alteration changes a record's folder and returns the path that must be named.
@@ -74,7 +75,7 @@ var alterations = map[string]alteration{
 	"sign with another key": func(t *testing.T, r *rand.Rand, dir string, _ []string) string {
 		tag, err := os.ReadFile(filepath.Join(dir, TagManifest))
 		require.NoError(t, err)
-		sig, err := Sign(testKey(t, fmt.Sprint("other", r.Uint64())), tag)
+		sig, err := testKey(t, fmt.Sprint("other", r.Uint64())).Sign(tag)
 		require.NoError(t, err)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, SignaturePath), sig, 0o644))
 		return SignaturePath
@@ -114,7 +115,7 @@ func TestNoAlterationIsMissed(t *testing.T) {
 		want := alterations[kind](t, r, dir, names)
 		res := verify(t, dir, nil)
 		named := slices.ContainsFunc(res.Findings, func(f Finding) bool {
-			return f.Fault && (f.About == want || strings.Contains(f.Text, want))
+			return f.Fault && (f.About == want || strings.Contains(f.Text, want) || want == TagManifest && f.About == SignaturePath) // which is of that file
 		})
 		if kind == "a link in its place" {
 			assert.Contains(t, lines(res.Findings), "is a link; a record holds files only")
@@ -139,23 +140,50 @@ func TestWholeRecordHasNoFault(t *testing.T) {
 // fingerprint tell.
 func TestWhoSignedIsSaid(t *testing.T) {
 	anna, eve := testKey(t, "anna"), testKey(t, "eve")
-	line := func(who string, s Signer) Signers {
-		out, err := ParseSigners(append([]byte(who+" "), ssh.MarshalAuthorizedKey(s.PublicKey())...))
+	line := func(who string) Signers {
+		out, err := sshsig.ParseSigners(signersLine(t, who, "anna"))
 		require.NoError(t, err)
 		return out
 	}
 	hers, forged := keep(t, anna), keep(t, eve)
-	res := verify(t, hers, line("anna", anna))
+	res := verify(t, hers, line("anna"))
 	assert.Zero(t, res.Faults())
 	assert.Contains(t, lines(res.Findings), "signed by anna with the key SHA256:")
 	assert.Contains(t, lines(verify(t, hers, nil).Findings), "proves nothing about who signed")
-	assert.Contains(t, lines(verify(t, hers, line("*", anna)).Findings), "any name (*): this proves nothing")
+	assert.Contains(t, lines(verify(t, hers, line("*")).Findings), "any name (*): this proves nothing")
 
-	res = verify(t, forged, line("anna", anna))
+	res = verify(t, forged, line("anna"))
 	assert.Equal(t, 1, res.Faults())
 	assert.Contains(t, lines(res.Findings), "does not name")
 	assert.NotEqual(t, verify(t, hers, nil).Fingerprint, verify(t, forged, nil).Fingerprint)
-	assert.Equal(t, 1, verify(t, keep(t, nil), line("anna", anna)).Faults(), "an unsigned record where a signer is asked for")
+	assert.Equal(t, 1, verify(t, keep(t, nil), line("anna")).Faults(), "an unsigned record where a signer is asked for")
+}
+
+// Where nothing reads signatures, that is said, and no signature makes a record
+// look vouched for.
+func TestSignatureThatNothingReads(t *testing.T) {
+	signers, err := sshsig.ParseSigners(signersLine(t, "anna", "anna"))
+	require.NoError(t, err)
+	unread := func(dir string, signers Signers) Result {
+		root, err := Open(dir)
+		require.NoError(t, err)
+		defer root.Close()
+		return Verify(root, Options{Signers: signers, Again: sameAgain})
+	}
+	hers, nobodys := keep(t, testKey(t, "anna")), keep(t, nil)
+	res := unread(hers, nil)
+	assert.Zero(t, res.Faults(), lines(res.Findings))
+	assert.Contains(t, lines(res.Findings), "remark: "+SignaturePath+": was not checked here: this proves nothing about who signed")
+	res = unread(hers, signers)
+	assert.Equal(t, 1, res.Faults(), lines(res.Findings))
+	assert.Contains(t, lines(res.Findings), "fault: "+SignaturePath+": was not checked, so nobody of the signers file vouches")
+
+	sig, err := os.ReadFile(filepath.Join(hers, SignaturePath))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(nobodys, SignaturePath), sig, 0o600))
+	res = unread(nobodys, nil)
+	assert.Equal(t, 1, res.Faults(), lines(res.Findings))
+	assert.Contains(t, lines(res.Findings), "fault: "+SignaturePath+": is there, but bag-info.txt names no key that signed")
 }
 
 func TestReadingAgain(t *testing.T) {
@@ -175,6 +203,8 @@ func TestReadingAgain(t *testing.T) {
 		{`"version":"1"`, `"version":"2"`, "read again by another program", false},
 		{`"method":2`, `"method":3`, "no value differs", false},
 		{`6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2`, `7.1,"band":{"low":5.1}}],"program":{"version":"1","method":3`, "made by method 2 and read again by method 3: readings[0].value was 6.8, is 7.1", false},
+		{`"analyte":"nitrate",`, `"analyte":"nitrate","later":1,`, "readings[0].later was null, is 1", true},
+		{`"analyte":"nitrate",`, `"analyte":"",`, "gives no reading: readings[0]: names no analyte", true},
 		{"{", "[", "gives no reading", true},
 	} {
 		fs := change(c.old, c.now)
@@ -182,6 +212,19 @@ func TestReadingAgain(t *testing.T) {
 		assert.Equal(t, c.fault, fs[0].Fault, c.now)
 		assert.Contains(t, fs[0].Text, c.want)
 	}
+}
+
+// What reading files have gained since an older method is no difference; what they
+// have lost is.
+func TestReadingAgainByANewerMethod(t *testing.T) {
+	now := strings.Replace(keptReading, `"method":2`, `"method":3`, 1)
+	gained := strings.Replace(now, `"analyte":"nitrate",`, `"analyte":"nitrate","later":[{"a":1}],`, 1)
+	fs := compareReadings([]byte(keptReading), []byte(gained))
+	require.Len(t, fs, 1)
+	assert.Equal(t, "was made by method 2 and read again by method 3: no value differs", fs[0].Text)
+	assert.Contains(t, compareReadings([]byte(gained), []byte(keptReading))[0].Text, "readings[0].later was", "a newer record read by an older program")
+	lost := strings.Replace(now, `"range":"within",`, `"range":"within","unit":"mg/L",`, 1)
+	assert.Contains(t, compareReadings([]byte(strings.Replace(lost, `"method":3`, `"method":2`, 1)), []byte(now))[0].Text, "readings[0].unit was")
 }
 
 // A manifest may be written in many ways and a record's in one, so that a change

@@ -15,11 +15,12 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/crypto/ssh"
 
+	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/report"
 )
 
-// testKey is a key made from a word, so that a test is the same each time.
-func testKey(t testing.TB, word string) Signer {
+// openKey is a key made from a word, so that a test is the same each time.
+func openKey(t testing.TB, word string) ssh.Signer {
 	t.Helper()
 	seed := sha256.Sum256([]byte(word))
 	s, err := ssh.NewSignerFromKey(ed25519.NewKeyFromSeed(seed[:]))
@@ -27,7 +28,15 @@ func testKey(t testing.TB, word string) Signer {
 	return s
 }
 
-const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
+func testKey(t testing.TB, word string) Signer { return sshsig.NewSigner(openKey(t, word)) }
+
+// signersLine gives a test's key to a name, as a line of a signers file.
+func signersLine(t testing.TB, name, word string) []byte {
+	t.Helper()
+	return append([]byte(name+" "), ssh.MarshalAuthorizedKey(openKey(t, word).PublicKey())...)
+}
+
+const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"analyte":"nitrate","range":"within","reliability":"good","value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
 
 // content is a small record's content; the picture is noise.
 func content() Content {
@@ -78,7 +87,7 @@ func verify(t testing.TB, name string, signers Signers) Result {
 	root, err := Open(name)
 	require.NoError(t, err)
 	defer root.Close()
-	return Verify(root, Options{Signers: signers, Now: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), Again: sameAgain})
+	return Verify(root, Options{Check: sshsig.Check, Signers: signers, Now: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), Again: sameAgain})
 }
 
 func lines(fs []Finding) string {

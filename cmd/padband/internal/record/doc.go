@@ -1,6 +1,7 @@
 // Package record writes, signs and verifies the evidence record of a reading: a
 // BagIt folder (RFC 8493) or a zip file of it, with the photo as received, its
-// chart, marks and reading, and the facts of the sample.
+// chart, marks and reading, and the facts of the sample. It is given its signer and
+// what checks a signature, as package sshsig has them, and holds no SSH itself.
 //
 // By hand, within the record's folder:
 //

@@ -16,6 +16,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -33,7 +34,7 @@ func kitchen(t testing.TB) Made {
 	require.NoError(t, err)
 	chart, err := beside.Chart(demoPhoto, "", marks)
 	require.NoError(t, err)
-	r, err := strip.Read(strip.Input{Photo: photo, Chart: chart.Chart, Marks: marks})
+	r, err := strip.Read(strip.Input{Photo: photo, Chart: chart.Chart, Marks: marks, Whole: true})
 	require.NoError(t, err)
 	return Made{
 		Name: "Küche \x01 1.jpg", Photo: photo, Chart: chart, Marks: marksData, Result: r, Received: FromFile,
@@ -46,7 +47,7 @@ func kitchen(t testing.TB) Made {
 // program of the version given.
 func checkReal(t testing.TB, files []File, version string) Result {
 	t.Helper()
-	return Verify(rootOf(files), Options{Again: func(p Parts) (Remade, error) {
+	return Verify(rootOf(files), Options{Check: sshsig.Check, Again: func(p Parts) (Remade, error) {
 		key := fmt.Sprintf("%q %q %x %x %x %v", p.Name, version, sha256.Sum256(p.Photo), sha256.Sum256(p.Chart), sha256.Sum256(p.Marks), p.Asked)
 		again, done := readBefore[key]
 		if !done {

@@ -97,7 +97,7 @@ func (m Made) content() (Content, error) {
 	}
 	root := rootOf(c.payload())
 	if m.Signer != nil {
-		facts = append(facts, Fact{labelSigned, KeyName(m.Signer.PublicKey())})
+		facts = append(facts, Fact{labelSigned, m.Signer.Name()})
 	}
 	c.Report, err = report.Paper(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
 	return c, err
@@ -139,14 +139,11 @@ func ReadAgain(p Parts, version string, limits photo.Limits) (Reread, error) {
 	if err != nil {
 		return Reread{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m, Limits: limits})
+	ask, err := p.Asked.Ask()
 	if err != nil {
 		return Reread{}, err
 	}
-	ask, err := p.Asked.Ask()
-	if err == nil {
-		err = r.Mean(ask)
-	}
+	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m, Limits: limits, Ask: ask, Whole: true})
 	if err != nil {
 		return Reread{}, err
 	}

@@ -52,14 +52,14 @@ func Make(c Content, s Signer) ([]File, error) {
 	}
 	info := c.info(files)
 	if s != nil {
-		info = append(info, Fact{labelSigned, KeyName(s.PublicKey())})
+		info = append(info, Fact{labelSigned, s.Name()})
 	}
 	files = append(files, File{"bagit.txt", []byte(declaration)}, File{"bag-info.txt", info.text()})
 	files = append(files, manifestsOf(files, "manifest-", true)...)
 	files = append(files, manifestsOf(files, "tagmanifest-", false)...)
 	if s != nil {
 		i := slices.IndexFunc(files, func(f File) bool { return f.Name == TagManifest })
-		sig, err := Sign(s, files[i].Data)
+		sig, err := s.Sign(files[i].Data)
 		if err != nil {
 			return nil, err
 		}

@@ -2,12 +2,12 @@ package record
 
 import (
 	"bytes"
-	"encoding/json"
 	"runtime"
 	"runtime/debug"
 	"strconv"
 	"strings"
 
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -49,8 +49,9 @@ func build() string {
 // remade compares what the record says with what its photo gives again.
 func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	v.found = append(v.found, compareReadings(parts[3], again.Reading)...)
-	var was, is kept
-	if json.Unmarshal(parts[3], &was) != nil || json.Unmarshal(again.Reading, &is) != nil {
+	was, err := reading.Parse(parts[3])
+	is, errIs := reading.Parse(again.Reading)
+	if err != nil || errIs != nil {
 		return // a finding already
 	}
 	if safe := safeName(was.Photo.File, "photo"); safe != name {
@@ -64,7 +65,7 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	v.said(labelProgram, programName+" "+was.Program.Version)
 	v.said(labelMethod, strconv.Itoa(was.Program.Method))
 	v.said(labelGo, was.Program.Go)
-	v.taken(is.Photo.Taken)
+	v.taken(is.Photo.TakenText())
 	v.report(again, was.Program == is.Program && v.bag.Info.Get(labelBuild) == build() && v.bag.Info.Get(labelForm) == strconv.Itoa(report.SheetForm))
 }
 

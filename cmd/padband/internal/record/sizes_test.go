@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/record/sshsig"
 )
 
 // What verify would refuse is not written. Memory that is never touched stands
@@ -51,7 +53,7 @@ func TestAsMuchAsFits(t *testing.T) {
 	}
 	files, err := Make(c, testKey(t, "anna"))
 	require.NoError(t, err)
-	res := Verify(rootOf(files), Options{Again: sameAgain})
+	res := Verify(rootOf(files), Options{Check: sshsig.Check, Again: sameAgain})
 	assert.Zero(t, res.Faults(), lines(res.Findings))
 	var b bytes.Buffer
 	require.NoError(t, WriteZip(&b, "rec", files))

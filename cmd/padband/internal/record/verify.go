@@ -2,16 +2,17 @@ package record
 
 import (
 	"bytes"
-	"encoding/json"
 	"slices"
 	"strings"
 	"time"
 
+	"padband/calib/reading"
 	"padband/colorimetry/photo"
 )
 
 // Options are what a verification is given.
 type Options struct {
+	Check   Check        // reads the signature; nil leaves it unchecked, and says so
 	Signers Signers      // who may sign; nil leaves the signer unchecked, and says so
 	Now     time.Time    // for how long a signer's key is valid
 	Limits  photo.Limits // for [Options.Sheet]
@@ -150,8 +151,8 @@ func (v *verifying) again() {
 		parts[i] = data
 	}
 	name := strings.TrimPrefix(photos[0], photoDir)
-	var was kept
-	if json.Unmarshal(parts[3], &was) != nil || was.Photo.File == "" {
+	was, err := reading.Parse(parts[3])
+	if err != nil || was.Photo.File == "" {
 		was.Photo.File = name
 	}
 	asked, err := askedOf(v.root, v.bag.Info)

@@ -1,7 +1,7 @@
 package record
 
 import (
-	"encoding/json"
+	"padband/calib/reading"
 	"time"
 )
 
@@ -24,23 +24,40 @@ func (v *verifying) signature(tag []byte) {
 		v.fault(SignaturePath, "cannot be read: %v", cause(err))
 		return
 	}
-	key, err := CheckSignature(data, tag, Namespace)
+	if v.o.Check == nil {
+		v.unchecked(named)
+		return
+	}
+	key, err := v.o.Check(data, tag)
 	if err != nil {
 		v.fault(SignaturePath, "%v", err)
 		return
 	}
-	if name := KeyName(key); name != named {
-		v.fault(SignaturePath, "is by the key %s, but bag-info.txt names %q", name, named)
+	if key != named {
+		v.fault(SignaturePath, "is by the key %s, but bag-info.txt names %q", key, named)
 	}
-	v.signer(KeyName(key), func() (string, bool, string) { return v.o.Signers.whose(key, v.o.Now) })
+	v.signer(key)
 }
 
-func (v *verifying) signer(key string, whose func() (string, bool, string)) {
+// unchecked says what can be said of a signature that nothing here reads.
+func (v *verifying) unchecked(named string) {
+	switch {
+	case named == "":
+		v.fault(SignaturePath, "is there, but bag-info.txt names no key that signed")
+	case v.o.Signers != nil:
+		v.fault(SignaturePath, "was not checked, so nobody of the signers file vouches for the record")
+	default:
+		v.remark(SignaturePath, "was not checked here: this proves nothing about who signed; padband verify checks it")
+	}
+}
+
+// signer says whose the key is that signed.
+func (v *verifying) signer(key string) {
 	if v.o.Signers == nil {
 		v.remark(SignaturePath, "fits the key %s; no signers file was given, so this proves nothing about who signed", key)
 		return
 	}
-	names, everyone, why := whose()
+	names, everyone, why := v.o.Signers.Whose(key, v.o.Now)
 	switch {
 	case why != "":
 		v.fault(SignaturePath, "%s (%s)", why, key)
@@ -75,12 +92,15 @@ func (v *verifying) stamp(tag []byte) {
 
 // photoTaken is the photo's own time as the reading holds it, "" without one.
 func (v *verifying) photoTaken() string {
-	var was kept
 	data, err := v.root.read(readingPath, fileBytes)
-	if err != nil || json.Unmarshal(data, &was) != nil {
+	if err != nil {
 		return "" // a finding elsewhere
 	}
-	return was.Photo.Taken
+	was, err := reading.Parse(data)
+	if err != nil {
+		return "" // a finding elsewhere
+	}
+	return was.Photo.TakenText()
 }
 
 // widest is how far a local time can be ahead of UTC (the Line Islands, +14:00).

@@ -9,6 +9,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
@@ -157,14 +158,13 @@ func newPart(s section, earlier []string) part {
 	var again []string
 	for _, w := range s.Warnings {
 		if slices.Contains(earlier, w.Text) {
-			first, _, _ := strings.Cut(oneLine(w.Text), ". ")
-			again = append(again, strings.TrimSuffix(first, "."))
+			again = append(again, strings.TrimSuffix(lines.OneLine(w.Seen), "."))
 			continue
 		}
 		p.Warnings = append(p.Warnings, w)
 	}
 	if len(again) > 0 {
-		p.Again = "As said above: " + lowerFirst(strings.Join(again, ". ")) + "."
+		p.Again = "As said above: " + lines.LowerFirst(strings.Join(again, ". ")) + "."
 	}
 	return p
 }
@@ -175,7 +175,7 @@ func sentenceOf(facts []fact) string {
 	for i, f := range facts {
 		name := f.Name
 		if i > 0 {
-			name = lowerFirst(name)
+			name = lines.LowerFirst(name)
 		}
 		parts = append(parts, name+": "+f.Figure)
 	}
@@ -188,10 +188,10 @@ func sentenceOf(facts []fact) string {
 // shows says for each analyte what its pad answers to.
 func shows(readings []calib.Reading) (out []string) {
 	for _, r := range readings {
-		name := upperFirst(oneLine(r.Analyte.Name))
-		switch to := eachOneLine(r.Analyte.RespondsTo); {
+		name := lines.UpperFirst(lines.OneLine(r.Analyte.Name))
+		switch to := lines.EachOneLine(r.Analyte.RespondsTo); {
 		case len(to) > 1:
-			out = append(out, name+": the pad answers to "+list(to)+" together and does not tell them apart.")
+			out = append(out, name+": the pad answers to "+lines.List(to)+" together and does not tell them apart.")
 		case r.Analyte.Kind == charts.KindPresence:
 			out = append(out, name+": the pad says yes or no, not how much.")
 		}
@@ -201,21 +201,14 @@ func shows(readings []calib.Reading) (out []string) {
 
 func printed(in []Entry) (out []Entry) {
 	for _, e := range in {
-		out = append(out, Entry{oneLine(e.Label), oneLine(e.Value)})
+		out = append(out, Entry{lines.OneLine(e.Label), lines.OneLine(e.Value)})
 	}
 	return out
 }
 
 func eachLower(in []string) (out []string) {
 	for _, s := range in {
-		out = append(out, lowerFirst(oneLine(s)))
-	}
-	return out
-}
-
-func eachOneLine(in []string) (out []string) {
-	for _, s := range in {
-		out = append(out, oneLine(s))
+		out = append(out, lines.LowerFirst(lines.OneLine(s)))
 	}
 	return out
 }

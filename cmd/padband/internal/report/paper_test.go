@@ -14,6 +14,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
+	"padband/charts"
 	"padband/colorimetry"
 )
 
@@ -252,15 +253,15 @@ func TestPaperSaysWhatItIsWorth(t *testing.T) {
 	assert.Contains(t, body(paperTree(t, in)), "Nitrate: the pad answers to nitrate and nitrite together and does not tell them apart.")
 	in.Readings[0].Analyte.RespondsTo = []string{"nitrate"}
 	assert.NotContains(t, body(paperTree(t, in)), "tell them apart")
-	in.Readings[0] = lines(0.99)
+	in.Readings[0] = presencePad(0.99)
 	assert.Contains(t, body(paperTree(t, in)), "Coliforms: the pad says yes or no, not how much.")
 }
 
 // The light's warnings stand once; a reading that says the same says it in short.
 func TestPaperSaysAWarningOnce(t *testing.T) {
 	in := invented()
-	same := calib.Warning{Code: "uneven-light", Text: "The light differs by 80 %. Move the lamp away."}
-	own := calib.Warning{Code: "glare", Text: "The pad shines. Tilt the phone."}
+	same := calib.Warning{Code: "uneven-light", Seen: "The light differs by 80 %.", Then: "Move the lamp away."}
+	own := calib.Warning{Code: "glare", Seen: "The pad shines.", Then: "Tilt the phone."}
 	in.Light.Warnings = []calib.Warning{same}
 	in.Readings[0].Warnings = []calib.Warning{same, own}
 	second := nitrate()
@@ -297,10 +298,10 @@ func TestPaperHostileNames(t *testing.T) {
 	r := &in.Readings[0]
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As, r.Analyte.RespondsTo = evil, evil, evil, []string{evil, evil}
 	r.Swatches[2].Label, r.Reliability = evil, calib.Reliability(evil)
-	r.Warnings = []calib.Warning{{Code: evil, Text: evil + "\x1b[31m"}}
+	r.Warnings = []calib.Warning{{Code: calib.Code(evil), Seen: evil + "\x1b[31m"}}
 	in.Placed.Pads[1].Analyte.Name = evil
-	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil, []string{evil}, evil, evil
-	in.Light.Warnings, in.Light.Reliability = []calib.Warning{{Code: "x", Text: evil + evil}}, calib.Reliability(evil)
+	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil, []charts.Note{{Text: evil}}, evil, evil
+	in.Light.Warnings, in.Light.Reliability = []calib.Warning{{Code: "x", Seen: evil + evil}}, calib.Reliability(evil)
 	in.Subject, in.Facts, in.Missing, in.Hashes = evil, []Entry{{evil, evil}}, []string{evil}, []Entry{{evil, evil}}
 	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{evil, evil}, Next: []string{evil}, Reason: evil}}}}
 	in.Signer, in.Attached, in.Seal = evil, []string{evil}, &Seal{evil, []string{evil}, 1}
@@ -324,7 +325,7 @@ func TestPaperHostileNames(t *testing.T) {
 func TestPaperOfEveryForm(t *testing.T) {
 	in := invented()
 	in.Readings = forms()
-	in.Notes = []string{"no pad is marked for pH: skipped"}
+	in.Notes = []charts.Note{{Code: charts.NoteNoPad, Analyte: "pH", Text: "no pad is marked for pH: skipped"}}
 	all := paperTree(t, in)
 	assert.Len(t, with(all, "paper-answer"), len(in.Readings))
 	assert.Contains(t, body(all), "Not read no pad is marked for pH: skipped")

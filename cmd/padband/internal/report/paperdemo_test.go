@@ -19,6 +19,11 @@ const demo = "../../../../testdata/demo/"
 // "cellar" in bad.
 func readDemo(t *testing.T, name string) *strip.Result {
 	t.Helper()
+	return askDemo(t, name, strip.Ask{})
+}
+
+func askDemo(t *testing.T, name string, ask strip.Ask) *strip.Result {
+	t.Helper()
 	data, err := os.ReadFile(demo + name + ".jpg")
 	require.NoError(t, err)
 	text, err := os.ReadFile(demo + name + ".marks.json")
@@ -29,7 +34,7 @@ func readDemo(t *testing.T, name string) *strip.Result {
 	require.NoError(t, err)
 	chart, err := charts.ParseChart(text)
 	require.NoError(t, err)
-	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks})
+	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks, Ask: ask, Whole: true})
 	require.NoError(t, err)
 	return r
 }
@@ -40,10 +45,9 @@ const hash = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
 // demoPaper is the report of a demonstration photo with invented facts.
 func demoPaper(t *testing.T, name string) PaperInput {
 	t.Helper()
-	r := readDemo(t, name)
 	epa, err := charts.ParseLimit("us-epa")
 	require.NoError(t, err)
-	require.NoError(t, r.Mean(strip.Ask{Limits: []charts.LimitChoice{epa}}))
+	r := askDemo(t, name, strip.Ask{Limits: []charts.LimitChoice{epa}})
 	return PaperInput{
 		Source: Of(name+".jpg", hash, "1.2.3", r), Subject: "Old mill, " + name, Crop: Crops(r), Preview: Preview(r),
 		Facts: []Entry{
@@ -125,15 +129,13 @@ func doubtedDifference(t *testing.T) DifferenceInput {
 func worstPaper(t *testing.T) PaperInput {
 	t.Helper()
 	in := demoPaper(t, "cellar")
-	r := readDemo(t, "cellar")
 	var ask strip.Ask
 	for _, text := range []string{"us-epa", "who", "total hardness 120 mg/L as CaCO3", "total hardness 60 mg/L as CaCO3", "pH 7-8"} {
 		l, err := charts.ParseLimit(text)
 		require.NoError(t, err)
 		ask.Limits = append(ask.Limits, l)
 	}
-	require.NoError(t, r.Mean(ask))
-	in.Source = Of("cellar.jpg", hash, "1.2.3", r)
+	in.Source = Of("cellar.jpg", hash, "1.2.3", askDemo(t, "cellar", ask))
 	fourParts(&in)
 	for i := range in.Readings {
 		require.Equal(t, calib.Unreliable, in.Readings[i].Reliability)

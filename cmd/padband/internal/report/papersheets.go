@@ -3,6 +3,9 @@ package report
 import (
 	"html/template"
 	"strings"
+
+	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // newPaper sets out the page in sheets.
@@ -23,11 +26,11 @@ func newFolio(in PaperInput) folio {
 	if chart == "" {
 		chart = in.Chart.Name
 	}
-	p := folio{Style: template.CSS(paperCSS), Title: "Water-test strip read from a photo", Subject: oneLine(in.Subject)}
+	p := folio{Style: template.CSS(paperCSS), Title: "Water-test strip read from a photo", Subject: lines.OneLine(in.Subject)}
 	if in.Photo.Taken != "" {
 		p.Under = append(p.Under, "photo taken "+moment(in.Photo.Taken))
 	}
-	p.Under = append(p.Under, oneLine(in.File)+`, read against "`+oneLine(chart)+`"`, "padband "+oneLine(in.Version))
+	p.Under = append(p.Under, lines.OneLine(in.File)+`, read against "`+lines.OneLine(chart)+`"`, "padband "+lines.OneLine(in.Version))
 	return p
 }
 
@@ -37,7 +40,7 @@ func newFolio(in PaperInput) folio {
 func newHead(p *folio, in PaperInput) head {
 	h := head{folio: p}
 	if in.Seal != nil {
-		h.Known = []Entry{{"Fingerprint", oneLine(in.Seal.Fingerprint)}}
+		h.Known = []Entry{{"Fingerprint", lines.OneLine(in.Seal.Fingerprint)}}
 		return h
 	}
 	h.Blank = "Fingerprint"
@@ -51,10 +54,10 @@ func newHead(p *folio, in PaperInput) head {
 func paperItems(in PaperInput) (out []item[paperSheet]) {
 	add := func(high float64, put func(*paperSheet)) { out = append(out, item[paperSheet]{high, put}) }
 	if in.Seal != nil && in.Seal.Faults > 0 {
-		n := count(in.Seal.Faults, "fault")
+		n := lines.Count(in.Seal.Faults, "fault")
 		add(faultHigh(n), func(s *paperSheet) { s.Faults = n })
 	}
-	light := lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))}
+	light := lightWords{lines.UpperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))}
 	sections, numbers := sectionsOf(in, light)
 	for _, s := range sections {
 		a := answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next}
@@ -72,7 +75,7 @@ func paperItems(in PaperInput) (out []item[paperSheet]) {
 	for _, one := range sections {
 		add(one.high(), func(s *paperSheet) { s.Sections = append(s.Sections, one) })
 	}
-	for _, n := range in.Notes {
+	for _, n := range charts.NoteTexts(in.Notes) {
 		add(noteHigh(n), func(s *paperSheet) { s.Notes = append(s.Notes, n) })
 	}
 	for _, some := range rowsTogether(numbers) {
@@ -111,7 +114,7 @@ func newAbouts(in PaperInput, light lightWords) (out []about) {
 		}
 		now = more
 	}
-	now.Missing, now.Unknown, now.Attached = list(eachLower(in.Missing)), unknownWarnings(in.Readings), list(eachOneLine(in.Attached))
+	now.Missing, now.Unknown, now.Attached = lines.List(eachLower(in.Missing)), unknownWarnings(in.Readings), lines.List(lines.EachOneLine(in.Attached))
 	if len(light.Warnings) == 0 {
 		now.Light = &light
 	}
@@ -135,7 +138,7 @@ func closing(in PaperInput) (out []item[paperSheet]) {
 	add := func(high float64, put func(*paperSheet)) { out = append(out, item[paperSheet]{high, put}) }
 	limits := limitWords{shows(in.Readings)}
 	add(limits.high(), func(s *paperSheet) { s.Limits = &limits })
-	c := check{oneLine(in.Signer), printed(in.Hashes)}
+	c := check{lines.OneLine(in.Signer), printed(in.Hashes)}
 	add(c.high(), func(s *paperSheet) { s.Check = &c })
 	if in.Seal != nil {
 		for i, f := range in.Seal.Findings {

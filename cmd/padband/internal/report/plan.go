@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // plan is what to do before, at and after the dip, for one chart.
@@ -57,8 +58,8 @@ func newPlan(c charts.Chart, version string) plan {
 	if title == "" {
 		title = c.Name
 	}
-	name := oneLine(strings.TrimSpace(c.Name + " " + c.Version))
-	p := plan{folio: folio{Style: template.CSS(paperCSS), Title: "Before you dip: " + oneLine(title), Under: []string{"chart " + name, "padband " + oneLine(version)}}}
+	name := lines.OneLine(strings.TrimSpace(c.Name + " " + c.Version))
+	p := plan{folio: folio{Style: template.CSS(paperCSS), Title: "Before you dip: " + lines.OneLine(title), Under: []string{"chart " + name, "padband " + lines.OneLine(version)}}}
 	h := head{folio: &p.folio}
 	first, further := h.highs()
 	p.Sheets = spread(first, further, planItems(c))
@@ -71,7 +72,7 @@ func newPlan(c charts.Chart, version string) plan {
 
 // planItems are the pieces of the page, in order.
 func planItems(c charts.Chart) (out []item[planSheet]) {
-	dip := eachOneLine(c.Handling)
+	dip := lines.EachOneLine(c.Handling)
 	if len(dip) == 0 {
 		dip = []string{"Follow the maker's sheet: how long to dip, whether to shake the drop off, how to hold the strip."}
 	}
@@ -92,7 +93,7 @@ func planItems(c charts.Chart) (out []item[planSheet]) {
 func bottle(c charts.Chart) []string {
 	out := []string{"Is the bottle before its date, was it shut, and does its chart match this one in name and print?"}
 	if c.KitLifeDays > 0 {
-		out = append(out, "Use it within "+count(c.KitLifeDays, "day")+" of opening.")
+		out = append(out, "Use it within "+lines.Count(c.KitLifeDays, "day")+" of opening.")
 	}
 	return out
 }
@@ -110,10 +111,10 @@ func photoPart(c charts.Chart) planPart {
 		p.Blanks = append(p.Blanks, blank)
 	}
 	if len(anytime) > 0 {
-		p.Lines = append(p.Lines, "The chart gives no time for "+list(eachOneLine(anytime))+": see the maker's sheet.")
+		p.Lines = append(p.Lines, "The chart gives no time for "+lines.List(lines.EachOneLine(anytime))+": see the maker's sheet.")
 	}
 	if len(moments) > 1 {
-		p.Lines = append(p.Lines, "One photo is not in time for all pads: take "+count(len(moments), "photo")+" of the one strip.")
+		p.Lines = append(p.Lines, "One photo is not in time for all pads: take "+lines.Count(len(moments), "photo")+" of the one strip.")
 	}
 	p.Lines = append(p.Lines, forPhoto...)
 	return p
@@ -130,11 +131,11 @@ func MomentTexts(c charts.Chart) []string {
 }
 
 func momentText(m charts.Moment) string {
-	when := plain(m.From) + " to " + plain(m.To) + " s after the dip"
+	when := lines.Plain(m.From) + " to " + lines.Plain(m.To) + " s after the dip"
 	if m.From == m.To {
-		when = plain(m.From) + " s after the dip"
+		when = lines.Plain(m.From) + " s after the dip"
 	}
-	return "Take a photo " + when + ", for " + list(eachOneLine(m.Analytes))
+	return "Take a photo " + when + ", for " + lines.List(lines.EachOneLine(m.Analytes))
 }
 
 // Plan returns what to do before, at and after the dip as one HTML page of one
@@ -148,22 +149,22 @@ func Plan(c charts.Chart, version string) ([]byte, error) {
 func PlanText(c charts.Chart, version string) string {
 	var b strings.Builder
 	p := newPlan(c, version)
-	line(&b, "", p.Title)
-	line(&b, "", strings.Join(p.Under, "; "))
+	lines.Paragraph(&b, "", p.Title)
+	lines.Paragraph(&b, "", strings.Join(p.Under, "; "))
 	for _, s := range p.Sheets {
 		for _, part := range s.Parts {
 			part.text(&b)
 		}
 	}
 	b.WriteString("\n")
-	line(&b, "", p.Sheets[len(p.Sheets)-1].Last)
+	lines.Paragraph(&b, "", p.Sheets[len(p.Sheets)-1].Last)
 	return b.String()
 }
 
 func (p planPart) text(b *strings.Builder) {
 	b.WriteString("\n" + p.Title + "\n")
 	for _, l := range p.Lines {
-		wrap(b, "  - ", "    ", l)
+		lines.Wrap(b, "  - ", "    ", l)
 	}
 	for _, l := range p.Blanks {
 		fmt.Fprintf(b, "    %s %s\n", l, strings.Repeat("_", 40-len(l)))

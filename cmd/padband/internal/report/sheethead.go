@@ -3,6 +3,8 @@ package report
 import (
 	"html/template"
 	"strings"
+
+	"padband/cmd/padband/internal/lines"
 )
 
 // SheetForm is the form of a report's sheets. It is raised whenever the same
@@ -31,7 +33,7 @@ const digitsShown = 20
 
 // short is the beginning of a hash in groups of four, as a fingerprint is printed.
 func short(hash string) string {
-	hash = oneLine(hash)
+	hash = lines.OneLine(hash)
 	if len(hash) < digitsShown {
 		return hash
 	}

@@ -1,0 +1,37 @@
+package strip
+
+import (
+	"padband/charts"
+	"padband/colorimetry"
+	"padband/colorimetry/photo"
+)
+
+// wanted are the regions that the marks sample, for the decoder; none is all of
+// the photo. Where they cannot be placed all is decoded too, so that what is wrong
+// is told in one order: the photo first, then its marks.
+func (in Input) wanted() (out []colorimetry.Region) {
+	if in.Whole {
+		return nil
+	}
+	width, height, err := photo.Size(in.Photo, in.Limits)
+	if err != nil {
+		return nil
+	}
+	placed, err := in.Marks.Place(in.Chart, width, height)
+	if err != nil {
+		return nil
+	}
+	take := func(marks []charts.Mark) {
+		for _, m := range marks {
+			out = append(out, m.Region)
+		}
+	}
+	take(placed.Whites)
+	for _, a := range placed.Pads {
+		take(a.Pad)
+		for _, s := range a.Swatches {
+			take(s)
+		}
+	}
+	return out
+}
