@@ -2,16 +2,46 @@ package calib
 
 import "math"
 
+// Source is a source of error, as its code stands in reading files.
+type Source string
+
 // The sources of a budget.
 const (
-	SourceMismatch = "colour mismatch"
-	SourcePrint    = "printing"
-	SourceLight    = "light"
-	SourceGloss    = "gloss"
-	SourceNoise    = "noise and marking"
-	SourceCurve    = "curve between swatches"
-	SourceValues   = "values between swatches"
+	SourceMismatch Source = "mismatch"
+	SourcePrint    Source = "print"
+	SourceLight    Source = "light"
+	SourceGloss    Source = "gloss"
+	SourceNoise    Source = "noise"
+	SourceCurve    Source = "curve"
+	SourceValues   Source = "values"
 )
+
+// sourceFacts are what people call them, and whether two readings of one photo have
+// an error of their own from it, for each comes from where its marks lie.
+var sourceFacts = map[Source]struct {
+	name string
+	own  bool
+}{
+	SourceMismatch: {"colour mismatch", false},
+	SourcePrint:    {"printing", false},
+	SourceLight:    {"light", true},
+	SourceGloss:    {"gloss", false},
+	SourceNoise:    {"noise and marking", true},
+	SourceCurve:    {"curve between swatches", false},
+	SourceValues:   {"values between swatches", false},
+}
+
+// Sources are all sources of error, in the order of a budget.
+func Sources() []Source {
+	return []Source{SourceMismatch, SourcePrint, SourceLight, SourceGloss, SourceNoise, SourceCurve, SourceValues}
+}
+
+// Name is what people call the source.
+func (s Source) Name() string { return sourceFacts[s].name }
+
+// OfMarks reports whether its error comes from where pads, swatches and white
+// areas were marked, so that two readings of one photo do not share it.
+func (s Source) OfMarks() bool { return sourceFacts[s].own }
 
 // budget names each source of error with the standard deviation, in steps, that
 // it alone gives to the place on the scale: the generalised least-squares

@@ -6,9 +6,9 @@ package calib
 
 import "padband/colorimetry"
 
-// Method numbers the way a reading is made. It rises whenever the same samples
-// would give another value or band.
-const Method = 2
+// Method numbers the way a reading is made. It rises with every change by which
+// the same photo, chart, marks and question give another byte of a reading file.
+const Method = 3
 
 // White is one white mark's sample. Materials that are not the same white
 // (card, paper, strip plastic) carry different names.
@@ -47,8 +47,10 @@ func (r Reliability) rank() int {
 
 // Warning names one thing that makes a reading or a photo doubtful.
 type Warning struct {
-	Code   string  // from the fixed list, such as "clipped"
-	Text   string  // one or two sentences: what was seen and what to do
+	Code   Code
+	Seen   string  // what was seen, one sentence
+	Then   string  // what follows from it and what to do; may be empty
+	Places []Place // where in the photo it applies; none of what is not in the photo
 	Figure float64 // the figure behind it, in the unit the text gives
 	// Limit is the figure beyond which the warning is given.
 	Limit float64
@@ -56,6 +58,14 @@ type Warning struct {
 	Weight Reliability
 	// doubtful is true where it puts the light itself in doubt.
 	doubtful bool
+}
+
+// Text is the warning in sentences: what was seen and what to do.
+func (w Warning) Text() string {
+	if w.Then == "" {
+		return w.Seen
+	}
+	return w.Seen + " " + w.Then
 }
 
 // Range says where the value lies against the chart's ends.

@@ -77,35 +77,40 @@ func (r *Reading) checkClipped(p Pad) {
 	if share < clippedSome {
 		return
 	}
-	w := Warning{Code: "clipped", Figure: share, Limit: clippedSome, Weight: Good,
-		Text: fmt.Sprintf("In %.0f %% of the pad red, green or blue is as bright or as dark as the photo can record, so part of the colour is lost and the band is wider. Take the photo a little darker, or brighter if the pad is very dark.", 100*share)}
+	w := Warning{Code: CodeClipped, Figure: share, Limit: clippedSome, Weight: Good, Places: []Place{p.padPlace()},
+		Seen: fmt.Sprintf("In %.0f %% of the pad red, green or blue is as bright or as dark as the photo can record, so part of the colour is lost and the band is wider.", 100*share),
+		Then: "Take the photo a little darker, or brighter if the pad is very dark."}
 	if share > clippedMost {
 		w.Weight = Caution
 	}
 	if lost > burntOut {
 		w.Weight = Unreliable
-		w.Text = fmt.Sprintf("The pad is burnt out: %.0f %% of it is recorded as nearly white, so its colour is lost. Take the photo darker, with the white just under full brightness.", 100*share)
+		w.Seen = fmt.Sprintf("The pad is burnt out: %.0f %% of it is recorded as nearly white, so its colour is lost.", 100*share)
+		w.Then = "Take the photo darker, with the white just under full brightness."
 	}
 	r.warn(w)
 }
 
 func (r *Reading) checkGlare(p Pad) {
-	most, where := 0.0, "the pad"
-	for _, s := range p.Parts {
-		most = math.Max(most, s.Glare)
+	most, where := 0.0, p.padPlace()
+	for k, s := range p.Parts {
+		if s.Glare > most {
+			most, where = s.Glare, p.partPlace(k)
+		}
 	}
 	for i, sw := range p.Swatches {
-		for _, s := range sw {
+		for k, s := range sw {
 			if s.Glare > most && inBracket(p.Analyte, i, r.Bracket) {
-				most, where = s.Glare, fmt.Sprintf("the swatch for %g", p.Analyte.Swatches[i].Value)
+				most, where = s.Glare, p.swatchPlace(i, k)
 			}
 		}
 	}
 	if most < glareSome {
 		return
 	}
-	w := Warning{Code: "glare", Figure: most, Limit: glareSome, Weight: Caution,
-		Text: fmt.Sprintf("%.0f %% of %s shines and was left out. Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again.", 100*most, where)}
+	w := Warning{Code: CodeGlare, Figure: most, Limit: glareSome, Weight: Caution, Places: []Place{where},
+		Seen: fmt.Sprintf("%.0f %% of %s shines and was left out.", 100*most, where.words()),
+		Then: noMirror}
 	if most > glareMost {
 		w.Weight = Unreliable
 	}
@@ -116,34 +121,41 @@ func (r *Reading) checkGlare(p Pad) {
 // one side than on the other: a reflection adds white light, the edge of a
 // shadow takes light of every colour away in proportion.
 func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
-	most, where, worst := 0.0, "", colorimetry.Sample{}
-	look := func(c colourAt, samples []colorimetry.Sample, name string) {
+	most, where, worst := 0.0, Place{}, colorimetry.Sample{}
+	look := func(c colourAt, samples []colorimetry.Sample, place func(k int) Place) {
 		for k, t := range c.trend {
 			if t > most {
-				most, where, worst = t, name, samples[k]
+				most, where, worst = t, place(k), samples[k]
 			}
 		}
 	}
-	look(s.pad, p.Parts, "the pad")
+	look(s.pad, p.Parts, p.partPlace)
 	for i, n := range s.nodes {
 		if inBracket(p.Analyte, i, r.Bracket) {
-			look(n, p.Swatches[i], fmt.Sprintf("the swatch for %g", p.Analyte.Swatches[i].Value))
+			look(n, p.Swatches[i], p.swatchPart(i))
 		}
 	}
 	if most < trendSome {
 		return
 	}
-	w := Warning{Code: "shadow", Figure: most, Limit: trendSome, Weight: Caution, doubtful: true,
-		Text: fmt.Sprintf("%s grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow, or a blotch. Keep hand and phone out of the light, and take the photo again.", upper(where), most)}
+	w := Warning{Code: CodeShadow, Figure: most, Limit: trendSome, Weight: Caution, doubtful: true, Places: []Place{where},
+		Seen: fmt.Sprintf("%s grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow, or a blotch.", upper(where.words()), most),
+		Then: outOfTheLight}
 	if light.addsWhite(worst) {
-		w.Code = "glare"
-		w.Text = fmt.Sprintf("Something shines on %s: it grows lighter from side to side (by %.0f on a lightness scale of 100). Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again.", where, most)
+		w.Code, w.Then = CodeGlare, noMirror
+		w.Seen = fmt.Sprintf("Something shines on %s: it grows lighter from side to side (by %.0f on a lightness scale of 100).", where.words(), most)
 	}
 	if most > trendMost {
 		w.Weight = Unreliable
 	}
 	r.warn(w)
 }
+
+// What is to be done about what mirrors or shades a patch.
+const (
+	noMirror      = "Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again."
+	outOfTheLight = "Keep hand and phone out of the light, and take the photo again."
+)
 
 // upper begins a sentence.
 func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
@@ -158,8 +170,9 @@ func (r *Reading) checkBrighter(s Scale) {
 		most = math.Max(most, (s.pad.lab[3*k]-100)/spread)
 	}
 	if most > brighter {
-		r.warn(Warning{Code: "glare", Figure: most, Limit: brighter, Weight: Unreliable,
-			Text: "The pad is brighter than the white areas, which paper cannot be: something shines on it, or the white is in a shadow. Tilt the phone or move the lamp, mark white close to the pad, and take the photo again."})
+		r.warn(Warning{Code: CodeGlare, Figure: most, Limit: brighter, Weight: Unreliable, Places: []Place{{Kind: PlacePad, Analyte: s.analyte.Name}},
+			Seen: "The pad is brighter than the white areas, which paper cannot be: something shines on it, or the white is in a shadow.",
+			Then: "Tilt the phone or move the lamp, mark white close to the pad, and take the photo again."})
 	}
 }
 
@@ -191,21 +204,21 @@ func inBracket(a charts.Analyte, i int, bracket [2]float64) bool {
 }
 
 func (r *Reading) checkSize(p Pad) {
-	least, where := math.MaxInt, ""
-	look := func(samples []colorimetry.Sample, name string) {
-		for _, s := range samples {
+	least, where := math.MaxInt, Place{}
+	look := func(samples []colorimetry.Sample, place func(k int) Place) {
+		for k, s := range samples {
 			if s.Pixels < least {
-				least, where = s.Pixels, name
+				least, where = s.Pixels, place(k)
 			}
 		}
 	}
-	look(p.Parts, "the pad")
+	look(p.Parts, p.partPlace)
 	for i, sw := range p.Swatches {
-		look(sw, fmt.Sprintf("the swatch for %g", p.Analyte.Swatches[i].Value))
+		look(sw, p.swatchPart(i))
 	}
 	if least < smallPixels {
-		r.warn(Warning{Code: "too-small", Figure: float64(least), Limit: smallPixels, Weight: Caution,
-			Text: fmt.Sprintf("The mark on %s holds only %d usable pixels. Go closer, or mark more of the patch.", where, least)})
+		r.warn(Warning{Code: CodeTooSmall, Figure: float64(least), Limit: smallPixels, Weight: Caution, Places: []Place{where},
+			Seen: fmt.Sprintf("The mark on %s holds only %d usable pixels.", where.words(), least), Then: "Go closer, or mark more of the patch."})
 	}
 }
 
@@ -215,8 +228,9 @@ func (r *Reading) checkDark(p Pad, light Light) {
 		least = math.Min(least, light.At(s.Place).Y)
 	}
 	if least < darkWhite {
-		r.warn(Warning{Code: "too-dark", Figure: least, Limit: darkWhite, Weight: Unreliable,
-			Text: fmt.Sprintf("White is recorded at only %.0f %% of full light at the pad, too dark to tell colours. Use more light or a longer exposure.", 100*least)})
+		r.warn(Warning{Code: CodeTooDark, Figure: least, Limit: darkWhite, Weight: Unreliable, Places: []Place{p.padPlace()},
+			Seen: fmt.Sprintf("White is recorded at only %.0f %% of full light at the pad, too dark to tell colours.", 100*least),
+			Then: "Use more light or a longer exposure."})
 	}
 }
 
@@ -226,8 +240,9 @@ func (r *Reading) checkAlike(g *grid) {
 	i := min(max(int(r.Posterior.Quantile(0.5)), 0), len(s.nodes)-2)
 	apart := s.apart(i)
 	if apart < alikeMismatch {
-		r.warn(Warning{Code: "swatches-alike", Figure: apart, Limit: alikeMismatch, Weight: Caution,
-			Text: fmt.Sprintf("The swatches for %g and %g look too much alike in this photo (%.1f times the error of reading a colour apart), so the reading spans both. Check that each mark lies on its own swatch, and take the photo by daylight.", r.Bracket[0], r.Bracket[1], apart)})
+		r.warn(Warning{Code: CodeSwatchesAlike, Figure: apart, Limit: alikeMismatch, Weight: Caution, Places: swatchPlaces(s.analyte.Name, r.Bracket[0], r.Bracket[1]),
+			Seen: fmt.Sprintf("The swatches for %g and %g look too much alike in this photo (%.1f times the error of reading a colour apart), so the reading spans both.", r.Bracket[0], r.Bracket[1], apart),
+			Then: "Check that each mark lies on its own swatch, and take the photo by daylight."})
 	}
 }
 
@@ -258,8 +273,9 @@ func (r *Reading) checkOrder(s Scale) {
 		share := s.path(i) / length
 		if share < foldedPath {
 			a := s.analyte.Swatches
-			r.warn(Warning{Code: "swatches-out-of-order", Figure: share, Limit: foldedPath, Weight: Caution,
-				Text: fmt.Sprintf("The chart's colours run on more smoothly with the swatches for %g and %g exchanged (their path is %.0f %% shorter). Check that each mark carries its own value.", a[i].Value, a[i+1].Value, 100*(1-share))})
+			r.warn(Warning{Code: CodeSwatchesOutOfOrder, Figure: share, Limit: foldedPath, Weight: Caution, Places: []Place{{Kind: PlaceRow, Analyte: s.analyte.Name}},
+				Seen: fmt.Sprintf("The chart's colours run on more smoothly with the swatches for %g and %g exchanged (their path is %.0f %% shorter).", a[i].Value, a[i+1].Value, 100*(1-share)),
+				Then: "Check that each mark carries its own value."})
 			return
 		}
 	}
@@ -286,19 +302,22 @@ func (r *Reading) checkOffScale() {
 	if r.Mismatch < offScaleSome {
 		return
 	}
-	w := Warning{Code: "off-scale-colour", Figure: r.Mismatch, Limit: offScaleSome, Weight: Caution,
-		Text: fmt.Sprintf("The pad's colour lies beside the chart's scale (colour difference %.1f, %.1f times what is usual). The light may show pad and print differently: take the photo by daylight.", r.DeltaEToScale, r.Mismatch)}
+	w := Warning{Code: CodeOffScaleColour, Figure: r.Mismatch, Limit: offScaleSome, Weight: Caution, Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
+		Seen: fmt.Sprintf("The pad's colour lies beside the chart's scale (colour difference %.1f, %.1f times what is usual).", r.DeltaEToScale, r.Mismatch),
+		Then: "The light may show pad and print differently: take the photo by daylight."}
 	if r.Mismatch > offScaleMost {
 		w.Weight = Unreliable
-		w.Text = fmt.Sprintf("The pad's colour is on no part of the chart's scale (colour difference %.1f, %.1f times what is usual). Is it the right chart? Otherwise another light, or something in the water, changes the pad: take the photo by daylight, and do not use this value.", r.DeltaEToScale, r.Mismatch)
+		w.Seen = fmt.Sprintf("The pad's colour is on no part of the chart's scale (colour difference %.1f, %.1f times what is usual).", r.DeltaEToScale, r.Mismatch)
+		w.Then = "Is it the right chart? Otherwise another light, or something in the water, changes the pad: take the photo by daylight, and do not use this value."
 	}
 	r.warn(w)
 }
 
 func (r *Reading) checkPlaces() {
 	if n := len(r.Band.Hills); n > 1 {
-		r.warn(Warning{Code: "two-places", Figure: float64(n), Limit: 1, Weight: Unreliable,
-			Text: fmt.Sprintf("The pad's colour fits %d separate parts of the scale, so the value may lie in any of them. Take another photo in better light, or dip a second strip.", n)})
+		r.warn(Warning{Code: CodeTwoPlaces, Figure: float64(n), Limit: 1, Weight: Unreliable, Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
+			Seen: fmt.Sprintf("The pad's colour fits %d separate parts of the scale, so the value may lie in any of them.", n),
+			Then: "Take another photo in better light, or dip a second strip."})
 	}
 }
 

@@ -24,7 +24,7 @@ func everySample(p *Photo, f func(*colorimetry.Sample)) {
 }
 
 // warningOf is a reading's one warning of a code.
-func warningOf(r Reading, code string) (Warning, bool) {
+func warningOf(r Reading, code Code) (Warning, bool) {
 	for _, w := range r.Warnings {
 		if w.Code == code {
 			return w, true
@@ -49,7 +49,7 @@ func TestBlurredPhotoIsNamed(t *testing.T) {
 	require.True(t, found)
 	assert.Equal(t, Caution, r.Reliability)
 	within(t, 0.4, w.Figure, 1e-9, "share")
-	assert.Contains(t, w.Text, "16 pixels wide, 40 % of a mark")
+	assert.Contains(t, w.Text(), "16 pixels wide, 40 % of a mark")
 	some := edged(16)
 	everySample(&some, func(s *colorimetry.Sample) {
 		if s.Place.X > 350 {
@@ -84,7 +84,7 @@ func TestNoisyPhotoIsNamed(t *testing.T) {
 	w, found := warningOf(r, "noisy")
 	require.True(t, found)
 	assert.Equal(t, Caution, r.Reliability)
-	assert.Contains(t, w.Text, "20 % of its brightness")
+	assert.Contains(t, w.Text(), "20 % of its brightness")
 	assert.Contains(t, codes(readOne(t, grainy(0.12, 5)).Warnings), "noisy", "grain that is felt in the reading")
 	w, _ = warningOf(readOne(t, grainy(0.6, 4)), "noisy")
 	assert.Equal(t, Unreliable, w.Weight, "noise alone makes the band too wide")
@@ -118,13 +118,13 @@ func TestOneWarningACode(t *testing.T) {
 	r := readOne(t, p)
 	require.Equal(t, 1, count(r), "%+v", r.Warnings)
 	w, _ := warningOf(r, "glare")
-	assert.Contains(t, w.Text, "from side to side", "further past its limit than 40 % of the pad")
+	assert.Contains(t, w.Text(), "from side to side", "further past its limit than 40 % of the pad")
 	assert.Equal(t, Unreliable, w.Weight, "the band is over a step wide")
 	pad.Glare = 0.6
 	r = readOne(t, p)
 	require.Equal(t, 1, count(r))
 	w, _ = warningOf(r, "glare")
-	assert.Contains(t, w.Text, "60 % of the pad shines")
+	assert.Contains(t, w.Text(), "60 % of the pad shines")
 	assert.Equal(t, Unreliable, w.Weight)
 }
 
@@ -159,8 +159,8 @@ func TestSmallMarkSaysWhich(t *testing.T) {
 	p := scene(onRamp(2.5))
 	p.Pads[0].Swatches[4][0].Pixels = 50
 	w, _ := warningOf(readOne(t, p), "too-small")
-	assert.Contains(t, w.Text, "the swatch for 12 holds only 50 usable pixels")
+	assert.Contains(t, w.Text(), "the swatch for 12 holds only 50 usable pixels")
 	p.Pads[0].Parts[0].Pixels = 40
 	w, _ = warningOf(readOne(t, p), "too-small")
-	assert.Contains(t, w.Text, "the pad holds only 40")
+	assert.Contains(t, w.Text(), "the pad holds only 40")
 }

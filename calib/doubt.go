@@ -42,7 +42,7 @@ func (r *Reading) checkDoubt(s Scale, p Pad, light Light, report LightReport) {
 	}
 	for i, w := range r.Warnings {
 		if w.doubtful && w.Weight == Unreliable { // told once
-			r.Warnings[i].Text += fmt.Sprintf(" The band spans %.1f steps: in such light a reading that is so loosely held cannot be trusted.", span)
+			r.Warnings[i].Then += fmt.Sprintf(" The band spans %.1f steps: in such light a reading that is so loosely held cannot be trusted.", span)
 			return
 		}
 	}
@@ -53,14 +53,15 @@ func (r *Reading) doubts(s Scale, p Pad, light Light) []Warning {
 	out := append([]Warning(nil), r.Warnings...)
 	out = append(out, doubtOfClipping(p, light)...)
 	for _, w := range r.Warnings {
-		if w.Code == "blurred" { // a blurred patch is uneven without any fault of the light
+		if w.Code == CodeBlurred { // a blurred patch is uneven without any fault of the light
 			return out
 		}
 	}
 	out = append(out, doubtOfTrend(s, p)...)
 	if v := ofMean(s.pad.patchy); v > doubtPatchy {
-		out = append(out, Warning{Code: "glare", Figure: v, Limit: doubtPatchy, doubtful: true,
-			Text: fmt.Sprintf("The pad is lighter in one place than in another (a colour difference of %.1f beyond what an uneven dye gives): something shines on it, or a shadow lies on part of it. Tilt the phone or move the lamp, and take the photo again.", v)})
+		out = append(out, Warning{Code: CodeGlare, Figure: v, Limit: doubtPatchy, doubtful: true, Places: []Place{p.padPlace()},
+			Seen: fmt.Sprintf("The pad is lighter in one place than in another (a colour difference of %.1f beyond what an uneven dye gives): something shines on it, or a shadow lies on part of it.", v),
+			Then: "Tilt the phone or move the lamp, and take the photo again."})
 	}
 	return out
 }
@@ -77,8 +78,9 @@ func doubtOfTrend(s Scale, p Pad) []Warning {
 	if !(most > doubtTrend) {
 		return nil
 	}
-	return []Warning{{Code: "shadow", Figure: most, Limit: doubtTrend, doubtful: true,
-		Text: fmt.Sprintf("The swatch for %g grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow or a reflection lies near. Keep hand and phone out of the light, and take the photo again.", value, most)}}
+	return []Warning{{Code: CodeShadow, Figure: most, Limit: doubtTrend, doubtful: true, Places: swatchPlaces(p.Analyte.Name, value),
+		Seen: fmt.Sprintf("The swatch for %g grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow or a reflection lies near.", value, most),
+		Then: outOfTheLight}}
 }
 
 func doubtOfClipping(p Pad, light Light) []Warning {
@@ -93,6 +95,7 @@ func doubtOfClipping(p Pad, light Light) []Warning {
 	if !(past > 1) {
 		return nil
 	}
-	return []Warning{{Code: "clipped", Figure: past, Limit: 1, doubtful: true,
-		Text: "Most of the pad is as bright as the photo can record, so its colour is only half known. Take the photo darker, with the white just under full brightness."}}
+	return []Warning{{Code: CodeClipped, Figure: past, Limit: 1, doubtful: true, Places: []Place{p.padPlace()},
+		Seen: "Most of the pad is as bright as the photo can record, so its colour is only half known.",
+		Then: "Take the photo darker, with the white just under full brightness."}}
 }

@@ -55,8 +55,8 @@ func TestDoubtSaysWhatAndHowWide(t *testing.T) {
 	loose(&p)
 	w, found := warningOf(readOne(t, p), "uneven-light")
 	require.True(t, found)
-	assert.Contains(t, w.Text, "stronger than on another")
-	assert.Regexp(t, `The band spans [12]\.\d steps`, w.Text)
+	assert.Contains(t, w.Text(), "stronger than on another")
+	assert.Regexp(t, `The band spans [12]\.\d steps`, w.Text())
 }
 
 // A shadow's edge on a swatch far from the value is not warned of by itself.
@@ -70,7 +70,7 @@ func TestShadowOnAnySwatchIsADoubt(t *testing.T) {
 	loose(&p)
 	w, found := warningOf(readOne(t, p), "shadow")
 	require.True(t, found)
-	assert.Contains(t, w.Text, "The swatch for 25")
+	assert.Contains(t, w.Text(), "The swatch for 25")
 	assert.Equal(t, Unreliable, w.Weight)
 	everySample(&p, func(s *colorimetry.Sample) { s.Side, s.Edge = 40, 16 })
 	assert.NotContains(t, codes(readOne(t, p).Warnings), "shadow", "a blurred photo is uneven anyway")
@@ -86,7 +86,7 @@ func TestClippingIsADoubtInABrightPhoto(t *testing.T) {
 	r := readOne(t, p)
 	assert.Equal(t, Unreliable, r.Reliability)
 	w, _ := warningOf(r, "clipped")
-	assert.Contains(t, w.Text, "only half known")
+	assert.Contains(t, w.Text(), "only half known")
 }
 
 func TestPresenceKnowsNoDoubt(t *testing.T) {
@@ -108,7 +108,7 @@ func TestDoubtTellsTheWidthOnce(t *testing.T) {
 	r := readOne(t, p)
 	told, doubts := 0, 0
 	for _, w := range r.Warnings {
-		told += strings.Count(w.Text, "so loosely held")
+		told += strings.Count(w.Text(), "so loosely held")
 		if w.doubtful {
 			doubts++
 		}

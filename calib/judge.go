@@ -51,6 +51,17 @@ type Judgement struct {
 	Words   []string // the judgement in sentences, the verdict first
 	Next    []string // what to do
 	Classes []ClassChance
+
+	bands      string // what it rests on, but for the strip's own error
+	kitAssumed bool
+}
+
+// rests says what a judgement rests on; own names the strip's own error.
+func (j Judgement) rests(own string) string {
+	if j.kitAssumed {
+		return j.bands + ", " + own + " assumed"
+	}
+	return j.bands + ", " + own + " as the chart gives it"
 }
 
 // ClassChance is the probability of one class.
@@ -86,7 +97,7 @@ func Judge(r Reading, l charts.Limit, guard float64) Judgement {
 	}
 	j.compare(r, factor)
 	switch {
-	case r.has("dilution-disagrees"):
+	case r.stopped():
 		j.Verdict, j.Reason = VerdictCannotTell, "The diluted strip and the strip of the water itself disagree, so nothing can be told from them."
 	case r.Reliability == Unreliable:
 		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
@@ -138,10 +149,8 @@ func (j *Judgement) compare(r Reading, f charts.Ratio) {
 	j.Value = f.Of(r.Value)
 	j.Low = Bound{f.Of(r.WaterBand.Low.Value), r.WaterBand.Low.Open}
 	j.High = Bound{f.Of(r.WaterBand.High.Value), r.WaterBand.High.Open}
-	j.RestsOn = "water band, kit error as the chart gives it"
-	if r.KitAssumed {
-		j.RestsOn = "water band, kit error assumed"
-	}
+	j.bands, j.kitAssumed = "water band", r.KitAssumed
+	j.RestsOn = j.rests("kit error")
 }
 
 // decide finds the chances and the verdict.
@@ -156,24 +165,15 @@ func (j *Judgement) decide(r Reading, f charts.Ratio) {
 	j.rule(r.uncleared())
 }
 
-// spoilsKit are the warnings after which a chart's figure for the strip's own
-// error no longer holds, with what each says.
-var spoilsKit = map[string]string{
-	"expired": "the kit was past its date", "open-too-long": "the kit had been open too long",
-	"early": "the photo was not taken within the time for reading the pad", "late": "the photo was not taken within the time for reading the pad",
-	"standard-off": "the check standard did not read what it should",
-	"no-kit-date":  "the kit's date is not known", "no-dip-time": "the time from dip to photo is not known",
-}
-
 // spoilt reports whether a warning says that the strip's own error is not what
 // the chart gives.
 func (r Reading) spoilt() bool {
-	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return spoilsKit[w.Code] != "" })
+	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return w.Code.spoils() != "" })
 }
 
-// has reports whether a reading carries a warning.
-func (r Reading) has(code string) bool {
-	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return w.Code == code })
+// stopped reports whether a warning leaves no verdict at all.
+func (r Reading) stopped() bool {
+	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return factsOf[w.Code].Stops })
 }
 
 // uncleared says why a reading cannot clear water against a limit for health,
@@ -182,7 +182,7 @@ func (r Reading) uncleared() string {
 	const end = "; a strip cannot clear water for drinking."
 	var because []string
 	for _, w := range r.Warnings {
-		if why := spoilsKit[w.Code]; why != "" {
+		if why := w.Code.spoils(); why != "" {
 			because = append(because, why)
 		}
 	}

@@ -46,8 +46,8 @@ const disagreed = 0.995
 func CheckDilution(undiluted, diluted Reading) (Warning, bool) {
 	name := diluted.Analyte.Name
 	if diluted.Range == Above {
-		return Warning{Code: "dilution-at-top", Weight: Caution,
-			Text: fmt.Sprintf("Diluted as it is, the %s pad is still at the chart's top. Dilute it further and dip a new strip.", name)}, true
+		return Warning{Code: CodeDilutionAtTop, Weight: Caution, Places: []Place{{Kind: PlacePad, Analyte: name}},
+			Seen: fmt.Sprintf("Diluted as it is, the %s pad is still at the chart's top.", name), Then: "Dilute it further and dip a new strip."}, true
 	}
 	if undiluted.Analyte.Measure() != diluted.Analyte.Measure() {
 		return Warning{}, false
@@ -61,6 +61,7 @@ func CheckDilution(undiluted, diluted Reading) (Warning, bool) {
 	case more.AtLeast < disagreed:
 		return Warning{}, false
 	}
-	return Warning{Code: "dilution-disagrees", Weight: Caution, Limit: disagreed, Figure: max(more.AtLeast, 1-more.AtMost),
-		Text: fmt.Sprintf("The diluted strip says that there is %s %s in the water than the strip of the water itself does. One of the two is wrong: check the dilution water with a strip, measure anew, and dip two new strips.", word, name)}, true
+	return Warning{Code: CodeDilutionDisagrees, Weight: Caution, Limit: disagreed, Figure: max(more.AtLeast, 1-more.AtMost), Places: []Place{{Kind: PlacePad, Analyte: name}},
+		Seen: fmt.Sprintf("The diluted strip says that there is %s %s in the water than the strip of the water itself does.", word, name),
+		Then: "One of the two is wrong: check the dilution water with a strip, measure anew, and dip two new strips."}, true
 }

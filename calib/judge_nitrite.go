@@ -1,7 +1,7 @@
 package calib
 
 import (
-	"fmt"
+	"slices"
 	"strings"
 
 	"padband/charts"
@@ -23,7 +23,8 @@ func CheckNitrite(rs []Reading) bool {
 	}
 	for i := range rs {
 		if named(rs[i], "nitrate") {
-			rs[i].Warnings = append(rs[i].Warnings, Warning{Code: "nitrite-found", Weight: Good, Text: nitriteText(rs[i].Analyte)})
+			rs[i].Warnings = append(rs[i].Warnings, Warning{Code: CodeNitriteFound, Weight: Good, Places: []Place{{Kind: PlacePad, Analyte: rs[i].Analyte.Name}},
+				Seen: "The strip shows nitrite as well.", Then: nitriteText(rs[i].Analyte)})
 		}
 	}
 	return true
@@ -40,14 +41,12 @@ func (r Reading) shown() bool {
 }
 
 func nitriteText(a charts.Analyte) string {
-	holds := "The chart does not say whether this pad counts it too."
-	for _, to := range a.RespondsTo {
-		if strings.EqualFold(to, "nitrite") {
-			holds = "This pad counts it too, so its figure is nitrate and nitrite together."
-		}
+	holds := "This pad does not count it, so it comes on top."
+	switch {
+	case len(a.RespondsTo) == 0:
+		holds = "The chart does not say whether this pad counts it too."
+	case slices.ContainsFunc(a.RespondsTo, func(to string) bool { return strings.EqualFold(to, "nitrite") }):
+		holds = "This pad counts it too, so its figure is nitrate and nitrite together."
 	}
-	if len(a.RespondsTo) > 0 && !strings.HasPrefix(holds, "This") {
-		holds = "This pad does not count it, so it comes on top."
-	}
-	return fmt.Sprintf("The strip shows nitrite as well. %s Nitrite in a well is unusual: have the water tested by a certified laboratory.", holds)
+	return holds + " Nitrite in a well is unusual: have the water tested by a certified laboratory."
 }

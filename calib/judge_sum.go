@@ -34,7 +34,8 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 		all.KitAssumed = all.KitAssumed || chosen[i].KitAssumed
 		all.Warnings = append(all.Warnings, chosen[i].Warnings...)
 	}
-	j.RestsOn = "water bands, the pads' errors taken as independent, kit error " + map[bool]string{true: "assumed", false: "as the chart gives it"}[all.KitAssumed]
+	j.bands, j.kitAssumed = "water bands, the pads' errors taken as independent", all.KitAssumed
+	j.RestsOn = j.rests("kit error")
 	sum := fold(parts[0], parts[1])
 	j.spread(sum)
 	if all.Reliability == Unreliable {

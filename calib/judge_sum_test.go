@@ -127,8 +127,8 @@ func TestNitriteIsAWarningOnTheNitratePad(t *testing.T) {
 		rs[0].Analyte.RespondsTo = to
 		require.True(t, CheckNitrite(rs))
 		require.Len(t, rs[0].Warnings, 1)
-		assert.Equal(t, "nitrite-found", rs[0].Warnings[0].Code)
-		assert.Contains(t, rs[0].Warnings[0].Text, text)
+		assert.Equal(t, CodeNitriteFound, rs[0].Warnings[0].Code)
+		assert.Contains(t, rs[0].Warnings[0].Text(), text)
 		assert.Empty(t, rs[1].Warnings)
 	}
 	yes := Reading{Analyte: charts.Analyte{Name: "nitrite", Kind: charts.KindPresence}, Yes: 0.97}

@@ -20,7 +20,7 @@ func (j *Judgement) finish(r Reading) {
 	}
 	if j.Verdict != VerdictNone && r.Reliability != Unreliable {
 		j.Words = append(j.Words, j.ends(r)...)
-		rests := "It rests on the " + strings.Replace(j.RestsOn, "kit error", "with the strip's own error", 1)
+		rests := "It rests on the " + j.rests("with the strip's own error")
 		if r.spoilt() {
 			rests = "The water band has the strip's own error as it is for a kit in date and a photo in time"
 		}

@@ -47,8 +47,9 @@ func (l Light) Report(p Photo) LightReport {
 		r.Unevenness = hi/lo - 1
 	}
 	if l.Assumed {
-		r.warn(Warning{Code: "no-white", Weight: Caution,
-			Text: "No white area is marked, so the light is only guessed and taken as even. Mark white card, paper or bare strip near the pad and near the chart."})
+		r.warn(Warning{Code: CodeNoWhite, Weight: Caution, Places: wholePhoto(),
+			Seen: "No white area is marked, so the light is only guessed and taken as even.",
+			Then: "Mark white card, paper or bare strip near the pad and near the chart."})
 		return r
 	}
 	r.CCT, r.Duv = whiteColour(sum)
@@ -67,20 +68,23 @@ func (r *LightReport) warn(w Warning) {
 
 // clippedWhite warns when white areas are burnt out: the light there is not known.
 func (r *LightReport) clippedWhite(whites []White) {
-	n, most := 0, 0.0
-	for _, w := range whites {
+	var burnt []Place
+	most := 0.0
+	for i, w := range whites {
 		if w.Sample.Clipped > clippedSome {
-			n++
+			burnt = append(burnt, Place{Kind: PlaceWhite, Number: i + 1})
 		}
 		most = math.Max(most, w.Sample.Clipped)
 	}
-	if n == 0 {
+	if len(burnt) == 0 {
 		return
 	}
-	w := Warning{Code: "clipped", Figure: most, Limit: clippedSome, Weight: Caution,
-		Text: fmt.Sprintf("%d of %d white areas are burnt out (up to %.0f %% of their pixels are as bright as the photo can record), so the light there is not known. Take the photo a little darker.", n, len(whites), 100*most)}
-	r.warn(w)
+	r.warn(Warning{Code: CodeClipped, Figure: most, Limit: clippedSome, Weight: Caution, Places: burnt,
+		Seen: fmt.Sprintf("%d of %d white areas are burnt out (up to %.0f %% of their pixels are as bright as the photo can record), so the light there is not known.", len(burnt), len(whites), 100*most),
+		Then: "Take the photo a little darker."})
 }
+
+func wholePhoto() []Place { return []Place{{Kind: PlacePhoto}} }
 
 func (p Photo) samples() []colorimetry.Sample {
 	var out []colorimetry.Sample
@@ -124,32 +128,34 @@ func whiteColour(w colorimetry.XYZ) (cct, duv float64) {
 // checkCast looks at the white as recorded: far from neutral, one of the
 // camera's channels carries little, and clips or drowns in noise first.
 func (r *LightReport) checkCast() {
-	w := Warning{Code: "strong-cast", Figure: r.Duv, Limit: castDuv, Weight: Caution}
+	w := Warning{Code: CodeStrongCast, Figure: r.Duv, Limit: castDuv, Weight: Caution, Places: wholePhoto(), Then: "Take the photo by daylight or under a white lamp."}
+	var hue string
 	switch {
 	case math.IsNaN(r.CCT):
 		w.Figure = r.CCT
-		w.Text = "White is recorded so strongly coloured that it has no colour temperature. Take the photo by daylight or under a white lamp."
+		w.Seen = "White is recorded so strongly coloured that it has no colour temperature."
 		r.warn(w)
 		return
 	case r.Duv > castDuv:
-		w.Text = "greenish"
+		hue = "greenish"
 	case r.Duv < -castDuv:
-		w.Text = "pinkish"
+		hue = "pinkish"
 	case r.CCT < castWarm:
-		w.Text, w.Figure, w.Limit = "orange", r.CCT, castWarm
+		hue, w.Figure, w.Limit = "orange", r.CCT, castWarm
 	case r.CCT > castCold:
-		w.Text, w.Figure, w.Limit = "bluish", r.CCT, castCold
+		hue, w.Figure, w.Limit = "bluish", r.CCT, castCold
 	default:
 		return
 	}
-	w.Text = fmt.Sprintf("White is recorded %s (%.0f K, Duv %+.3f): the phone did not balance the lamp's colour. Take the photo by daylight or under a white lamp.", w.Text, r.CCT, r.Duv)
+	w.Seen = fmt.Sprintf("White is recorded %s (%.0f K, Duv %+.3f): the phone did not balance the lamp's colour.", hue, r.CCT, r.Duv)
 	r.warn(w)
 }
 
 func (r *LightReport) checkUneven() {
 	if r.Unevenness > unevenSome {
-		r.warn(Warning{Code: "uneven-light", Figure: r.Unevenness, Limit: unevenSome, Weight: Caution, doubtful: true,
-			Text: fmt.Sprintf("The light on one patch is %.0f %% stronger than on another. Move the lamp further away, or turn strip and chart so that both are lit alike, and mark white near both.", 100*r.Unevenness)})
+		r.warn(Warning{Code: CodeUnevenLight, Figure: r.Unevenness, Limit: unevenSome, Weight: Caution, doubtful: true, Places: wholePhoto(),
+			Seen: fmt.Sprintf("The light on one patch is %.0f %% stronger than on another.", 100*r.Unevenness),
+			Then: "Move the lamp further away, or turn strip and chart so that both are lit alike, and mark white near both."})
 	}
 }
 
@@ -165,8 +171,9 @@ func (r *LightReport) checkMixed(l Light, p Photo) {
 	if !(change > mixedSome) {
 		return
 	}
-	w := Warning{Code: "mixed-light", Figure: change, Limit: mixedSome, Weight: Caution, doubtful: true,
-		Text: fmt.Sprintf("White changes its colour by %.0f %% from one patch to another: two kinds of lamp, or a lamp and a window. Use one of them alone, and take the photo again.", 100*change)}
+	w := Warning{Code: CodeMixedLight, Figure: change, Limit: mixedSome, Weight: Caution, doubtful: true, Places: wholePhoto(),
+		Seen: fmt.Sprintf("White changes its colour by %.0f %% from one patch to another: two kinds of lamp, or a lamp and a window.", 100*change),
+		Then: "Use one of them alone, and take the photo again."}
 	if change > mixedMost {
 		w.Weight = Unreliable
 	}
@@ -175,20 +182,22 @@ func (r *LightReport) checkMixed(l Light, p Photo) {
 
 // checkShadow looks for white marks that stray from the light around them.
 func (r *LightReport) checkShadow(l Light) {
-	most := 0.0
-	for _, v := range l.Residuals {
+	most, which := 0.0, 0
+	for i, v := range l.Residuals {
 		if math.Abs(v) > math.Abs(most) {
-			most = v
+			most, which = v, i
 		}
 	}
 	if !(math.Abs(most) > shadowSome) {
 		return
 	}
-	w := Warning{Code: "shadow", Figure: math.Abs(math.Expm1(most)), Limit: math.Abs(math.Expm1(math.Copysign(shadowSome, most))), Weight: Caution}
+	w := Warning{Code: CodeShadow, Figure: math.Abs(math.Expm1(most)), Limit: math.Abs(math.Expm1(math.Copysign(shadowSome, most))), Weight: Caution,
+		Places: []Place{{Kind: PlaceWhite, Number: which + 1}}}
 	what := "darker than the light around it: it lies in a shadow"
 	if most > 0 {
 		what = "brighter than the light around it: something shines on it"
 	}
-	w.Text = fmt.Sprintf("A white area is %.0f %% %s, or is not the same white as the others. Keep hand and phone out of the light, and check the white marks.", 100*w.Figure, what)
+	w.Seen = fmt.Sprintf("A white area is %.0f %% %s, or is not the same white as the others.", 100*w.Figure, what)
+	w.Then = "Keep hand and phone out of the light, and check the white marks."
 	r.warn(w)
 }

@@ -41,7 +41,7 @@ func relight(p *Photo, change func(colorimetry.Point) colorimetry.XYZ) {
 	}
 }
 
-func warned(r LightReport, code string) (Warning, bool) {
+func warned(r LightReport, code Code) (Warning, bool) {
 	for _, w := range r.Warnings {
 		if w.Code == code {
 			return w, true
@@ -82,7 +82,7 @@ func TestChecksOfTheLight(t *testing.T) {
 		}
 	}
 	for _, c := range []struct {
-		code   string
+		code   Code
 		change func(*Photo)
 		weight Reliability // empty: not warned
 	}{

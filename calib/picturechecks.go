@@ -40,12 +40,13 @@ func (r *Reading) checkBlurred(p Pad) {
 	if !(share > blurredSome) {
 		return
 	}
-	w := Warning{Code: "blurred", Figure: share, Limit: blurredSome, Weight: Caution,
-		Text: fmt.Sprintf("The photo is blurred here: the patches' edges are %.0f pixels wide, %.0f %% of a mark. Hold the phone still, tap on the strip to focus, and take the photo again.", median(widths), 100*share)}
+	w := Warning{Code: CodeBlurred, Figure: share, Limit: blurredSome, Weight: Caution, Places: []Place{p.padPlace()},
+		Seen: fmt.Sprintf("The photo is blurred here: the patches' edges are %.0f pixels wide, %.0f %% of a mark.", median(widths), 100*share),
+		Then: "Hold the phone still, tap on the strip to focus, and take the photo again."}
 	for _, s := range p.Parts {
 		if s.InsetShift > bleeding {
 			w.Weight = Unreliable
-			w.Text = fmt.Sprintf("The photo is so blurred here (edges %.0f pixels wide, %.0f %% of a mark) that colour from outside reaches into the pad. Hold the phone still, tap on the strip to focus, and take the photo again.", median(widths), 100*share)
+			w.Seen = fmt.Sprintf("The photo is so blurred here (edges %.0f pixels wide, %.0f %% of a mark) that colour from outside reaches into the pad.", median(widths), 100*share)
 		}
 	}
 	r.warn(w)
@@ -54,26 +55,27 @@ func (r *Reading) checkBlurred(p Pad) {
 // checkNoisy looks at the grain of the pad and of the bracket's swatches. It
 // makes a reading unreliable only where noise alone gives too wide a band.
 func (r *Reading) checkNoisy(p Pad) {
-	most, where := 0.0, ""
-	look := func(samples []colorimetry.Sample, name string) {
-		for _, s := range samples {
+	most, where := 0.0, Place{}
+	look := func(samples []colorimetry.Sample, place func(k int) Place) {
+		for k, s := range samples {
 			if g := grain(s); g > most {
-				most, where = g, name
+				most, where = g, place(k)
 			}
 		}
 	}
-	look(p.Parts, "the pad")
+	look(p.Parts, p.partPlace)
 	for i, sw := range p.Swatches {
 		if inBracket(p.Analyte, i, r.Bracket) {
-			look(sw, fmt.Sprintf("the swatch for %g", p.Analyte.Swatches[i].Value))
+			look(sw, p.swatchPart(i))
 		}
 	}
 	steps := r.share(SourceNoise)
 	if !(most > noisySome || most > noisyFelt && steps > noisySteps) {
 		return
 	}
-	w := Warning{Code: "noisy", Figure: most, Limit: noisyFelt, Weight: Caution,
-		Text: fmt.Sprintf("On %s the pixels differ by %.0f %% of its brightness: a grainy photo, or a patch that is not of one colour. Use more light, hold the phone still, and check the mark.", where, 100*most)}
+	w := Warning{Code: CodeNoisy, Figure: most, Limit: noisyFelt, Weight: Caution, Places: []Place{where},
+		Seen: fmt.Sprintf("On %s the pixels differ by %.0f %% of its brightness: a grainy photo, or a patch that is not of one colour.", where.words(), 100*most),
+		Then: "Use more light, hold the phone still, and check the mark."}
 	if 2*1.96*steps > wideBand {
 		w.Weight = Unreliable
 	}
@@ -82,7 +84,7 @@ func (r *Reading) checkNoisy(p Pad) {
 
 // share is one source's standard deviation in the budget, in steps; 0 when it
 // is not there.
-func (r *Reading) share(source string) float64 {
+func (r *Reading) share(source Source) float64 {
 	for _, b := range r.Budget {
 		if b.Source == source {
 			return b.Steps

@@ -24,7 +24,7 @@ type Band struct {
 
 // Share is one line of a budget: a source of error and its standard deviation in steps.
 type Share struct {
-	Source string
+	Source Source
 	Steps  float64
 }
 

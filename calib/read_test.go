@@ -344,7 +344,7 @@ func TestReadRefusesWhatMakesNoScale(t *testing.T) {
 func codes(ws []Warning) []string {
 	var out []string
 	for _, w := range ws {
-		out = append(out, w.Code)
+		out = append(out, string(w.Code))
 	}
 	return out
 }

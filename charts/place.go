@@ -8,11 +8,35 @@ import (
 	"padband/colorimetry"
 )
 
+// NoteCode names what a note says.
+type NoteCode string
+
+// Notes on an analyte.
+const (
+	NoteNoPad NoteCode = "no-pad" // no pad of it is marked: it is skipped
+	NoteNoAs  NoteCode = "no-as"  // the chart does not say what its figures are expressed as
+)
+
+// Note says what is not read of a photo, or not judged.
+type Note struct {
+	Code    NoteCode
+	Analyte string
+	Text    string // one line
+}
+
+// NoteTexts are the texts of notes.
+func NoteTexts(notes []Note) (out []string) {
+	for _, n := range notes {
+		out = append(out, n.Text)
+	}
+	return out
+}
+
 // Placed is a photo's marks checked against its chart: what can be read.
 type Placed struct {
 	Whites []Mark
 	Pads   []PlacedAnalyte // in the chart's order
-	Notes  []string        // such as an analyte with no pad marked
+	Notes  []Note          // such as an analyte with no pad marked
 }
 
 // PlacedAnalyte is one analyte's marks. Pad[k] is part k+1; Swatches[i][k] is
@@ -252,7 +276,7 @@ func (p *placer) gather() error {
 	for _, a := range p.chart.Analytes {
 		pad, missing := p.parts(a, cell{role: RolePad, analyte: a.Name})
 		if len(missing) == a.Parts {
-			p.out.Notes = append(p.out.Notes, fmt.Sprintf("no pad is marked for %s: skipped", a.Name))
+			p.out.Notes = append(p.out.Notes, Note{NoteNoPad, a.Name, fmt.Sprintf("no pad is marked for %s: skipped", a.Name)})
 			continue
 		}
 		if len(missing) > 0 {
@@ -266,7 +290,8 @@ func (p *placer) gather() error {
 			return err
 		}
 		if a.lacksAs() {
-			p.out.Notes = append(p.out.Notes, fmt.Sprintf("%s: %s as what? The chart does not say; take it from the print and write it as \"as\"", a.Name, a.Unit))
+			p.out.Notes = append(p.out.Notes, Note{NoteNoAs, a.Name,
+				fmt.Sprintf("%s: %s as what? The chart does not say; take it from the print and write it as \"as\"", a.Name, a.Unit)})
 		}
 		p.out.Pads = append(p.out.Pads, PlacedAnalyte{Analyte: a, Pad: pad, Swatches: rows})
 	}

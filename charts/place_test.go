@@ -65,7 +65,7 @@ func TestPlaceSkipsWhatHasNoPad(t *testing.T) {
 	p, err := place(t, stream, marks, 200, 100)
 	require.NoError(t, err)
 	assert.Len(t, p.Pads, 1)
-	assert.Equal(t, []string{"no pad is marked for nitrite: skipped"}, p.Notes)
+	assert.Equal(t, []Note{{NoteNoPad, "nitrite", "no pad is marked for nitrite: skipped"}}, p.Notes)
 }
 
 func TestPlaceFaults(t *testing.T) {

@@ -38,8 +38,8 @@ const readingJSON = `{"format":1,"photo":{"file":"a.jpg","sha256":"AB"},"new":1,
  {"analyte":"nitrate","unit":"mg/L","as":"N","value":9,"band":{"low":7,"high":11},"water_band":{"low":6,"high":13},"range":"within","reliability":"good",
   "swatches":[{"value":0},{"value":1},{"value":3},{"value":7},{"value":12},{"value":25}],
   "budget":[{"source":"colour mismatch","steps":0.5},{"source":"noise and marking","steps":0.06},{"source":"light","steps":0.08},{"source":"printing","steps":null}]},
- {"analyte":"iron","unit":"mg/L","value":5,"band":{"low":4,"high":null},"water_band":{"low":3,"high":null},"range":"above","swatches":[{"value":0},{"value":5}],"budget":[]},
- {"analyte":"coliforms","value":1,"presence_probability":0.9,"band":{"low":null,"high":null}}]}`
+ {"analyte":"iron","unit":"mg/L","value":5,"band":{"low":4,"high":null},"water_band":{"low":3,"high":null},"range":"above","reliability":"good","swatches":[{"value":0},{"value":5}],"budget":[]},
+ {"analyte":"coliforms","value":1,"presence_probability":0.9,"band":{"low":null,"high":null},"range":"within","reliability":"good"}]}`
 
 func parsed(t *testing.T, text string) []Single {
 	t.Helper()
@@ -65,8 +65,8 @@ func TestParseReading(t *testing.T) {
 		`{"format":2}`:      "is of format 2",
 		"{}":                "holds no readings",
 		`{"readings":[{}]}`: "readings[0]: names no analyte",
-		`{"readings":[{"analyte":"x","value":"7"}]}`:                          "readings.value: is a string",
-		`{"readings":[{"analyte":"x","swatches":[{"value":3},{"value":1}]}]}`: "its swatches do not rise",
+		`{"readings":[{"analyte":"x","value":"7"}]}`:                                                                "readings.value: is a string",
+		`{"readings":[{"analyte":"x","range":"within","reliability":"good","swatches":[{"value":3},{"value":1}]}]}`: "swatches that do not rise",
 	} {
 		_, err := ParseReading("x", []byte(text))
 		assert.ErrorContains(t, err, why, text)
@@ -145,7 +145,7 @@ func TestENCoverage(t *testing.T) {
 
 func FuzzReading(f *testing.F) {
 	f.Add([]byte(readingJSON))
-	f.Add([]byte(`{"format":1,"readings":[{"analyte":"pH","unit":"pH","value":7,"band":{"low":null,"high":8},"swatches":[{"value":6},{"value":8}]}]}`))
+	f.Add([]byte(`{"format":1,"readings":[{"analyte":"pH","unit":"pH","value":7,"band":{"low":null,"high":8},"range":"within","reliability":"good","swatches":[{"value":6},{"value":8}]}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		all, err := ParseReading("x", data)
 		if err != nil {

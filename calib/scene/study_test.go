@@ -115,7 +115,7 @@ func readCase(c *case1) ([]outcome, error) {
 			o.High = math.Inf(1)
 		}
 		for _, w := range append(r.Warnings, report.Warnings...) {
-			o.Codes = append(o.Codes, w.Code)
+			o.Codes = append(o.Codes, string(w.Code))
 		}
 		out = append(out, o)
 	}

@@ -112,9 +112,9 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 	return m
 }
 
-// Mean says what every reading means, by the limits that held on the day the
-// photo was taken, and keeps it beside the readings.
-func (r *Result) Mean(a Ask) error {
+// mean says what every reading means, by the limits that held on the day the
+// photo was taken, beside the readings.
+func (r *Result) mean(a Ask) error {
 	if err := a.Check(r.Chart); err != nil {
 		return err
 	}

@@ -18,11 +18,25 @@ func limit(t *testing.T, text string) charts.LimitChoice {
 	return c
 }
 
+// answered reads a photo again with another question.
+func answered(t *testing.T, r *Result, ask Ask) *Result {
+	t.Helper()
+	out, err := ReadPhoto(r.Photo, r.Chart, r.Marks, ask)
+	require.NoError(t, err)
+	return out
+}
+
+// refusal is why a question is refused.
+func refusal(r *Result, ask Ask) error {
+	_, err := ReadPhoto(r.Photo, r.Chart, r.Marks, ask)
+	return err
+}
+
 // The kitchen's nitrate is truly 8.6 mg/L as N and reads near 10, so that 10
 // cannot be told and 3 or 40 can; figures of the limits are the authorities'.
 func TestMeanings(t *testing.T) {
 	r := readDemo(t, "kitchen.jpg")
-	require.NoError(t, r.Mean(Ask{Limits: []charts.LimitChoice{limit(t, "us-epa"), limit(t, "who"), limit(t, "nitrate 3 mg/L as N")}}))
+	r = answered(t, r, Ask{Limits: []charts.LimitChoice{limit(t, "us-epa"), limit(t, "who"), limit(t, "nitrate 3 mg/L as N")}})
 	js := r.Meanings[0].Judgements
 	require.Len(t, js, 3)
 	assert.Equal(t, calib.VerdictCannotTell, js[0].Verdict)
@@ -35,9 +49,9 @@ func TestMeanings(t *testing.T) {
 	assert.Equal(t, calib.VerdictWithin, r.Meanings[2].Judgements[0].Verdict)
 	assert.Empty(t, r.Sums, "there is no nitrite pad")
 
-	assert.ErrorContains(t, r.Mean(Ask{Limits: []charts.LimitChoice{limit(t, "lead 10 ug/L as Pb")}}), "lead")
-	assert.ErrorContains(t, r.Mean(Ask{Units: []charts.Unit{{Name: "uS/cm"}}}), "no analyte of the chart can be given in uS/cm")
-	assert.ErrorContains(t, r.Mean(Ask{Units: []charts.Unit{{Name: "ppm"}}}), "does not say what it is expressed as")
+	assert.ErrorContains(t, refusal(r, Ask{Limits: []charts.LimitChoice{limit(t, "lead 10 ug/L as Pb")}}), "lead")
+	assert.ErrorContains(t, refusal(r, Ask{Units: []charts.Unit{{Name: "uS/cm"}}}), "no analyte of the chart can be given in uS/cm")
+	assert.ErrorContains(t, refusal(r, Ask{Units: []charts.Unit{{Name: "ppm"}}}), "does not say what it is expressed as")
 }
 
 // A limit counts on the day of the photo: the EPA's action level of lead is
@@ -58,7 +72,7 @@ func TestDilutedStrip(t *testing.T) {
 	r := readDemo(t, "kitchen.jpg")
 	pad := r.Readings[0].Value
 	r.Marks.Sample.Dilution = "1+1"
-	require.NoError(t, r.Mean(Ask{Limits: []charts.LimitChoice{limit(t, "us-epa")}, Units: []charts.Unit{{Name: "mg/L", As: "NO3"}}}))
+	r = answered(t, r, Ask{Limits: []charts.LimitChoice{limit(t, "us-epa")}, Units: []charts.Unit{{Name: "mg/L", As: "NO3"}}})
 	m := r.Meanings[0]
 	require.NotNil(t, m.Undiluted)
 	assert.InDelta(t, 2*pad, m.Undiluted.Value, 1e-9)
@@ -74,9 +88,9 @@ func TestDilutedStrip(t *testing.T) {
 	r = readDemo(t, "kitchen.jpg")
 	d, err := charts.ParseDilution("1+3")
 	require.NoError(t, err)
-	require.NoError(t, r.Mean(Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings}))
+	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings})
 	assert.Contains(t, codesOf(r.Readings[0]), "dilution-disagrees")
-	require.NoError(t, r.Mean(Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings, Limits: []charts.LimitChoice{limit(t, "nitrate 100 mg/L as N")}}))
+	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings, Limits: []charts.LimitChoice{limit(t, "nitrate 100 mg/L as N")}})
 	j := r.Meanings[0].Judgements[0]
 	assert.Equal(t, calib.VerdictCannotTell, j.Verdict, "one of the two strips is wrong")
 	assert.Contains(t, j.Reason, "disagree")
@@ -84,7 +98,7 @@ func TestDilutedStrip(t *testing.T) {
 	assert.True(t, r.Meanings[1].NoLimit, "the limit is for nitrate alone")
 
 	r.Marks.Sample.Dilution = "half"
-	assert.ErrorContains(t, r.Mean(Ask{}), "sample.dilution")
+	assert.ErrorContains(t, refusal(r, Ask{}), "sample.dilution")
 }
 
 func TestCheckStandard(t *testing.T) {
@@ -93,7 +107,7 @@ func TestCheckStandard(t *testing.T) {
 		name, known, err := ParseStandard(text)
 		require.NoError(t, err, text)
 		before := r.Readings[0].Value
-		require.NoError(t, r.Mean(Ask{Standards: []Standard{{Photo: "std.jpg", Analyte: name, Known: known, Readings: readDemo(t, "kitchen.jpg").Readings}}}))
+		r = answered(t, r, Ask{Standards: []Standard{{Photo: "std.jpg", Analyte: name, Known: known, Readings: readDemo(t, "kitchen.jpg").Readings}}})
 		require.Len(t, r.Meanings[0].Standards, 1, text)
 		assert.Equal(t, holds, r.Meanings[0].Standards[0].Holds, text)
 		assert.Equal(t, before, r.Readings[0].Value, "nothing is corrected")
@@ -109,7 +123,7 @@ func TestCheckStandard(t *testing.T) {
 	for text, want := range map[string]string{"10 mg/L as Pb": "fits no analyte", "lead 10 mg/L as N": "fits no analyte"} {
 		name, known, err := ParseStandard(text)
 		require.NoError(t, err, text)
-		assert.ErrorContains(t, r.Mean(Ask{Standards: []Standard{{Analyte: name, Known: known}}}), want, text)
+		assert.ErrorContains(t, refusal(r, Ask{Standards: []Standard{{Analyte: name, Known: known}}}), want, text)
 	}
 	_, _, err := ParseStandard("much")
 	assert.Error(t, err)
@@ -120,7 +134,7 @@ func TestCheckStandard(t *testing.T) {
 func TestSpoiltKitClearsNothing(t *testing.T) {
 	ask := Ask{Limits: []charts.LimitChoice{limit(t, "nitrate 24 mg/L as N")}}
 	r := readDemo(t, "kitchen.jpg")
-	require.NoError(t, r.Mean(ask))
+	r = answered(t, r, ask)
 	assert.Equal(t, calib.VerdictBelow, r.Meanings[0].Judgements[0].Verdict, "a kit that is as it should be")
 	for want, change := range map[string]func(*charts.SampleInfo){
 		"The kit's date is not known, so the strip's own error is not known":                    func(s *charts.SampleInfo) { s.Kit.Expires = "" },
@@ -130,7 +144,7 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 		"The photo was not taken within the time for reading the pad, so the strip's own error": func(s *charts.SampleInfo) { s.Dipped = "2026-11-14T08:30:10-05:00" },
 	} {
 		r := demoAt(t, change)
-		require.NoError(t, r.Mean(ask))
+		r = answered(t, r, ask)
 		j := r.Meanings[0].Judgements[0]
 		assert.Equal(t, calib.VerdictCannotTell, j.Verdict, want)
 		assert.True(t, j.ReadsBelow)
@@ -140,6 +154,29 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 	}
 	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: charts.Quantity{Value: 2, Unit: charts.Unit{Name: "mg/L", As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
 	r = readDemo(t, "kitchen.jpg")
-	require.NoError(t, r.Mean(ask))
+	r = answered(t, r, ask)
 	assert.Contains(t, r.Meanings[0].Judgements[0].Reason, "The check standard did not read what it should")
+}
+
+// One measured photo can be asked more than once: each answer is whole, and no
+// warning of one is in another.
+func TestAnswersStandApart(t *testing.T) {
+	photo := readDemo(t, "kitchen.jpg")
+	m, err := Measure(photo.Photo, photo.Chart, photo.Marks)
+	require.NoError(t, err)
+	known := charts.Quantity{Value: 4, Unit: charts.Unit{Name: "mg/L", As: "N"}}
+	off, err := m.Answer(photo.Marks.Sample, Ask{Standards: []Standard{{Photo: "std.jpg", Known: known, Readings: photo.Readings}}})
+	require.NoError(t, err)
+	assert.Contains(t, codesOf(off.Readings[0]), "standard-off")
+	again, err := m.Answer(photo.Marks.Sample, Ask{})
+	require.NoError(t, err)
+	assert.Equal(t, photo.Readings[0].Warnings, again.Readings[0].Warnings)
+	assert.Equal(t, photo.Light, again.Light)
+	assert.Len(t, again.Meanings, len(again.Readings))
+	late := photo.Marks.Sample
+	late.Dipped = "2026-11-14T08:30:10-05:00"
+	old, err := m.Answer(late, Ask{})
+	require.NoError(t, err)
+	assert.Contains(t, codesOf(old.Readings[0]), "late")
+	assert.Equal(t, late, old.Marks.Sample)
 }

@@ -11,8 +11,8 @@ import (
 
 // LeftOut is a photo that did not go into a pool, and why.
 type LeftOut struct {
-	Photo int    // index of the result
-	Code  string // "early", "late", or the empty string
+	Photo int        // index of the result
+	Code  calib.Code // [calib.CodeEarly], [calib.CodeLate], or empty
 	Why   string
 }
 

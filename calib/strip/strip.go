@@ -4,7 +4,9 @@ package strip
 
 import (
 	"fmt"
+	"slices"
 	"sort"
+	"strings"
 
 	"padband/calib"
 	"padband/charts"
@@ -19,9 +21,10 @@ type Input struct {
 	Marks  charts.Marks
 	Limits photo.Limits
 	Whole  bool // decode all of the photo: pictures will be made of it too
+	Ask    Ask
 }
 
-// Result is everything read from one photo.
+// Result is the whole answer from one photo.
 type Result struct {
 	Photo    *photo.Photo
 	Chart    charts.Chart
@@ -29,24 +32,44 @@ type Result struct {
 	Placed   charts.Placed
 	Light    calib.LightReport
 	Readings []calib.Reading
-	Meanings []Meaning         // beside the readings; nil before [Result.Mean]
+	Meanings []Meaning         // beside the readings, as many
 	Sums     []calib.Judgement // by rules about several analytes together
-	Notes    []string          // such as an analyte of the chart with no pad marked
+	Notes    []charts.Note     // such as an analyte of the chart with no pad marked
 }
 
-// Read decodes the photo, unless [Input.Whole] only what is marked of it, and reads
-// every marked pad. The error is one line without the photo's name: what is wrong,
-// where, what to do.
+// Read decodes the photo, unless [Input.Whole] only what is marked of it, reads
+// every marked pad and answers what is asked. The error is one line without the
+// photo's name: what is wrong, where, what to do.
 func Read(in Input) (*Result, error) {
 	p, err := photo.Decode(in.Photo, in.Limits, in.wanted()...)
 	if err != nil {
 		return nil, err
 	}
-	return ReadPhoto(p, in.Chart, in.Marks)
+	return ReadPhoto(p, in.Chart, in.Marks, in.Ask)
 }
 
 // ReadPhoto is [Read] for a photo that is already decoded.
-func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Result, error) {
+func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks, ask Ask) (*Result, error) {
+	m, err := Measure(p, chart, marks)
+	if err != nil {
+		return nil, err
+	}
+	return m.Answer(marks.Sample, ask)
+}
+
+// Measured is a photo whose pads were read, before anything is known of the
+// sample or asked about it.
+type Measured struct {
+	photo    *photo.Photo
+	chart    charts.Chart
+	marks    charts.Marks
+	placed   charts.Placed
+	light    calib.LightReport
+	readings []calib.Reading
+}
+
+// Measure reads every marked pad of a photo.
+func Measure(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Measured, error) {
 	samples, placed, err := Samples(p, chart, marks)
 	if err != nil {
 		return nil, err
@@ -55,11 +78,50 @@ func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Result,
 	if err != nil {
 		return nil, err
 	}
-	r := &Result{Photo: p, Chart: chart, Marks: marks, Placed: placed, Light: light.Report(samples), Readings: readings, Notes: placed.Notes}
-	r.addNotes(p)
+	return &Measured{p, chart, marks, placed, light.Report(samples), readings}, nil
+}
+
+// Answer gives the whole answer for a sample: the readings with all that is to be
+// warned of, and what they mean. It can be called again, for another sample or
+// another question. The error says what of the question or of the sample's
+// dilution cannot be.
+func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
+	r := &Result{Photo: m.photo, Chart: m.chart, Marks: m.marks, Placed: m.placed, Light: m.light, Notes: m.placed.Notes}
+	r.Marks.Sample = sample
+	r.Light.Warnings = slices.Clone(m.light.Warnings)
+	for _, x := range m.readings {
+		x.Warnings = slices.Clone(x.Warnings)
+		r.Readings = append(r.Readings, x)
+	}
+	r.addNotes(m.photo)
 	r.addTimes()
 	calib.CheckNitrite(r.Readings)
+	if err := r.mean(ask); err != nil {
+		return nil, err
+	}
 	return r, nil
+}
+
+// Only is the answer with the readings of some analytes alone, in the chart's
+// order and without sums. missing is the first of the names that was not read,
+// and then there is no answer.
+func (r *Result) Only(analytes []string) (out *Result, missing string) {
+	named := func(name string) func(calib.Reading) bool {
+		return func(x calib.Reading) bool { return strings.EqualFold(x.Analyte.Name, name) }
+	}
+	for _, a := range analytes {
+		if !slices.ContainsFunc(r.Readings, named(a)) {
+			return nil, a
+		}
+	}
+	one := *r
+	one.Readings, one.Meanings, one.Sums = nil, nil, nil
+	for i, x := range r.Readings {
+		if slices.ContainsFunc(analytes, func(a string) bool { return named(a)(x) }) {
+			one.Readings, one.Meanings = append(one.Readings, x), append(one.Meanings, r.Meanings[i])
+		}
+	}
+	return &one, ""
 }
 
 // Samples checks the marks against chart and photo and measures every marked
@@ -79,7 +141,7 @@ func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Phot
 // addNotes puts what the file itself says among the warnings of the light.
 func (r *Result) addNotes(p *photo.Photo) {
 	for _, n := range p.Notes {
-		w := calib.Warning{Code: n.Code, Text: n.Text, Weight: weight(n.Code)}
+		w := calib.Warning{Code: calib.Code(n.Code), Seen: n.Text, Weight: weight(calib.Code(n.Code)), Places: []calib.Place{{Kind: calib.PlacePhoto}}}
 		r.Light.Warnings = append(r.Light.Warnings, w)
 		r.Light.Reliability = r.Light.Reliability.Worse(w.Weight)
 	}
@@ -94,9 +156,9 @@ func (r *Result) addNotes(p *photo.Photo) {
 
 // weight is what a note of the file does to the reliability. A missing profile
 // alone moves a reading by under 2 % when the chart is in the same photo.
-func weight(code string) calib.Reliability {
+func weight(code calib.Code) calib.Reliability {
 	switch code {
-	case "no-profile":
+	case calib.CodeNoProfile:
 		return calib.Good
 	}
 	return calib.Caution

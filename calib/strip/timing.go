@@ -29,14 +29,14 @@ func Elapsed(sample charts.SampleInfo, facts photo.Facts) (seconds float64, ok b
 }
 
 // readWindow says how a photo stands to an analyte's read window.
-func readWindow(a charts.Analyte, seconds float64) (code string) {
+func readWindow(a charts.Analyte, seconds float64) (code calib.Code) {
 	switch {
 	case a.ReadWindow == nil:
 		return ""
 	case seconds < a.ReadWindow[0]:
-		return "early"
+		return calib.CodeEarly
 	case seconds > a.ReadWindow[1]:
-		return "late"
+		return calib.CodeLate
 	}
 	return ""
 }
@@ -61,27 +61,34 @@ func (r *Result) addTimes() {
 }
 
 func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
+	pad := []calib.Place{{Kind: calib.PlacePad, Analyte: a.Name}}
 	if seconds < 0 {
-		return []calib.Warning{{Code: "early", Figure: seconds, Weight: calib.Unreliable,
-			Text: fmt.Sprintf("The photo is %.0f s older than the dip that the marks give. Check the dip time.", -seconds)}}
+		return []calib.Warning{{Code: calib.CodeEarly, Figure: seconds, Weight: calib.Unreliable, Places: pad,
+			Seen: fmt.Sprintf("The photo is %.0f s older than the dip that the marks give.", -seconds), Then: "Check the dip time."}}
 	}
 	switch code := readWindow(a, seconds); code {
-	case "early":
-		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[0], Weight: calib.Caution,
-			Text: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and its colour was still growing. Take the photo within that time.", seconds, a.ReadWindow[0], a.ReadWindow[1])}}
-	case "late":
-		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[1], Weight: calib.Caution,
-			Text: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and pads go on changing. Dip a new strip and take the photo within that time.", seconds, a.ReadWindow[0], a.ReadWindow[1])}}
+	case calib.CodeEarly:
+		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[0], Weight: calib.Caution, Places: pad,
+			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and its colour was still growing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
+			Then: "Take the photo within that time."}}
+	case calib.CodeLate:
+		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[1], Weight: calib.Caution, Places: pad,
+			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and pads go on changing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
+			Then: "Dip a new strip and take the photo within that time."}}
 	}
 	return nil
 }
 
+const freshKit = "Repeat with a fresh kit before you act on this."
+
 // What nobody said.
 var (
-	noDipTime = calib.Warning{Code: "no-dip-time", Figure: 1, Weight: calib.Good,
-		Text: "Whether the photo was taken within the time for reading the pads is not known: give the clock times of dip and photo. Pads go on changing."}
-	noKitDate = calib.Warning{Code: "no-kit-date", Figure: 1, Weight: calib.Good,
-		Text: "Whether the kit was past its date is not known: give its expiry date and the day of the photo. Old strips read wrong."}
+	noDipTime = calib.Warning{Code: calib.CodeNoDipTime, Figure: 1, Weight: calib.Good,
+		Seen: "Whether the photo was taken within the time for reading the pads is not known: give the clock times of dip and photo.",
+		Then: "Pads go on changing."}
+	noKitDate = calib.Warning{Code: calib.CodeNoKitDate, Figure: 1, Weight: calib.Good,
+		Seen: "Whether the kit was past its date is not known: give its expiry date and the day of the photo.",
+		Then: "Old strips read wrong."}
 )
 
 func kitWarnings(sample charts.SampleInfo, facts photo.Facts, lifeDays int) []calib.Warning {
@@ -95,13 +102,13 @@ func kitWarnings(sample charts.SampleInfo, facts photo.Facts, lifeDays int) []ca
 		return out
 	}
 	if err == nil && day.After(last) {
-		out = append(out, calib.Warning{Code: "expired", Figure: day.Sub(last).Hours() / 24, Weight: calib.Caution,
-			Text: fmt.Sprintf("The strip's kit expired on %s, %.0f days before the photo. Repeat with a fresh kit before you act on this.", last.Format(time.DateOnly), day.Sub(last).Hours()/24)})
+		out = append(out, calib.Warning{Code: calib.CodeExpired, Figure: day.Sub(last).Hours() / 24, Weight: calib.Caution,
+			Seen: fmt.Sprintf("The strip's kit expired on %s, %.0f days before the photo.", last.Format(time.DateOnly), day.Sub(last).Hours()/24), Then: freshKit})
 	}
 	opened, err := time.Parse(time.DateOnly, sample.Kit.Opened)
 	if days := day.Sub(opened).Hours() / 24; err == nil && lifeDays > 0 && days > float64(lifeDays) {
-		out = append(out, calib.Warning{Code: "open-too-long", Figure: days, Limit: float64(lifeDays), Weight: calib.Caution,
-			Text: fmt.Sprintf("The kit had been open for %.0f days; its chart allows %d. Repeat with a fresh kit before you act on this.", days, lifeDays)})
+		out = append(out, calib.Warning{Code: calib.CodeOpenTooLong, Figure: days, Limit: float64(lifeDays), Weight: calib.Caution,
+			Seen: fmt.Sprintf("The kit had been open for %.0f days; its chart allows %d.", days, lifeDays), Then: freshKit})
 	}
 	return out
 }

@@ -19,7 +19,7 @@ func demoAt(t *testing.T, change func(*charts.SampleInfo)) *Result {
 	r := readDemo(t, "kitchen.jpg")
 	m := r.Marks
 	change(&m.Sample)
-	r, err := ReadPhoto(r.Photo, r.Chart, m)
+	r, err := ReadPhoto(r.Photo, r.Chart, m, Ask{})
 	require.NoError(t, err)
 	return r
 }
@@ -27,7 +27,7 @@ func demoAt(t *testing.T, change func(*charts.SampleInfo)) *Result {
 func codesOf(r calib.Reading) []string {
 	var out []string
 	for _, w := range r.Warnings {
-		out = append(out, w.Code)
+		out = append(out, string(w.Code))
 	}
 	return out
 }

@@ -13,8 +13,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/batch"
-	"padband/cmd/padband/internal/report"
 )
 
 // many is a folder with six photos that can be read, two of one name among them,
@@ -73,7 +73,7 @@ func TestBatchRowsAreThoseOfRead(t *testing.T) {
 			assert.Equal(t, strings.Replace(read, `"file":"`+filepath.Base(file)+`"`, `"file":"`+file+`"`, 1), lines[i])
 			continue
 		}
-		var row report.Failed
+		var row reading.Failed
 		require.NoError(t, json.Unmarshal([]byte(lines[i]), &row), lines[i])
 		assert.Equal(t, file, row.Photo.File)
 		if !strings.HasSuffix(file, ".marks.json") {

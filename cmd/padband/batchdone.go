@@ -11,8 +11,9 @@ import (
 	"slices"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/batch"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/lines"
 )
 
 // doneSink is an output that is whole already.
@@ -33,7 +34,7 @@ func doneAlready(photos []batch.Photo, o batchOptions) (d doneSink, yes bool, er
 	}
 	look, named := lookJSON, func(p batch.Photo) string { return p.File }
 	if o.csv {
-		look, named = lookCSV, func(p batch.Photo) string { return report.Cell(p.File) }
+		look, named = lookCSV, func(p batch.Photo) string { return lines.Cell(p.File) }
 	}
 	there, err := look(data)
 	if err != nil || !slices.EqualFunc(there, photos, func(a seen, p batch.Photo) bool { return a.file == named(p) }) {
@@ -53,21 +54,25 @@ type seen struct {
 
 func lookJSON(data []byte) (out []seen, err error) {
 	for dec := json.NewDecoder(bytes.NewReader(data)); ; {
-		var row struct {
-			report.Failed
-			Readings []struct{ Reliability string }
-		}
+		var row json.RawMessage
 		switch err := dec.Decode(&row); {
 		case err == io.EOF:
 			return out, nil
 		case err != nil:
 			return nil, err
 		}
-		s := seen{row.Photo.File, batch.Good}
-		for _, r := range row.Readings {
-			s.take(r.Reliability, "")
+		f, failed, err := reading.ParseRow(row)
+		if err != nil {
+			return nil, err
 		}
-		s.take("", row.Error)
+		if failed != nil {
+			out = append(out, seen{failed.Photo.File, batch.Failed})
+			continue
+		}
+		s := seen{f.Photo.File, batch.Good}
+		for _, r := range f.Readings {
+			s.take(string(r.Reliability), "")
+		}
 		out = append(out, s)
 	}
 }

@@ -3,7 +3,9 @@ package main
 import (
 	"fmt"
 
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/batch"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -61,7 +63,7 @@ func (m rowMaker) failed(p batch.Photo, why error) batch.Row {
 	put := report.FailedRow
 	if !m.csv {
 		put = func(file, why string) ([]byte, error) {
-			line, err := report.FailedJSON(file, why)
+			line, err := reading.EncodeFailed(file, lines.OneLine(why))
 			return append(line, '\n'), err
 		}
 	}

@@ -13,7 +13,7 @@ import (
 	"padband/calib/agreement"
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/readers"
 )
 
 // compareOptions are the flags of compare.
@@ -183,18 +183,18 @@ func (e env) showCompared(name string, all []agreement.Comparison, o compareOpti
 		return err
 	}
 	if o.csv {
-		data, err := report.CompareCSV(all)
+		data, err := readers.CSV(all)
 		if err == nil {
 			_, err = e.out.Write(data)
 		}
 		return err
 	}
 	if !o.json {
-		fmt.Fprint(e.out, report.CompareTexts(all)) // a failure is kept and told at the end of run
+		fmt.Fprint(e.out, readers.Text(all)) // a failure is kept and told at the end of run
 		return nil
 	}
 	for _, c := range all {
-		data, err := report.CompareJSON(c, version)
+		data, err := readers.JSON(c, version)
 		if err != nil {
 			return fmt.Errorf("the comparison is no JSON: %w; print it without --json", err)
 		}

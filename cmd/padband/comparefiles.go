@@ -8,7 +8,7 @@ import (
 
 	"padband/calib/agreement"
 	"padband/cmd/padband/internal/beside"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/readers"
 )
 
 // writeCompared writes the page and the figures that were asked for; all are
@@ -16,7 +16,7 @@ import (
 func (o compareOptions) writeCompared(name string, all []agreement.Comparison) error {
 	var page, figures []beside.File
 	if o.html != "" {
-		data, err := report.CompareHTML(filepath.Base(name), all)
+		data, err := readers.HTML(filepath.Base(name), all)
 		if err != nil {
 			return fmt.Errorf("the page could not be made: %w; print it without --html", err)
 		}
@@ -43,7 +43,7 @@ func (o compareOptions) writeCompared(name string, all []agreement.Comparison) e
 // figureFiles are the figures of all comparisons, numbered where there are several.
 func figureFiles(all []agreement.Comparison) (out []beside.File, err error) {
 	for i, c := range all {
-		drawings, err := report.CompareDrawings(c)
+		drawings, err := readers.Drawings(c)
 		if err != nil {
 			return nil, err
 		}

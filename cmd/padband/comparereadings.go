@@ -6,10 +6,13 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"padband/calib/agreement"
 	"padband/cmd/padband/internal/beside"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/readers"
+	"padband/cmd/padband/internal/record"
 )
 
 // readingBytes is as large as a reading file may be.
@@ -76,12 +79,12 @@ func (e env) openReadings(name string) ([]agreement.Single, error) {
 
 // recordReading is the reading that a record keeps. One with faults is not compared.
 func (e env) recordReading(name string) ([]byte, error) {
-	s, err := openSheet(name, "")
+	s, err := sheetOf(name, record.Options{Now: time.Now(), Limits: limits(usualMegapixels)})
 	if err != nil {
-		return nil, errors.New(strings.TrimPrefix(err.Error(), beside.Shown(name)+": "))
+		return nil, err
 	}
 	if n := s.Result.Faults(); n > 0 {
-		return nil, fmt.Errorf("%s in this record; padband verify names them", counted(n, "fault"))
+		return nil, fmt.Errorf("%s in this record; padband verify names them", lines.Count(n, "fault"))
 	}
 	return s.Source.JSON()
 }
@@ -118,16 +121,20 @@ func gapsOfTwo(a, all []agreement.Single, strips string) (gaps []agreement.Gap, 
 	if err != nil {
 		return nil, nil, err
 	}
+	var left []string
 	for _, x := range a {
 		y, why := partner(x, all)
 		if why != "" {
-			notes = append(notes, "Not compared: "+x.Analyte+": "+why+".")
+			left = append(left, x.Analyte+": "+why)
 			continue
 		}
 		gaps = append(gaps, agreement.Between(x, y, r))
 	}
 	if len(gaps) == 0 {
-		return nil, nil, fmt.Errorf("the two files have no reading to compare; %s", strings.TrimSuffix(strings.TrimPrefix(notes[0], "Not compared: "), "."))
+		return nil, nil, fmt.Errorf("the two files have no reading to compare; %s", left[0])
+	}
+	for _, l := range left {
+		notes = append(notes, "Not compared: "+l+".")
 	}
 	return gaps, notes, nil
 }
@@ -166,9 +173,9 @@ func relation(a, b agreement.Single, strips string) (agreement.Relation, error) 
 // showGaps prints the comparisons.
 func (e env) showGaps(gaps []agreement.Gap, asJSON bool) error {
 	for i, g := range gaps {
-		text := []byte(report.GapText(g))
+		text := []byte(readers.GapText(g))
 		if asJSON {
-			data, err := report.GapJSON(g, version)
+			data, err := readers.GapJSON(g, version)
 			if err != nil {
 				return fmt.Errorf("the comparison is no JSON: %w; print it without --json", err)
 			}

@@ -8,14 +8,20 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/record"
 )
 
 // kept is a summary with one nitrate reading, its water band from low to high.
 func kept(value, low, high float64, in string) record.Summary {
 	return record.Summary{Path: "rec", Place: "Mill Lane 7", Point: "raw", Taken: "2026-11-14T08:41:10-05:00", Lot: "L1",
-		Readings: []record.ReadingSummary{{Analyte: "nitrate", Unit: "mg/L", As: "N", Value: value, Range: in, Reliability: "good",
-			Band: record.Interval{Low: low, High: high}, WaterBand: record.Interval{Low: low, High: high}}}}
+		Readings: []reading.Reading{{Analyte: "nitrate", Unit: "mg/L", As: "N", Value: reading.Figure(value), Range: calib.Range(in), Reliability: calib.Good,
+			Band: spanned(low, high), WaterBand: spanned(low, high)}}}
+}
+
+func spanned(low, high float64) *reading.Band {
+	return &reading.Band{Low: reading.Figure(low), High: reading.Figure(high), Coverage: 0.95}
 }
 
 // searched is what the options find in one record, and the tally of it.
@@ -101,7 +107,7 @@ func TestRecordsChosen(t *testing.T) {
 // What is not compared is counted and said.
 func TestNothingIsLeftOutInSilence(t *testing.T) {
 	r := kept(9.7, 6, 14, "within")
-	r.Readings = append(r.Readings, record.ReadingSummary{Analyte: "lead", Presence: true, Range: "within"})
+	r.Readings = append(r.Readings, reading.Reading{Analyte: "lead", Presence: reading.Optional{Given: true}, Range: calib.Within})
 	got, n := searched(t, findOptions{over: "10 mg/L"}, r)
 	assert.Equal(t, "not found", got)
 	assert.Equal(t, []string{"0 readings found in 1 record", "not compared: 1 reading in mg/L as N, which cannot be converted",
@@ -130,7 +136,7 @@ func TestFiguresFoundKeepTheirSide(t *testing.T) {
 
 func TestFoundLines(t *testing.T) {
 	h := hit{Summary: kept(25, 18.52, math.Inf(1), "above"), found: "over"}
-	h.ReadingSummary = h.Readings[0]
+	h.Reading = h.Readings[0]
 	assert.Equal(t, "2026-11-14  nitrate at least 25 mg/L as N (at least 18.5), over\n            Mill Lane 7, raw  rec\n", h.text())
 	h.Place, h.Point, h.Taken, h.Reliability, h.Path = "\x1b[2Jx", "", "", "unreliable", strings.Repeat("p", 70)
 	assert.Equal(t, "no date     nitrate at least 25 mg/L as N (at least 18.5), over, unreliable\n            [2Jx\n            "+h.Path+"\n", h.text())

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"time"
 
+	"padband/calib"
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -19,8 +21,8 @@ func (h hit) text() string {
 	if h.found != "" {
 		says = append(says, h.found)
 	}
-	if h.Reliability != "good" {
-		says = append(says, h.Reliability)
+	if h.Reliability != calib.Good {
+		says = append(says, string(h.Reliability))
 	}
 	where, path := oneLine(h.where()), oneLine(h.Path)
 	gap := "  "
@@ -59,31 +61,31 @@ func (h hit) where() string {
 func (h hit) reads() string {
 	unit := ""
 	if h.Unit != "" && !strings.EqualFold(h.Unit, h.Analyte) {
-		unit = " " + unitOf(h.ReadingSummary)
+		unit = " " + unitOf(h.Reading)
 	}
 	switch {
-	case math.IsNaN(h.Value):
+	case !h.Value.Known():
 		return "without a value"
-	case h.Range == "above":
-		return "at least " + h.short(h.Value) + unit
-	case h.Range == "below":
-		return "at most " + h.short(h.Value) + unit
+	case h.Range == calib.Above:
+		return "at least " + h.short(float64(h.Value)) + unit
+	case h.Range == calib.Below:
+		return "at most " + h.short(float64(h.Value)) + unit
 	}
-	return h.short(h.Value) + unit
+	return h.short(float64(h.Value)) + unit
 }
 
 // water is the water band.
 func (h hit) water() string {
-	b := h.WaterBand
-	switch low, high := math.IsInf(b.Low, 0), math.IsInf(b.High, 0); {
-	case low && high:
+	low, high := h.WaterBand.Ends()
+	switch noLow, noHigh := math.IsInf(low, 0), math.IsInf(high, 0); {
+	case noLow && noHigh:
 		return "band open"
-	case high:
-		return "at least " + h.short(b.Low)
-	case low:
-		return "at most " + h.short(b.High)
+	case noHigh:
+		return "at least " + h.short(low)
+	case noLow:
+		return "at most " + h.short(high)
 	}
-	return h.short(b.Low) + " to " + h.short(b.High)
+	return h.short(low) + " to " + h.short(high)
 }
 
 // short prints a figure of a reading with three digits and no exponent, and with
@@ -109,24 +111,24 @@ func rounded(v float64, digits int) float64 {
 
 // found is a reading found, as a line of JSON holds it.
 type found struct {
-	Path        string           `json:"path"`
-	Taken       string           `json:"taken"`
-	Place       string           `json:"place"`
-	Point       string           `json:"point"`
-	Tester      string           `json:"tester"`
-	Lot         string           `json:"lot"`
-	Expires     string           `json:"expires"`
-	Chart       record.ChartName `json:"chart"`
-	Analyte     string           `json:"analyte"`
-	Unit        string           `json:"unit"`
-	As          string           `json:"as,omitempty"`
-	Value       *float64         `json:"value"`
-	Band        ends             `json:"band"`
-	WaterBand   ends             `json:"water_band"`
-	Range       string           `json:"range"`
-	Reliability string           `json:"reliability"`
-	Warnings    []string         `json:"warnings"`
-	Found       string           `json:"found,omitempty"`
+	Path        string        `json:"path"`
+	Taken       string        `json:"taken"`
+	Place       string        `json:"place"`
+	Point       string        `json:"point"`
+	Tester      string        `json:"tester"`
+	Lot         string        `json:"lot"`
+	Expires     string        `json:"expires"`
+	Chart       reading.Chart `json:"chart"`
+	Analyte     string        `json:"analyte"`
+	Unit        string        `json:"unit"`
+	As          string        `json:"as,omitempty"`
+	Value       *float64      `json:"value"`
+	Band        ends          `json:"band"`
+	WaterBand   ends          `json:"water_band"`
+	Range       string        `json:"range"`
+	Reliability string        `json:"reliability"`
+	Warnings    []string      `json:"warnings"`
+	Found       string        `json:"found,omitempty"`
 }
 
 // ends are a band's; a null end is open.
@@ -135,10 +137,23 @@ type ends struct {
 	High *float64 `json:"high"`
 }
 
+func endsOf(b *reading.Band) ends {
+	low, high := b.Ends()
+	return ends{finite(low), finite(high)}
+}
+
+// codes are those of the reading's warnings.
+func (h hit) codes() []string {
+	out := []string{}
+	for _, w := range h.Warnings {
+		out = append(out, string(w.Code))
+	}
+	return out
+}
+
 func (h hit) json() string {
 	b, err := json.Marshal(found{h.Path, h.Taken, h.Place, h.Point, h.Tester, h.Lot, h.Expires, h.Chart, h.Analyte, h.Unit, h.As,
-		finite(h.Value), ends{finite(h.Band.Low), finite(h.Band.High)}, ends{finite(h.WaterBand.Low), finite(h.WaterBand.High)},
-		h.Range, h.Reliability, append([]string{}, h.Warnings...), h.found})
+		finite(float64(h.Value)), endsOf(h.Band), endsOf(h.WaterBand), string(h.Range), string(h.Reliability), h.codes(), h.found})
 	if err != nil { // it holds strings and finite numbers alone
 		return "null"
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"padband/calib"
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -29,7 +31,7 @@ func (c choice) record(s record.Summary) (chosen, undated bool) {
 	return day >= c.from && (c.until == "" || day <= c.until), false
 }
 
-func (c choice) reading(r record.ReadingSummary) bool {
+func (c choice) reading(r reading.Reading) bool {
 	return c.analyte == "" || strings.EqualFold(r.Analyte, strings.TrimSpace(c.analyte))
 }
 
@@ -43,7 +45,7 @@ type search struct {
 // hit is one reading found.
 type hit struct {
 	record.Summary
-	record.ReadingSummary
+	reading.Reading
 	found  string    // "over", "may be under" ...; empty when no amount was given
 	limits []float64 // the amounts asked for, in the reading's unit
 }
@@ -66,18 +68,18 @@ func (s search) in(r record.Summary, t *tally) (out []hit) {
 	}
 	for _, a := range r.Readings {
 		t.saw(a.Analyte)
-		if !chosen || !s.reading(a) || s.reliability != nil && !slices.Contains(s.reliability, a.Reliability) {
+		if !chosen || !s.reading(a) || s.reliability != nil && !slices.Contains(s.reliability, string(a.Reliability)) {
 			continue
 		}
-		word, limits, found := s.compare(a, t)
+		c, found := s.compare(a, t)
 		if !found {
 			continue
 		}
 		t.found++
-		if strings.HasPrefix(word, "may be") {
+		if !c.sure {
 			t.may++
 		}
-		out = append(out, hit{r, a, word, limits})
+		out = append(out, hit{r, a, c.words(), c.limits})
 	}
 	return out
 }
@@ -88,17 +90,32 @@ func (t *tally) saw(analyte string) {
 	}
 }
 
+// comparison is how a reading stands to the amounts asked for.
+type comparison struct {
+	sure   bool      // its value is beyond all of them; else its water band may be
+	sides  []string  // "over", "under"
+	limits []float64 // the amounts in the reading's unit
+}
+
+// words are those of the comparison; none when no amount was given.
+func (c comparison) words() string {
+	text := strings.Join(c.sides, " and ")
+	if !c.sure {
+		text = "may be " + text
+	}
+	return text
+}
+
 // compare says how a reading stands to the amounts asked for, all of them.
-func (s search) compare(r record.ReadingSummary, t *tally) (word string, limits []float64, found bool) {
+func (s search) compare(r reading.Reading, t *tally) (c comparison, found bool) {
+	c.sure = true
 	if s.over == nil && s.under == nil {
-		return "", nil, true
+		return c, true
 	}
-	if r.Presence {
+	if r.Presence.Given {
 		t.presence++
-		return "", nil, false
+		return c, false
 	}
-	sure := true
-	var words []string
 	for _, side := range []struct {
 		word   string
 		amount *amount
@@ -110,21 +127,17 @@ func (s search) compare(r record.ReadingSummary, t *tally) (word string, limits 
 		limit, ok := side.amount.in(r)
 		if !ok {
 			t.unit(unitOf(r))
-			return "", nil, false
+			return c, false
 		}
 		is, may := beyond(r, limit, side.sign)
 		if !may {
-			return "", nil, false
+			return c, false
 		}
-		sure = sure && is
-		limits = append(limits, limit)
-		words = append(words, side.word)
+		c.sure = c.sure && is
+		c.limits = append(c.limits, limit)
+		c.sides = append(c.sides, side.word)
 	}
-	word = strings.Join(words, " and ")
-	if !sure {
-		word = "may be " + word
-	}
-	return word, limits, true
+	return c, true
 }
 
 func (t *tally) unit(name string) {
@@ -139,18 +152,18 @@ func (t *tally) unit(name string) {
 // only known to be at that end or beyond; under takes the whole water band,
 // for "over" warns and "under" clears: "at least 25" is over 10, may be over
 // 25 and may be over 30; "at most 1" is never over, whatever it may be.
-func beyond(r record.ReadingSummary, limit, sign float64) (is, may bool) {
-	value, far := sign*r.Value, sign*r.WaterBand.High
+func beyond(r reading.Reading, limit, sign float64) (is, may bool) {
+	low, high := r.WaterBand.Ends()
+	value, far, away := float64(r.Value), high, calib.Below // away is the range that lies the other way
 	if sign < 0 {
-		far = sign * r.WaterBand.Low
+		value, far, away = -value, -low, calib.Above
 	}
 	limit *= sign
-	away := map[float64]string{1: "below", -1: "above"}[sign] // the range that lies the other way
-	is = value > limit && r.Range != away                     // false for a missing value
+	is = value > limit && r.Range != away // false for a missing value
 	if sign < 0 {
 		// Water is said to be under a limit only when all of its band is, and never
 		// by a reading that is not to be relied on.
-		is = is && -r.WaterBand.High > limit && r.Reliability != "unreliable"
+		is = is && -high > limit && r.Reliability != calib.Unreliable
 	}
 	return is, is || far > limit || value > limit
 }

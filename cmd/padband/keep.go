@@ -78,7 +78,7 @@ func (e env) keep(name string, o keepOptions) error {
 			return fmt.Errorf("--%s %w", a.Name, err)
 		}
 	}
-	m, err := gather(name, o)
+	m, read, err := gather(name, o)
 	if err != nil {
 		return err
 	}
@@ -88,7 +88,7 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	defer done()
 	m.Signer, m.Facts = s, e.facts(m.Result, o.said)
-	if err := dated(&m, o.ask); err != nil {
+	if err := dated(&m, read, o.ask); err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	files, err := m.Files()
@@ -147,25 +147,32 @@ func (e env) kept(path string, files []record.File, m record.Made) {
 	}
 }
 
-// gather reads the photo with its files.
-func gather(name string, o keepOptions) (m record.Made, err error) {
+// gather reads the photo with its files. What was measured can be answered again
+// for what else is said of the sample.
+func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, err error) {
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
-		return m, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return m, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(usualMegapixels), Whole: true})
+	picture, err := photo.Decode(in.photo, limits(usualMegapixels))
 	if err != nil {
-		return m, fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))
+		return m, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
-	if err := r.Mean(o.ask); err != nil {
-		return m, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	read, err = strip.Measure(picture, in.chart.Chart, in.marks)
+	if err != nil {
+		return m, nil, fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))
+	}
+	// What is wrong with the question is told before a person answers others.
+	r, err := read.Answer(in.marks.Sample, o.ask)
+	if err != nil {
+		return m, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	attached, err := attachments(o.attach)
 	return record.Made{
 		Name: filepath.Base(name), Photo: in.photo, Chart: in.chart, Marks: in.marksData, Result: r, Received: record.FromFile,
 		Asked:    record.AskedAs(o.ask, o.files),
 		Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
-	}, err
+	}, read, err
 }
 
 // attachments reads the files to be kept too; links are refused.

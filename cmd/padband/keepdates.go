@@ -38,8 +38,9 @@ func checkFact(name, v string) error {
 }
 
 // dated puts what was said of times and kit into the record's marks, so that
-// the reading and its warnings are of them, and reads anew where that changed them.
-func dated(m *record.Made, ask strip.Ask) error {
+// the reading and its warnings are of them: what was read of the photo is answered
+// again for the sample as it then is.
+func dated(m *record.Made, read *strip.Measured, ask strip.Ask) (err error) {
 	in, marks := record.Info(m.Facts), m.Result.Marks
 	changed := false
 	set := func(to *string, label string) {
@@ -60,17 +61,13 @@ func dated(m *record.Made, ask strip.Ask) error {
 	if !changed {
 		return nil
 	}
-	data, err := marks.Encode()
+	if m.Marks, err = marks.Encode(); err != nil {
+		return err
+	}
+	written, err := charts.ParseMarks(m.Marks)
 	if err != nil {
 		return err
 	}
-	if marks, err = charts.ParseMarks(data); err != nil {
-		return err
-	}
-	r, err := strip.ReadPhoto(m.Result.Photo, m.Chart.Chart, marks)
-	if err != nil {
-		return err
-	}
-	m.Marks, m.Result = data, r
-	return r.Mean(ask)
+	m.Result, err = read.Answer(written.Sample, ask)
+	return err
 }

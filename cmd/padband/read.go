@@ -13,6 +13,7 @@ import (
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -166,15 +167,32 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(o.megapixels)})
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(o.megapixels), Ask: o.ask})
 	if err != nil {
 		return one{}, withFlag(withMarks(err, in.marksName))
 	}
-	if err := r.Mean(o.ask); err != nil {
+	r, err = only(r, o.analytes)
+	if err != nil {
 		return one{}, err
 	}
-	s, err := report.Of(filepath.Base(name), in.chart.Hash, version, r).Only(o.analytes)
-	return one{s, r}, err
+	return one{report.Of(filepath.Base(name), in.chart.Hash, version, r), r}, nil
+}
+
+// only is a photo's answer with the readings of some analytes alone; with no
+// names it is the answer itself. The error names one that was not read.
+func only(r *strip.Result, analytes []string) (*strip.Result, error) {
+	if len(analytes) == 0 {
+		return r, nil
+	}
+	out, missing := r.Only(analytes)
+	if missing == "" {
+		return out, nil
+	}
+	var there []string
+	for _, x := range r.Readings {
+		there = append(there, x.Analyte.Name)
+	}
+	return nil, fmt.Errorf("no reading of %s; the readings are of %s", missing, lines.List(there))
 }
 
 // withMarks names the marks file when that is what keeps a photo from being read.

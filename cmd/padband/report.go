@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/report"
@@ -64,7 +65,7 @@ func (e env) report(names []string, o reportOptions) (faults int, err error) {
 			return 0, err
 		}
 		if n := s.Result.Faults(); n > 0 {
-			e.fail(fmt.Errorf("%s: %s in this record, named on the report; do not rely on it", beside.Shown(name), counted(n, "fault")))
+			e.fail(fmt.Errorf("%s: %s in this record, named on the report; do not rely on it", beside.Shown(name), lines.Count(n, "fault")))
 			faults += n
 		}
 		sheets = append(sheets, s)
@@ -94,15 +95,20 @@ func openSheet(name, signers string) (s record.Sheet, err error) {
 			return s, fmt.Errorf("%s: %w", beside.Shown(signers), err)
 		}
 	}
-	root, err := record.Open(name)
-	if err != nil {
-		return s, fmt.Errorf("%s: %w", beside.Shown(name), err)
-	}
-	defer root.Close()
-	if s, err = opt.Sheet(root, version); err != nil {
+	if s, err = sheetOf(name, opt); err != nil {
 		return s, fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	return s, nil
+}
+
+// sheetOf is a record's sheet; the error does not name the record.
+func sheetOf(name string, opt record.Options) (record.Sheet, error) {
+	root, err := record.Open(name)
+	if err != nil {
+		return record.Sheet{}, err
+	}
+	defer root.Close()
+	return opt.Sheet(root, version)
 }
 
 // put writes the page to its file, or to standard output.
@@ -140,11 +146,4 @@ func recordStem(name string) string {
 		name = full // of "." too
 	}
 	return strings.TrimSuffix(filepath.Base(name), ".zip")
-}
-
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -10,8 +10,8 @@ import (
 
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
-	"padband/cmd/padband/internal/report"
 )
 
 // trendOptions are the flags of trend.
@@ -105,18 +105,18 @@ func (e env) trend(names []string, g *gathering, o trendOptions) error {
 		return e.trendCSV(all, append(g.lines(bad), notesOf(all)...))
 	}
 	for _, s := range all {
-		fmt.Fprintln(e.out, report.TrendText(s))
+		fmt.Fprintln(e.out, history.Text(s))
 	}
 	for _, l := range g.lines(bad) {
 		fmt.Fprintln(e.out, l)
 	}
-	fmt.Fprint(e.out, strings.TrimPrefix(report.TrendMeaning(), "\n"))
+	fmt.Fprint(e.out, strings.TrimPrefix(history.Meaning(), "\n"))
 	return nil
 }
 
 // trendCSV prints the table; what a text would say beside it goes to standard error.
-func (e env) trendCSV(all []report.TrendSeries, lines []string) error {
-	data, err := report.TrendCSV(all)
+func (e env) trendCSV(all []history.Series, lines []string) error {
+	data, err := history.CSV(all)
 	if err != nil {
 		return err
 	}
@@ -127,7 +127,7 @@ func (e env) trendCSV(all []report.TrendSeries, lines []string) error {
 	return err
 }
 
-func notesOf(all []report.TrendSeries) (out []string) {
+func notesOf(all []history.Series) (out []string) {
 	for _, s := range all {
 		for _, n := range s.Notes {
 			out = append(out, s.Analyte+", "+s.Where+": "+n)
@@ -137,11 +137,11 @@ func notesOf(all []report.TrendSeries) (out []string) {
 }
 
 // plotOne draws the one series that was chosen.
-func plotOne(all []report.TrendSeries, name string, force bool) error {
+func plotOne(all []history.Series, name string, force bool) error {
 	if len(all) != 1 {
 		return fmt.Errorf("--plot: the records hold %s of place, point and analyte; choose one with --place, --point and --analyte", fmt.Sprint(len(all), " series"))
 	}
-	data, err := report.TrendPlot(all[0], strings.TrimPrefix(filepath.Ext(name), "."))
+	data, err := history.Plot(all[0], strings.TrimPrefix(filepath.Ext(name), "."))
 	if err == nil {
 		err = beside.Write(filepath.Dir(name), []beside.File{{Name: filepath.Base(name), Data: data}}, force)
 	}

@@ -13,12 +13,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib/reading"
+	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
-	"padband/cmd/padband/internal/report"
 )
 
 // trended are the series made of these records.
-func trended(t testing.TB, o trendOptions, of ...record.Summary) ([]report.TrendSeries, *gathering) {
+func trended(t testing.TB, o trendOptions, of ...record.Summary) ([]history.Series, *gathering) {
 	t.Helper()
 	g, err := o.gathering()
 	require.NoError(t, err)
@@ -37,11 +38,11 @@ func trended(t testing.TB, o trendOptions, of ...record.Summary) ([]report.Trend
 func at(taken string, value float64, unit, as string) record.Summary {
 	r := kept(value, value-1, value+1, "within")
 	r.Taken, r.Readings[0].Unit, r.Readings[0].As = taken, unit, as
-	r.Readings[0].Band = record.Interval{Low: value - 0.5, High: value + 0.5}
+	r.Readings[0].Band = spanned(value-0.5, value+0.5)
 	return r
 }
 
-func values(s report.TrendSeries) (out []float64) {
+func values(s history.Series) (out []float64) {
 	for _, r := range s.Rows {
 		out = append(out, r.Value)
 	}
@@ -75,7 +76,7 @@ func TestSeriesByPlacePointAndAnalyte(t *testing.T) {
 // 4.4268 is NO3 over N by the atomic masses of IUPAC 2021 (from memory).
 func TestMixedUnits(t *testing.T) {
 	ion := at("2026-01-03", 44.268, "mg/L", "NO3")
-	ion.Readings[0].WaterBand = record.Interval{Low: 4.4268, High: math.Inf(1)}
+	ion.Readings[0].WaterBand = spanned(4.4268, math.Inf(1))
 	bare, other := at("2026-01-04", 5, "mg/L", ""), at("2026-01-05", 5, "drops", "")
 	all, _ := trended(t, trendOptions{limit: "50 mg/L as NO3"}, at("2026-01-01", 1, "mg/L", "N"), at("2026-01-02", 2, "mg/l", "N"), ion, bare, other)
 	s := all[0]
@@ -118,11 +119,11 @@ func TestWhatIsTested(t *testing.T) {
 	for i := range 7 {
 		r := at(fmt.Sprintf("2026-01-%02d", i+1), float64(2*i), "mg/L", "N")
 		r.Lot = []string{"A", "a", "A", "A", "A", "B", ""}[i]
-		r.Chart = record.ChartName{Name: "c", Version: "1", SHA256: []string{"x", "x", "x", "x", "y", "y", "y"}[i]}
+		r.Chart = reading.Chart{Name: "c", Version: "1", SHA256: []string{"x", "x", "x", "x", "y", "y", "y"}[i]}
 		of = append(of, r)
 	}
 	of[1].Readings[0].Reliability = "unreliable"
-	of[2].Readings = append(of[2].Readings, record.ReadingSummary{Analyte: "lead", Presence: true})
+	of[2].Readings = append(of[2].Readings, reading.Reading{Analyte: "lead", Presence: reading.Optional{Given: true}})
 	all, g := trended(t, trendOptions{}, of...)
 	s := all[0]
 	assert.Equal(t, []int{6, 4}, []int{s.Result.Records, s.Result.Sources}, "A on x, A on y, B on y, not known")
@@ -142,7 +143,7 @@ func TestLimitOfASeries(t *testing.T) {
 	all, _ := trended(t, trendOptions{limit: "6.5-8.5"}, ph, at("2026-01-01", 8, "mg/L", "N"))
 	require.Len(t, all, 2)
 	assert.Nil(t, all[0].Limit, "a limit for pH is none for nitrate")
-	assert.Equal(t, report.TrendLimit{Text: "pH 6.5 to 8.5", Low: 6.5, High: 8.5, MayBe: 1}, *all[1].Limit)
+	assert.Equal(t, history.Limit{Text: "pH 6.5 to 8.5", Low: 6.5, High: 8.5, MayBe: 1}, *all[1].Limit)
 	all, _ = trended(t, trendOptions{limit: "us-epa"}, at("2026-01-01", 12, "mg/L", "N"))
 	assert.Equal(t, 1, all[0].Limit.Past)
 }
@@ -192,7 +193,7 @@ func keptMany(tb testing.TB, n int) string {
 func oneOf(analyte, unit, as string, v float64) map[string]any {
 	return map[string]any{"analyte": analyte, "unit": unit, "as": as, "value": v, "range": "within", "reliability": "good", "warnings": []any{},
 		"band": map[string]any{"low": v - 0.3, "high": v + 0.3}, "water_band": map[string]any{"low": v - 1, "high": v + 1},
-		"budget": strings.Split(strings.Repeat("as long as a reading is. ", 100), " ")}
+		"padding": strings.Split(strings.Repeat("as long as a reading is. ", 100), " ")}
 }
 
 func TestTrendOfManyPlaces(t *testing.T) {

@@ -8,9 +8,10 @@ import (
 	"strings"
 	"time"
 
+	"padband/calib/reading"
 	"padband/charts"
+	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
-	"padband/cmd/padband/internal/report"
 )
 
 // Caps, so that what is held stays bounded: of readings in all, and of one
@@ -43,7 +44,7 @@ type gathered struct {
 // gatheredRow is one reading with what is needed of its record.
 type gatheredRow struct {
 	record.Summary // without its readings
-	read           record.ReadingSummary
+	read           reading.Reading
 	time           time.Time
 	offset         bool
 }
@@ -67,15 +68,14 @@ func (g *gathering) add(s record.Summary) {
 		if !chosen || !g.reading(r) {
 			continue
 		}
-		if r.Presence {
+		if r.Presence.Given {
 			g.presence++
 			continue
 		}
 		if g.readings++; g.readings > mostGathered {
 			continue
 		}
-		r.Warnings = nil
-		row.read = r
+		row.read = reading.Reading{Analyte: r.Analyte, Unit: r.Unit, As: r.As, Value: r.Value, Band: r.Band, WaterBand: r.WaterBand, Range: r.Range, Reliability: r.Reliability}
 		of := g.of(s, r.Analyte)
 		if !timed {
 			of.untimed++
@@ -94,7 +94,7 @@ func (g *gathering) of(s record.Summary, analyte string) *gathered {
 }
 
 // all are the series in order of place, point and analyte.
-func (g *gathering) all(records int) (out []report.TrendSeries, err error) {
+func (g *gathering) all(records int) (out []history.Series, err error) {
 	switch {
 	case g.readings > mostGathered:
 		return nil, fmt.Errorf("over %d readings were found; choose some with --place, --point or --analyte", mostGathered)

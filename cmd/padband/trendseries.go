@@ -8,14 +8,15 @@ import (
 	"time"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/charts"
+	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
-	"padband/cmd/padband/internal/report"
 )
 
 // series puts what was gathered in order of time and in one unit, and tests it.
-func (g *gathered) series(limit *charts.LimitChoice) (report.TrendSeries, error) {
-	s := report.TrendSeries{Analyte: g.analyte, Place: g.place, Point: g.point, Where: hit{Summary: record.Summary{Place: g.place, Point: g.point}}.where()}
+func (g *gathered) series(limit *charts.LimitChoice) (history.Series, error) {
+	s := history.Series{Analyte: g.analyte, Place: g.place, Point: g.point, Where: hit{Summary: record.Summary{Place: g.place, Point: g.point}}.where()}
 	if len(g.rows) > mostInSeries {
 		return s, fmt.Errorf("%s of %s has over %d records; choose some with --from, --until or --lot", g.analyte, s.Where, mostInSeries)
 	}
@@ -155,34 +156,35 @@ func unitName(u charts.Unit) string {
 }
 
 // in is a row of the table, its figures multiplied.
-func (r gatheredRow) in(factor float64, unit charts.Unit) report.TrendRow {
-	out := report.TrendRow{
-		Time: r.time, Value: r.read.Value * factor, Range: calib.Range(r.read.Range), Reliability: calib.Reliability(r.read.Reliability),
+func (r gatheredRow) in(factor float64, unit charts.Unit) history.Row {
+	out := history.Row{
+		Time: r.time, Value: float64(r.read.Value) * factor, Range: r.read.Range, Reliability: r.read.Reliability,
 		Lot: r.Lot, Chart: cmp.Or(r.Chart.Name, "not named"), ChartSHA256: r.Chart.SHA256, Path: r.Path,
 	}
 	if r.Chart.Version != "" {
 		out.Chart += " " + r.Chart.Version
 	}
-	out.Band, out.Water = band(r.read.Band, r.read.Value, factor), band(r.read.WaterBand, r.read.Value, factor)
+	out.Band, out.Water = band(r.read.Band, out.Value, factor), band(r.read.WaterBand, out.Value, factor)
 	if u := measure(r.read); u != unit {
 		out.Converted = u.String()
 	}
 	return out
 }
 
-// band is a band multiplied; at an open end stands the value.
-func band(b record.Interval, value, factor float64) calib.Band {
+// band is a band multiplied; at an open end stands the value, multiplied already.
+func band(b *reading.Band, value, factor float64) calib.Band {
 	end := func(v float64) calib.Bound {
 		if math.IsInf(v, 0) {
-			return calib.Bound{Value: value * factor, Open: true}
+			return calib.Bound{Value: value, Open: true}
 		}
 		return calib.Bound{Value: v * factor}
 	}
-	return calib.Band{Low: end(b.Low), High: end(b.High), Coverage: 0.95}
+	low, high := b.Ends()
+	return calib.Band{Low: end(low), High: end(high), Coverage: 0.95}
 }
 
 // mark says in each row whether lot or chart are not those of the row before.
-func mark(rows []report.TrendRow) {
+func mark(rows []history.Row) {
 	for i := 1; i < len(rows); i++ {
 		a, b := rows[i-1], &rows[i]
 		b.NewLot = folded(a.Lot) != folded(b.Lot)
@@ -191,7 +193,7 @@ func mark(rows []report.TrendRow) {
 }
 
 // points are the rows that are tested.
-func points(rows []report.TrendRow) (out []calib.TrendPoint) {
+func points(rows []history.Row) (out []calib.TrendPoint) {
 	for _, r := range rows {
 		if r.Reliability == calib.Unreliable || math.IsNaN(r.Value) {
 			continue
@@ -217,7 +219,7 @@ func untold(of []calib.TrendPoint) (n int) {
 
 // limitOf is the limit in the series' unit, with how the values stand to it; nil
 // when it is not for this analyte or not in a unit that can be converted.
-func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []report.TrendRow) *report.TrendLimit {
+func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []history.Row) *history.Limit {
 	if c == nil || len(rows) == 0 {
 		return nil
 	}
@@ -226,7 +228,7 @@ func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []rep
 		if err != nil || len(l.Classes) > 0 {
 			continue
 		}
-		out := &report.TrendLimit{Text: l.Text(), Low: math.NaN(), High: f.Of(l.Value)}
+		out := &history.Limit{Text: l.Text(), Low: math.NaN(), High: f.Of(l.Value)}
 		if l.TwoSided() {
 			out.Low, out.High = f.Of(l.Low), f.Of(l.High)
 		}
@@ -237,15 +239,9 @@ func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []rep
 }
 
 // count counts the values past a limit and those that may be.
-func count(l *report.TrendLimit, rows []report.TrendRow) {
+func count(l *history.Limit, rows []history.Row) {
 	for _, r := range rows {
-		s := record.ReadingSummary{Value: r.Value, Range: string(r.Range), WaterBand: record.Interval{Low: math.Inf(-1), High: math.Inf(1)}}
-		if !r.Water.Low.Open {
-			s.WaterBand.Low = r.Water.Low.Value
-		}
-		if !r.Water.High.Open {
-			s.WaterBand.High = r.Water.High.Value
-		}
+		s := reading.Reading{Value: reading.Figure(r.Value), Range: r.Range, WaterBand: reading.BandOf(r.Water)}
 		is, may := beyond(s, l.High, 1)
 		if !math.IsNaN(l.Low) {
 			under, mayUnder := beyond(s, l.Low, -1)

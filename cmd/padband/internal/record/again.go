@@ -2,9 +2,9 @@ package record
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"math"
+	"padband/calib/reading"
 	"slices"
 )
 
@@ -34,30 +34,18 @@ type Parts struct {
 // Again reads the photo again from the bytes of a record.
 type Again func(Parts) (Remade, error)
 
-// kept is what a check needs of a reading.
-type kept struct {
-	Photo struct {
-		File  string `json:"file"`
-		Taken string `json:"taken"`
-	} `json:"photo"`
-	Program struct {
-		Version string `json:"version"`
-		Method  int    `json:"method"`
-		Go      string `json:"go"`
-	} `json:"program"`
-}
-
 // compareReadings says how a reading made again differs from the kept one.
 func compareReadings(old, again []byte) []Finding {
-	var was, is kept
-	var a, b map[string]any
-	if err := errors.Join(json.Unmarshal(old, &was), json.Unmarshal(old, &a)); err != nil {
+	was, a, err := bothWays(old)
+	if err != nil {
 		return []Finding{fault(readingPath, "is not a reading: %v", err)}
 	}
-	if err := errors.Join(json.Unmarshal(again, &is), json.Unmarshal(again, &b)); err != nil {
+	is, b, err := bothWays(again)
+	if err != nil {
 		return []Finding{fault(readingPath, "the photo read again gives no reading: %v", err)}
 	}
-	diffs := differences("", without(a), without(b))
+	older := was.Program.Method < is.Program.Method // it may lack what reading files have gained since
+	diffs := differences("", without(a), without(b), older)
 	switch {
 	case was.Program.Method != is.Program.Method:
 		text := "no value differs"
@@ -78,6 +66,14 @@ func more(n int) string {
 		return ""
 	}
 	return fmt.Sprintf(" (and %d more)", n)
+}
+
+// bothWays is a reading file as it is understood and as the JSON that it is.
+func bothWays(data []byte) (f reading.File, plain map[string]any, err error) {
+	if f, err = reading.Parse(data); err == nil {
+		err = json.Unmarshal(data, &plain)
+	}
+	return f, plain, err
 }
 
 // without leaves out what does not come from the photo: the program, and the
@@ -104,17 +100,19 @@ func compact(v any) string {
 	return string(b)
 }
 
-func differences(where string, a, b any) []difference {
+// differences are those of two JSON values; gains are what the second has and the
+// first lacks, which with older count for nothing.
+func differences(where string, a, b any, older bool) []difference {
 	switch a := a.(type) {
 	case map[string]any:
 		if b, ok := b.(map[string]any); ok {
-			return inMaps(where, a, b)
+			return inMaps(where, a, b, older)
 		}
 	case []any:
 		if b, ok := b.([]any); ok && len(a) == len(b) {
 			var out []difference
 			for i := range a {
-				out = append(out, differences(fmt.Sprintf("%s[%d]", where, i), a[i], b[i])...)
+				out = append(out, differences(fmt.Sprintf("%s[%d]", where, i), a[i], b[i], older)...)
 			}
 			return out
 		}
@@ -132,13 +130,13 @@ func differences(where string, a, b any) []difference {
 	return []difference{{where, a, b}}
 }
 
-func inMaps(where string, a, b map[string]any) (out []difference) {
+func inMaps(where string, a, b map[string]any, older bool) (out []difference) {
 	var keys []string
 	for k := range a {
 		keys = append(keys, k)
 	}
 	for k := range b {
-		if _, both := a[k]; !both {
+		if _, both := a[k]; !both && !older {
 			keys = append(keys, k)
 		}
 	}
@@ -148,7 +146,7 @@ func inMaps(where string, a, b map[string]any) (out []difference) {
 		if where != "" {
 			name = where + "." + k
 		}
-		out = append(out, differences(name, a[k], b[k])...)
+		out = append(out, differences(name, a[k], b[k], older)...)
 	}
 	return out
 }

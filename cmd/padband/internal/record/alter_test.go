@@ -115,7 +115,7 @@ func TestNoAlterationIsMissed(t *testing.T) {
 		want := alterations[kind](t, r, dir, names)
 		res := verify(t, dir, nil)
 		named := slices.ContainsFunc(res.Findings, func(f Finding) bool {
-			return f.Fault && (f.About == want || strings.Contains(f.Text, want))
+			return f.Fault && (f.About == want || strings.Contains(f.Text, want) || want == TagManifest && f.About == SignaturePath) // which is of that file
 		})
 		if kind == "a link in its place" {
 			assert.Contains(t, lines(res.Findings), "is a link; a record holds files only")
@@ -203,6 +203,8 @@ func TestReadingAgain(t *testing.T) {
 		{`"version":"1"`, `"version":"2"`, "read again by another program", false},
 		{`"method":2`, `"method":3`, "no value differs", false},
 		{`6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2`, `7.1,"band":{"low":5.1}}],"program":{"version":"1","method":3`, "made by method 2 and read again by method 3: readings[0].value was 6.8, is 7.1", false},
+		{`"analyte":"nitrate",`, `"analyte":"nitrate","later":1,`, "readings[0].later was null, is 1", true},
+		{`"analyte":"nitrate",`, `"analyte":"",`, "gives no reading: readings[0]: names no analyte", true},
 		{"{", "[", "gives no reading", true},
 	} {
 		fs := change(c.old, c.now)
@@ -210,6 +212,19 @@ func TestReadingAgain(t *testing.T) {
 		assert.Equal(t, c.fault, fs[0].Fault, c.now)
 		assert.Contains(t, fs[0].Text, c.want)
 	}
+}
+
+// What reading files have gained since an older method is no difference; what they
+// have lost is.
+func TestReadingAgainByANewerMethod(t *testing.T) {
+	now := strings.Replace(keptReading, `"method":2`, `"method":3`, 1)
+	gained := strings.Replace(now, `"analyte":"nitrate",`, `"analyte":"nitrate","later":[{"a":1}],`, 1)
+	fs := compareReadings([]byte(keptReading), []byte(gained))
+	require.Len(t, fs, 1)
+	assert.Equal(t, "was made by method 2 and read again by method 3: no value differs", fs[0].Text)
+	assert.Contains(t, compareReadings([]byte(gained), []byte(keptReading))[0].Text, "readings[0].later was", "a newer record read by an older program")
+	lost := strings.Replace(now, `"range":"within",`, `"range":"within","unit":"mg/L",`, 1)
+	assert.Contains(t, compareReadings([]byte(strings.Replace(lost, `"method":3`, `"method":2`, 1)), []byte(now))[0].Text, "readings[0].unit was")
 }
 
 // A manifest may be written in many ways and a record's in one, so that a change

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -35,7 +36,7 @@ func signersLine(t testing.TB, name, word string) []byte {
 	return append([]byte(name+" "), ssh.MarshalAuthorizedKey(openKey(t, word).PublicKey())...)
 }
 
-const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
+const keptReading = `{"format":1,"photo":{"file":"Küche 1.JPG","sha256":"00"},"readings":[{"analyte":"nitrate","range":"within","reliability":"good","value":6.8,"band":{"low":5.1}}],"program":{"version":"1","method":2,"go":"go1"}}`
 
 // content is a small record's content; the picture is noise.
 func content() Content {
@@ -53,7 +54,7 @@ func content() Content {
 
 // inventedFacts are the program's own facts of the invented photo and [keptReading].
 func inventedFacts(photo []byte) []Fact {
-	return []Fact{{labelSHA256, sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}}
+	return []Fact{{labelSHA256, sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}, {labelForm, strconv.Itoa(report.SheetForm)}}
 }
 
 // sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.

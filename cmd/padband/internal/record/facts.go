@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/report"
@@ -47,6 +48,7 @@ const (
 	labelMethod   = "Method"
 	labelGo       = "Go-Version"
 	labelBuild    = "Program-Build"
+	labelForm     = "Sheet-Form"
 	labelMissing  = "Facts-Missing"
 	labelSigned   = "Signed-By"
 
@@ -84,10 +86,11 @@ func photoTime(r *strip.Result) string {
 
 // programFacts are what is known without a person.
 func (m Made) programFacts() []Fact {
-	p := report.New(report.Of("", "", m.Version, m.Result)).Program
+	p := reading.ProgramOf(m.Version)
 	return []Fact{
 		{labelReceived, m.Received}, {labelSHA256, m.Result.Photo.Facts.SHA256}, {labelPosition, yes(m.Result.Photo.Facts.HasPosition)},
 		{labelProgram, programName + " " + p.Version}, {labelMethod, strconv.Itoa(p.Method)}, {labelGo, p.Go}, {labelBuild, build()},
+		{labelForm, strconv.Itoa(report.SheetForm)},
 	}
 }
 

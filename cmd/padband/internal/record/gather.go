@@ -139,14 +139,11 @@ func ReadAgain(p Parts, version string, limits photo.Limits) (Reread, error) {
 	if err != nil {
 		return Reread{}, err
 	}
-	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m, Limits: limits, Whole: true})
+	ask, err := p.Asked.Ask()
 	if err != nil {
 		return Reread{}, err
 	}
-	ask, err := p.Asked.Ask()
-	if err == nil {
-		err = r.Mean(ask)
-	}
+	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m, Limits: limits, Ask: ask, Whole: true})
 	if err != nil {
 		return Reread{}, err
 	}

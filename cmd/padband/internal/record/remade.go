@@ -2,12 +2,12 @@ package record
 
 import (
 	"bytes"
-	"encoding/json"
 	"runtime"
 	"runtime/debug"
 	"strconv"
 	"strings"
 
+	"padband/calib/reading"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -49,8 +49,9 @@ func build() string {
 // remade compares what the record says with what its photo gives again.
 func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	v.found = append(v.found, compareReadings(parts[3], again.Reading)...)
-	var was, is kept
-	if json.Unmarshal(parts[3], &was) != nil || json.Unmarshal(again.Reading, &is) != nil {
+	was, err := reading.Parse(parts[3])
+	is, errIs := reading.Parse(again.Reading)
+	if err != nil || errIs != nil {
 		return // a finding already
 	}
 	if safe := safeName(was.Photo.File, "photo"); safe != name {
@@ -64,8 +65,8 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	v.said(labelProgram, programName+" "+was.Program.Version)
 	v.said(labelMethod, strconv.Itoa(was.Program.Method))
 	v.said(labelGo, was.Program.Go)
-	v.taken(is.Photo.Taken)
-	v.report(again, was.Program == is.Program && v.bag.Info.Get(labelBuild) == build())
+	v.taken(is.Photo.TakenText())
+	v.report(again, was.Program == is.Program && v.bag.Info.Get(labelBuild) == build() && v.bag.Info.Get(labelForm) == strconv.Itoa(report.SheetForm))
 }
 
 // said checks a fact of bag-info.txt that the record's own files decide.
@@ -85,7 +86,8 @@ func (v *verifying) taken(own string) {
 	}
 }
 
-// report compares the page with the one that the record's own facts give.
+// report compares the page with the one that the record's own facts give. One of
+// another form, or made by another program, is another page without a fault.
 func (v *verifying) report(again Remade, sameProgram bool) {
 	old, err := v.root.read(reportPath, fileBytes)
 	switch {

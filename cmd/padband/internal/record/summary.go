@@ -1,13 +1,12 @@
 package record
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"math"
 	"os"
+	"padband/calib/reading"
 	"path/filepath"
 	"strings"
 )
@@ -20,34 +19,9 @@ type Summary struct {
 	Taken, Dipped        string // as written; see [ParseTime]
 	Lot, Expires         string
 	Photo                string // the photo's SHA-256 as the reading has it
-	Chart                ChartName
-	Readings             []ReadingSummary
+	Chart                reading.Chart
+	Readings             []reading.Reading // in their own units
 }
-
-// ChartName is the chart that a reading was made against.
-type ChartName struct {
-	Name    string `json:"name"`
-	Version string `json:"version"`
-	SHA256  string `json:"sha256"`
-}
-
-// ReadingSummary is one analyte of a record, in its own unit.
-type ReadingSummary struct {
-	Analyte, Unit, As string
-	Value             float64 // NaN when the reading has none
-	Band, WaterBand   Interval
-	Range             string // within, below, above
-	Presence          bool   // read as present or not
-	Reliability       string // good, caution, unreliable
-	Warnings          []string
-}
-
-// Interval is a band; an open end is infinite.
-type Interval struct{ Low, High float64 }
-
-// mostReadings is how many readings of one record are taken: a strip has at
-// most a few dozen pads.
-const mostReadings = 200
 
 // Summarise reads bag-info.txt and data/reading.json of the record's folder or
 // zip file of this name, and no other file of it. It follows no link. The error says what is
@@ -143,83 +117,14 @@ func (s *Summary) facts(in Info) {
 	}
 }
 
-// keptFile is what a summary takes of reading.json.
-type keptFile struct {
-	Format int
-	Photo  struct {
-		SHA256 string
-		Taken  string
-	}
-	Chart    ChartName
-	Readings []keptOne
-}
-
-type keptOne struct {
-	Analyte, Unit, As, Range, Reliability string
-	Value                                 *float64
-	Presence                              *float64  `json:"presence_probability"`
-	Band                                  *keptBand `json:"band"`
-	WaterBand                             *keptBand `json:"water_band"`
-	Warnings                              []struct{ Code string }
-}
-
-type keptBand struct{ Low, High *float64 }
-
 func (s *Summary) reading(data []byte) error {
-	var f keptFile
-	if err := json.Unmarshal(data, &f); err != nil {
-		return fmt.Errorf("is not a reading: %w", err)
+	f, err := reading.Parse(data)
+	if err != nil {
+		return err
 	}
-	switch {
-	case f.Format > 1:
-		return fmt.Errorf("is of format %d; a newer padband reads it", f.Format)
-	case len(f.Readings) > mostReadings:
-		return fmt.Errorf("holds %d readings; a strip has at most %d", len(f.Readings), mostReadings)
-	}
-	s.Photo, s.Chart = f.Photo.SHA256, f.Chart
+	s.Photo, s.Chart, s.Readings = f.Photo.SHA256, f.Chart, f.Readings
 	if s.Taken == "" {
-		s.Taken = f.Photo.Taken
-	}
-	for i, k := range f.Readings {
-		r, err := k.summary()
-		if err != nil {
-			return fmt.Errorf("readings[%d]: %w", i, err)
-		}
-		s.Readings = append(s.Readings, r)
+		s.Taken = f.Photo.TakenText()
 	}
 	return nil
-}
-
-func (k keptOne) summary() (ReadingSummary, error) {
-	r := ReadingSummary{Analyte: k.Analyte, Unit: k.Unit, As: k.As, Value: orElse(k.Value, math.NaN()), Range: k.Range,
-		Presence: k.Presence != nil, Reliability: k.Reliability, Band: k.Band.interval(), WaterBand: k.WaterBand.interval()}
-	for _, w := range k.Warnings {
-		r.Warnings = append(r.Warnings, w.Code)
-	}
-	switch {
-	case strings.TrimSpace(r.Analyte) == "":
-		return r, errors.New("has no analyte")
-	case r.Band.Low > r.Band.High || r.WaterBand.Low > r.WaterBand.High:
-		return r, errors.New("has a band whose low end is above its high end")
-	case r.Range != "within" && r.Range != "below" && r.Range != "above":
-		return r, fmt.Errorf("has the range %.20q; it is within, below or above", r.Range)
-	case r.Reliability != "good" && r.Reliability != "caution" && r.Reliability != "unreliable":
-		return r, fmt.Errorf("has the reliability %.20q; it is good, caution or unreliable", r.Reliability)
-	}
-	return r, nil
-}
-
-// interval is a band with its open ends infinite; one that is missing is open on both sides.
-func (b *keptBand) interval() Interval {
-	if b == nil {
-		b = &keptBand{}
-	}
-	return Interval{orElse(b.Low, math.Inf(-1)), orElse(b.High, math.Inf(1))}
-}
-
-func orElse(v *float64, otherwise float64) float64 {
-	if v == nil {
-		return otherwise
-	}
-	return *v
 }

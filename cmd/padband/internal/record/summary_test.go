@@ -3,6 +3,7 @@ package record
 import (
 	"math"
 	"os"
+	"padband/calib/reading"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -38,10 +39,15 @@ func TestSummaryHasFactsAndFigures(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, Summary{
 			Path: name, Place: "Mill Lane 7", Point: "raw", Tester: "A. Reader", Taken: "2026-11-14T08:41:10 (no offset)", Dipped: "2026-11-14T08:40:12",
-			Lot: "OW-2418", Expires: "2027-05", Photo: "ab", Chart: ChartName{"orchard-well", "2", "cd"},
-			Readings: []ReadingSummary{{Analyte: "nitrate", Unit: "mg/L", As: "N", Value: 25, Band: Interval{21, math.Inf(1)},
-				WaterBand: Interval{18.5, math.Inf(1)}, Range: "above", Reliability: "caution", Warnings: []string{"glare"}}},
+			Lot: "OW-2418", Expires: "2027-05", Photo: "ab", Chart: reading.Chart{Name: "orchard-well", Version: "2", SHA256: "cd"}, Readings: s.Readings,
 		}, s)
+		require.Len(t, s.Readings, 1)
+		r := s.Readings[0]
+		low, high := r.WaterBand.Ends()
+		assert.Equal(t, []float64{18.5, math.Inf(1)}, []float64{low, high})
+		assert.Equal(t, []string{"nitrate", "mg/L", "N", "above", "caution", "glare"},
+			[]string{r.Analyte, r.Unit, r.As, string(r.Range), string(r.Reliability), string(r.Warnings[0].Code)})
+		assert.Equal(t, reading.Figure(25), r.Value)
 	}
 	s, err := Summarise(keepSummed(t, t.TempDir(), "bare", oneReading))
 	require.NoError(t, err)
@@ -60,20 +66,20 @@ func TestSummaryReadsTwoFilesAlone(t *testing.T) {
 
 func TestBrokenRecordIsSaidInALine(t *testing.T) {
 	for want, change := range map[string]func(dir string) error{
-		"bag-info.txt: is not there":                 func(d string) error { return os.Remove(filepath.Join(d, "bag-info.txt")) },
-		"data/reading.json: is not there":            func(d string) error { return os.RemoveAll(filepath.Join(d, "data")) },
-		"bag-info.txt: line 1 is not of the form":    func(d string) error { return put(d, "bag-info.txt", "no label") },
-		"is not a reading":                           func(d string) error { return put(d, readingPath, "{") },
-		"is of format 2; a newer padband reads it":   func(d string) error { return put(d, readingPath, `{"format":2}`) },
-		"holds 201 readings":                         func(d string) error { return put(d, readingPath, `{"readings":[`+strings.Repeat("{},", 200)+"{}]}") },
-		"readings[0]: has no analyte":                func(d string) error { return put(d, readingPath, `{"readings":[{}]}`) },
-		"readings[0]: has a band whose low end":      func(d string) error { return alter(d, `"low":21,"high":null`, `"low":21,"high":20`) },
-		`readings[0]: has the range "beyond"`:        func(d string) error { return alter(d, `"above"`, `"beyond"`) },
-		`readings[0]: has the reliability "perfect"`: func(d string) error { return alter(d, `"caution"`, `"perfect"`) },
-		"is over the limit of 4 MB":                  func(d string) error { return put(d, readingPath, strings.Repeat(" ", tagBytes+1)) },
-		"data/reading.json is a link":                func(d string) error { return link(d, readingPath) },
-		"bag-info.txt is a link":                     func(d string) error { return link(d, "bag-info.txt") },
-		"bagit.txt is a link":                        func(d string) error { return link(d, "bagit.txt") },
+		"bag-info.txt: is not there":                     func(d string) error { return os.Remove(filepath.Join(d, "bag-info.txt")) },
+		"data/reading.json: is not there":                func(d string) error { return os.RemoveAll(filepath.Join(d, "data")) },
+		"bag-info.txt: line 1 is not of the form":        func(d string) error { return put(d, "bag-info.txt", "no label") },
+		"data/reading.json: is no JSON":                  func(d string) error { return put(d, readingPath, "{") },
+		"is of format 2, and this program knows up to 1": func(d string) error { return put(d, readingPath, `{"format":2}`) },
+		"holds 201 readings":                             func(d string) error { return put(d, readingPath, `{"readings":[`+strings.Repeat("{},", 200)+"{}]}") },
+		"readings[0]: names no analyte":                  func(d string) error { return put(d, readingPath, `{"readings":[{}]}`) },
+		"readings[0]: has a band whose low end":          func(d string) error { return alter(d, `"low":21,"high":null`, `"low":21,"high":20`) },
+		`readings[0]: has the range "beyond"`:            func(d string) error { return alter(d, `"above"`, `"beyond"`) },
+		`readings[0]: has the reliability "perfect"`:     func(d string) error { return alter(d, `"caution"`, `"perfect"`) },
+		"is over the limit of 4 MB":                      func(d string) error { return put(d, readingPath, strings.Repeat(" ", tagBytes+1)) },
+		"data/reading.json is a link":                    func(d string) error { return link(d, readingPath) },
+		"bag-info.txt is a link":                         func(d string) error { return link(d, "bag-info.txt") },
+		"bagit.txt is a link":                            func(d string) error { return link(d, "bagit.txt") },
 	} {
 		dir := keepSummed(t, t.TempDir(), "rec", oneReading)
 		require.NoError(t, change(dir))

@@ -2,11 +2,11 @@ package record
 
 import (
 	"bytes"
-	"encoding/json"
 	"slices"
 	"strings"
 	"time"
 
+	"padband/calib/reading"
 	"padband/colorimetry/photo"
 )
 
@@ -151,8 +151,8 @@ func (v *verifying) again() {
 		parts[i] = data
 	}
 	name := strings.TrimPrefix(photos[0], photoDir)
-	var was kept
-	if json.Unmarshal(parts[3], &was) != nil || was.Photo.File == "" {
+	was, err := reading.Parse(parts[3])
+	if err != nil || was.Photo.File == "" {
 		was.Photo.File = name
 	}
 	asked, err := askedOf(v.root, v.bag.Info)

@@ -1,7 +1,7 @@
 package record
 
 import (
-	"encoding/json"
+	"padband/calib/reading"
 	"time"
 )
 
@@ -92,12 +92,15 @@ func (v *verifying) stamp(tag []byte) {
 
 // photoTaken is the photo's own time as the reading holds it, "" without one.
 func (v *verifying) photoTaken() string {
-	var was kept
 	data, err := v.root.read(readingPath, fileBytes)
-	if err != nil || json.Unmarshal(data, &was) != nil {
+	if err != nil {
 		return "" // a finding elsewhere
 	}
-	return was.Photo.Taken
+	was, err := reading.Parse(data)
+	if err != nil {
+		return "" // a finding elsewhere
+	}
+	return was.Photo.TakenText()
 }
 
 // widest is how far a local time can be ahead of UTC (the Line Islands, +14:00).

@@ -32,14 +32,15 @@ func CheckParent(parent string) error {
 	info, err := os.Stat(parent)
 	switch {
 	case err != nil:
-		return unwritten(err)
+		return Unwritten(err)
 	case !info.IsDir():
-		return unwritten(errors.New("is not a folder"))
+		return Unwritten(errors.New("is not a folder"))
 	}
 	return nil
 }
 
-func unwritten(err error) error {
+// Unwritten says that a record was not kept, and why.
+func Unwritten(err error) error {
 	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", cause(err))
 }
 
@@ -90,7 +91,7 @@ func place(parent, name string, make func() (part string, err error)) error {
 	if errors.As(err, &exists) {
 		return err
 	}
-	return unwritten(err)
+	return Unwritten(err)
 }
 
 // fill writes the files below dir, each through to the disk.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // ChartText describes a chart for people, in 80 columns.
@@ -14,12 +15,12 @@ func ChartText(c charts.Chart) string {
 	if c.Version != "" {
 		head += ", version " + c.Version
 	}
-	line(&b, "", head)
+	lines.Paragraph(&b, "", head)
 	for _, s := range []string{c.Title, c.Note} {
 		paragraphs(&b, s)
 	}
 	if c.KitLifeDays > 0 {
-		line(&b, "", "Use within "+count(c.KitLifeDays, "day")+" of opening.")
+		lines.Paragraph(&b, "", "Use within "+lines.Count(c.KitLifeDays, "day")+" of opening.")
 	}
 	for _, a := range c.Analytes {
 		b.WriteString("\n")
@@ -29,7 +30,7 @@ func ChartText(c charts.Chart) string {
 		b.WriteString("\nhandling\n")
 	}
 	for _, h := range c.Handling {
-		line(&b, "  ", h)
+		lines.Paragraph(&b, "  ", h)
 	}
 	return b.String()
 }
@@ -40,7 +41,7 @@ func paragraphs(b *strings.Builder, s string) {
 		return
 	}
 	for _, l := range strings.Split(strings.ReplaceAll(s, "\r", ""), "\n") {
-		line(b, "", l)
+		lines.Paragraph(b, "", l)
 	}
 }
 
@@ -52,16 +53,16 @@ func analyte(b *strings.Builder, a charts.Analyte) {
 	case a.As != "":
 		unit += " as " + a.As
 	}
-	line(b, "", withUnit(a.Name, unit))
+	lines.Paragraph(b, "", lines.WithUnit(a.Name, unit))
 	if len(a.RespondsTo) > 0 {
-		line(b, "  ", "answers to "+list(a.RespondsTo))
+		lines.Paragraph(b, "  ", "answers to "+lines.List(a.RespondsTo))
 	}
 	row(b, "swatches", swatches(a))
 	if a.Parts > 1 {
 		row(b, "parts", fmt.Sprintf("%d pads, read together", a.Parts))
 	}
 	if w := a.ReadWindow; w != nil {
-		row(b, "read after", plain(w[0])+" to "+plain(w[1])+" s")
+		row(b, "read after", lines.Plain(w[0])+" to "+lines.Plain(w[1])+" s")
 	}
 	if a.KitError != nil || a.Kind != charts.KindPresence {
 		row(b, "strip's own error", kitError(a.KitError))
@@ -71,7 +72,7 @@ func analyte(b *strings.Builder, a charts.Analyte) {
 // row writes a name and what stands beside it.
 func row(b *strings.Builder, name, text string) {
 	const column = 21
-	wrap(b, fmt.Sprintf("  %-*s", column-2, name), strings.Repeat(" ", column), text)
+	lines.Wrap(b, fmt.Sprintf("  %-*s", column-2, name), strings.Repeat(" ", column), text)
 }
 
 func swatches(a charts.Analyte) string {
@@ -81,7 +82,7 @@ func swatches(a charts.Analyte) string {
 			out = append(out, s.Label)
 			continue
 		}
-		out = append(out, plain(s.Value))
+		out = append(out, lines.Plain(s.Value))
 	}
 	return strings.Join(out, ", ")
 }
@@ -106,23 +107,7 @@ func stepText(steps float64) string {
 	case steps == 1:
 		return "1 step"
 	case steps < 1:
-		return plain(steps) + " of a step"
+		return lines.Plain(steps) + " of a step"
 	}
-	return plain(steps) + " steps"
-}
-
-// list joins names: "a", "a and b", "a, b and c".
-func list(names []string) string {
-	last := len(names) - 1
-	if last < 1 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:last], ", ") + " and " + names[last]
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return lines.Plain(steps) + " steps"
 }

@@ -9,6 +9,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
@@ -58,10 +59,10 @@ func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region
 	var out []column
 	for k, s := range r.Swatches {
 		if k < len(p.Swatches) && (s.Value == r.Bracket[0] || s.Value == r.Bracket[1]) {
-			out = append(out, column{Number: swatchNumber(r, s), Images: images(p.Swatches[k], oneLine(r.Analyte.Name)+", swatch for "+plain(s.Value), crop)})
+			out = append(out, column{Number: swatchNumber(r, s), Images: images(p.Swatches[k], lines.OneLine(r.Analyte.Name)+", swatch for "+lines.Plain(s.Value), crop)})
 		}
 	}
-	pad := column{Number: padNumber(r), Pad: true, Images: images(p.Pad, oneLine(r.Analyte.Name)+", pad", crop)}
+	pad := column{Number: padNumber(r), Pad: true, Images: images(p.Pad, lines.OneLine(r.Analyte.Name)+", pad", crop)}
 	at := min(1, len(out))
 	switch r.Range {
 	case calib.Below:
@@ -76,7 +77,7 @@ func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) strin
 	for _, m := range marks {
 		a := alt
 		if len(marks) > 1 {
-			a += ", part " + plain(float64(m.Part))
+			a += ", part " + lines.Plain(float64(m.Part))
 		}
 		if src := address(crop(m.Region)); src != "" {
 			out = append(out, image{src, a})
@@ -100,7 +101,7 @@ func address(of string) template.URL {
 // swatchNumber is what stands under a swatch: its value; its label when that
 // begins with the value, or when the pad is one of two; else both.
 func swatchNumber(r calib.Reading, s calib.SwatchColour) string {
-	label, value := oneLine(s.Label), plain(s.Value)
+	label, value := lines.OneLine(s.Label), lines.Plain(s.Value)
 	rest, begins := strings.CutPrefix(label, value)
 	switch {
 	case label == "":
@@ -117,9 +118,9 @@ func padNumber(r calib.Reading) string {
 	case r.Analyte.Kind == charts.KindPresence:
 		return "pad"
 	case r.Range == calib.Above:
-		return "pad, at or above " + plain(r.Swatches[len(r.Swatches)-1].Value)
+		return "pad, at or above " + lines.Plain(r.Swatches[len(r.Swatches)-1].Value)
 	case r.Range == calib.Below:
-		return "pad, at or below " + plain(r.Swatches[0].Value)
+		return "pad, at or below " + lines.Plain(r.Swatches[0].Value)
 	}
-	return "pad " + figure(r.Value, digits(r))
+	return "pad " + lines.Figure(r.Value, digits(r))
 }

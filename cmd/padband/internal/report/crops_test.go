@@ -56,7 +56,7 @@ func TestCropsStandInOrderOfValue(t *testing.T) {
 	assert.Equal(t, []string{"7", "11", "pad, at or above 11"}, numbered(besides(r, marked(r, 1), show)))
 	r.Range, r.Bracket = calib.Below, [2]float64{0, 1}
 	assert.Equal(t, []string{"pad, at or below 0", "0", "1"}, numbered(besides(r, marked(r, 1), show)))
-	r = lines(0.3)
+	r = presencePad(0.3)
 	assert.Equal(t, []string{"none", "pad", "present"}, numbered(besides(r, marked(r, 1), show)))
 }
 

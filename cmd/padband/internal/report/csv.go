@@ -1,11 +1,14 @@
 package report
 
 import (
-	"encoding/csv"
+	"slices"
 	"strconv"
 	"strings"
 
 	"padband/calib"
+	"padband/calib/reading"
+	"padband/calib/strip"
+	"padband/cmd/padband/internal/lines"
 )
 
 // csvHeader names the columns of [CSV].
@@ -25,91 +28,53 @@ var csvHeader = []string{
 // figures, also those below zero, stay figures. The error means a fault of this
 // program.
 func CSV(s Source) ([]byte, error) {
-	return csvTable(append([][]string{csvHeader}, csvRows(s)...))
-}
-
-func csvTable(rows [][]string) ([]byte, error) {
-	var b strings.Builder
-	if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
-		return nil, err
-	}
-	return []byte(b.String()), nil
+	return lines.Table(append([][]string{csvHeader}, csvRows(s)...))
 }
 
 // csvRows are the rows of a photo, without the header.
 func csvRows(s Source) (rows [][]string) {
 	for i, r := range s.Readings {
-		rows = append(rows, append(csvRow(s, r), csvMeaning(newReading(r).meaning(s.meaning(i)))...))
+		rows = append(rows, append(csvRow(s, r), csvMeaning(r, s.meaning(i))...))
 	}
 	return rows
 }
 
 func csvRow(s Source, r calib.Reading) []string {
-	d := newReading(r)
+	d := reading.OfPad(r, strip.Meaning{})
 	codes := []string{}
-	for _, w := range append(d.Warnings, warnings(s.Light.Warnings)...) {
-		codes = append(codes, w.Code)
+	for _, w := range slices.Concat(r.Warnings, s.Light.Warnings) {
+		codes = append(codes, string(w.Code))
 	}
-	row := textCells(s.File, s.Photo.Taken, d.Analyte, d.Unit, d.As, d.Range)
-	row = append(row, cells(d.Value, d.Band.Low, d.Band.High, d.WaterBand.Low, d.WaterBand.High)...)
-	row = append(row, textCell(d.WaterBand.KitError), plain(d.Bracket[0]), plain(d.Bracket[1]))
-	presence := missing
-	if d.Presence != nil {
-		presence = *d.Presence
-	}
-	row = append(row, cells(presence)...)
-	p := program(s.Version)
-	row = append(row, textCells(d.Reliability, strings.Join(codes, " "), s.Chart.Name, s.Chart.Version, s.Photo.SHA256, s.ChartSHA256, p.Name+" "+p.Version)...)
+	row := lines.TextCells(s.File, s.Photo.Taken, d.Analyte, d.Unit, d.As, string(d.Range))
+	row = append(row, lines.Cells(d.Value, d.Band.Low, d.Band.High, d.WaterBand.Low, d.WaterBand.High)...)
+	row = append(row, lines.Cell(d.WaterBand.KitError), lines.Plain(d.Bracket[0]), lines.Plain(d.Bracket[1]))
+	row = append(row, cell(d.Presence))
+	p := reading.ProgramOf(s.Version)
+	row = append(row, lines.TextCells(string(d.Reliability), strings.Join(codes, " "), s.Chart.Name, s.Chart.Version, s.Photo.SHA256, s.ChartSHA256, p.Name+" "+p.Version)...)
 	return append(row, strconv.Itoa(p.Method))
 }
 
+// cell is a figure that may not be there.
+func cell(o reading.Optional) string {
+	if !o.Given {
+		return ""
+	}
+	return lines.Cells(o.Figure)[0]
+}
+
 // csvMeaning are the columns of the first judgement and of a dilution.
-func csvMeaning(d Reading) []string {
-	row := make([]string, 5)
+func csvMeaning(r calib.Reading, m strip.Meaning) []string {
+	row, d := make([]string, 5), reading.OfPad(r, m)
 	if j := d.Judgement; j != nil {
-		row[0] = textCell(j.limitText)
+		l := m.Judgements[0].Limit
+		row[0] = lines.Cell(l.Text() + " (" + l.Whose() + ")")
 		if j.Verdict != nil {
-			row[1] = textCell(*j.Verdict)
+			row[1] = lines.Cell(*j.Verdict)
 		}
-		for _, p := range []*number{j.Over, j.Outside} {
-			if p != nil {
-				row[2] = cells(*p)[0]
-			}
-		}
+		row[2] = cell(j.Over) + cell(j.Outside) // one of them at most is there
 	}
 	if u := d.Undiluted; u != nil {
-		row[3], row[4] = textCell(u.Dilution), cells(u.Value)[0]
+		row[3], row[4] = lines.Cell(u.Dilution), lines.Cells(u.Value)[0]
 	}
 	return row
-}
-
-func cells(figures ...number) (out []string) {
-	for _, n := range figures {
-		text, err := n.MarshalJSON()
-		if err != nil || string(text) == "null" {
-			text = nil
-		}
-		out = append(out, string(text))
-	}
-	return out
-}
-
-func textCells(of ...string) (out []string) {
-	for _, s := range of {
-		out = append(out, textCell(s))
-	}
-	return out
-}
-
-// formulas are the characters that a spreadsheet takes for the beginning of a
-// formula, in both their widths.
-const formulas = "=+-@\uff1d\uff0b\uff0d\uff20"
-
-// textCell is a text on one line that no spreadsheet works out.
-func textCell(s string) string {
-	s = oneLine(s)
-	if s != "" && strings.ContainsRune(formulas, []rune(s)[0]) {
-		return "'" + s
-	}
-	return s
 }

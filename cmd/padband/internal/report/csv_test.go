@@ -33,7 +33,7 @@ func table(t *testing.T, s Source) (rows []map[string]string) {
 func TestCSV(t *testing.T) {
 	r := nitrate()
 	r.Warnings = []calib.Warning{{Code: "glare"}, {Code: "noisy"}}
-	s := source(r, lines(0.3))
+	s := source(r, presencePad(0.3))
 	s.Light = lit(calib.Good, "shadow")
 	data, err := CSV(s)
 	require.NoError(t, err)

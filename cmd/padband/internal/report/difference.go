@@ -2,11 +2,13 @@ package report
 
 import (
 	"fmt"
+	"html/template"
 	"math"
 	"slices"
 	"strings"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // Side is one of two readings compared: its source with the facts of its sample.
@@ -40,27 +42,59 @@ type DifferenceInput struct {
 // and times. It fits one sheet for three analytes. The error means a fault of
 // this program.
 func Difference(in DifferenceInput) ([]byte, error) {
-	d := difference{
-		head: head{Style: style(), Title: "Two readings compared", Subject: oneLine(in.Subject), Under: []string{in.Before.named("before"), in.After.named("after"), "padband " + oneLine(in.After.Version)}},
-		Left: eachOneLine(in.NotCompared), Doubts: eachOneLine(in.Doubts),
-	}
-	var missing []string
-	d.Rows, missing = sideRows(in.Before, in.After)
-	d.Missing = list(missing)
-	for i, p := range in.Pairs {
-		d.Pairs = append(d.Pairs, newCompared(i, p, in))
+	d := difference{folio: folio{
+		Style: template.CSS(paperCSS), Title: "Two readings compared", Subject: lines.OneLine(in.Subject),
+		Under: []string{in.Before.named("before"), in.After.named("after"), "padband " + lines.OneLine(in.After.Version)},
+	}}
+	h := head{folio: &d.folio}
+	first, further := h.highs()
+	d.Sheets = spread(first, further, differenceItems(in))
+	for i := range d.Sheets {
+		h.Number, h.Of = i+1, len(d.Sheets)
+		d.Sheets[i].head = h
 	}
 	return execute("difference", d)
 }
 
 // difference is what the page shows.
 type difference struct {
+	folio
+	Sheets []differenceSheet
+}
+
+// differenceSheet is one sheet of it: what is on another is empty here.
+type differenceSheet struct {
 	head
+	Doubts []string
+	Pairs  []compared
+	Left   []string
+	Sides  *sides
+	Meant  bool
+}
+
+// sides are the facts of both samples, and the labels of those that neither gives.
+type sides struct {
 	Rows    []sideRow
 	Missing string
-	Pairs   []compared
-	Left    []string
-	Doubts  []string
+}
+
+// differenceItems are the pieces of the page, in order.
+func differenceItems(in DifferenceInput) (out []item[differenceSheet]) {
+	add := func(high float64, put func(*differenceSheet)) { out = append(out, item[differenceSheet]{high, put}) }
+	for _, one := range lines.EachOneLine(in.Doubts) {
+		add(faultHigh(one), func(s *differenceSheet) { s.Doubts = append(s.Doubts, one) })
+	}
+	for i, p := range in.Pairs {
+		c := newCompared(i, p, in)
+		add(c.high(), func(s *differenceSheet) { s.Pairs = append(s.Pairs, c) })
+	}
+	left := lines.EachOneLine(in.NotCompared)
+	add(leftHigh(left), func(s *differenceSheet) { s.Left = left })
+	rows, missing := sideRows(in.Before, in.After)
+	both := sides{rows, lines.List(missing)}
+	add(both.high(), func(s *differenceSheet) { s.Sides = &both })
+	add(meantHigh(), func(s *differenceSheet) { s.Meant = true })
+	return out
 }
 
 // sideRow is a fact of both samples.
@@ -89,8 +123,8 @@ func newCompared(i int, p Pair, in DifferenceInput) compared {
 	for k, s := range []said{before, after} {
 		r := []calib.Reading{p.Before, p.After}[k]
 		rule := draw(3*i+k+1, r)
-		water := upperFirst(bandText("water band", r, r.WaterBand, digits(r))) + "."
-		one := sideOf{Name: []string{"Before", "After"}[k], Word: s.word, First: []string{s.first[0], water}, Rule: &rule}
+		water := lines.UpperFirst(bandText("water band", r, r.WaterBand, digits(r))) + "."
+		one := sideOf{Name: []string{"Before", "After"}[k], Word: s.word, First: []string{s.lead(), water}, Rule: &rule}
 		if r.Reliability == calib.Unreliable {
 			one.Doubt = "Do not rely on this reading; its own report says why."
 		}
@@ -103,12 +137,12 @@ func newCompared(i int, p Pair, in DifferenceInput) compared {
 func (s Side) named(side string) string {
 	parts := []string{}
 	if s.Subject != "" {
-		parts = append(parts, oneLine(s.Subject))
+		parts = append(parts, lines.OneLine(s.Subject))
 	}
 	if s.Photo.Taken != "" {
 		parts = append(parts, "photo taken "+moment(s.Photo.Taken))
 	}
-	return side + ": " + strings.Join(append(parts, oneLine(s.File)), ", ")
+	return side + ": " + strings.Join(append(parts, lines.OneLine(s.File)), ", ")
 }
 
 // sideRows are the facts of both sides, in the order of the first and then the
@@ -133,12 +167,12 @@ func sideRows(a, b Side) (rows []sideRow, missing []string) {
 
 func (s Side) entries() []Entry {
 	out := printed(s.Facts)
-	for _, m := range eachOneLine(s.Missing) {
+	for _, m := range lines.EachOneLine(s.Missing) {
 		out = append(out, Entry{Label: m})
 	}
-	chart := oneLine(strings.TrimSpace(s.Chart.Name + " " + s.Chart.Version))
+	chart := lines.OneLine(strings.TrimSpace(s.Chart.Name + " " + s.Chart.Version))
 	return append(out, Entry{"Chart and its version", chart},
-		Entry{"SHA-256 of the photo", oneLine(s.Photo.SHA256)}, Entry{"Fingerprint of the record", oneLine(s.Fingerprint)})
+		Entry{"SHA-256 of the photo", lines.OneLine(s.Photo.SHA256)}, Entry{"Fingerprint of the record", lines.OneLine(s.Fingerprint)})
 }
 
 const notGiven = "not given"
@@ -170,9 +204,9 @@ func changeWords(p Pair) (first string, says []string) {
 	}
 	reads := ""
 	if !math.IsNaN(c.Value) {
-		reads = "The difference reads " + signed(c.Value, d) + in + "; "
+		reads = "The difference reads " + lines.Signed(c.Value, d) + in + "; "
 	}
-	says = []string{upperFirst(reads + "band " + signedSpan(c.Band, d) + "; water band " + signedSpan(c.WaterBand, d) + ", " + errors + ".")}
+	says = []string{lines.UpperFirst(reads + "band " + signedSpan(c.Band, d) + "; water band " + signedSpan(c.WaterBand, d) + ", " + errors + ".")}
 	if c.Direction == calib.CannotTell {
 		return "Cannot tell whether it changed: one of the readings is not to be relied on.", says
 	}
@@ -182,7 +216,7 @@ func changeWords(p Pair) (first string, says []string) {
 // amount is how far it rose (sign 1) or fell (-1), when that is known.
 func amount(c calib.Change, sign float64, d int) string {
 	if !math.IsNaN(c.Value) {
-		return figure(sign*c.Value, d)
+		return lines.Figure(sign*c.Value, d)
 	}
 	return extentOf(c.WaterBand, sign, d)
 }
@@ -194,7 +228,7 @@ func extentOf(b calib.Band, sign float64, d int) string {
 	if sign < 0 {
 		low, high = calib.Bound{Value: -high.Value, Open: high.Open}, calib.Bound{Value: -low.Value, Open: low.Open}
 	}
-	return span(calib.Band{Low: low, High: high}, d)
+	return Span(calib.Band{Low: low, High: high}, d)
 }
 
 // signedSpan is a band whose ends carry their signs.
@@ -203,22 +237,11 @@ func signedSpan(b calib.Band, d int) string {
 	case b.Low.Open && b.High.Open:
 		return "open on both sides"
 	case b.High.Open:
-		return "at least " + signed(b.Low.Value, d)
+		return "at least " + lines.Signed(b.Low.Value, d)
 	case b.Low.Open:
-		return "at most " + signed(b.High.Value, d)
+		return "at most " + lines.Signed(b.High.Value, d)
 	}
-	return signed(b.Low.Value, d) + " to " + signed(b.High.Value, d)
-}
-
-// signed prints a difference with its sign; what would print as zero is "0".
-func signed(v float64, d int) string {
-	switch {
-	case vanishes(v, d):
-		return "0"
-	case v < 0:
-		return "\u2212" + fixed(-v, d)
-	}
-	return "+" + fixed(v, d)
+	return lines.Signed(b.Low.Value, d) + " to " + lines.Signed(b.High.Value, d)
 }
 
 // describeDifference is the figure in words.

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 func ends2(low, high float64) calib.Band {
@@ -72,12 +73,6 @@ func TestSmallChangesKeepTheirFigures(t *testing.T) {
 	assert.Contains(t, says[0], "water band under 0.1 to 3.0")
 }
 
-func TestRound125(t *testing.T) {
-	for v, want := range map[float64]float64{0.9: 1, 1: 1, 1.1: 2, 2: 2, 3: 5, 5: 5, 5.1: 10, 10: 10, 0.013: 0.02, 340: 500} {
-		assert.InEpsilon(t, want, round125(v), 1e-9, "%g", v)
-	}
-}
-
 // The line holds zero, the value and both bands, on round numbers, few of them.
 func TestDifferenceAxis(t *testing.T) {
 	for _, c := range []calib.Change{
@@ -97,7 +92,7 @@ func TestDifferenceAxis(t *testing.T) {
 		}
 		ticks := (a.to - a.from) / a.step
 		assert.InDelta(t, math.Round(ticks), ticks, 1e-6)
-		assert.LessOrEqual(t, math.Round(ticks), float64(mostTicks+1))
+		assert.LessOrEqual(t, math.Round(ticks), float64(lines.MostTicks+1))
 		assert.GreaterOrEqual(t, math.Round(ticks), 1.0)
 	}
 }

@@ -4,10 +4,8 @@ import (
 	"math"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
-
-// mostTicks is how many numbers stand on a line of differences.
-const mostTicks = 6
 
 // axis is a line of values from left to right.
 type axis struct{ from, to, step float64 }
@@ -32,19 +30,8 @@ func newAxis(c calib.Change) axis {
 	if c.WaterBand.High.Open {
 		hi += 0.3 * (hi - lo)
 	}
-	step := round125((hi - lo) / (mostTicks - 1))
+	step := lines.Round125((hi - lo) / (lines.MostTicks - 1))
 	return axis{math.Floor(lo/step+1e-9) * step, math.Ceil(hi/step-1e-9) * step, step}
-}
-
-// round125 is the least of 1, 2 and 5 times a power of ten that is not under v.
-func round125(v float64) float64 {
-	ten := math.Pow(10, math.Floor(math.Log10(v)))
-	for _, k := range []float64{1, 2, 5} {
-		if k*ten >= v*(1-1e-9) {
-			return k * ten
-		}
-	}
-	return 10 * ten
 }
 
 func (a axis) at(v float64) float64 {
@@ -68,14 +55,14 @@ func (a axis) extent(b calib.Band) reach {
 func drawDifference(index int, p Pair) drawing {
 	a, c, y := newAxis(p.Change), p.Change, svgRow+8
 	d := drawing{
-		Index: index, Title: "The difference of " + oneLine(p.After.Analyte.Name) + ", with its bands", Desc: describeDifference(p),
+		Index: index, Title: "The difference of " + lines.OneLine(p.After.Analyte.Name) + ", with its bands", Desc: describeDifference(p),
 		Width: px(svgWidth), Height: px(y + svgFoot), Line: px(y), From: px(svgLeft - svgPast), To: px(svgRight + svgPast),
 		BandText: px(y + bandTop + bandHigh - 1), WaterText: px(y + waterAt + 4),
 	}
 	decimals := int(math.Max(0, -math.Floor(math.Log10(a.step)+1e-9)))
 	for k := range int(math.Round((a.to-a.from)/a.step)) + 1 {
 		v := a.from + float64(k)*a.step
-		n := newNumeral(signed(v, decimals), a.at(v))
+		n := newNumeral(lines.Signed(v, decimals), a.at(v))
 		n.row = 1
 		d.number(n, 1, y)
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // doubt is what is said of an unreliable reading before its figures. Without a
@@ -12,10 +13,10 @@ import (
 func doubt(r calib.Reading, light calib.LightReport) string {
 	const not = "Do not rely on this reading"
 	why, do := reason(r, light)
-	if slices.ContainsFunc(light.Warnings, func(w calib.Warning) bool { return w.Code == "no-white" }) {
+	if slices.ContainsFunc(light.Warnings, func(w calib.Warning) bool { return w.Code == calib.CodeNoWhite }) {
 		text := not + ". Mark white first: " + seePhoto + "."
 		if why != "" && !onlyLight(r, light) {
-			text += " " + upperFirst(why) + "."
+			text += " " + lines.UpperFirst(why) + "."
 		}
 		return text
 	}

@@ -12,7 +12,7 @@ import (
 
 // lit is a photo's light of that word, with one warning.
 func lit(word calib.Reliability, code string) calib.LightReport {
-	return calib.LightReport{Reliability: word, Warnings: []calib.Warning{{Code: code, Text: "Z.", Weight: word}}}
+	return calib.LightReport{Reliability: word, Warnings: []calib.Warning{{Code: calib.Code(code), Seen: "Z.", Weight: word}}}
 }
 
 func TestDoubt(t *testing.T) {
@@ -45,16 +45,16 @@ func TestDoubt(t *testing.T) {
 		r := nitrate()
 		r.Reliability, r.TooWide, r.Band.Low.Value, r.Band.High.Value = calib.Unreliable, k.wide, k.low, k.high
 		for _, w := range k.weights {
-			r.Warnings = append(r.Warnings, calib.Warning{Code: "x", Text: "Y.", Weight: w})
+			r.Warnings = append(r.Warnings, calib.Warning{Code: "x", Seen: "Y.", Weight: w})
 		}
 		assert.Equal(t, k.want, doubt(r, k.light), k.what)
-		head, rest, _ := strings.Cut(reading(r, k.light, strip.Meaning{}), "\n")
+		head, rest, _ := strings.Cut(padText(r, k.light, strip.Meaning{}), "\n")
 		assert.True(t, strings.HasSuffix(head, "Unreliable"), head)
 		assert.True(t, strings.HasPrefix(flat(rest), k.want+" Between 3 and 7; "), "%s: before any figure: %s", k.what, rest)
 	}
-	r := lines(0.3)
+	r := presencePad(0.3)
 	r.Reliability = calib.Unreliable
-	assert.Contains(t, reading(r, good, strip.Meaning{}), "Unreliable\n  Do not rely on this reading.\n  Cannot tell ")
+	assert.Contains(t, padText(r, good, strip.Meaning{}), "Unreliable\n  Do not rely on this reading.\n  Cannot tell ")
 }
 
 // A lighter doubt comes after the rule, and only what no warning says.
@@ -62,10 +62,10 @@ func TestCautionFromTheLight(t *testing.T) {
 	const want = `  With caution because of the light: see "The photo" below.` + "\n"
 	r := nitrate()
 	r.Reliability = calib.Caution
-	assert.True(t, strings.HasSuffix(reading(r, lit(calib.Caution, "shadow"), strip.Meaning{}), want))
-	assert.NotContains(t, reading(r, lit(calib.Caution, "shadow"), strip.Meaning{}), "Do not rely")
-	r.Warnings = []calib.Warning{{Code: "x", Text: "Y.", Weight: calib.Caution}}
-	assert.NotContains(t, reading(r, lit(calib.Caution, "shadow"), strip.Meaning{}), "With caution", "its own warning says why")
+	assert.True(t, strings.HasSuffix(padText(r, lit(calib.Caution, "shadow"), strip.Meaning{}), want))
+	assert.NotContains(t, padText(r, lit(calib.Caution, "shadow"), strip.Meaning{}), "Do not rely")
+	r.Warnings = []calib.Warning{{Code: "x", Seen: "Y.", Weight: calib.Caution}}
+	assert.NotContains(t, padText(r, lit(calib.Caution, "shadow"), strip.Meaning{}), "With caution", "its own warning says why")
 	r.Reliability, r.Warnings = calib.Good, nil
-	assert.NotContains(t, reading(r, good, strip.Meaning{}), "With caution")
+	assert.NotContains(t, padText(r, good, strip.Meaning{}), "With caution")
 }

@@ -16,7 +16,7 @@ func nitrate() calib.Reading {
 		Band:      calib.Band{Low: calib.Bound{Value: 4}, High: calib.Bound{Value: 6}, Coverage: 0.95},
 		WaterBand: calib.Band{Low: calib.Bound{Value: 3}, High: calib.Bound{Value: 7}, Coverage: 0.95},
 		Pad:       []colorimetry.Lab{{L: 71.234567, A: 31, B: -4.1}}, DeltaEToScale: 1.9,
-		Budget: []calib.Share{{Source: "colour mismatch", Steps: 0.21}},
+		Budget: []calib.Share{{Source: calib.SourceMismatch, Steps: 0.21}},
 	}
 	for _, v := range []float64{0, 1, 3, 7, 11} {
 		a.Swatches = append(a.Swatches, charts.Swatch{Value: v})
@@ -26,8 +26,8 @@ func nitrate() calib.Reading {
 	return r
 }
 
-// lines is an invented presence reading with the probability of its upper swatch.
-func lines(yes float64) calib.Reading {
+// presencePad is an invented presence reading with the probability of its upper swatch.
+func presencePad(yes float64) calib.Reading {
 	r := nitrate()
 	r.Analyte = charts.Analyte{Name: "coliforms", Kind: charts.KindPresence, Parts: 1, Swatches: []charts.Swatch{{Value: 0, Label: "none"}, {Value: 1, Label: "present"}}}
 	r.Swatches = []calib.SwatchColour{{Value: 0, Label: "none"}, {Value: 1, Label: "present"}}

@@ -8,21 +8,6 @@ import (
 	"padband/calib"
 )
 
-func TestFigure(t *testing.T) {
-	for _, k := range []struct {
-		v        float64
-		decimals int
-		want     string
-	}{
-		{6.84, 1, "6.8"}, {6.86, 1, "6.9"}, {9.96, 1, "10.0"}, {0.4999, 2, "0.50"}, {123.4, 0, "123"},
-		// Not zero never prints as zero, nor with more decimals than the others.
-		{0.04, 1, "under 0.1"}, {0.06, 1, "0.1"}, {0.000034, 2, "under 0.01"}, {0.3, 0, "under 1"}, {0.5001, 0, "1"},
-		{0, 0, "0"}, {0, 3, "0"}, {-0.04, 1, "-0.04"},
-	} {
-		assert.Equal(t, k.want, figure(k.v, k.decimals), "%v with %d", k.v, k.decimals)
-	}
-}
-
 // An eighth of the band shows, and no more.
 func TestDigitsFollowTheBand(t *testing.T) {
 	for _, k := range []struct {
@@ -79,6 +64,4 @@ func TestUnit(t *testing.T) {
 	assert.Equal(t, "mg/L as N", unit(r))
 	r.Analyte.As = ""
 	assert.Equal(t, "mg/L", unit(r))
-	assert.Equal(t, "0.00025", plain(0.00025))
-	assert.Equal(t, "1000000", plain(1e6))
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
@@ -22,13 +23,13 @@ type colourRow struct{ Patch, L, A, B, DeltaE string }
 type fact struct{ Name, Figure string }
 
 func newFigures(r calib.Reading) figures {
-	f := figures{OffScale: decimal(r.DeltaEToScale, 1)}
+	f := figures{OffScale: lines.Decimal(r.DeltaEToScale, 1)}
 	f.Colours = colourRows("pad", r.Pad, "")
 	for _, s := range r.Swatches {
-		f.Colours = append(f.Colours, colourRows(swatchNumber(r, s), s.Lab, decimal(s.DeltaE, 1))...)
+		f.Colours = append(f.Colours, colourRows(swatchNumber(r, s), s.Lab, lines.Decimal(s.DeltaE, 1))...)
 	}
 	for _, b := range r.Budget {
-		f.Budget = append(f.Budget, fact{upperFirst(b.Source), decimal(b.Steps, 2)})
+		f.Budget = append(f.Budget, fact{lines.UpperFirst(b.Source.Name()), lines.Decimal(b.Steps, 2)})
 	}
 	return f
 }
@@ -37,7 +38,7 @@ func newFigures(r calib.Reading) figures {
 // stands with the first.
 func colourRows(name string, parts []colorimetry.Lab, deltaE string) (out []colourRow) {
 	for i, c := range parts {
-		row := colourRow{name, decimal(c.L, 1), decimal(c.A, 1), decimal(c.B, 1), deltaE}
+		row := colourRow{name, lines.Decimal(c.L, 1), lines.Decimal(c.A, 1), lines.Decimal(c.B, 1), deltaE}
 		if len(parts) > 1 {
 			row.Patch += fmt.Sprintf(", part %d", i+1)
 		}
@@ -57,11 +58,11 @@ func photoFacts(s Source) (out []fact) {
 		}
 	}
 	if l := s.Light; !math.IsNaN(l.CCT) {
-		add("White as recorded, colour temperature", decimal(l.CCT, 0)+"\u00a0K")
-		add("White as recorded, Duv", decimal(l.Duv, 4))
+		add("White as recorded, colour temperature", lines.Decimal(l.CCT, 0)+"\u00a0K")
+		add("White as recorded, Duv", lines.Decimal(l.Duv, 4))
 	}
 	add("Brightest light over darkest, at the patches", unevenness(s.Light))
-	add("Colour profile", oneLine(s.Photo.Profile))
+	add("Colour profile", lines.OneLine(s.Photo.Profile))
 	return out
 }
 
@@ -69,21 +70,5 @@ func unevenness(l calib.LightReport) string {
 	if math.IsNaN(l.Unevenness) {
 		return ""
 	}
-	return decimal(1+l.Unevenness, 2)
-}
-
-// decimal prints a figure of the folded part, with the sign of print for less
-// than zero; "-" when it is missing.
-func decimal(v float64, decimals int) string {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return "-"
-	}
-	if vanishes(v, decimals) {
-		v = 0
-	}
-	text := fixed(math.Abs(v), decimals)
-	if v < 0 {
-		text = "\u2212" + text
-	}
-	return text
+	return lines.Decimal(1+l.Unevenness, 2)
 }

@@ -9,19 +9,6 @@ import (
 	"padband/colorimetry"
 )
 
-func TestDecimal(t *testing.T) {
-	for _, k := range []struct {
-		v        float64
-		decimals int
-		want     string
-	}{
-		{71.25, 0, "71"}, {4.14, 1, "4.1"}, {-4.14, 1, "\u22124.1"}, {-0.04, 1, "0.0"}, {0.04, 1, "0.0"}, {-0.06, 1, "\u22120.1"},
-		{math.NaN(), 1, "-"}, {math.Inf(1), 1, "-"},
-	} {
-		assert.Equal(t, k.want, decimal(k.v, k.decimals), "%v", k.v)
-	}
-}
-
 func TestFoldedFigures(t *testing.T) {
 	r := nitrate()
 	r.Swatches = r.Swatches[2:4]

@@ -6,16 +6,15 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
 //go:embed reading.html
 var readingHTML string
 
-var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": set}).Parse(readingHTML))
-
-// set keeps a figure and its per cent sign on one line.
-func set(s string) string { return strings.ReplaceAll(oneLine(s), " %", "\u00a0%") }
+var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": lines.Set, "words": fixedWords}).Parse(readingHTML))
 
 // sheet is what the fragment shows.
 type sheet struct {
@@ -24,7 +23,7 @@ type sheet struct {
 	Photo    []fact
 	Unknown  []warning
 	Sums     []summed
-	Notes    []string
+	Notes    []charts.Note
 	Meaning  string
 }
 
@@ -43,7 +42,13 @@ type section struct {
 	Figures           figures
 }
 
-type warning struct{ Code, Where, Text string }
+// warning is a warning as it is shown: its code, the places that it applies to as
+// a reading file has them, all of its text and the first sentence of that.
+type warning struct{ Code, Where, Text, Seen string }
+
+func shownWarning(w calib.Warning) warning {
+	return warning{string(w.Code), placesText(w.Places), w.Text(), w.Seen}
+}
 
 // HTML returns the readings of one photo as a piece of a page: for each analyte
 // a section with the words of [Text], the rule as a drawing, the pad and the
@@ -70,7 +75,7 @@ func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 	w, m := say(r, s.Light), s.meaning(index-1)
 	judged := judgedWords(m.Judgements)
 	out := section{
-		Index: index, Analyte: r.Analyte.Name, Bracket: plain(r.Bracket[0]) + " " + plain(r.Bracket[1]), Reliability: string(r.Reliability),
+		Index: index, Analyte: r.Analyte.Name, Bracket: lines.Plain(r.Bracket[0]) + " " + lines.Plain(r.Bracket[1]), Reliability: string(r.Reliability),
 		Head: w.head, Word: w.word, Doubt: w.doubt, First: firstOf(w, r, m), Then: w.then, Judged: judged, Next: nextOf(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
@@ -79,21 +84,21 @@ func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 		out.Rule = &d
 	}
 	for _, x := range weighty(r) {
-		out.Warnings = append(out.Warnings, warning{x.Code, where(x, r), x.Text})
+		out.Warnings = append(out.Warnings, shownWarning(x))
 	}
 	return out
 }
 
 func lightWarnings(l calib.LightReport) (out []warning) {
 	for _, w := range l.Warnings {
-		out = append(out, warning{w.Code, "photo", w.Text})
+		out = append(out, shownWarning(w))
 	}
 	return out
 }
 
 func unknownWarnings(readings []calib.Reading) (out []warning) {
 	for _, w := range unknown(readings) {
-		out = append(out, warning{w.Code, "", w.Text})
+		out = append(out, shownWarning(w))
 	}
 	return out
 }

@@ -91,7 +91,7 @@ func forms() []calib.Reading {
 		nitrate(),
 		changed(func(r *calib.Reading) {
 			r.Reliability = calib.Caution
-			r.Warnings = []calib.Warning{{Code: "glare", Text: "20 % of the pad shines. Tilt the phone.", Weight: calib.Caution}}
+			r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines. Tilt the phone.", Weight: calib.Caution}}
 		}),
 		changed(func(r *calib.Reading) {
 			r.Reliability, r.TooWide, r.Band.Hills = calib.Unreliable, true, [][2]float64{{4, 4.5}, {5.5, 6}}
@@ -101,8 +101,8 @@ func forms() []calib.Reading {
 			r.Band.High, r.WaterBand.High = calib.Bound{Value: 11, Open: true}, calib.Bound{Value: 11, Open: true}
 		}),
 		changed(func(r *calib.Reading) { r.Reliability = calib.Caution }), // because of the light
-		lines(0.999),
-		lines(0.3),
+		presencePad(0.999),
+		presencePad(0.3),
 	}
 }
 
@@ -116,7 +116,7 @@ var (
 func TestTextAndPageSayTheSame(t *testing.T) {
 	s := source(forms()...)
 	s.Light = lit(calib.Caution, "shadow")
-	s.Notes = []string{"no pad is marked for pH: skipped"}
+	s.Notes = []charts.Note{{Code: charts.NoteNoPad, Analyte: "pH", Text: "no pad is marked for pH: skipped"}}
 	text := Text(s) + Meaning()
 	for _, r := range s.Readings {
 		if r.Analyte.Kind != charts.KindPresence {
@@ -168,10 +168,10 @@ func TestHostileNames(t *testing.T) {
 	r := nitrate()
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = evil, evil, evil
 	r.Swatches[2].Label, r.Reliability = evil, calib.Reliability(evil)
-	r.Warnings = []calib.Warning{{Code: evil, Text: evil + "\x1b[31m"}}
+	r.Warnings = []calib.Warning{{Code: calib.Code(evil), Seen: evil + "\x1b[31m"}}
 	r.Budget[0].Source = evil
 	s := source(r)
-	s.Photo.Profile, s.Notes = evil, []string{evil}
+	s.Photo.Profile, s.Notes = evil, []charts.Note{{Code: charts.NoteCode(evil), Analyte: evil, Text: evil}}
 	s.Light.Warnings = r.Warnings
 	s.Placed = marked(r, 1)
 	plainly := map[string]int{}
@@ -238,9 +238,10 @@ func TestDoubtStandsFirst(t *testing.T) {
 
 func TestWarningsCarryTheirPlace(t *testing.T) {
 	r := nitrate()
-	r.Warnings = []calib.Warning{{Code: "noisy", Text: "A."}, {Code: "expired", Text: "B."}}
+	r.Warnings = []calib.Warning{{Code: "noisy", Seen: "A.", Places: []calib.Place{{Kind: calib.PlacePad, Analyte: "nitrate"}}}, {Code: "expired", Seen: "B."}}
 	s := source(r)
 	s.Light = lit(calib.Good, "shadow")
+	s.Light.Warnings[0].Places = []calib.Place{{Kind: calib.PlaceWhite, Number: 2}}
 	html, all := page(t, s, nil)
 	var got []string
 	for _, n := range all {
@@ -248,7 +249,7 @@ func TestWarningsCarryTheirPlace(t *testing.T) {
 			got = append(got, n.attr["data-where"]+" "+n.attr["data-code"]+" "+n.text)
 		}
 	}
-	assert.Equal(t, []string{"pad:nitrate noisy A.", " expired B.", "photo shadow Z."}, got)
+	assert.Equal(t, []string{`[{"kind":"pad","analyte":"nitrate"}] noisy A.`, " expired B.", `[{"kind":"white","number":2}] shadow Z.`}, got)
 	assert.Contains(t, html, `<li data-code="expired">`, "what is not in the photo has no place")
 }
 
@@ -258,7 +259,7 @@ func TestNothingRead(t *testing.T) {
 	html, err := HTML(s, nil)
 	require.NoError(t, err)
 	assert.Empty(t, strings.TrimSpace(html))
-	s.Notes = []string{"no pad is marked for pH: skipped"}
+	s.Notes = []charts.Note{{Code: charts.NoteNoPad, Analyte: "pH", Text: "no pad is marked for pH: skipped"}}
 	_, all := page(t, s, nil)
 	assert.Equal(t, "Not read no pad is marked for pH: skipped", flat(all[0].text))
 }

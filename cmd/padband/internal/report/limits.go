@@ -5,13 +5,14 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // LimitSetsText lists sets of limits for people.
 func LimitSetsText(sets []charts.LimitSet) string {
 	var b strings.Builder
 	for _, s := range sets {
-		wrap(&b, fmt.Sprintf("%-16s", s.Name), strings.Repeat(" ", 16), s.Title)
+		lines.Wrap(&b, fmt.Sprintf("%-16s", s.Name), strings.Repeat(" ", 16), s.Title)
 	}
 	return b.String()
 }
@@ -20,28 +21,28 @@ func LimitSetsText(sets []charts.LimitSet) string {
 // says so and since when.
 func LimitSetText(s charts.LimitSet) string {
 	var b strings.Builder
-	line(&b, "", s.Title)
+	lines.Paragraph(&b, "", s.Title)
 	if s.Note != "" {
-		line(&b, "", s.Note)
+		lines.Paragraph(&b, "", s.Note)
 	}
 	for _, l := range s.Limits {
 		b.WriteString("\n")
-		line(&b, "", oneLine(l.Analyte+", "+l.Text()))
-		line(&b, "  ", limitIs(l)+".")
+		lines.Paragraph(&b, "", lines.OneLine(l.Analyte+", "+l.Text()))
+		lines.Paragraph(&b, "  ", limitIs(l)+".")
 		for _, c := range l.Classes {
-			line(&b, "    ", classText(c, l.Unit))
+			lines.Paragraph(&b, "    ", classText(c, l.Unit))
 		}
 		if l.Note != "" {
-			line(&b, "  ", l.Note)
+			lines.Paragraph(&b, "  ", l.Note)
 		}
-		line(&b, "  ", "Source: "+l.Source+".")
+		lines.Paragraph(&b, "  ", "Source: "+l.Source+".")
 	}
 	return b.String()
 }
 
 // limitIs is what a limit is for, whose it is and when it holds.
 func limitIs(l charts.Limit) string {
-	parts := []string{upperFirst(string(l.Kind))}
+	parts := []string{lines.UpperFirst(string(l.Kind))}
 	if l.Basis != charts.BasisSample && l.Basis != "" {
 		parts = append(parts, "compared with the "+string(l.Basis)+", not one sample")
 	}
@@ -55,7 +56,7 @@ func limitIs(l charts.Limit) string {
 	if l.Until != "" {
 		parts = append(parts, "until "+l.Until)
 	}
-	return oneLine(strings.Join(parts, "; "))
+	return lines.OneLine(strings.Join(parts, "; "))
 }
 
 func classText(c charts.Class, u charts.Unit) string {
@@ -70,13 +71,13 @@ func UnitsText(units []charts.NamedUnit) string {
 	var b strings.Builder
 	const column = 9
 	for _, u := range units {
-		text := upperFirst(u.Means) + "."
+		text := lines.UpperFirst(u.Means) + "."
 		if len(u.Written) > 0 {
 			text += " Also written " + strings.Join(u.Written, ", ") + "."
 		}
-		wrap(&b, u.Name+strings.Repeat(" ", max(1, column-len([]rune(u.Name)))), strings.Repeat(" ", column), text)
+		lines.Wrap(&b, u.Name+strings.Repeat(" ", max(1, column-len([]rune(u.Name)))), strings.Repeat(" ", column), text)
 	}
 	b.WriteString("\n")
-	line(&b, "", `A figure says what it is expressed as where that matters: "10 mg/L as N", "50 mg/L as NO3", "120 mg/L as CaCO3".`)
+	lines.Paragraph(&b, "", `A figure says what it is expressed as where that matters: "10 mg/L as N", "50 mg/L as NO3", "120 mg/L as CaCO3".`)
 	return b.String()
 }

@@ -5,6 +5,7 @@ import (
 	"unicode/utf8"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // svgDigit is the room that one character of a number takes: wide, for a fount
@@ -25,7 +26,7 @@ type numeral struct {
 // upper row when the lower has none.
 func numerals(r calib.Reading) (all []numeral, rows int) {
 	for i, s := range r.Swatches {
-		all = append(all, newNumeral(plain(s.Value), svgAt(r, float64(i))))
+		all = append(all, newNumeral(lines.Plain(s.Value), svgAt(r, float64(i))))
 	}
 	end := all[len(all)-1]
 	lower, upper := math.Inf(-1), math.Inf(-1) // where each row is free from

@@ -9,6 +9,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
@@ -48,8 +49,10 @@ type Seal struct {
 
 // Paper returns the report made to be shown: one HTML page with its style, its
 // drawings and its pictures in it, which asks nothing of any other place, for
-// screens and for print on A4 and Letter, on two sheets at most for three
-// analytes of six swatches with the usual facts and few warnings.
+// screens and for print on A4 and Letter. It is set out in sheets here, by
+// heights that hold for wide letters too, so that their number does not depend
+// on the fonts of the machine that prints: two for three analytes of six
+// swatches, one of them read from four pads, with two limits each and warnings.
 //
 // The same input gives the same bytes. A report is itself a file of the record,
 // so it cannot hold the record's fingerprint, which covers it: without a Seal it
@@ -63,8 +66,6 @@ type Seal struct {
 // The error means a fault of this program.
 func Paper(in PaperInput) ([]byte, error) { return execute("paper", newPaper(in)) }
 
-func style() template.CSS { return template.CSS(paperCSS) }
-
 func execute(name string, data any) ([]byte, error) {
 	var b bytes.Buffer
 	if err := sheets.ExecuteTemplate(&b, name, data); err != nil {
@@ -75,31 +76,50 @@ func execute(name string, data any) ([]byte, error) {
 
 // paper is what the page shows.
 type paper struct {
+	folio
+	Sheets []paperSheet
+}
+
+// paperSheet is one sheet of it: what is on another is empty here.
+type paperSheet struct {
 	head
+	Faults   string
 	Answers  []answer
 	Sums     []summed
+	Abouts   []about
+	Light    *lightWords
+	Sections []part
+	Notes    []string
+	Numbers  []patches
+	Limits   *limitWords
+	Check    *check
+	Found    []string // of the check of the record, a sentence each
+	Day      *day
+}
+
+// about is the photo with its marks, and the facts; On when facts go on from an
+// earlier one.
+type about struct {
+	On       bool
 	View     *view
 	Facts    []Entry
 	Missing  string
 	Unknown  []warning
-	Sections []part
-	Light    lightWords
-	Numbers  []patches
-	Shows    []string
-	Notes    []string
-	Hashes   []Entry
 	Attached string
-	Signer   string
-	Seal     *Seal
-	Faults   string
+	Light    *lightWords
 }
 
-// head is how every page of paper begins.
-type head struct {
-	Style          template.CSS
-	Title, Subject string
-	Under          []string
+// limitWords are what the page says of what it shows and cannot show.
+type limitWords struct{ Shows []string }
+
+// check is how to check the record by hand.
+type check struct {
+	Signer string
+	Hashes []Entry
 }
+
+// day is what is written down on the day.
+type day struct{ Seal *Seal }
 
 // answer is one analyte's reading in words.
 type answer struct {
@@ -131,31 +151,6 @@ type patches struct {
 	figures
 }
 
-func newPaper(in PaperInput) paper {
-	p := paper{
-		head: newHead(in), Sums: sumsOf(in.Source), View: newView(in), Facts: printed(in.Facts), Missing: list(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
-		Light: lightWords{upperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
-		Shows: shows(in.Readings), Notes: in.Notes, Hashes: printed(in.Hashes), Attached: list(eachOneLine(in.Attached)), Signer: oneLine(in.Signer), Seal: in.Seal,
-	}
-	var before []string
-	for _, w := range p.Light.Warnings {
-		before = append(before, w.Text)
-	}
-	for i, r := range in.Readings {
-		s := newSection(i+1, r, in.Source, in.Crop)
-		p.Sections = append(p.Sections, newPart(s, before))
-		for _, w := range s.Warnings {
-			before = append(before, w.Text)
-		}
-		p.Answers = append(p.Answers, answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next})
-		p.Numbers = append(p.Numbers, patches{s.Head, s.Figures})
-	}
-	if in.Seal != nil && in.Seal.Faults > 0 {
-		p.Faults = count(in.Seal.Faults, "fault")
-	}
-	return p
-}
-
 // newPart shortens the warnings of a section that were said before.
 func newPart(s section, earlier []string) part {
 	p := part{section: s}
@@ -163,14 +158,13 @@ func newPart(s section, earlier []string) part {
 	var again []string
 	for _, w := range s.Warnings {
 		if slices.Contains(earlier, w.Text) {
-			first, _, _ := strings.Cut(oneLine(w.Text), ". ")
-			again = append(again, strings.TrimSuffix(first, "."))
+			again = append(again, lines.Clause(w.Seen))
 			continue
 		}
 		p.Warnings = append(p.Warnings, w)
 	}
 	if len(again) > 0 {
-		p.Again = "As said above: " + lowerFirst(strings.Join(again, ". ")) + "."
+		p.Again = "As said above: " + lines.LowerFirst(strings.Join(again, ". ")) + "."
 	}
 	return p
 }
@@ -181,7 +175,7 @@ func sentenceOf(facts []fact) string {
 	for i, f := range facts {
 		name := f.Name
 		if i > 0 {
-			name = lowerFirst(name)
+			name = lines.LowerFirst(name)
 		}
 		parts = append(parts, name+": "+f.Figure)
 	}
@@ -191,25 +185,13 @@ func sentenceOf(facts []fact) string {
 	return strings.Join(parts, "; ") + "."
 }
 
-func newHead(in PaperInput) head {
-	chart := in.Chart.Title
-	if chart == "" {
-		chart = in.Chart.Name
-	}
-	h := head{Style: style(), Title: "Water-test strip read from a photo", Subject: oneLine(in.Subject)}
-	if in.Photo.Taken != "" {
-		h.Under = append(h.Under, "photo taken "+moment(in.Photo.Taken))
-	}
-	return head{h.Style, h.Title, h.Subject, append(h.Under, oneLine(in.File)+`, read against "`+oneLine(chart)+`"`, "padband "+oneLine(in.Version))}
-}
-
 // shows says for each analyte what its pad answers to.
 func shows(readings []calib.Reading) (out []string) {
 	for _, r := range readings {
-		name := upperFirst(oneLine(r.Analyte.Name))
-		switch to := eachOneLine(r.Analyte.RespondsTo); {
+		name := lines.UpperFirst(lines.OneLine(r.Analyte.Name))
+		switch to := lines.EachOneLine(r.Analyte.RespondsTo); {
 		case len(to) > 1:
-			out = append(out, name+": the pad answers to "+list(to)+" together and does not tell them apart.")
+			out = append(out, name+": the pad answers to "+lines.List(to)+" together and does not tell them apart.")
 		case r.Analyte.Kind == charts.KindPresence:
 			out = append(out, name+": the pad says yes or no, not how much.")
 		}
@@ -219,21 +201,14 @@ func shows(readings []calib.Reading) (out []string) {
 
 func printed(in []Entry) (out []Entry) {
 	for _, e := range in {
-		out = append(out, Entry{oneLine(e.Label), oneLine(e.Value)})
+		out = append(out, Entry{lines.OneLine(e.Label), lines.OneLine(e.Value)})
 	}
 	return out
 }
 
 func eachLower(in []string) (out []string) {
 	for _, s := range in {
-		out = append(out, lowerFirst(oneLine(s)))
-	}
-	return out
-}
-
-func eachOneLine(in []string) (out []string) {
-	for _, s := range in {
-		out = append(out, oneLine(s))
+		out = append(out, lines.LowerFirst(lines.OneLine(s)))
 	}
 	return out
 }

@@ -14,6 +14,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
+	"padband/charts"
 	"padband/colorimetry"
 )
 
@@ -88,7 +89,7 @@ func TestPaperAnswersFirst(t *testing.T) {
 	}))
 	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{"Over the yardstick.", "It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}}
 	all := paperTree(t, in)
-	i := slices.Index(all, named(all, "main")[0])
+	i := slices.Index(all, with(all, "paper-number")[0]) // the end of the first sheet's head
 	assert.Equal(t, "paper-answers", all[i+1].attr["class"])
 	answers := with(all, "paper-answer")
 	require.Len(t, answers, 2)
@@ -211,7 +212,7 @@ func TestPaperFacts(t *testing.T) {
 func TestPaperSeal(t *testing.T) {
 	in := invented()
 	all := paperTree(t, in)
-	assert.Len(t, with(all, "paper-blank"), 4, "fingerprint, name, date, signature")
+	assert.Len(t, with(all, "paper-blank"), 5, "fingerprint at the sheet's head and below, name, date, signature")
 	assert.Contains(t, body(all), "this page is one of the files that it covers")
 	assert.Contains(t, body(all), "No signing key is named here.")
 	in.Seal, in.Signer = seal(), "SHA256:abc"
@@ -229,7 +230,7 @@ func TestPaperOfAFaultyRecord(t *testing.T) {
 	in := invented()
 	in.Seal = &Seal{Fingerprint: "x", Findings: []string{"Fault: the photo was changed.", "Fault: a file was added."}, Faults: 2}
 	all := paperTree(t, in)
-	i := slices.Index(all, named(all, "main")[0])
+	i := slices.Index(all, with(all, "paper-number")[0]) // the end of the first sheet's head
 	assert.Equal(t, "paper-fault", all[i+1].attr["class"])
 	assert.Contains(t, all[i+1].text, "2 faults")
 }
@@ -252,15 +253,15 @@ func TestPaperSaysWhatItIsWorth(t *testing.T) {
 	assert.Contains(t, body(paperTree(t, in)), "Nitrate: the pad answers to nitrate and nitrite together and does not tell them apart.")
 	in.Readings[0].Analyte.RespondsTo = []string{"nitrate"}
 	assert.NotContains(t, body(paperTree(t, in)), "tell them apart")
-	in.Readings[0] = lines(0.99)
+	in.Readings[0] = presencePad(0.99)
 	assert.Contains(t, body(paperTree(t, in)), "Coliforms: the pad says yes or no, not how much.")
 }
 
 // The light's warnings stand once; a reading that says the same says it in short.
 func TestPaperSaysAWarningOnce(t *testing.T) {
 	in := invented()
-	same := calib.Warning{Code: "uneven-light", Text: "The light differs by 80 %. Move the lamp away."}
-	own := calib.Warning{Code: "glare", Text: "The pad shines. Tilt the phone."}
+	same := calib.Warning{Code: "uneven-light", Seen: "The light differs by 80 %.", Then: "Move the lamp away."}
+	own := calib.Warning{Code: "glare", Seen: "The pad shines.", Then: "Tilt the phone."}
 	in.Light.Warnings = []calib.Warning{same}
 	in.Readings[0].Warnings = []calib.Warning{same, own}
 	second := nitrate()
@@ -297,10 +298,10 @@ func TestPaperHostileNames(t *testing.T) {
 	r := &in.Readings[0]
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As, r.Analyte.RespondsTo = evil, evil, evil, []string{evil, evil}
 	r.Swatches[2].Label, r.Reliability = evil, calib.Reliability(evil)
-	r.Warnings = []calib.Warning{{Code: evil, Text: evil + "\x1b[31m"}}
+	r.Warnings = []calib.Warning{{Code: calib.Code(evil), Seen: evil + "\x1b[31m"}}
 	in.Placed.Pads[1].Analyte.Name = evil
-	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil, []string{evil}, evil, evil
-	in.Light.Warnings, in.Light.Reliability = []calib.Warning{{Code: "x", Text: evil + evil}}, calib.Reliability(evil)
+	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil, []charts.Note{{Text: evil}}, evil, evil
+	in.Light.Warnings, in.Light.Reliability = []calib.Warning{{Code: "x", Seen: evil + evil}}, calib.Reliability(evil)
 	in.Subject, in.Facts, in.Missing, in.Hashes = evil, []Entry{{evil, evil}}, []string{evil}, []Entry{{evil, evil}}
 	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{evil, evil}, Next: []string{evil}, Reason: evil}}}}
 	in.Signer, in.Attached, in.Seal = evil, []string{evil}, &Seal{evil, []string{evil}, 1}
@@ -324,7 +325,7 @@ func TestPaperHostileNames(t *testing.T) {
 func TestPaperOfEveryForm(t *testing.T) {
 	in := invented()
 	in.Readings = forms()
-	in.Notes = []string{"no pad is marked for pH: skipped"}
+	in.Notes = []charts.Note{{Code: charts.NoteNoPad, Analyte: "pH", Text: "no pad is marked for pH: skipped"}}
 	all := paperTree(t, in)
 	assert.Len(t, with(all, "paper-answer"), len(in.Readings))
 	assert.Contains(t, body(all), "Not read no pad is marked for pH: skipped")

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
@@ -51,12 +52,12 @@ func newView(in PaperInput) *view {
 	for _, r := range in.Readings { // numbered as the readings are
 		for _, p := range in.Placed.Pads {
 			if p.Analyte.Name == r.Analyte.Name && len(p.Pad) > 0 {
-				key = append(key, strconv.Itoa(len(key)+1)+" "+oneLine(r.Analyte.Name))
+				key = append(key, strconv.Itoa(len(key)+1)+" "+lines.OneLine(r.Analyte.Name))
 				v.pad(p, strconv.Itoa(len(key)), unit, float64(w))
 			}
 		}
 	}
-	v.Key = list(key)
+	v.Key = lines.List(key)
 	return v
 }
 

@@ -2,13 +2,21 @@ package report
 
 import (
 	"fmt"
+	"html/template"
 	"strings"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // plan is what to do before, at and after the dip, for one chart.
 type plan struct {
+	folio
+	Sheets []planSheet
+}
+
+// planSheet is one sheet of it: what is on another is empty here.
+type planSheet struct {
 	head
 	Parts []planPart
 	Last  string
@@ -50,26 +58,42 @@ func newPlan(c charts.Chart, version string) plan {
 	if title == "" {
 		title = c.Name
 	}
-	name := oneLine(strings.TrimSpace(c.Name + " " + c.Version))
-	p := plan{head: head{Style: style(), Title: "Before you dip: " + oneLine(title), Under: []string{"chart " + name, "padband " + oneLine(version)}}}
-	p.Parts = []planPart{
+	name := lines.OneLine(strings.TrimSpace(c.Name + " " + c.Version))
+	p := plan{folio: folio{Style: template.CSS(paperCSS), Title: "Before you dip: " + lines.OneLine(title), Under: []string{"chart " + name, "padband " + lines.OneLine(version)}}}
+	h := head{folio: &p.folio}
+	first, further := h.highs()
+	p.Sheets = spread(first, further, planItems(c))
+	for i := range p.Sheets {
+		h.Number, h.Of = i+1, len(p.Sheets)
+		p.Sheets[i].head = h
+	}
+	return p
+}
+
+// planItems are the pieces of the page, in order.
+func planItems(c charts.Chart) (out []item[planSheet]) {
+	dip := lines.EachOneLine(c.Handling)
+	if len(dip) == 0 {
+		dip = []string{"Follow the maker's sheet: how long to dip, whether to shake the drop off, how to hold the strip."}
+	}
+	parts := []planPart{
 		{"The bottle", bottle(c), bottleBlanks},
 		{"Water and light", beforeDip, nil},
-		{"The dip", eachOneLine(c.Handling), dipBlanks},
+		{"The dip", dip, dipBlanks},
 		photoPart(c),
 		{"After", afterPhoto, nil},
 	}
-	if len(c.Handling) == 0 {
-		p.Parts[2].Lines = []string{"Follow the maker's sheet: how long to dip, whether to shake the drop off, how to hold the strip."}
+	for _, one := range parts {
+		out = append(out, item[planSheet]{one.high(), func(s *planSheet) { s.Parts = append(s.Parts, one) }})
 	}
-	p.Last = "A strip is a screening test. Health decisions go to a certified laboratory and the local health authority."
-	return p
+	last := "A strip is a screening test. Health decisions go to a certified laboratory and the local health authority."
+	return append(out, item[planSheet]{boldFace(bodyPt, sheetWide).high(2*paraAir, last), func(s *planSheet) { s.Last = last }})
 }
 
 func bottle(c charts.Chart) []string {
 	out := []string{"Is the bottle before its date, was it shut, and does its chart match this one in name and print?"}
 	if c.KitLifeDays > 0 {
-		out = append(out, "Use it within "+count(c.KitLifeDays, "day")+" of opening.")
+		out = append(out, "Use it within "+lines.Count(c.KitLifeDays, "day")+" of opening.")
 	}
 	return out
 }
@@ -87,10 +111,10 @@ func photoPart(c charts.Chart) planPart {
 		p.Blanks = append(p.Blanks, blank)
 	}
 	if len(anytime) > 0 {
-		p.Lines = append(p.Lines, "The chart gives no time for "+list(eachOneLine(anytime))+": see the maker's sheet.")
+		p.Lines = append(p.Lines, "The chart gives no time for "+lines.List(lines.EachOneLine(anytime))+": see the maker's sheet.")
 	}
 	if len(moments) > 1 {
-		p.Lines = append(p.Lines, "One photo is not in time for all pads: take "+count(len(moments), "photo")+" of the one strip.")
+		p.Lines = append(p.Lines, "One photo is not in time for all pads: take "+lines.Count(len(moments), "photo")+" of the one strip.")
 	}
 	p.Lines = append(p.Lines, forPhoto...)
 	return p
@@ -107,11 +131,11 @@ func MomentTexts(c charts.Chart) []string {
 }
 
 func momentText(m charts.Moment) string {
-	when := plain(m.From) + " to " + plain(m.To) + " s after the dip"
+	when := lines.Plain(m.From) + " to " + lines.Plain(m.To) + " s after the dip"
 	if m.From == m.To {
-		when = plain(m.From) + " s after the dip"
+		when = lines.Plain(m.From) + " s after the dip"
 	}
-	return "Take a photo " + when + ", for " + list(eachOneLine(m.Analytes))
+	return "Take a photo " + when + ", for " + lines.List(lines.EachOneLine(m.Analytes))
 }
 
 // Plan returns what to do before, at and after the dip as one HTML page of one
@@ -125,18 +149,24 @@ func Plan(c charts.Chart, version string) ([]byte, error) {
 func PlanText(c charts.Chart, version string) string {
 	var b strings.Builder
 	p := newPlan(c, version)
-	line(&b, "", p.Title)
-	line(&b, "", strings.Join(p.Under, "; "))
-	for _, part := range p.Parts {
-		b.WriteString("\n" + part.Title + "\n")
-		for _, l := range part.Lines {
-			wrap(&b, "  - ", "    ", l)
-		}
-		for _, l := range part.Blanks {
-			fmt.Fprintf(&b, "    %s %s\n", l, strings.Repeat("_", 40-len(l)))
+	lines.Paragraph(&b, "", p.Title)
+	lines.Paragraph(&b, "", strings.Join(p.Under, "; "))
+	for _, s := range p.Sheets {
+		for _, part := range s.Parts {
+			part.text(&b)
 		}
 	}
 	b.WriteString("\n")
-	line(&b, "", p.Last)
+	lines.Paragraph(&b, "", p.Sheets[len(p.Sheets)-1].Last)
 	return b.String()
+}
+
+func (p planPart) text(b *strings.Builder) {
+	b.WriteString("\n" + p.Title + "\n")
+	for _, l := range p.Lines {
+		lines.Wrap(b, "  - ", "    ", l)
+	}
+	for _, l := range p.Blanks {
+		fmt.Fprintf(b, "    %s %s\n", l, strings.Repeat("_", 40-len(l)))
+	}
 }

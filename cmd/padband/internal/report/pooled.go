@@ -5,8 +5,10 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // PooledSource is what a pooled report is made from.
@@ -34,9 +36,9 @@ type PooledReading struct {
 
 // LeftOut is a photo that did not go in, and why.
 type LeftOut struct {
-	File string `json:"file"`
-	Code string `json:"code,omitempty"`
-	Why  string `json:"why"`
+	File string     `json:"file"`
+	Code calib.Code `json:"code,omitempty"`
+	Why  string     `json:"why"`
 }
 
 // pooledKind names what was pooled.
@@ -50,33 +52,33 @@ func pooledKind(strips bool) string {
 // PooledText returns the pooled readings as text for people.
 func PooledText(s PooledSource) string {
 	var b strings.Builder
-	line(&b, "", fmt.Sprintf("Pooled from %d %s", len(s.Files), strings.TrimPrefix(pooledKind(s.Strips), "several ")))
-	line(&b, "  ", strings.Join(s.Files, ", "))
+	lines.Paragraph(&b, "", fmt.Sprintf("Pooled from %d %s", len(s.Files), strings.TrimPrefix(pooledKind(s.Strips), "several ")))
+	lines.Paragraph(&b, "  ", strings.Join(s.Files, ", "))
 	for _, r := range s.Readings {
-		b.WriteString("\n" + reading(r.Reading, calib.LightReport{Reliability: calib.Good}, r.Meaning))
-		wrap(&b, "  - ", "    ", scatter(r, s))
+		b.WriteString("\n" + padText(r.Reading, calib.LightReport{Reliability: calib.Good}, r.Meaning))
+		lines.Wrap(&b, "  - ", "    ", scatter(r, s))
 		for _, l := range r.LeftOut {
 			text := fmt.Sprintf("Left out: %s, %s.", l.File, l.Why)
 			if l.Code != "" {
-				text += " [" + l.Code + "]"
+				text += " [" + string(l.Code) + "]"
 			}
-			wrap(&b, "  - ", "    ", text)
+			lines.Wrap(&b, "  - ", "    ", text)
 		}
 		for _, f := range r.Disagree {
-			wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or leave it out.", f))
+			lines.Wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or leave it out.", f))
 		}
 	}
 	if undated(s.Readings) || len(s.Notes) > 0 {
 		b.WriteString("\nThe photos\n")
 	}
 	if undated(s.Readings) {
-		wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they were taken within the read window. [no-dip-time]")
+		lines.Wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they were taken within the read window. [no-dip-time]")
 	}
 	for _, n := range s.Notes {
-		wrap(&b, "  - ", "    ", n)
+		lines.Wrap(&b, "  - ", "    ", n)
 	}
 	b.WriteString("\n")
-	line(&b, "", pooledMeaning(s.Strips))
+	lines.Paragraph(&b, "", pooledMeaning(s.Strips))
 	return b.String()
 }
 
@@ -112,10 +114,10 @@ type pooledDocument struct {
 	Format   int                 `json:"format"`
 	Pooled   string              `json:"pooled"`
 	Photos   []pooledPhoto       `json:"photos"`
-	Chart    Chart               `json:"chart"`
+	Chart    reading.Chart       `json:"chart"`
 	Readings []pooledReadingJSON `json:"readings"`
 	Notes    []string            `json:"notes,omitempty"`
-	Program  Program             `json:"program"`
+	Program  reading.Program     `json:"program"`
 }
 
 type pooledPhoto struct {
@@ -124,37 +126,37 @@ type pooledPhoto struct {
 }
 
 type pooledReadingJSON struct {
-	Analyte     string      `json:"analyte"`
-	Unit        string      `json:"unit"`
-	As          string      `json:"as,omitempty"`
-	Value       number      `json:"value"`
-	Band        *Band       `json:"band"`
-	WaterBand   *Band       `json:"water_band"`
-	Range       string      `json:"range"`
-	Bracket     [2]float64  `json:"bracket"`
-	Reliability string      `json:"reliability"`
-	Scatter     number      `json:"scatter_steps"`
-	Photos      []string    `json:"photos"`
-	LeftOut     []LeftOut   `json:"left_out"`
-	Disagree    []string    `json:"disagree"`
-	Undated     bool        `json:"no_dip_time"`
-	InUnits     []Converted `json:"in_units,omitempty"`
-	Judgement   *Judgement  `json:"judgement,omitempty"`
-	Further     []Judgement `json:"further_judgements,omitempty"`
+	Analyte     string              `json:"analyte"`
+	Unit        string              `json:"unit"`
+	As          string              `json:"as,omitempty"`
+	Value       reading.Figure      `json:"value"`
+	Band        *reading.Band       `json:"band"`
+	WaterBand   *reading.Band       `json:"water_band"`
+	Range       string              `json:"range"`
+	Bracket     [2]float64          `json:"bracket"`
+	Reliability string              `json:"reliability"`
+	Scatter     reading.Figure      `json:"scatter_steps"`
+	Photos      []string            `json:"photos"`
+	LeftOut     []LeftOut           `json:"left_out"`
+	Disagree    []string            `json:"disagree"`
+	Undated     bool                `json:"no_dip_time"`
+	InUnits     []reading.Converted `json:"in_units,omitempty"`
+	Judgement   *reading.Judgement  `json:"judgement,omitempty"`
+	Further     []reading.Judgement `json:"further_judgements,omitempty"`
 }
 
 // NewPooled builds the JSON document of a pool.
 func NewPooled(s PooledSource) any {
-	d := pooledDocument{Format: Format, Pooled: pooledKind(s.Strips), Notes: s.Notes, Program: program(s.Version),
-		Chart: Chart{Name: s.Chart.Name, Version: s.Chart.Version, SHA256: s.ChartSHA256}, Readings: []pooledReadingJSON{}}
+	d := pooledDocument{Format: reading.Format, Pooled: pooledKind(s.Strips), Notes: s.Notes, Program: reading.ProgramOf(s.Version),
+		Chart: reading.Chart{Name: s.Chart.Name, Version: s.Chart.Version, SHA256: s.ChartSHA256}, Readings: []pooledReadingJSON{}}
 	for i, f := range s.Files {
 		d.Photos = append(d.Photos, pooledPhoto{f, s.Hashes[i]})
 	}
 	for _, r := range s.Readings {
-		one := newReading(r.Reading).meaning(r.Meaning)
+		one := reading.OfPad(r.Reading, r.Meaning)
 		d.Readings = append(d.Readings, pooledReadingJSON{
 			Analyte: one.Analyte, Unit: one.Unit, As: one.As, Value: one.Value, Band: one.Band, WaterBand: one.WaterBand,
-			Range: one.Range, Bracket: one.Bracket, Reliability: one.Reliability, Scatter: number(r.Scatter), Photos: r.Photos,
+			Range: string(one.Range), Bracket: one.Bracket, Reliability: string(one.Reliability), Scatter: reading.Figure(r.Scatter), Photos: r.Photos,
 			LeftOut: append([]LeftOut{}, r.LeftOut...), Disagree: append([]string{}, r.Disagree...), Undated: r.Undated,
 			InUnits: one.InUnits, Judgement: one.Judgement, Further: one.Further,
 		})

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // The rule's measures, in columns: where the lowest swatch stands, and how far
@@ -56,8 +57,8 @@ func rule(r calib.Reading) string {
 func numbers(r calib.Reading, at func(float64) int) []rune {
 	out := blank()
 	begin := func(i int) (int, string) {
-		s := plain(r.Swatches[i].Value)
-		return max(0, min(at(float64(i))-len(s)/2, width-len(s))), s
+		s := lines.Plain(r.Swatches[i].Value)
+		return max(0, min(at(float64(i))-len(s)/2, lines.Width-len(s))), s
 	}
 	last := len(r.Swatches) - 1
 	end, highest := begin(last)
@@ -102,7 +103,7 @@ func valleys(r calib.Reading) (out [][2]float64) {
 	return out
 }
 
-func blank() []rune { return []rune(strings.Repeat(" ", width)) }
+func blank() []rune { return []rune(strings.Repeat(" ", lines.Width)) }
 
 func put(l []rune, at int, s string) {
 	for i, c := range []rune(s) {

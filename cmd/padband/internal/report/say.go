@@ -7,8 +7,10 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // meaning is what a band means, and what a strip is.
@@ -19,13 +21,14 @@ type said struct {
 	head, word string   // the analyte with its unit, and the reliability word
 	doubt      string   // of an unreliable reading only: why not to rely on it
 	first      []string // what stands before the rule
+	beyond     string   // of a value past the top: what to do about it, after the first sentence
 	scale      bool     // a rule is drawn; a presence pad has none
 	then       []string // what stands after the rule and before the warnings
 }
 
 // say puts a reading in words; light is that of its photo.
 func say(r calib.Reading, light calib.LightReport) said {
-	s := said{head: upperFirst(oneLine(withUnit(r.Analyte.Name, unit(r)))), word: upperFirst(string(r.Reliability))}
+	s := said{head: lines.UpperFirst(lines.OneLine(lines.WithUnit(r.Analyte.Name, unit(r)))), word: lines.UpperFirst(string(r.Reliability))}
 	if r.Reliability == calib.Unreliable {
 		s.doubt = doubt(r, light)
 	}
@@ -34,7 +37,10 @@ func say(r calib.Reading, light calib.LightReport) said {
 	} else {
 		d := digits(r)
 		s.scale = true
-		s.first = append(s.first, sentence(r, d), upperFirst(bandText("water band", r, r.WaterBand, d))+", "+kit(r)+".")
+		if r.Range == calib.Above {
+			s.beyond = beyond(r)
+		}
+		s.first = append(s.first, sentence(r, d), lines.UpperFirst(bandText("water band", r, r.WaterBand, d))+", "+kit(r)+".")
 		if len(r.Band.Hills) > 1 {
 			s.then = append(s.then, "The colour fits separate places: "+hillText(r.Band.Hills, d)+".")
 		}
@@ -53,28 +59,28 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 	}
 	switch {
 	case m.Refused != "":
-		return append(out, "The water was mixed "+oneLine(m.Dilution)+": "+oneLine(m.Refused))
+		return append(out, "The water was mixed "+lines.OneLine(m.Dilution)+": "+lines.OneLine(m.Refused))
 	case m.Undiluted != nil:
 		r = *m.Undiluted
 		d := digits(r)
-		text := "The water before it was mixed " + oneLine(m.Dilution) + ": "
+		text := "The water before it was mixed " + lines.OneLine(m.Dilution) + ": "
 		if r.Range == calib.Within {
-			text += "reads " + figure(r.Value, d) + "; "
+			text += "reads " + lines.Figure(r.Value, d) + "; "
 		}
-		out = append(out, text+"band "+span(r.Band, d)+"; water band "+span(r.WaterBand, d)+". It counts what is in the water used for mixing as nothing: dip a strip in that too.")
+		out = append(out, text+"band "+Span(r.Band, d)+"; water band "+Span(r.WaterBand, d)+". It counts what is in the water used for mixing as nothing: dip a strip in that too.")
 	}
 	for _, c := range m.Converted {
 		x := r
 		x.Value, x.Band, x.WaterBand, x.Bracket = c.Value, c.Band, c.WaterBand, c.Bracket
 		d := digits(x)
-		text := "In " + oneLine(c.Unit.String()) + ": "
+		text := "In " + lines.OneLine(c.Unit.String()) + ": "
 		if r.Range == calib.Within {
-			text += "reads " + figure(c.Value, d) + "; "
+			text += "reads " + lines.Figure(c.Value, d) + "; "
 		}
-		out = append(out, text+"band "+span(c.Band, d)+"; water band "+span(c.WaterBand, d)+".")
+		out = append(out, text+"band "+Span(c.Band, d)+"; water band "+Span(c.WaterBand, d)+".")
 	}
 	if m.NoLimit {
-		out = append(out, noLimit)
+		out = append(out, reading.NoLimit)
 	}
 	return out
 }
@@ -83,21 +89,29 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 // water that was diluted already.
 func firstOf(s said, r calib.Reading, m strip.Meaning) []string {
 	first := slices.Clone(s.first)
-	if m.Dilution != "" && len(first) > 0 {
-		first[0] = strings.Replace(first[0], " "+beyond(r), "", 1)
+	if m.Dilution == "" {
+		first[0] = s.lead()
 	}
 	return append(first, ofTheWater(r, m)...)
+}
+
+// lead is the first sentence, with what to do about a value past the top.
+func (s said) lead() string {
+	if s.beyond == "" {
+		return s.first[0]
+	}
+	return s.first[0] + " " + s.beyond
 }
 
 // standard says what the strip of known water reads beside this one.
 func standard(c strip.StandardCheck) string {
 	x := c.Reading
 	d := digits(x)
-	text := "Check standard of " + oneLine(c.Known.String()) + ", " + oneLine(c.Photo) + ": "
+	text := "Check standard of " + lines.OneLine(c.Known.String()) + ", " + lines.OneLine(c.Photo) + ": "
 	if x.Range == calib.Within {
-		text += "reads " + figure(x.Value, d) + "; "
+		text += "reads " + lines.Figure(x.Value, d) + "; "
 	}
-	text += "band " + span(x.Band, d) + "; water band " + span(x.WaterBand, d)
+	text += "band " + Span(x.Band, d) + "; water band " + Span(x.WaterBand, d)
 	switch {
 	case x.Reliability == calib.Unreliable:
 		return text + ". Its own reading is unreliable, so it shows nothing."
@@ -106,9 +120,6 @@ func standard(c strip.StandardCheck) string {
 	}
 	return text + ", which does not hold the value."
 }
-
-// oneLine is a text on one line, without what would steer a terminal.
-func oneLine(s string) string { return strings.Join(strings.Fields(printable(s)), " ") }
 
 // seePhoto points to the paragraph about the photo.
 const seePhoto = `see "The photo" below`
@@ -119,15 +130,7 @@ func bandText(name string, r calib.Reading, b calib.Band, d int) string {
 	if whole(r, b) {
 		return "the " + name + " covers the whole chart"
 	}
-	return name + " " + span(b, d)
-}
-
-// withUnit is an analyte's name and its unit: "nitrate, mg/L as N", "pH".
-func withUnit(name, unit string) string {
-	if unit == "" || unit == name {
-		return name
-	}
-	return name + ", " + unit
+	return name + " " + Span(b, d)
 }
 
 // kit says where the strip's own error comes from.
@@ -141,26 +144,26 @@ func kit(r calib.Reading) string {
 func hillText(hills [][2]float64, d int) string {
 	var parts []string
 	for _, h := range hills {
-		parts = append(parts, between(h[0], h[1], d))
+		parts = append(parts, lines.Between(h[0], h[1], d))
 	}
 	return strings.Join(parts, ", or ")
 }
 
 // sentence is the reading in words, the bracket first.
 func sentence(r calib.Reading, d int) string {
-	lowest, highest := plain(r.Swatches[0].Value), plain(r.Swatches[len(r.Swatches)-1].Value)
+	lowest, highest := lines.Plain(r.Swatches[0].Value), lines.Plain(r.Swatches[len(r.Swatches)-1].Value)
 	band := bandText("band", r, r.Band, d) + "."
 	switch r.Range {
 	case calib.Above:
-		return fmt.Sprintf("At or above the highest swatch, %s; %s %s", highest, band, beyond(r))
+		return fmt.Sprintf("At or above the highest swatch, %s; %s", highest, band)
 	case calib.Below:
 		return fmt.Sprintf("At or below the lowest swatch, %s; %s", lowest, band)
 	}
-	bracket := "Between " + plain(r.Bracket[0]) + " and " + plain(r.Bracket[1])
+	bracket := "Between " + lines.Plain(r.Bracket[0]) + " and " + lines.Plain(r.Bracket[1])
 	if nearZero(r) {
 		bracket += ", at or near 0"
 	}
-	return fmt.Sprintf("%s; reads %s; %s", bracket, figure(r.Value, d), band)
+	return fmt.Sprintf("%s; reads %s; %s", bracket, lines.Figure(r.Value, d), band)
 }
 
 // nearZero says that the reading cannot be told from nothing.
@@ -182,7 +185,7 @@ func presence(r calib.Reading) string {
 		if l := r.Swatches[i].Label; l != "" {
 			return l
 		}
-		return plain(r.Swatches[i].Value)
+		return lines.Plain(r.Swatches[i].Value)
 	}
 	if math.IsNaN(r.Value) {
 		return fmt.Sprintf("Cannot tell %q from %q in this photo (%s for %q).", name(0), name(1), percent(r.Yes), name(1))

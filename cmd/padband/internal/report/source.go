@@ -1,14 +1,11 @@
-// Package report puts a reading down: as JSON, as text for a terminal and as a
-// piece of a page. It computes nothing but the number of digits and where to draw.
+// Package report puts a reading down, as JSON, as text for a terminal, as a piece
+// of a page and as a sheet, and computes nothing but the number of digits and
+// where to draw.
 package report
 
 import (
-	"encoding/json"
-	"fmt"
-	"slices"
-	"strings"
-
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/charts"
 )
@@ -25,7 +22,9 @@ type Source struct {
 	Readings    []calib.Reading
 	Meanings    []strip.Meaning   // beside the readings; nil when nothing was asked
 	Sums        []calib.Judgement // by rules about several analytes together
-	Notes       []string
+	Notes       []charts.Note
+
+	result *strip.Result // what all of it is from; nil in a source that was not made by Of
 }
 
 // meaning is what the reading of that index means.
@@ -34,34 +33,6 @@ func (s Source) meaning(i int) strip.Meaning {
 		return s.Meanings[i]
 	}
 	return strip.Meaning{}
-}
-
-// Only is the source with the readings of some analytes alone, in the chart's
-// order; with no names it is the source itself. The error names one that was not read.
-func (s Source) Only(analytes []string) (Source, error) {
-	if len(analytes) == 0 {
-		return s, nil
-	}
-	for _, a := range analytes {
-		if !slices.ContainsFunc(s.Readings, func(r calib.Reading) bool { return strings.EqualFold(r.Analyte.Name, a) }) {
-			return s, fmt.Errorf("no reading of %s; the readings are of %s", a, list(namesOf(s.Readings)))
-		}
-	}
-	out := s
-	out.Readings, out.Meanings, out.Sums = nil, nil, nil
-	for i, r := range s.Readings {
-		if slices.ContainsFunc(analytes, func(a string) bool { return strings.EqualFold(a, r.Analyte.Name) }) {
-			out.Readings, out.Meanings = append(out.Readings, r), append(out.Meanings, s.meaning(i))
-		}
-	}
-	return out, nil
-}
-
-func namesOf(readings []calib.Reading) (out []string) {
-	for _, r := range readings {
-		out = append(out, r.Analyte.Name)
-	}
-	return out
 }
 
 // PhotoFacts is what a document says of the photo.
@@ -79,10 +50,12 @@ func Of(file, chartHash, version string, r *strip.Result) Source {
 		File: file, ChartSHA256: chartHash, Version: version,
 		Photo: PhotoFacts{SHA256: f.SHA256, Profile: f.Profile, Taken: f.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
 		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Meanings: r.Meanings, Sums: r.Sums, Notes: r.Notes,
+		result: r,
 	}
 }
 
-// JSON returns the document as one line without its line break. Figures that
-// are missing are null; the error is of [encoding/json] and means a fault of
-// this program.
-func (s Source) JSON() ([]byte, error) { return json.Marshal(New(s)) }
+// JSON returns the reading file of a source made by [Of], as one line without
+// its line break. The error means a fault of this program.
+func (s Source) JSON() ([]byte, error) {
+	return reading.Of(s.result, reading.Origin{File: s.File, ChartSHA256: s.ChartSHA256, Version: s.Version}).Encode()
+}

@@ -7,6 +7,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // Spoken is the readings of one photo in a sentence each, short enough to be
@@ -15,7 +16,7 @@ import (
 func Spoken(s Source) string {
 	var parts []string
 	for i, r := range s.Readings {
-		text := upperFirst(oneLine(r.Analyte.Name)) + ": " + breath(r)
+		text := lines.UpperFirst(lines.OneLine(r.Analyte.Name)) + ": " + breath(r)
 		if r.Reliability != calib.Good {
 			text += ", " + string(r.Reliability)
 		}
@@ -34,18 +35,11 @@ func breath(r calib.Reading) string {
 	case r.Analyte.Kind == charts.KindPresence && math.IsNaN(r.Value):
 		return "cannot tell"
 	case r.Analyte.Kind == charts.KindPresence:
-		return strings.TrimSuffix(lowerFirst(presence(r)), ".")
+		return strings.TrimSuffix(lines.LowerFirst(presence(r)), ".")
 	case r.Range == calib.Above:
-		return "at least " + plain(r.Swatches[len(r.Swatches)-1].Value)
+		return "at least " + lines.Plain(r.Swatches[len(r.Swatches)-1].Value)
 	case r.Range == calib.Below:
-		return "at most " + plain(r.Swatches[0].Value)
+		return "at most " + lines.Plain(r.Swatches[0].Value)
 	}
-	return fmt.Sprintf("%s, %s", figure(r.Value, d), bandText("band", r, r.Band, d))
-}
-
-func lowerFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
+	return fmt.Sprintf("%s, %s", lines.Figure(r.Value, d), bandText("band", r, r.Band, d))
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
 // The drawing's measures, in its own units, of which the narrowest page shows
@@ -50,7 +51,7 @@ func draw(index int, r calib.Reading) drawing {
 	numbers, rows := numerals(r)
 	y := svgRow*float64(rows) + 8
 	d := drawing{
-		Index: index, Title: "The chart's numbers for " + oneLine(r.Analyte.Name) + ", with the bands", Desc: describe(r),
+		Index: index, Title: "The chart's numbers for " + lines.OneLine(r.Analyte.Name) + ", with the bands", Desc: describe(r),
 		Width: px(svgWidth), Height: px(y + svgFoot), Line: px(y), From: px(svgLeft - svgPast), To: px(svgRight + svgPast),
 		BandText: px(y + bandTop + bandHigh - 1), WaterText: px(y + waterAt + 4),
 	}
@@ -148,15 +149,15 @@ func (d *drawing) water(e reach, y float64) {
 func describe(r calib.Reading) string {
 	var values []string
 	for _, s := range r.Swatches {
-		values = append(values, plain(s.Value))
+		values = append(values, lines.Plain(s.Value))
 	}
 	d := digits(r)
-	text := "The line carries " + list(values) + ". " + upperFirst(bandText("band", r, r.Band, d)) + ". " + upperFirst(bandText("water band", r, r.WaterBand, d)) + "."
+	text := "The line carries " + lines.List(values) + ". " + lines.UpperFirst(bandText("band", r, r.Band, d)) + ". " + lines.UpperFirst(bandText("water band", r, r.WaterBand, d)) + "."
 	if len(r.Band.Hills) > 1 {
 		text += fmt.Sprintf(" The band is in %d pieces.", len(r.Band.Hills))
 	}
 	if r.Range == calib.Within {
-		text += " A tick stands at " + figure(r.Value, d) + "."
+		text += " A tick stands at " + lines.Figure(r.Value, d) + "."
 	}
 	return text
 }

@@ -160,7 +160,7 @@ func TestNothingLeavesTheDrawing(t *testing.T) {
 
 // What a person sees of it is drawn in the page's own ink.
 func TestDrawingTakesThePagesInk(t *testing.T) {
-	html, all := page(t, source(nitrate(), lines(0.96)), nil)
+	html, all := page(t, source(nitrate(), presencePad(0.96)), nil)
 	assert.NotRegexp(t, regexp.MustCompile(`#[0-9a-fA-F]{3,6}\b|rgb`), strings.ReplaceAll(html, "&#39;", ""))
 	svgs := 0
 	for _, n := range all {

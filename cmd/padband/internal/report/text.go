@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/calib/strip"
+	"padband/cmd/padband/internal/lines"
 )
 
 // Text returns the readings of one photo as text for people, in 80 columns: for
@@ -19,12 +21,12 @@ func Text(s Source) string {
 	if title == "" {
 		title = s.Chart.Name
 	}
-	line(&b, "", fmt.Sprintf("%s, read against %q", s.File, title))
+	lines.Paragraph(&b, "", fmt.Sprintf("%s, read against %q", s.File, title))
 	if s.Photo.Taken != "" {
-		line(&b, "", "Photo taken "+moment(s.Photo.Taken))
+		lines.Paragraph(&b, "", "Photo taken "+moment(s.Photo.Taken))
 	}
 	for i, r := range s.Readings {
-		b.WriteString("\n" + reading(r, s.Light, s.meaning(i)))
+		b.WriteString("\n" + padText(r, s.Light, s.meaning(i)))
 	}
 	for _, j := range s.Sums {
 		b.WriteString("\n" + sum(j))
@@ -41,7 +43,7 @@ func Text(s Source) string {
 		b.WriteString("\nNot read\n")
 	}
 	for _, n := range s.Notes {
-		wrap(&b, "  - ", "    ", n)
+		lines.Wrap(&b, "  - ", "    ", n.Text)
 	}
 	return b.String()
 }
@@ -50,7 +52,7 @@ func Text(s Source) string {
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	line(&b, "", meaning)
+	lines.Paragraph(&b, "", meaning)
 	return b.String()
 }
 
@@ -64,17 +66,17 @@ func moment(taken string) string {
 	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
 }
 
-// reading is one analyte's paragraph; light is that of the photo. What it means
+// padText is one analyte's paragraph; light is that of the photo. What it means
 // against a limit stands before the drawing, and what to do at the end.
-func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
+func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	var b strings.Builder
 	s := say(r, light)
 	heading(&b, s.head, s.word)
 	if s.doubt != "" {
-		line(&b, "  ", s.doubt)
+		lines.Paragraph(&b, "  ", s.doubt)
 	}
 	for _, p := range firstOf(s, r, m) {
-		line(&b, "  ", p)
+		lines.Paragraph(&b, "  ", p)
 	}
 	meant := judgedWords(m.Judgements)
 	verdicts(&b, meant)
@@ -82,7 +84,7 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 		b.WriteString(rule(r))
 	}
 	for _, p := range s.then {
-		line(&b, "  ", p)
+		lines.Paragraph(&b, "  ", p)
 	}
 	notes(&b, weighty(r))
 	nextSteps(&b, meant)
@@ -93,7 +95,7 @@ func reading(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 func sum(j calib.Judgement) string {
 	var b strings.Builder
 	meant := judgedWords([]calib.Judgement{j})
-	line(&b, "", upperFirst(oneLine(sumName(j)))+", together")
+	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(reading.SumName(j)))+", together")
 	verdicts(&b, meant)
 	nextSteps(&b, meant)
 	return b.String()
@@ -103,7 +105,7 @@ func verdicts(b *strings.Builder, meant []against) {
 	for _, a := range meant {
 		for _, p := range []string{a.Verdict, a.Grounds} {
 			if p != "" {
-				line(b, "  ", p)
+				lines.Paragraph(b, "  ", p)
 			}
 		}
 	}
@@ -115,17 +117,17 @@ func nextSteps(b *strings.Builder, meant []against) {
 		b.WriteString("  Next\n")
 	}
 	for _, n := range next {
-		wrap(b, "  - ", "    ", n)
+		lines.Wrap(b, "  - ", "    ", n)
 	}
 }
 
 // heading is the analyte and its unit, with the reliability word at the right
 // end of the line, or on its own line when the name leaves no room.
 func heading(b *strings.Builder, head, word string) {
-	room := width - len([]rune(head)) - len([]rune(word))
+	room := lines.Width - len([]rune(head)) - len([]rune(word))
 	if room < 2 {
-		line(b, "", head)
-		room = width - len([]rune(word))
+		lines.Paragraph(b, "", head)
+		room = lines.Width - len([]rune(word))
 		head = ""
 	}
 	b.WriteString(head + strings.Repeat(" ", room) + word + "\n")
@@ -133,6 +135,6 @@ func heading(b *strings.Builder, head, word string) {
 
 func notes(b *strings.Builder, ws []calib.Warning) {
 	for _, w := range ws {
-		wrap(b, "  - ", "    ", w.Text+" ["+w.Code+"]")
+		lines.Wrap(b, "  - ", "    ", w.Text()+" ["+string(w.Code)+"]")
 	}
 }

@@ -10,6 +10,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/lines"
 )
 
 // good is a light that leaves nothing to say.
@@ -22,10 +23,10 @@ func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 func TestWholeText(t *testing.T) {
 	r := nitrate()
 	r.Reliability = calib.Caution
-	r.Warnings = []calib.Warning{{Code: "glare", Text: "20 % of the pad shines and was left out. Tilt the phone or move the lamp so that nothing mirrors in it.", Weight: calib.Caution}}
+	r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines and was left out. Tilt the phone or move the lamp so that nothing mirrors in it.", Weight: calib.Caution}}
 	s := source(r)
-	s.Light.Warnings = []calib.Warning{{Code: "no-profile", Text: "The photo says nothing of its colour space."}}
-	s.Notes = []string{"no pad is marked for pH: skipped"}
+	s.Light.Warnings = []calib.Warning{{Code: "no-profile", Seen: "The photo says nothing of its colour space."}}
+	s.Notes = []charts.Note{{Code: charts.NoteNoPad, Analyte: "pH", Text: "no pad is marked for pH: skipped"}}
 	assert.Equal(t, `kitchen.jpg, read against "Orchard well"
 Photo taken 2026-11-14 08:41:10 -05:00
 
@@ -84,8 +85,8 @@ func TestSentences(t *testing.T) {
 	} {
 		r := nitrate()
 		k.change(&r)
-		assert.Equal(t, k.want, sentence(r, digits(r)), k.what)
-		assert.Contains(t, flat(reading(r, good, strip.Meaning{})), k.want, k.what)
+		assert.Equal(t, k.want, say(r, good).lead(), k.what)
+		assert.Contains(t, flat(padText(r, good, strip.Meaning{})), k.want, k.what)
 	}
 }
 
@@ -94,18 +95,18 @@ func TestWholeChart(t *testing.T) {
 	r := nitrate()
 	r.Band = calib.Band{Low: calib.Bound{Value: 0.0004}, High: calib.Bound{Value: 11, Open: true}}
 	r.WaterBand = r.Band
-	got := reading(r, good, strip.Meaning{})
+	got := padText(r, good, strip.Meaning{})
 	assert.Contains(t, got, "  Between 3 and 7; reads 5.0; the band covers the whole chart.\n"+
 		"  The water band covers the whole chart, with the strip's own error assumed,\n  half a step.\n")
 	r.Range, r.Value = calib.Above, 11
-	assert.Contains(t, flat(reading(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band covers the whole chart. To get")
+	assert.Contains(t, flat(padText(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band covers the whole chart. To get")
 }
 
 func TestWaterBandNamesItsKitError(t *testing.T) {
 	r := nitrate()
-	assert.Contains(t, reading(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
+	assert.Contains(t, padText(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
 	r.KitAssumed = false
-	assert.Contains(t, reading(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
+	assert.Contains(t, padText(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
 }
 
 func TestPresenceSentences(t *testing.T) {
@@ -116,22 +117,22 @@ func TestPresenceSentences(t *testing.T) {
 		1:     `Shows "present", not "none" (over 99 %).`,
 		0.3:   `Cannot tell "none" from "present" in this photo (30 % for "present").`,
 	} {
-		got := reading(lines(yes), good, strip.Meaning{})
+		got := padText(presencePad(yes), good, strip.Meaning{})
 		assert.Contains(t, got, "  "+want+"\n")
 		assert.NotContains(t, got, "band", "a presence pad has no scale")
 		assert.NotContains(t, got, "|--")
 	}
-	r := lines(0.96)
+	r := presencePad(0.96)
 	r.Swatches[0].Label, r.Swatches[1].Label = "", ""
-	assert.Contains(t, reading(r, good, strip.Meaning{}), `Shows "1", not "0" (96 %).`)
+	assert.Contains(t, padText(r, good, strip.Meaning{}), `Shows "1", not "0" (96 %).`)
 }
 
 func TestTwoHills(t *testing.T) {
 	r := nitrate()
 	r.Band.Hills = [][2]float64{{4, 4.5}, {5.5, 6}}
-	got := reading(r, good, strip.Meaning{})
+	got := padText(r, good, strip.Meaning{})
 	assert.Contains(t, got, "  The colour fits separate places: 4.0 to 4.5, or 5.5 to 6.0.\n")
-	assert.NotContains(t, reading(nitrate(), good, strip.Meaning{}), "separate")
+	assert.NotContains(t, padText(nitrate(), good, strip.Meaning{}), "separate")
 }
 
 func TestMoment(t *testing.T) {
@@ -151,13 +152,13 @@ func TestMoment(t *testing.T) {
 func TestHeadings(t *testing.T) {
 	r := nitrate()
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
-	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "pH  "))
+	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "pH  "))
 	r.Analyte.Name = "åkerite"
-	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "Åkerite, pH  "))
-	r.Analyte.Name = strings.Repeat("x", width-6-len(", pH")) // two columns before "Good"
-	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
+	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "Åkerite, pH  "))
+	r.Analyte.Name = strings.Repeat("x", lines.Width-6-len(", pH")) // two columns before "Good"
+	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
 	r.Analyte.Name += "x"
-	assert.True(t, strings.HasPrefix(reading(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
+	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
 	s := source()
 	s.Chart.Title = ""
 	assert.Contains(t, Text(s), `read against "orchard-well"`)
@@ -176,7 +177,7 @@ func TestNothingLeavesTheColumns(t *testing.T) {
 			r.Swatches = append(r.Swatches, calib.SwatchColour{Value: v})
 		}
 		r.Band.Low.Open, r.Band.High.Open = true, true
-		r.Warnings = []calib.Warning{{Code: "x", Text: strings.Repeat("§", 300)}}
+		r.Warnings = []calib.Warning{{Code: "x", Seen: strings.Repeat("§", 300)}}
 		s := source(r)
 		s.File = strings.Repeat("\x1b[31mred", 30) + ".jpg"
 		text := Text(s)
@@ -189,32 +190,23 @@ func TestNothingLeavesTheColumns(t *testing.T) {
 	}
 }
 
-func TestWrap(t *testing.T) {
-	var b strings.Builder
-	wrap(&b, "  - ", "    ", strings.Repeat("word ", 16)+"end")
-	assert.Equal(t, "  - "+strings.TrimSpace(strings.Repeat("word ", 15))+"\n    word end\n", b.String())
-	b.Reset()
-	line(&b, "", strings.Repeat("a", 80)+" b")
-	assert.Equal(t, strings.Repeat("a", 80)+"\nb\n", b.String(), "a line may fill all 80 columns")
-}
-
 // What nobody said of kit and times stands once, not under each reading.
 func TestWhatIsNotKnownIsSaidOnce(t *testing.T) {
 	in := readDemo(t, "kitchen")
 	s := Of("kitchen.jpg", "", "1", in)
 	assert.NotContains(t, Text(s), "Not known")
-	w := calib.Warning{Code: "no-dip-time", Text: "The time of the dip is not known.", Weight: calib.Good}
+	w := calib.Warning{Code: "no-dip-time", Seen: "The time of the dip is not known.", Weight: calib.Good}
 	for i := range s.Readings {
 		s.Readings[i].Add(w)
 	}
 	text := Text(s)
-	assert.Equal(t, 1, strings.Count(text, w.Text))
+	assert.Equal(t, 1, strings.Count(text, w.Text()))
 	assert.Contains(t, text, "\nNot known\n  - The time of the dip is not known. [no-dip-time]\n")
 	html, err := HTML(s, nil)
 	require.NoError(t, err)
-	assert.Equal(t, 1, strings.Count(html, w.Text))
+	assert.Equal(t, 1, strings.Count(html, w.Text()))
 	assert.Contains(t, html, "<h3>Not known</h3>")
 	sheet, err := Paper(PaperInput{Source: s})
 	require.NoError(t, err)
-	assert.Equal(t, 1, strings.Count(string(sheet), w.Text))
+	assert.Equal(t, 1, strings.Count(string(sheet), w.Text()))
 }

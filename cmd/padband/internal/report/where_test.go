@@ -8,23 +8,34 @@ import (
 	"padband/calib"
 )
 
-func TestWhere(t *testing.T) {
-	r := nitrate()
-	r.Analyte.Name, r.Swatches[1].Value = "a:b c", 1.5
-	for _, k := range []struct{ code, text, want string }{
-		{"clipped", "In 30 % of the pad", "pad:a:b c"},
-		{"glare", "40 % of the pad shines and was left out.", "pad:a:b c"},
-		{"glare", "40 % of the swatch for 1.5 shines and was left out.", "swatch:a:b c:1.5"},
-		{"glare", "Something shines on the swatch for 7: it grows lighter", "swatch:a:b c:7"},
-		{"shadow", "The swatch for 11 grows darker", "swatch:a:b c:11"},
-		{"too-small", "The mark on the swatch for 3 holds only 20 usable pixels.", "swatch:a:b c:3"},
-		{"too-small", "The mark on the swatch for 30 holds only 20 usable pixels.", "pad:a:b c"}, // the chart has no 30
-		{"swatches-alike", "The swatches for 3 and 7 look alike", "bracket:a:b c"},
-		{"swatches-out-of-order", "with the swatches for 3 and 7 exchanged", "row:a:b c"},
-		{"early", "The photo was taken 10 s after the dip", "pad:a:b c"},
-		{"expired", "The strip's kit expired", ""},
-		{"open-too-long", "The kit had been open", ""},
+// The page gets a warning's places as a reading file has them.
+func TestPlacesText(t *testing.T) {
+	for want, places := range map[string][]calib.Place{
+		"":                                     nil,
+		`[{"kind":"photo"}]`:                   {{Kind: calib.PlacePhoto}},
+		`[{"kind":"pad","analyte":"a:b \"c"}]`: {{Kind: calib.PlacePad, Analyte: `a:b "c`}},
+		`[{"kind":"swatch","analyte":"x","value":0},{"kind":"swatch","analyte":"x","value":1.5,"part":2}]`: {
+			{Kind: calib.PlaceSwatch, Analyte: "x"}, {Kind: calib.PlaceSwatch, Analyte: "x", Value: 1.5, Part: 2}},
 	} {
-		assert.Equal(t, k.want, where(calib.Warning{Code: k.code, Text: k.text}, r), k.text)
+		assert.Equal(t, want, placesText(places))
 	}
+}
+
+// What nobody said of kit and times is said once for all readings, and what was
+// said of the kit stays with each; a weightless warning of the pad does too.
+func TestUnknownIsOfKitAndTimes(t *testing.T) {
+	r := nitrate()
+	for _, c := range calib.Codes() {
+		r.Warnings = append(r.Warnings, calib.Warning{Code: c.Code, Weight: calib.Good})
+	}
+	var apart []string
+	for _, w := range unknown([]calib.Reading{r, r}) {
+		apart = append(apart, string(w.Code))
+	}
+	assert.Equal(t, []string{"no-dip-time", "expired", "open-too-long", "no-kit-date"}, apart)
+	assert.Len(t, weighty(r), len(calib.Codes())-4)
+	for i := range r.Warnings {
+		r.Warnings[i].Weight = calib.Caution
+	}
+	assert.Empty(t, unknown([]calib.Reading{r}))
 }

@@ -1,0 +1,201 @@
+package calib
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Code names one thing that makes a reading or a photo doubtful, as it stands in
+// reading files. [Codes] has what is to be known of each.
+type Code string
+
+// Codes of what a photo shows of the light, of its file, and of pads and swatches.
+const (
+	CodeNoWhite            Code = "no-white"
+	CodeClipped            Code = "clipped"
+	CodeTooDark            Code = "too-dark"
+	CodeNoisy              Code = "noisy"
+	CodeGlare              Code = "glare"
+	CodeUnevenLight        Code = "uneven-light"
+	CodeShadow             Code = "shadow"
+	CodeMixedLight         Code = "mixed-light"
+	CodeStrongCast         Code = "strong-cast"
+	CodeFlash              Code = "flash"
+	CodeBlurred            Code = "blurred"
+	CodeTooSmall           Code = "too-small"
+	CodeSwatchesAlike      Code = "swatches-alike"
+	CodeSwatchesOutOfOrder Code = "swatches-out-of-order"
+	CodeOffScaleColour     Code = "off-scale-colour"
+	CodeTwoPlaces          Code = "two-places"
+	CodeNoProfile          Code = "no-profile"
+	CodeProfileDropped     Code = "profile-dropped"
+	CodeOrientationUnknown Code = "orientation-unknown"
+	CodeNoMarker           Code = "no-marker"
+)
+
+// Codes of kit, times and other strips.
+const (
+	CodeEarly             Code = "early"
+	CodeLate              Code = "late"
+	CodeNoDipTime         Code = "no-dip-time"
+	CodeExpired           Code = "expired"
+	CodeOpenTooLong       Code = "open-too-long"
+	CodeNoKitDate         Code = "no-kit-date"
+	CodeNitriteFound      Code = "nitrite-found"
+	CodeDilutionAtTop     Code = "dilution-at-top"
+	CodeDilutionDisagrees Code = "dilution-disagrees"
+	CodeStandardOff       Code = "standard-off"
+)
+
+// About is what a warning is about.
+type About string
+
+// What warnings are about.
+const (
+	AboutLight    About = "the light"
+	AboutFile     About = "the photo's file"
+	AboutPad      About = "the pad"
+	AboutSwatches About = "the swatches"
+	AboutKit      About = "the kit, or the time from dip to photo"
+	AboutWater    About = "the water, or another strip of it"
+)
+
+// CodeFacts is what is to be known of a code, for people and for decisions.
+type CodeFacts struct {
+	Code  Code
+	Name  string // in a few words
+	About About
+	// Spoils says, as a part of a sentence, why the strip's own error is then not
+	// what the chart gives; empty where it still is. A reading with such a warning
+	// is never below a limit for health.
+	Spoils string
+	// Stops is true where no verdict is given at all.
+	Stops  bool
+	Advice string // what to do, one sentence
+}
+
+const (
+	againByDaylight = "Take the photo again by daylight or under one white lamp."
+	againNoShine    = "Tilt the phone or move the lamp so that nothing mirrors in strip and chart, and take the photo again."
+	freshKit        = "Repeat with a fresh kit before you act on the reading."
+	outOfTime       = "the photo was not taken within the time for reading the pad"
+)
+
+// codeTable is in the order of the guide. The advice of single warnings, which know
+// the figures, goes further.
+var codeTable = []CodeFacts{
+	{CodeNoWhite, "no white is marked", AboutLight, "", false, "Mark white card, paper or bare strip near the pad and near the chart."},
+	{CodeUnevenLight, "the light on one patch is much stronger than on another", AboutLight, "", false, "Move the lamp further away, and mark white near pads and chart."},
+	{CodeMixedLight, "white changes its colour over the photo, as under two kinds of light", AboutLight, "", false, "Use one kind of light alone, and take the photo again."},
+	{CodeStrongCast, "white is recorded strongly coloured", AboutLight, "", false, againByDaylight},
+	{CodeShadow, "the edge of a shadow lies on a patch or a white area", AboutLight, "", false, "Keep hand and phone out of the light, and take the photo again."},
+	{CodeGlare, "something shines on a patch", AboutLight, "", false, againNoShine},
+	{CodeClipped, "a patch is as bright or as dark as the photo can record", AboutLight, "", false, "Take the photo with the white just under full brightness."},
+	{CodeTooDark, "the photo is too dark to tell colours", AboutLight, "", false, "Use more light or a longer exposure."},
+	{CodeFlash, "the flash fired", AboutFile, "", false, "Take the photo again without flash."},
+	{CodeNoProfile, "the file says nothing of its colours, which are taken as sRGB", AboutFile, "", false, "Use the photo as the camera stored it, not a copy sent on."},
+	{CodeProfileDropped, "the file's colour profile cannot be used", AboutFile, "", false, "Use the photo as the camera stored it, not a copy sent on."},
+	{CodeOrientationUnknown, "the file does not say rightly which way is up", AboutFile, "", false, "Check that the marks lie on their patches."},
+	{CodeNoMarker, "the file does not say how its colours are coded", AboutFile, "", false, "Use the photo as the camera stored it, not a copy sent on."},
+	{CodeBlurred, "the patches' edges are blurred", AboutPad, "", false, "Hold the phone still, tap on the strip to focus, and take the photo again."},
+	{CodeNoisy, "the photo is grainy, or a patch is not of one colour", AboutPad, "", false, "Use more light, hold the phone still, and check the mark."},
+	{CodeTooSmall, "a mark holds few pixels", AboutPad, "", false, "Go closer, or mark more of the patch."},
+	{CodeSwatchesAlike, "two swatches look alike", AboutSwatches, "", false, "Check that each mark lies on its own swatch, and take the photo by daylight."},
+	{CodeSwatchesOutOfOrder, "the colours run on more smoothly with two swatches exchanged", AboutSwatches, "", false, "Check that each mark carries its own value."},
+	{CodeOffScaleColour, "the pad's colour lies off the chart's scale", AboutPad, "", false, "Check that it is the right chart, and take the photo by daylight."},
+	{CodeTwoPlaces, "the pad's colour fits separate places of the scale", AboutPad, "", false, "Take another photo in better light, or dip a second strip."},
+	{CodeEarly, "the photo was taken before the pad is read", AboutPad, outOfTime, false, "Take the photo within the time for reading the pad."},
+	{CodeLate, "the photo was taken after the pad is read", AboutPad, outOfTime, false, "Dip a new strip and take the photo within the time for reading the pad."},
+	{CodeNoDipTime, "the time from dip to photo is not known", AboutKit, "the time from dip to photo is not known", false, "Give the clock times of dip and photo."},
+	{CodeExpired, "the kit was past its date", AboutKit, "the kit was past its date", false, freshKit},
+	{CodeOpenTooLong, "the kit was open for longer than its chart allows", AboutKit, "the kit had been open too long", false, freshKit},
+	{CodeNoKitDate, "the kit's expiry date or the day of the photo is not known", AboutKit, "the kit's date is not known", false, "Give the kit's expiry date and the day of the photo."},
+	{CodeNitriteFound, "the strip shows nitrite", AboutWater, "", false, "Have the water tested by a certified laboratory."},
+	{CodeDilutionAtTop, "the diluted strip is still at the chart's top", AboutWater, "", false, "Dilute it further and dip a new strip."},
+	{CodeDilutionDisagrees, "the diluted strip and the strip of the water itself disagree", AboutWater, "", true, "Check the dilution water with a strip, measure anew, and dip two new strips."},
+	{CodeStandardOff, "the check standard does not read what it should", AboutWater, "the check standard did not read what it should", false, "Repeat the strips of water and of standard with a fresh kit."},
+}
+
+// Codes are the facts of all codes, in the order of the guide.
+func Codes() []CodeFacts { return slices.Clone(codeTable) }
+
+var factsOf = func() map[Code]CodeFacts {
+	out := map[Code]CodeFacts{}
+	for _, f := range codeTable {
+		out[f.Code] = f
+	}
+	return out
+}()
+
+// Facts are what is to be known of a code; ok is false for one that this
+// program does not know.
+func (c Code) Facts() (f CodeFacts, ok bool) {
+	f, ok = factsOf[c]
+	return f, ok
+}
+
+// spoils says why the strip's own error is not known, or is empty.
+func (c Code) spoils() string { return factsOf[c].Spoils }
+
+// PlaceKind is a kind of place in a photo.
+type PlaceKind string
+
+// Kinds of places.
+const (
+	PlacePad    PlaceKind = "pad"    // of an analyte, all its parts
+	PlacePart   PlaceKind = "part"   // one part of its pad
+	PlaceSwatch PlaceKind = "swatch" // the swatch of a value, or one part of it
+	PlaceRow    PlaceKind = "row"    // all swatches of an analyte
+	PlaceWhite  PlaceKind = "white"  // one white area
+	PlacePhoto  PlaceKind = "photo"  // all of it
+)
+
+// Place is where in the photo a warning applies. What a kind does not need is zero.
+type Place struct {
+	Kind    PlaceKind
+	Analyte string
+	Value   float64 // of a swatch, in the analyte's unit
+	Part    int     // from 1; 0 means all parts
+	Number  int     // of a white area, from 1, in the order of the marks
+}
+
+// partPlace is one part of a pad, or the pad where it has one.
+func (p Pad) partPlace(k int) Place {
+	if len(p.Parts) < 2 {
+		return Place{Kind: PlacePad, Analyte: p.Analyte.Name}
+	}
+	return Place{Kind: PlacePart, Analyte: p.Analyte.Name, Part: k + 1}
+}
+
+// padPlace is a whole pad.
+func (p Pad) padPlace() Place { return Place{Kind: PlacePad, Analyte: p.Analyte.Name} }
+
+// swatchPart gives the places of the parts of swatch i.
+func (p Pad) swatchPart(i int) func(k int) Place {
+	return func(k int) Place { return p.swatchPlace(i, k) }
+}
+
+// swatchPlace is part k of swatch i, or the swatch where it has one.
+func (p Pad) swatchPlace(i, k int) Place {
+	out := Place{Kind: PlaceSwatch, Analyte: p.Analyte.Name, Value: p.Analyte.Swatches[i].Value}
+	if len(p.Swatches[i]) > 1 {
+		out.Part = k + 1
+	}
+	return out
+}
+
+// swatchPlaces are the swatches of some values.
+func swatchPlaces(analyte string, values ...float64) (out []Place) {
+	for _, v := range values {
+		out = append(out, Place{Kind: PlaceSwatch, Analyte: analyte, Value: v})
+	}
+	return out
+}
+
+// words name a patch as a sentence about its own analyte does.
+func (p Place) words() string {
+	if p.Kind == PlaceSwatch {
+		return fmt.Sprintf("the swatch for %g", p.Value)
+	}
+	return "the pad"
+}

@@ -1,0 +1,174 @@
+// Package blind is the page of calls by eye: it shows the pads of marked photos
+// one at a time, and keeps what a reader calls them. It computes no reading.
+package blind
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"padband/charts"
+	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/page"
+	"padband/colorimetry/photo"
+)
+
+// Photo is a marked photo whose pads are to be called.
+type Photo struct {
+	Sample string // its name in the file of calls
+	Marks  charts.Marks
+	Chart  charts.Chart
+	Read   func() ([]byte, error) // the photo's bytes; the error does not name the file
+	Limits photo.Limits
+}
+
+// Config is what a run of blind calls is made with.
+type Config struct {
+	Photos  []Photo
+	Analyte string       // call this one alone; empty for all
+	Reader  string       // who calls
+	Store   hosted.Store // where the calls are kept
+	File    string       // the name of their file there
+	Path    string       // what the reader calls that file
+	Seed    uint64       // of the order; 0 for that of the file, or a new one
+}
+
+// Page is a page that shows pads one at a time and takes a reader's calls.
+// The file of calls is all that it knows of earlier runs.
+type Page struct {
+	routes hosted.Routes
+	pads   []pad // in the order of the seed
+	ready  *shelf
+	now    func() time.Time
+
+	mu    sync.Mutex
+	calls *callFile
+	clock stopwatch
+	back  bool // the last call may be taken back
+	begun bool // a pad was shown in this run
+}
+
+// pad is one pad to be called.
+type pad struct {
+	*Photo
+	analyte charts.Analyte
+}
+
+// New opens the file of calls, or begins it, and makes a page. The error is one line that says what to do.
+func New(c Config) (*Page, error) {
+	if err := CheckReader(c.Reader); err != nil {
+		return nil, err
+	}
+	pads, err := padsOf(c.Photos, c.Analyte)
+	if err != nil {
+		return nil, err
+	}
+	b := &Page{now: time.Now}
+	if b.calls, b.pads, err = openCalls(c, pads); err != nil {
+		return nil, err
+	}
+	b.ready = newShelf(b.pads)
+	b.route()
+	return b, nil
+}
+
+// longestReader caps a reader's name, in bytes.
+const longestReader = 100
+
+// CheckReader says what is wrong with a reader's name.
+func CheckReader(name string) error {
+	switch {
+	case name == "" || strings.TrimSpace(name) != name:
+		return errors.New("name the reader: --reader with a name that does not begin or end with a space")
+	case len(name) > longestReader:
+		return fmt.Errorf("the reader's name is over %d bytes; shorten it", longestReader)
+	case oneLine(name) != name:
+		return errors.New("the reader's name holds a character that does not print; write it in letters")
+	}
+	return nil
+}
+
+// padsOf are the pads of the photos, or of one analyte, each a call of its own.
+func padsOf(photos []Photo, only string) (out []pad, err error) {
+	seen, samples := map[string]bool{}, map[string]bool{}
+	var names []string
+	for i := range photos {
+		if samples[photos[i].Sample] {
+			return nil, fmt.Errorf("two photos would be the sample %s; rename one", photos[i].Sample)
+		}
+		samples[photos[i].Sample] = true
+		for _, a := range Marked(photos[i].Marks, photos[i].Chart) {
+			if !seen[a.Name] {
+				seen[a.Name] = true
+				names = append(names, a.Name)
+			}
+			if only == "" || strings.EqualFold(a.Name, only) {
+				out = append(out, pad{&photos[i], a})
+			}
+		}
+	}
+	if len(out) == 0 && only != "" && len(names) > 0 {
+		return nil, fmt.Errorf("no pad is marked for %q; marked are %s", only, strings.Join(names, ", "))
+	}
+	if len(out) == 0 {
+		return nil, errors.New("no pad is marked in these photos; mark them first, with padband mark")
+	}
+	return out, nil
+}
+
+// Marked are the analytes of a chart whose pads are marked, in the chart's order.
+func Marked(m charts.Marks, c charts.Chart) (out []charts.Analyte) {
+	for _, a := range c.Analytes {
+		for _, r := range m.Regions {
+			if r.Role == charts.RolePad && r.Analyte == a.Name {
+				out = append(out, a)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// Calls are how many calls are made and how many there are to make.
+func (b *Page) Calls() (made, of int) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return len(b.calls.rows), len(b.pads)
+}
+
+// ownFiles are those of the page's files that this page uses.
+var ownFiles = []string{"blind.js", "blindview.js", "blind.css", "page.css", "dom.js", "icon.svg"}
+
+// Handle answers a call.
+func (b *Page) Handle(ctx context.Context, c hosted.Call) hosted.Answer {
+	return b.routes.Handle(ctx, c)
+}
+
+func (b *Page) route() {
+	r := &b.routes
+	r.Other = other
+	r.On("GET /api/pad", b.state)
+	r.On("GET /api/pads/{at}/pad/{part}", b.padPicture)
+	r.On("GET /api/pads/{at}/swatch/{swatch}/{part}", b.swatchPicture)
+	r.On("GET /api/pads/{at}/photo", b.wholePicture)
+	r.On("POST /api/pads/{at}/shown", b.shown)
+	r.On("POST /api/pads/{at}/call", b.call)
+	r.On("POST /api/back", b.takeBack)
+}
+
+// other answers what is none of the page's calls: with its files.
+func other(_ context.Context, c hosted.Call) hosted.Answer {
+	name := strings.TrimPrefix(c.Path, "/")
+	switch {
+	case c.Method != "GET" && c.Method != "HEAD":
+	case name == "":
+		return page.File("blind.html")
+	case slices.Contains(ownFiles, name):
+		return page.File(name)
+	}
+	return hosted.Nothing()
+}

@@ -1,0 +1,217 @@
+package blind
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/lines"
+)
+
+// callsFormat is the number of the file's format.
+const callsFormat = 1
+
+// fromScreen is the source of every call of this page: not the strip itself.
+const fromScreen = "screen"
+
+// callColumns name the columns of the file of calls. seconds are from the dip to
+// the photo, as far as known, for what is seen is the photo; call_seconds are
+// from the pad being shown to its call.
+var callColumns = []string{"sample", "reader", "value", "analyte", "unit", "as", "strip", "seconds", "source", "call_seconds", "why"}
+
+// callsHead begins the file: what the run goes on with after it was ended.
+type callsHead struct {
+	seed        uint64
+	set, reader string
+}
+
+func (h callsHead) String() string {
+	return fmt.Sprintf("# padband blind calls, format %d, seed %d, set %s, from a screen, reader %s", callsFormat, h.seed, h.set, h.reader)
+}
+
+var (
+	headLine = regexp.MustCompile(`^# padband blind calls, format ([0-9]{1,9})\b(.*)$`)
+	headTail = regexp.MustCompile(`^, seed ([0-9]{1,20}), set ([0-9a-f]{16}), from a screen, reader (.+)$`)
+)
+
+// parseHead reads the first line of a file of calls.
+func parseHead(first string) (h callsHead, err error) {
+	m := headLine.FindStringSubmatch(first)
+	if m == nil {
+		return h, errors.New("is there already and is no file of blind calls; name another with --out")
+	}
+	if m[1] != strconv.Itoa(callsFormat) {
+		return h, fmt.Errorf("is of format %s, and this padband knows format %d; use the padband that wrote it, or name another file with --out", m[1], callsFormat)
+	}
+	if m = headTail.FindStringSubmatch(m[2]); m != nil {
+		h.set, h.reader = m[2], m[3]
+		h.seed, err = strconv.ParseUint(m[1], 10, 64)
+	}
+	if m == nil || err != nil || h.seed == 0 {
+		return h, errors.New("line 1 is not as padband wrote it; mend it, or name another file with --out")
+	}
+	return h, nil
+}
+
+// callFile is the file of calls: whole after every call, and all that is kept.
+type callFile struct {
+	store hosted.Store
+	name  string // in the store
+	path  string // what the reader calls it
+	head  callsHead
+	rows  [][]string
+	data  []byte // as it is on disk; nil before it is written
+}
+
+// mostCallBytes caps a file of calls that is read.
+const mostCallBytes = 16 << 20
+
+// openCalls reads the file of calls and checks that it is of this run, or begins
+// it. The pads come back in the order of its seed.
+func openCalls(c Config, pads []pad) (*callFile, []pad, error) {
+	f := &callFile{store: c.Store, name: c.File, path: c.Path, head: callsHead{c.Seed, setOf(pads), c.Reader}}
+	if hosted.Beside(c.Store).Missing(c.File) {
+		if f.head.seed == 0 {
+			var err error
+			if f.head.seed, err = newSeed(); err != nil {
+				return nil, nil, err
+			}
+		}
+		return f, shuffled(pads, f.head.seed), f.named(f.write(nil))
+	}
+	err := f.open()
+	if err == nil {
+		pads = shuffled(pads, f.head.seed)
+		err = f.checkRows(pads)
+	}
+	return f, pads, f.named(err)
+}
+
+func (f *callFile) read() ([]byte, error) {
+	return hosted.Beside(f.store).ReadFile(f.name, mostCallBytes)
+}
+
+// named puts the file's name before an error.
+func (f *callFile) named(err error) error {
+	if err != nil {
+		err = fmt.Errorf("%s: %w", beside.Shown(f.path), err)
+	}
+	return err
+}
+
+// open reads the file that is there.
+func (f *callFile) open() error {
+	data, err := f.read()
+	if err != nil {
+		return fmt.Errorf("%w; or name another with --out", err)
+	}
+	first, rest, _ := strings.Cut(string(data), "\n")
+	head, err := parseHead(strings.TrimRight(first, "\r"))
+	if err == nil {
+		err = f.head.goesOn(head)
+	}
+	if err != nil {
+		return err
+	}
+	f.head.seed, f.data = head.seed, data
+	r := csv.NewReader(strings.NewReader(rest))
+	r.FieldsPerRecord = len(callColumns)
+	rows, err := r.ReadAll()
+	var broken *csv.ParseError
+	switch {
+	case errors.As(err, &broken):
+		return fmt.Errorf("line %d is not as padband wrote it; mend it, or name another file with --out", broken.Line+1)
+	case err != nil || len(rows) == 0 || !slices.Equal(rows[0], callColumns):
+		return errors.New("line 2 does not name the columns as padband does; mend it, or name another file with --out")
+	}
+	f.rows = rows[1:]
+	return nil
+}
+
+// goesOn says whether a run of this head may go on with a file of that one.
+func (h callsHead) goesOn(there callsHead) error {
+	switch {
+	case there.reader != h.reader:
+		return fmt.Errorf("holds the calls of %s, not of %s; name another with --out", there.reader, h.reader)
+	case h.seed != 0 && there.seed != h.seed:
+		return fmt.Errorf("was begun with seed %d, not %d; leave --seed out to go on with it, or name another with --out", there.seed, h.seed)
+	case there.set != h.set:
+		return errors.New("was begun with other photos, another chart or another --analyte; name those, or another file with --out")
+	}
+	return nil
+}
+
+// checkRows checks that the calls so far are those of the first pads in this order.
+func (f *callFile) checkRows(pads []pad) error {
+	if len(f.rows) > len(pads) {
+		return fmt.Errorf("holds %d calls, and there are %d pads; name another with --out", len(f.rows), len(pads))
+	}
+	for i, row := range f.rows {
+		want := f.row(pads[i], result{})
+		same := func(k int) bool { return row[k] == want[k] }
+		if !same(0) || !same(1) || !same(3) || !same(4) || !same(5) {
+			return fmt.Errorf("line %d is not the call that was asked for there; mend it, or name another file with --out", i+3)
+		}
+	}
+	return nil
+}
+
+// result is what a call adds to its pad.
+type result struct {
+	value, why    string
+	seconds, took string
+}
+
+// row is a call as it stands in the file.
+func (f *callFile) row(p pad, r result) []string {
+	return []string{
+		lines.Cell(p.Sample), lines.Cell(f.head.reader), r.value, lines.Cell(p.analyte.Name), lines.Cell(p.analyte.Unit), lines.Cell(p.analyte.As),
+		lines.Cell(p.Marks.Sample.Strip), r.seconds, fromScreen, r.took, lines.Cell(r.why),
+	}
+}
+
+// errChangedCalls is of a file that another program, or another run, wrote to.
+var errChangedCalls = errors.New("was changed since by something else; this call is not kept: end padband, look at the file, and start it again")
+
+// write puts these calls into the file: whole or not at all, and only over what
+// this run read or wrote there itself.
+func (f *callFile) write(rows [][]string) error {
+	var b bytes.Buffer
+	b.WriteString(f.head.String() + "\n")
+	w := csv.NewWriter(&b)
+	w.Write(callColumns)
+	if err := w.WriteAll(rows); err != nil {
+		return err
+	}
+	if f.data != nil {
+		if now, err := f.read(); err != nil || !bytes.Equal(now, f.data) {
+			return errChangedCalls
+		}
+	}
+	over := hosted.Same
+	if f.data != nil {
+		over = hosted.Replace
+	}
+	if err := f.store.WriteWhole([]hosted.File{{Name: f.name, Data: b.Bytes()}}, over); err != nil {
+		return hosted.Unnamed(err) // the caller names it
+	}
+	f.rows, f.data = rows, b.Bytes()
+	return nil
+}
+
+// add keeps one more call.
+func (f *callFile) add(row []string) error { return f.write(append(slices.Clip(f.rows), row)) }
+
+// drop takes the last call back and returns its row.
+func (f *callFile) drop() ([]string, error) {
+	last := len(f.rows) - 1
+	row := f.rows[last]
+	return row, f.write(slices.Clip(f.rows[:last]))
+}

@@ -1,0 +1,70 @@
+package blind
+
+import (
+	"bytes"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// shuffled is the pads in the order of the seed: by the SHA-256 of the seed, the
+// sample and the analyte, a zero byte after each of the first two. So one seed
+// gives one order in every version of the program, whatever order the pads come in.
+func shuffled(pads []pad, seed uint64) []pad {
+	key := func(p pad) []byte {
+		sum := sha256.Sum256(fmt.Appendf(nil, "%d\x00%s\x00%s", seed, p.Sample, p.analyte.Name))
+		return sum[:]
+	}
+	out := slices.Clone(pads)
+	slices.SortStableFunc(out, func(a, b pad) int { return bytes.Compare(key(a), key(b)) })
+	return out
+}
+
+// mostSeed is the largest seed that is chosen: short enough to be typed.
+const mostSeed = 999_999_999
+
+// newSeed is from 1 to mostSeed.
+func newSeed() (uint64, error) {
+	n, err := rand.Int(rand.Reader, big.NewInt(mostSeed))
+	if err != nil {
+		return 0, fmt.Errorf("no seed could be drawn: %w; name one with --seed", err)
+	}
+	return n.Uint64() + 1, nil
+}
+
+// setOf tells one set of pads from another: 16 hexadecimal digits of the SHA-256
+// of what is to be called, whatever its order.
+func setOf(pads []pad) string {
+	var lines []string
+	for _, p := range pads {
+		var values []string
+		for _, s := range p.analyte.Swatches {
+			values = append(values, plainFigure(s.Value))
+		}
+		lines = append(lines, strings.Join(append(identity(p), values...), "\x00"))
+	}
+	slices.Sort(lines)
+	sum := sha256.Sum256([]byte(strings.Join(lines, "\n")))
+	return hex.EncodeToString(sum[:8])
+}
+
+// identity is what a pad's row is known by.
+func identity(p pad) []string {
+	return []string{p.Sample, p.analyte.Name, p.analyte.Unit, p.analyte.As}
+}
+
+// oneLine is a text on one line: what does not print becomes a space.
+func oneLine(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(s, "?"))
+	return strings.Join(strings.Fields(s), " ")
+}

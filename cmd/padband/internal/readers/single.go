@@ -1,0 +1,223 @@
+package readers
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+
+	"padband/calib/agreement"
+	"padband/calib/reading"
+	"padband/cmd/padband/internal/lines"
+)
+
+// shares says what two readings have in common, and which errors then count.
+var shares = map[agreement.Relation][2]string{
+	agreement.SamePhoto:   {"Both are of the same photo: strip, chart and light are shared. Only where the marks were put and the noise in them count", "1.96 √(u² + u²), u the standard deviation of each by marks, noise and light"},
+	agreement.OneStrip:    {"Different photos of one strip: the strip's own error is shared. The bands count, the errors of reading the colour; what both photos have in common of it is counted twice, so that a difference shows rather too seldom", "√(U² + U²), U the half of each band that faces the other"},
+	agreement.TwoStrips:   {"Different strips: all errors count, the strips' own too", "√(U² + U²), U the half of each water band that faces the other (E_n, ISO 13528)"},
+	agreement.ByReference: {"A reading and another method: all errors of the reading count, the strip's own too, and the uncertainty given", "√(U² + U²), U the half of the water band that faces the value, and the value's uncertainty, taken to hold 95 times in 100 (E_n, ISO 13528)"},
+}
+
+// gapAdvice is what to do when two readings differ.
+var gapAdvice = map[agreement.Relation]string{
+	agreement.SamePhoto:   "Look at the marks of both: one has left its patch, or missed a white area.",
+	agreement.OneStrip:    "Look at the warnings of both photos, and take a third one in even light.",
+	agreement.TwoStrips:   "Dip a third strip of the same sample, at the time the maker's sheet gives.",
+	agreement.ByReference: "Trust the better method; check the strip's lot, date and timing.",
+}
+
+// singleUnit prints figures of readings in their unit.
+func singleUnit(g agreement.Gap) figurer {
+	wide := g.Reach
+	if g.Relation == agreement.SamePhoto || !(wide > 0) || math.IsInf(wide, 0) {
+		wide = math.Max(math.Abs(g.Difference), g.A.Value/10)
+	}
+	u := ""
+	if g.A.Unit != "" {
+		u = agreement.UnitText(g.A.Unit, g.A.As)
+	}
+	return figurer{decimals: decimalsOf(wide / 10), unit: lines.OneLine(u)}
+}
+
+// GapText returns two readings of one sample compared as text for people, in 80
+// columns; the first three sentences are the decision.
+func GapText(g agreement.Gap) string {
+	var b strings.Builder
+	for _, s := range gapDecision(g) {
+		lines.Paragraph(&b, "", s)
+	}
+	b.WriteString("\n")
+	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(lines.WithUnit(g.A.Analyte, singleUnit(g).unit))))
+	f := singleUnit(g)
+	for _, s := range []agreement.Single{g.A, g.B} {
+		lines.Paragraph(&b, "  ", singleLine(g, f, s))
+	}
+	b.WriteString("\n")
+	lines.Paragraph(&b, "", shares[g.Relation][0]+".")
+	lines.Paragraph(&b, "", gapSum(g, f))
+	return b.String()
+}
+
+// gapDecision says whether they differ, by how much, and what to do.
+func gapDecision(g agreement.Gap) []string {
+	f := singleUnit(g)
+	differ, known := g.Differ()
+	switch {
+	case !known:
+		return []string{"Whether the two differ cannot be said.", lines.UpperFirst(g.Why) + ".", "Look at both readings as they are."}
+	case differ:
+		return []string{"The two differ by more than their errors allow" + doubted(g) + ".", gapSize(g, f), gapAdvice[g.Relation]}
+	case doubted(g) != "":
+		return []string{"The two agree within " + reachText(g, f) + doubted(g) + ".", gapSize(g, f), "Take that photo again before relying on it; see its warnings."}
+	}
+	return []string{"The two agree within their errors, " + reachText(g, f) + ".", gapSize(g, f), "Nothing needs to be done. Agreement is not correctness: both can be off alike."}
+}
+
+// doubted names the readings that are not to be relied on.
+func doubted(g agreement.Gap) string {
+	var names []string
+	for _, s := range []agreement.Single{g.A, g.B} {
+		if s.Reliability == "unreliable" {
+			names = append(names, singleName(s))
+		}
+	}
+	switch len(names) {
+	case 0:
+		return ""
+	case 1:
+		return ", but " + names[0] + " is unreliable"
+	}
+	return ", but both are unreliable"
+}
+
+// reachText is what two readings may differ by through their errors.
+func reachText(g agreement.Gap, f figurer) string {
+	if g.Relation == agreement.SamePhoto {
+		return inSteps(g.Reach)
+	}
+	return f.amount(g.Reach)
+}
+
+// gapSize is who is higher and by how much.
+func gapSize(g agreement.Gap, f figurer) string {
+	if g.Difference == 0 {
+		return "Both say the same."
+	}
+	low, high := g.A, g.B
+	if g.Difference > 0 {
+		low, high = g.B, g.A
+	}
+	least := ""
+	if low.Past == "below" || high.Past == "above" {
+		least = "at least "
+	}
+	text := fmt.Sprintf("%s is higher, by %s%s", singleName(high), least, f.amount(math.Abs(g.Difference)))
+	if !math.IsNaN(g.Steps) {
+		text += fmt.Sprintf(" or %s", inSteps(math.Abs(g.Steps)))
+	}
+	return text + "."
+}
+
+// inSteps is a distance in swatch steps.
+func inSteps(v float64) string {
+	if v < 1 {
+		return lines.Fixed(v, 2) + " of a step"
+	}
+	return lines.Fixed(v, 2) + " steps"
+}
+
+func singleName(s agreement.Single) string {
+	name := strings.TrimSuffix(lines.OneLine(s.Name), ".reading.json")
+	if r := []rune(name); len(r) > 40 {
+		return string(r[:40]) + "..."
+	}
+	return name
+}
+
+// singleLine is one of the two with the band that counts.
+func singleLine(g agreement.Gap, f figurer, s agreement.Single) string {
+	band, name := s.Water, "water band"
+	if g.Relation == agreement.SamePhoto || g.Relation == agreement.OneStrip {
+		band, name = s.Band, "band"
+	}
+	text := f.num(s.Value)
+	switch {
+	case math.IsNaN(s.Value):
+		text = "no value"
+	case s.Past == "above":
+		text = "at least " + text
+	case s.Past == "below":
+		text = "at most " + text
+	}
+	if g.Relation == agreement.ByReference && s.Reliability == "" {
+		name = "its own range"
+	}
+	text += ", " + name + f.inBrackets(agreement.Estimate{Low: band.Low, High: band.High})
+	if s.Reliability == "caution" || s.Reliability == "unreliable" {
+		text += ", " + s.Reliability
+	}
+	return singleName(s) + ": " + text
+}
+
+// gapSum is the sum that decides.
+func gapSum(g agreement.Gap, f figurer) string {
+	how := shares[g.Relation][1]
+	if _, known := g.Differ(); !known {
+		return "By errors alone they may differ by " + how + "."
+	}
+	return fmt.Sprintf("By errors alone they may differ by %s, 95 times in 100: %s. The difference is %.2f times that; at 1 and more they differ.", reachText(g, f), how, math.Abs(g.Score))
+}
+
+// gapJSON is two readings compared as the JSON holds them.
+type gapJSON struct {
+	Format     int               `json:"format"`
+	Readings   [2]singleJSON     `json:"compared"`
+	Analyte    string            `json:"analyte"`
+	Unit       string            `json:"unit"`
+	As         string            `json:"as,omitempty"`
+	Relation   string            `json:"relation"`
+	Difference reading.Figure    `json:"difference"`
+	Steps      reading.Figure    `json:"steps"`
+	Reach      reading.Figure    `json:"expanded_uncertainty"`
+	ReachUnit  string            `json:"expanded_uncertainty_in"`
+	Score      reading.Figure    `json:"score"`
+	EN         bool              `json:"is_e_n"`
+	Formula    string            `json:"formula"`
+	Verdict    string            `json:"verdict"`
+	NotDefined map[string]string `json:"not_defined"`
+	Program    reading.Program   `json:"program"`
+}
+
+type singleJSON struct {
+	Name        string            `json:"name"`
+	Value       reading.Figure    `json:"value"`
+	Range       string            `json:"range,omitempty"`
+	Band        [2]reading.Figure `json:"band"`
+	WaterBand   [2]reading.Figure `json:"water_band"`
+	Reliability string            `json:"reliability,omitempty"`
+}
+
+// GapJSON returns two readings compared as one line of JSON without its line
+// break. The error means a fault of this program.
+func GapJSON(g agreement.Gap, version string) ([]byte, error) {
+	out := gapJSON{
+		Format: reading.Format, Analyte: g.A.Analyte, Unit: g.A.Unit, As: g.A.As, Relation: string(g.Relation),
+		Difference: reading.Figure(g.Difference), Steps: reading.Figure(g.Steps), Reach: reading.Figure(g.Reach), ReachUnit: "unit", Score: reading.Figure(g.Score),
+		EN: g.Relation == agreement.TwoStrips || g.Relation == agreement.ByReference, Formula: shares[g.Relation][1],
+		Verdict: gapDecision(g)[0], NotDefined: map[string]string{}, Program: reading.ProgramOf(version),
+	}
+	if g.Relation == agreement.SamePhoto {
+		out.ReachUnit = "steps"
+	}
+	if g.Why != "" {
+		out.NotDefined["score"] = g.Why
+	}
+	if math.IsNaN(g.Steps) {
+		out.NotDefined["steps"] = "not defined: the first reading names no swatches to count steps by, or has no value"
+	}
+	for k, s := range []agreement.Single{g.A, g.B} {
+		out.Readings[k] = singleJSON{s.Name, reading.Figure(s.Value), s.Past, [2]reading.Figure{reading.Figure(s.Band.Low), reading.Figure(s.Band.High)}, [2]reading.Figure{reading.Figure(s.Water.Low), reading.Figure(s.Water.High)}, s.Reliability}
+	}
+	return json.Marshal(out)
+}
