@@ -71,8 +71,11 @@ func (p *tab) hold(path, body string) {
 	  [window.ownFetch, window.held] = [ask, false];
 	  window.fetch = async (to, o) => {
 	    const a = await ask(to, o);
-	    if (to.includes(%s) && (typeof o.body !== 'string' || o.body.includes(%s))) { window.held = true; await gate; }
-	    return a;
+	    if (!to.includes(%s) || (typeof o.body === 'string' && !o.body.includes(%s))) return a;
+	    const text = await a.text(); // all of it came: only the page waits
+	    window.held = true;
+	    await gate;
+	    return new Response(text, {status: a.status});
 	  };
 	  return 0;
 	})()`, path, body)

@@ -36,6 +36,7 @@ func TestInABrowser(t *testing.T) {
 		{"unsaved by keys", unsavedByKeys},
 		{"unsaved and kept", unsavedKept},
 		{"unsaved layout", unsavedLayout},
+		{"unsaved answered late", answeredTooLate},
 		{"against a limit", againstALimit},
 		{"begun with limits", begunWithLimits},
 		{"stamps by mouse", stampsByMouse},

@@ -6,9 +6,7 @@ import (
 	"testing"
 	"time"
 
-	download "github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/page"
-	"github.com/chromedp/cdproto/target"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 	"github.com/stretchr/testify/assert"
@@ -140,8 +138,7 @@ func unsavedByKeys(t *testing.T, b *browser) {
 	assert.True(t, eval[bool](p, `document.activeElement.name === 'note'`), "and typing goes on")
 
 	into := t.TempDir()
-	of := send(p, target.GetTargetInfo, target.GetTargetInfoParams{}).TargetInfo.BrowserContextID
-	send(p, download.SetDownloadBehavior, download.SetDownloadBehaviorParams{Behavior: download.SetDownloadBehaviorBehaviorAllow, BrowserContextID: of, DownloadPath: into})
+	p.downloadInto(into)
 	p.tabTo("#save")
 	p.tabTo("#download")
 	p.key(kb.Enter)
@@ -179,6 +176,33 @@ func unsavedKept(t *testing.T, b *browser) {
 	assert.Equal(t, "cellar.jpg", p.text("#photo-name"), "without a question: the record holds it")
 }
 
+// answeredTooLate: what becomes of one photo is not said of the next.
+func answeredTooLate(t *testing.T, b *browser) {
+	p := b.open(t, b.serve(t, newFolder(t, "kitchen.jpg", "kitchen.marks.json"), "kitchen.jpg"), laptop)
+	p.next("All is marked")
+	p.reading()
+	p.push("#keep-open")
+	p.hold("/keep", "")
+	p.push("#record-keep")
+	p.until(`window.held`)
+	p.upload("#photo-file", filepath.Join(demoFolder, "cellar.jpg"))
+	assert.Equal(t, "cellar.jpg", p.text("#photo-name"))
+	eval[int](p, `(letGo(), 0)`)
+	p.until(`document.getElementById('record-said').textContent.startsWith('The record of kitchen.jpg was kept')`)
+	assert.Empty(t, p.text("#record-kept"))
+
+	p.drag(p.on(spot{100, 100}), p.on(spot{140, 150})) // some white
+	p.until(`document.getElementById('save').checkVisibility()`)
+	p.hold("/save", "")
+	p.push("#save")
+	p.until(`window.held`)
+	p.otherPhoto("#ask-yes")
+	p.next("top left corner") // it comes with what was saved, enough white among it
+	eval[int](p, `(letGo(), 0)`)
+	p.quiet()
+	assert.Empty(t, p.text("#saved"))
+}
+
 // unsavedLayout: where the swatches lie is the person's work too.
 func unsavedLayout(t *testing.T, b *browser) {
 	folder := newFolder(t, "kitchen.jpg")
@@ -195,7 +219,7 @@ func unsavedLayout(t *testing.T, b *browser) {
 	p.push("#ask-yes")
 	p.until(savedWell)
 	eval[int](p, `(letGo(), 0)`)
-	p.until(`document.getElementById('hint').textContent.includes('now knows where its swatches are')`)
+	p.until(`document.getElementById('hint').textContent.includes('now knows where')`)
 	assert.Empty(t, p.text("#saved"))
 	assert.True(t, p.warns(), "the layout was not saved")
 	p.push("#save")
