@@ -216,11 +216,8 @@ func TestPageOfAnotherProgram(t *testing.T) {
 	assert.Contains(t, lines(res.Findings), "read again by another program (padband 10.0.0")
 
 	replaced(reportPath, "reads 9.7", "reads 9.8")(t, files)
-	for was, is := range map[string]string{"Program-Build: ": "Program-Build: s390x ", " " + pageRevision: ""} { // the second as before pages had a number
-		old := copied(files)
-		replaced("bag-info.txt", was, is)(t, old)
-		assert.Contains(t, lines(checkReal(t, sealed(old), m.Version).Findings), "remark: data/report.html: was made by another program", is)
-	}
+	replaced("bag-info.txt", "Program-Build: ", "Program-Build: s390x ")(t, files)
+	assert.Contains(t, lines(checkReal(t, sealed(files), m.Version).Findings), "remark: data/report.html: was made by another program")
 }
 
 // A record says which form its page has. One made when the page had another, or

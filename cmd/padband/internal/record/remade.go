@@ -29,16 +29,10 @@ func (r Reread) Remade() (Remade, error) {
 	return Remade{reading, r.Result.Photo.Facts.HasPosition, page}, err
 }
 
-// pageRevision is raised with every change of a page's bytes between releases:
-// a program that was built without its source's revision must not take a page
-// that an older one made for its own, changed.
-const pageRevision = "page 2"
-
-// build is what else than the version decides about the bytes of a page: how
-// this source makes it, the processor, which rounds in its own way, and the
-// source's revision.
+// build is what else than the version decides about the bytes of a page: the
+// processor, which rounds in its own way, and the source's revision.
 func build() string {
-	parts := []string{runtime.GOARCH, pageRevision}
+	parts := []string{runtime.GOARCH}
 	if info, ok := debug.ReadBuildInfo(); ok {
 		for _, s := range info.Settings {
 			switch s.Key {
