@@ -200,7 +200,7 @@ func (f *callFile) write(rows [][]string) error {
 		over = hosted.Replace
 	}
 	if err := f.store.WriteWhole([]hosted.File{{Name: f.name, Data: b.Bytes()}}, over); err != nil {
-		return errors.New(strings.TrimPrefix(err.Error(), beside.Shown(f.name)+": ")) // the caller names it
+		return hosted.Unnamed(err) // the caller names it
 	}
 	f.rows, f.data = rows, b.Bytes()
 	return nil

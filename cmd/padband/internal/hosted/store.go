@@ -1,6 +1,7 @@
 package hosted
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -67,8 +68,13 @@ func (e *ExistsError) Error() string {
 // InWayError says that a name is taken by what is no file, which is never replaced.
 type InWayError struct{ Name string }
 
+// Fault is the error without the file's name, for one who names it.
+func (e *InWayError) Fault() string {
+	return "there is a folder, link or device of this name; move it away"
+}
+
 func (e *InWayError) Error() string {
-	return beside.Shown(e.Name) + ": there is a folder, link or device of this name; move it away"
+	return beside.Shown(e.Name) + ": " + e.Fault()
 }
 
 // WriteError says that a file could not be written.
@@ -78,11 +84,12 @@ type WriteError struct {
 	Placed bool  // it was written, and could not be put in its place
 }
 
-func (e *WriteError) Error() string {
+// Fault is the error without the file's name, for one who names it.
+func (e *WriteError) Fault() string {
 	if e.Placed {
-		return fmt.Sprintf("%s: cannot be put in its place: %v; save again", beside.Shown(e.Name), e.Err)
+		return fmt.Sprintf("cannot be put in its place: %v; save again", e.Err)
 	}
-	return fmt.Sprintf("%s: cannot be written: %v; nothing was written", beside.Shown(e.Name), e.Err)
+	return fmt.Sprintf("cannot be written: %v; nothing was written", e.Err)
 }
 
 func (e *WriteError) Unwrap() error { return e.Err }
@@ -108,4 +115,15 @@ func Sweep(s Store, now time.Time) {
 			_ = s.Remove(e.Name())
 		}
 	}
+}
+
+func (e *WriteError) Error() string { return beside.Shown(e.Name) + ": " + e.Fault() }
+
+// Unnamed is an error of a store without the name of the file that it is of.
+func Unnamed(err error) error {
+	var of interface{ Fault() string }
+	if errors.As(err, &of) {
+		return errors.New(of.Fault())
+	}
+	return err
 }

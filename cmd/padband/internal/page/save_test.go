@@ -105,6 +105,7 @@ func TestSaveOfAnUploadedPhoto(t *testing.T) {
 	status, body := r.post("api/photos?name=..%2fmy%20kitchen.jpg", demoFile(t, "kitchen.jpg"))
 	i := ok[PhotoInfo](t, status, body)
 	assert.Equal(t, "as received from a browser", i.Came)
+	assert.False(t, i.FromFile)
 	w := r.kitchen()
 	w.Chart = changed(t, w.Chart, func(m map[string]any) { m["version"] = "next" }) // no chart that is found by its name
 	status, body = r.post("api/photos/1/save", w)

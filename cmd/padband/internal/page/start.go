@@ -20,7 +20,8 @@ type PhotoInfo struct {
 	Format       string          `json:"format"`
 	Profile      string          `json:"profile"`
 	Taken        string          `json:"taken"`
-	Came         string          `json:"came"`
+	Came         string          `json:"came"`      // in words
+	FromFile     bool            `json:"from_file"` // not from a browser
 	Position     bool            `json:"position"`
 	Notes        []string        `json:"notes"`
 	Marks        json.RawMessage `json:"marks"`
@@ -38,7 +39,7 @@ func info(o *opened) PhotoInfo {
 	f := o.photo.Facts
 	out := PhotoInfo{
 		ID: o.id, Name: o.name, Width: o.photo.Width, Height: o.photo.Height, Preview: size{o.previewWidth, o.previewHeight},
-		Format: f.Format, Profile: f.Profile, Taken: f.Taken, Came: o.came, Position: f.HasPosition, Notes: []string{},
+		Format: f.Format, Profile: f.Profile, Taken: f.Taken, Came: o.came, FromFile: o.came == fromFile, Position: f.HasPosition, Notes: []string{},
 		Marks: o.marks, MarksProblem: o.marksProblem,
 	}
 	for _, n := range o.photo.Notes {

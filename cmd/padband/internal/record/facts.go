@@ -48,6 +48,7 @@ const (
 	labelMethod   = "Method"
 	labelGo       = "Go-Version"
 	labelBuild    = "Program-Build"
+	labelForm     = "Sheet-Form"
 	labelMissing  = "Facts-Missing"
 	labelSigned   = "Signed-By"
 
@@ -89,6 +90,7 @@ func (m Made) programFacts() []Fact {
 	return []Fact{
 		{labelReceived, m.Received}, {labelSHA256, m.Result.Photo.Facts.SHA256}, {labelPosition, yes(m.Result.Photo.Facts.HasPosition)},
 		{labelProgram, programName + " " + p.Version}, {labelMethod, strconv.Itoa(p.Method)}, {labelGo, p.Go}, {labelBuild, build()},
+		{labelForm, strconv.Itoa(report.SheetForm)},
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -16,6 +17,7 @@ import (
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
 
@@ -216,6 +218,27 @@ func TestPageOfAnotherProgram(t *testing.T) {
 	replaced("bag-info.txt", "Program-Build: ", "Program-Build: s390x ")(t, files)
 	replaced(reportPath, "reads 9.7", "reads 9.8")(t, files)
 	assert.Contains(t, lines(checkReal(t, sealed(files), m.Version).Findings), "remark: data/report.html: was made by another program")
+}
+
+// A record says which form its page has. One made when the page had another, or
+// before records said it, has no fault for that; one of this form is compared.
+func TestPageOfAnotherForm(t *testing.T) {
+	m := kitchen(t)
+	line := labelForm + ": " + strconv.Itoa(report.SheetForm) + "\n"
+	for other, compared := range map[string]bool{line: true, "": false, labelForm + ": 1\n": false, labelForm + ": 999\n": false, labelForm + ": x\n": false} {
+		files, err := m.Files()
+		require.NoError(t, err)
+		replaced("bag-info.txt", line, other)(t, files)
+		replaced(reportPath, "reads 9.7", "reads 9.8")(t, files)
+		res := checkReal(t, sealed(files), m.Version)
+		if compared {
+			assert.Equal(t, 1, res.Faults(), "%q", other)
+			assert.Contains(t, lines(res.Findings), "fault: data/report.html: is not the page that the record gives")
+			continue
+		}
+		assert.Empty(t, faultsOf(res), "%q", other)
+		assert.Contains(t, lines(res.Findings), "remark: data/report.html: was made by another program and not compared; rely on the page that padband report makes", "%q", other)
+	}
 }
 
 func TestTakenOtherThanThePhotoSays(t *testing.T) {

@@ -66,7 +66,7 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	v.said(labelMethod, strconv.Itoa(was.Program.Method))
 	v.said(labelGo, was.Program.Go)
 	v.taken(is.Photo.TakenText())
-	v.report(again, was.Program == is.Program && v.bag.Info.Get(labelBuild) == build())
+	v.report(again, was.Program == is.Program && v.bag.Info.Get(labelBuild) == build() && v.bag.Info.Get(labelForm) == strconv.Itoa(report.SheetForm))
 }
 
 // said checks a fact of bag-info.txt that the record's own files decide.
@@ -86,7 +86,8 @@ func (v *verifying) taken(own string) {
 	}
 }
 
-// report compares the page with the one that the record's own facts give.
+// report compares the page with the one that the record's own facts give. One of
+// another form, or made by another program, is another page without a fault.
 func (v *verifying) report(again Remade, sameProgram bool) {
 	old, err := v.root.read(reportPath, fileBytes)
 	switch {

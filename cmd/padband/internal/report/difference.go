@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"html/template"
 	"math"
 	"slices"
 	"strings"
@@ -41,27 +42,59 @@ type DifferenceInput struct {
 // and times. It fits one sheet for three analytes. The error means a fault of
 // this program.
 func Difference(in DifferenceInput) ([]byte, error) {
-	d := difference{
-		head: head{Style: style(), Title: "Two readings compared", Subject: lines.OneLine(in.Subject), Under: []string{in.Before.named("before"), in.After.named("after"), "padband " + lines.OneLine(in.After.Version)}},
-		Left: lines.EachOneLine(in.NotCompared), Doubts: lines.EachOneLine(in.Doubts),
-	}
-	var missing []string
-	d.Rows, missing = sideRows(in.Before, in.After)
-	d.Missing = lines.List(missing)
-	for i, p := range in.Pairs {
-		d.Pairs = append(d.Pairs, newCompared(i, p, in))
+	d := difference{folio: folio{
+		Style: template.CSS(paperCSS), Title: "Two readings compared", Subject: lines.OneLine(in.Subject),
+		Under: []string{in.Before.named("before"), in.After.named("after"), "padband " + lines.OneLine(in.After.Version)},
+	}}
+	h := head{folio: &d.folio}
+	first, further := h.highs()
+	d.Sheets = spread(first, further, differenceItems(in))
+	for i := range d.Sheets {
+		h.Number, h.Of = i+1, len(d.Sheets)
+		d.Sheets[i].head = h
 	}
 	return execute("difference", d)
 }
 
 // difference is what the page shows.
 type difference struct {
+	folio
+	Sheets []differenceSheet
+}
+
+// differenceSheet is one sheet of it: what is on another is empty here.
+type differenceSheet struct {
 	head
+	Doubts []string
+	Pairs  []compared
+	Left   []string
+	Sides  *sides
+	Meant  bool
+}
+
+// sides are the facts of both samples, and the labels of those that neither gives.
+type sides struct {
 	Rows    []sideRow
 	Missing string
-	Pairs   []compared
-	Left    []string
-	Doubts  []string
+}
+
+// differenceItems are the pieces of the page, in order.
+func differenceItems(in DifferenceInput) (out []item[differenceSheet]) {
+	add := func(high float64, put func(*differenceSheet)) { out = append(out, item[differenceSheet]{high, put}) }
+	for _, one := range lines.EachOneLine(in.Doubts) {
+		add(faultHigh(one), func(s *differenceSheet) { s.Doubts = append(s.Doubts, one) })
+	}
+	for i, p := range in.Pairs {
+		c := newCompared(i, p, in)
+		add(c.high(), func(s *differenceSheet) { s.Pairs = append(s.Pairs, c) })
+	}
+	left := lines.EachOneLine(in.NotCompared)
+	add(leftHigh(left), func(s *differenceSheet) { s.Left = left })
+	rows, missing := sideRows(in.Before, in.After)
+	both := sides{rows, lines.List(missing)}
+	add(both.high(), func(s *differenceSheet) { s.Sides = &both })
+	add(meantHigh(), func(s *differenceSheet) { s.Meant = true })
+	return out
 }
 
 // sideRow is a fact of both samples.

@@ -14,7 +14,7 @@ import (
 //go:embed reading.html
 var readingHTML string
 
-var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": lines.Set}).Parse(readingHTML))
+var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": lines.Set, "words": fixedWords}).Parse(readingHTML))
 
 // sheet is what the fragment shows.
 type sheet struct {

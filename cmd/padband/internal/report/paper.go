@@ -49,8 +49,10 @@ type Seal struct {
 
 // Paper returns the report made to be shown: one HTML page with its style, its
 // drawings and its pictures in it, which asks nothing of any other place, for
-// screens and for print on A4 and Letter, on two sheets at most for three
-// analytes of six swatches with the usual facts and few warnings.
+// screens and for print on A4 and Letter. It is set out in sheets here, by
+// heights that hold for wide letters too, so that their number does not depend
+// on the fonts of the machine that prints: two for three analytes of six
+// swatches, one of them read from four pads, with two limits each and warnings.
 //
 // The same input gives the same bytes. A report is itself a file of the record,
 // so it cannot hold the record's fingerprint, which covers it: without a Seal it
@@ -64,8 +66,6 @@ type Seal struct {
 // The error means a fault of this program.
 func Paper(in PaperInput) ([]byte, error) { return execute("paper", newPaper(in)) }
 
-func style() template.CSS { return template.CSS(paperCSS) }
-
 func execute(name string, data any) ([]byte, error) {
 	var b bytes.Buffer
 	if err := sheets.ExecuteTemplate(&b, name, data); err != nil {
@@ -76,31 +76,50 @@ func execute(name string, data any) ([]byte, error) {
 
 // paper is what the page shows.
 type paper struct {
+	folio
+	Sheets []paperSheet
+}
+
+// paperSheet is one sheet of it: what is on another is empty here.
+type paperSheet struct {
 	head
+	Faults   string
 	Answers  []answer
 	Sums     []summed
+	Abouts   []about
+	Light    *lightWords
+	Sections []part
+	Notes    []string
+	Numbers  []patches
+	Limits   *limitWords
+	Check    *check
+	Found    []string // of the check of the record, a sentence each
+	Day      *day
+}
+
+// about is the photo with its marks, and the facts; On when facts go on from an
+// earlier one.
+type about struct {
+	On       bool
 	View     *view
 	Facts    []Entry
 	Missing  string
 	Unknown  []warning
-	Sections []part
-	Light    lightWords
-	Numbers  []patches
-	Shows    []string
-	Notes    []string
-	Hashes   []Entry
 	Attached string
-	Signer   string
-	Seal     *Seal
-	Faults   string
+	Light    *lightWords
 }
 
-// head is how every page of paper begins.
-type head struct {
-	Style          template.CSS
-	Title, Subject string
-	Under          []string
+// limitWords are what the page says of what it shows and cannot show.
+type limitWords struct{ Shows []string }
+
+// check is how to check the record by hand.
+type check struct {
+	Signer string
+	Hashes []Entry
 }
+
+// day is what is written down on the day.
+type day struct{ Seal *Seal }
 
 // answer is one analyte's reading in words.
 type answer struct {
@@ -132,31 +151,6 @@ type patches struct {
 	figures
 }
 
-func newPaper(in PaperInput) paper {
-	p := paper{
-		head: newHead(in), Sums: sumsOf(in.Source), View: newView(in), Facts: printed(in.Facts), Missing: lines.List(eachLower(in.Missing)), Unknown: unknownWarnings(in.Readings),
-		Light: lightWords{lines.UpperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))},
-		Shows: shows(in.Readings), Notes: charts.NoteTexts(in.Notes), Hashes: printed(in.Hashes), Attached: lines.List(lines.EachOneLine(in.Attached)), Signer: lines.OneLine(in.Signer), Seal: in.Seal,
-	}
-	var before []string // what was said, in the same words
-	for _, w := range p.Light.Warnings {
-		before = append(before, w.Text)
-	}
-	for i, r := range in.Readings {
-		s := newSection(i+1, r, in.Source, in.Crop)
-		p.Sections = append(p.Sections, newPart(s, before))
-		for _, w := range s.Warnings {
-			before = append(before, w.Text)
-		}
-		p.Answers = append(p.Answers, answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next})
-		p.Numbers = append(p.Numbers, patches{s.Head, s.Figures})
-	}
-	if in.Seal != nil && in.Seal.Faults > 0 {
-		p.Faults = lines.Count(in.Seal.Faults, "fault")
-	}
-	return p
-}
-
 // newPart shortens the warnings of a section that were said before.
 func newPart(s section, earlier []string) part {
 	p := part{section: s}
@@ -164,7 +158,7 @@ func newPart(s section, earlier []string) part {
 	var again []string
 	for _, w := range s.Warnings {
 		if slices.Contains(earlier, w.Text) {
-			again = append(again, strings.TrimSuffix(lines.OneLine(w.Seen), "."))
+			again = append(again, lines.Clause(w.Seen))
 			continue
 		}
 		p.Warnings = append(p.Warnings, w)
@@ -189,18 +183,6 @@ func sentenceOf(facts []fact) string {
 		return ""
 	}
 	return strings.Join(parts, "; ") + "."
-}
-
-func newHead(in PaperInput) head {
-	chart := in.Chart.Title
-	if chart == "" {
-		chart = in.Chart.Name
-	}
-	h := head{Style: style(), Title: "Water-test strip read from a photo", Subject: lines.OneLine(in.Subject)}
-	if in.Photo.Taken != "" {
-		h.Under = append(h.Under, "photo taken "+moment(in.Photo.Taken))
-	}
-	return head{h.Style, h.Title, h.Subject, append(h.Under, lines.OneLine(in.File)+`, read against "`+lines.OneLine(chart)+`"`, "padband "+lines.OneLine(in.Version))}
 }
 
 // shows says for each analyte what its pad answers to.

@@ -89,7 +89,7 @@ func TestPaperAnswersFirst(t *testing.T) {
 	}))
 	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{"Over the yardstick.", "It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}}
 	all := paperTree(t, in)
-	i := slices.Index(all, named(all, "main")[0])
+	i := slices.Index(all, with(all, "paper-number")[0]) // the end of the first sheet's head
 	assert.Equal(t, "paper-answers", all[i+1].attr["class"])
 	answers := with(all, "paper-answer")
 	require.Len(t, answers, 2)
@@ -212,7 +212,7 @@ func TestPaperFacts(t *testing.T) {
 func TestPaperSeal(t *testing.T) {
 	in := invented()
 	all := paperTree(t, in)
-	assert.Len(t, with(all, "paper-blank"), 4, "fingerprint, name, date, signature")
+	assert.Len(t, with(all, "paper-blank"), 5, "fingerprint at the sheet's head and below, name, date, signature")
 	assert.Contains(t, body(all), "this page is one of the files that it covers")
 	assert.Contains(t, body(all), "No signing key is named here.")
 	in.Seal, in.Signer = seal(), "SHA256:abc"
@@ -230,7 +230,7 @@ func TestPaperOfAFaultyRecord(t *testing.T) {
 	in := invented()
 	in.Seal = &Seal{Fingerprint: "x", Findings: []string{"Fault: the photo was changed.", "Fault: a file was added."}, Faults: 2}
 	all := paperTree(t, in)
-	i := slices.Index(all, named(all, "main")[0])
+	i := slices.Index(all, with(all, "paper-number")[0]) // the end of the first sheet's head
 	assert.Equal(t, "paper-fault", all[i+1].attr["class"])
 	assert.Contains(t, all[i+1].text, "2 faults")
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -9,6 +10,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/colorimetry"
 )
 
 const demo = "../../../../testdata/demo/"
@@ -108,4 +110,86 @@ func lower(r calib.Reading, cells int) calib.Reading {
 	r.Band.Low.Value, r.Band.High.Value = v(0.025, r.Posterior), v(0.975, r.Posterior)
 	r.WaterBand.Low.Value, r.WaterBand.High.Value = v(0.025, r.Water), v(0.975, r.Water)
 	return r
+}
+
+// doubtedDifference is that with one side not to be relied on and its photos exchanged.
+func doubtedDifference(t *testing.T) DifferenceInput {
+	t.Helper()
+	in := demoDifference(t)
+	in.Before.Source, in.Doubts = demoPaper(t, "cellar").Source, []string{"The photo named after was taken before the one named before: are the two exchanged?"}
+	for i := range in.Pairs {
+		in.Pairs[i].Before, in.Pairs[i].Change.Direction = in.Before.Readings[i], calib.CannotTell
+	}
+	return in
+}
+
+// worstPaper is the fullest report that two sheets are promised for: three pads
+// that are all unreliable, one of them of four parts, each set against two
+// limits, with the light's and their own warnings, and long facts.
+func worstPaper(t *testing.T) PaperInput {
+	t.Helper()
+	in := demoPaper(t, "cellar")
+	var ask strip.Ask
+	for _, text := range []string{"us-epa", "who", "total hardness 120 mg/L as CaCO3", "total hardness 60 mg/L as CaCO3", "pH 7-8"} {
+		l, err := charts.ParseLimit(text)
+		require.NoError(t, err)
+		ask.Limits = append(ask.Limits, l)
+	}
+	in.Source = Of("cellar.jpg", hash, "1.2.3", askDemo(t, "cellar", ask))
+	fourParts(&in)
+	for i := range in.Readings {
+		require.Equal(t, calib.Unreliable, in.Readings[i].Reliability)
+		require.GreaterOrEqual(t, len(in.Meanings[i].Judgements), 2, in.Readings[i].Analyte.Name)
+	}
+	in.Facts[0].Value = "Old mill at the upper weir, Mill Lane 7, Lower Brookhampton, cellar behind the pressure tank"
+	in.Facts[1].Value = "raw, before the softener, at the drain cock"
+	in.Subject = in.Facts[0].Value + ", " + in.Facts[1].Value
+	in.Facts = append(in.Facts, Entry{"Tester", "A. Miller-Hohenstein"}, Entry{"Note", "The pump had stood for nine days; the first two minutes were let run."})
+	in.Missing = []string{"time of the dip", "time of reading by eye", "handling rule followed"}
+	return in
+}
+
+// manyPads is a report of nine pads, with facts as long as they may be.
+func manyPads(t *testing.T) PaperInput {
+	t.Helper()
+	in := worstPaper(t)
+	three, meanings, pads := in.Readings, in.Meanings, in.Placed.Pads
+	for i := range 6 {
+		r, p := three[i%3], pads[i%3]
+		r.Analyte.Name += " " + string(rune('a'+i))
+		p.Analyte.Name = r.Analyte.Name
+		in.Readings, in.Meanings, in.Placed.Pads = append(in.Readings, r), append(in.Meanings, meanings[i%3]), append(in.Placed.Pads, p)
+	}
+	for _, label := range []string{"Tester", "Handling rule followed", "Note"} {
+		in.Facts = append(in.Facts, Entry{label, strings.Repeat("The pump had stood; ", 50)})
+	}
+	in.Seal = seal()
+	for range 60 {
+		in.Seal.Findings = append(in.Seal.Findings, "Fault: data/attached/label.jpg is not the file that was kept: its SHA-256 and its SHA-512 are others, and its length is another one too.")
+	}
+	in.Seal.Faults = 60
+	return in
+}
+
+// fourParts makes the pH of a report one read from four pads.
+func fourParts(in *PaperInput) {
+	r := &in.Readings[2]
+	four := func(c []colorimetry.Lab) []colorimetry.Lab { return []colorimetry.Lab{c[0], c[0], c[0], c[0]} }
+	r.Pad = four(r.Pad)
+	for i := range r.Swatches {
+		r.Swatches[i].Lab = four(r.Swatches[i].Lab)
+	}
+	placed := func(m []charts.Mark) (out []charts.Mark) {
+		for part := range 4 {
+			one := m[0]
+			one.Part = part + 1
+			out = append(out, one)
+		}
+		return out
+	}
+	p := &in.Placed.Pads[2]
+	p.Pad = placed(p.Pad)
+	for i := range p.Swatches {
+		p.Swatches[i] = placed(p.Swatches[i])
+	}
 }

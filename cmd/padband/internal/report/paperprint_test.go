@@ -1,12 +1,14 @@
 package report
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -17,59 +19,81 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"padband/calib"
 )
 
-// TestPaperInPrint prints the pages as a browser does, on A4 and on Letter, and
-// counts their sheets; shows them on a phone, where nothing may stick out; and
-// sees that they ask for nothing. It needs chromium, which the contributor's
-// script gets. Where PADBAND_SHOTS names a folder, what it prints is kept there.
-func TestPaperInPrint(t *testing.T) {
-	ctx := startPrinter(t)
-	sealed := func(in PaperInput) PaperInput { in.Seal = seal(); return in }
-	pages := map[string]struct {
-		html   func() ([]byte, error)
-		sheets int
-	}{
-		"good":              {func() ([]byte, error) { return Paper(demoPaper(t, "kitchen")) }, 2},
-		"sealed":            {func() ([]byte, error) { return Paper(sealed(demoPaper(t, "kitchen"))) }, 2},
-		"unreliable":        {func() ([]byte, error) { return Paper(demoPaper(t, "cellar")) }, 2},
-		"unreliable-sealed": {func() ([]byte, error) { return Paper(sealed(demoPaper(t, "cellar"))) }, 2},
-		"difference-doubted": {func() ([]byte, error) {
-			in := demoDifference(t)
-			in.Before.Source, in.Doubts = demoPaper(t, "cellar").Source, []string{"The photo named after was taken before the one named before: are the two exchanged?"}
-			for i := range in.Pairs {
-				in.Pairs[i].Before, in.Pairs[i].Change.Direction = in.Before.Readings[i], calib.CannotTell
-			}
-			return Difference(in)
-		}, 1},
-		"plan":       {func() ([]byte, error) { r := readDemo(t, "kitchen"); return Plan(r.Chart, "1") }, 1},
-		"past":       {func() ([]byte, error) { return Paper(pastTheEnd(demoPaper(t, "kitchen"))) }, 2},
-		"difference": {func() ([]byte, error) { return Difference(demoDifference(t)) }, 1},
+// onPaper is a page to print, and the sheets that it takes; 0 where no number is
+// promised, but the one that its heads say.
+type onPaper struct {
+	name   string
+	html   func(t *testing.T) ([]byte, error)
+	sheets int
+}
+
+// toPrint are the pages that are promised to take no more than so many sheets.
+func toPrint() []onPaper {
+	paper := func(name string, sheets int, make func(t *testing.T) PaperInput) onPaper {
+		return onPaper{name, func(t *testing.T) ([]byte, error) { return Paper(make(t)) }, sheets}
 	}
-	for name, one := range pages {
-		t.Run(name, func(t *testing.T) {
-			html, err := one.html()
-			require.NoError(t, err)
-			p := openPage(t, ctx, html)
-			for paper, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} {
-				pdf := p.print(size[0], size[1])
-				p.keep(name+"-"+paper+".pdf", pdf)
-				assert.Equal(t, one.sheets, sheetsOf(pdf), paper)
-			}
-			for _, wide := range []int64{390, 1200} {
-				p.show(wide)
-				assert.LessOrEqual(t, p.width(), float64(wide), "nothing sticks out of a screen %d wide", wide)
-				p.keep(fmt.Sprintf("%s-%d.png", name, wide), p.shot())
-			}
-			assert.True(t, p.whole(), "every picture is shown")
-			assert.Empty(t, p.asked, "the page asks for something")
-		})
+	sealed := func(in PaperInput) PaperInput { in.Seal = seal(); return in }
+	return []onPaper{
+		paper("good", 2, func(t *testing.T) PaperInput { return demoPaper(t, "kitchen") }),
+		paper("sealed", 2, func(t *testing.T) PaperInput { return sealed(demoPaper(t, "kitchen")) }),
+		paper("unreliable", 2, func(t *testing.T) PaperInput { return demoPaper(t, "cellar") }),
+		paper("unreliable-sealed", 2, func(t *testing.T) PaperInput { return sealed(demoPaper(t, "cellar")) }),
+		paper("past", 2, func(t *testing.T) PaperInput { return pastTheEnd(demoPaper(t, "kitchen")) }),
+		paper("worst", 2, worstPaper),
+		paper("worst-sealed", 2, func(t *testing.T) PaperInput { return sealed(worstPaper(t)) }),
+		paper("many", 0, func(t *testing.T) PaperInput { return manyPads(t) }),
+		{"difference", func(t *testing.T) ([]byte, error) { return Difference(demoDifference(t)) }, 1},
+		{"difference-doubted", func(t *testing.T) ([]byte, error) { return Difference(doubtedDifference(t)) }, 1},
+		{"plan", func(t *testing.T) ([]byte, error) { return Plan(readDemo(t, "kitchen").Chart, "1") }, 1},
 	}
 }
 
-func startPrinter(t *testing.T) context.Context {
+// TestPaperInPrint prints the pages as a browser does, on A4 and on Letter, with
+// each set of fonts, and counts their sheets; shows them on a phone, where
+// nothing may stick out; and sees that they ask for nothing. It needs chromium,
+// which the contributor's script gets. Where PADBAND_SHOTS names a folder, what
+// it prints is kept there.
+func TestPaperInPrint(t *testing.T) {
+	pages := map[string][]byte{}
+	for _, one := range toPrint() {
+		html, err := one.html(t)
+		require.NoError(t, err)
+		pages[one.name] = html
+	}
+	eachFontSet(t, func(t *testing.T, env []string) {
+		ctx := startPrinter(t, env)
+		for _, one := range toPrint() {
+			t.Run(one.name, func(t *testing.T) { printOne(t, ctx, one, pages[one.name]) })
+		}
+	})
+}
+
+func printOne(t *testing.T, ctx context.Context, one onPaper, html []byte) {
+	t.Helper()
+	p := openPage(t, ctx, html)
+	for paper, size := range map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "Letter": {8.5, 11}} {
+		pdf := p.print(size[0], size[1])
+		p.keep(one.name+"-"+paper+".pdf", pdf)
+		assert.Equal(t, bytes.Count(html, []byte(`<section class="paper-sheet"`)), sheetsOf(pdf), "%s: as many as the heads say", paper)
+		if one.sheets > 0 {
+			assert.Equal(t, one.sheets, sheetsOf(pdf), paper)
+		}
+	}
+	for i, high := range p.sheetHeights() {
+		assert.Less(t, high, 0.98*sheetHigh, "sheet %d has room to spare", i+1)
+	}
+	for _, wide := range []int64{390, 1200} {
+		p.show(wide)
+		assert.LessOrEqual(t, p.width(), float64(wide), "nothing sticks out of a screen %d wide", wide)
+		p.keep(fmt.Sprintf("%s-%d.png", one.name, wide), p.shot())
+	}
+	assert.True(t, p.whole(), "every picture is shown")
+	assert.Empty(t, p.asked, "the page asks for something")
+}
+
+func startPrinter(t *testing.T, env []string) context.Context {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("pages printed by a browser; left out with -short")
@@ -87,7 +111,7 @@ func startPrinter(t *testing.T) context.Context {
 		t.Skip("there is no chromium here to print with; .ci/run gets one")
 	}
 	root, end := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(chromium), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-component-update", true), chromedp.Flag("no-pings", true))...)
+		chromedp.ExecPath(chromium), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-component-update", true), chromedp.Flag("no-pings", true), chromedp.Env(env...))...)
 	t.Cleanup(end)
 	ctx, stop := chromedp.NewContext(root)
 	t.Cleanup(stop)
@@ -133,6 +157,20 @@ func (p *printer) print(width, height float64) []byte {
 	return call(p, tabs.PrintToPDF, tabs.PrintToPDFParams{PaperWidth: width, PaperHeight: height}).Data
 }
 
+// sheetHeights are the heights of the sheets as they are in print on paper that
+// is as wide as the narrower of the two, in millimetres.
+func (p *printer) sheetHeights() []float64 {
+	p.t.Helper()
+	call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+	width := sheetWide * 96 / 25.4
+	call(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: int64(width), Height: 900, DeviceScaleFactor: 1})
+	out, err := chromedp.Run(p.ctx, chromedp.Evaluate[[]float64]("[...document.querySelectorAll('.paper-sheet')].map((s) => s.getBoundingClientRect().height / 96 * 25.4)"))
+	require.NoError(p.t, err)
+	require.NotEmpty(p.t, out)
+	call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: ""})
+	return out
+}
+
 func (p *printer) shot() []byte {
 	p.t.Helper()
 	all := true
@@ -163,7 +201,8 @@ func (p *printer) whole() bool {
 func (p *printer) keep(name string, data []byte) {
 	p.t.Helper()
 	if folder := os.Getenv("PADBAND_SHOTS"); folder != "" {
-		require.NoError(p.t, os.WriteFile(filepath.Join(folder, name), data, 0o600))
+		set, _, _ := strings.Cut(strings.TrimPrefix(p.t.Name(), "TestPaperInPrint/"), "/")
+		require.NoError(p.t, os.WriteFile(filepath.Join(folder, set+"-"+name), data, 0o600))
 	}
 }
 

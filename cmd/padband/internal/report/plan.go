@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"html/template"
 	"strings"
 
 	"padband/charts"
@@ -10,6 +11,12 @@ import (
 
 // plan is what to do before, at and after the dip, for one chart.
 type plan struct {
+	folio
+	Sheets []planSheet
+}
+
+// planSheet is one sheet of it: what is on another is empty here.
+type planSheet struct {
 	head
 	Parts []planPart
 	Last  string
@@ -52,19 +59,35 @@ func newPlan(c charts.Chart, version string) plan {
 		title = c.Name
 	}
 	name := lines.OneLine(strings.TrimSpace(c.Name + " " + c.Version))
-	p := plan{head: head{Style: style(), Title: "Before you dip: " + lines.OneLine(title), Under: []string{"chart " + name, "padband " + lines.OneLine(version)}}}
-	p.Parts = []planPart{
+	p := plan{folio: folio{Style: template.CSS(paperCSS), Title: "Before you dip: " + lines.OneLine(title), Under: []string{"chart " + name, "padband " + lines.OneLine(version)}}}
+	h := head{folio: &p.folio}
+	first, further := h.highs()
+	p.Sheets = spread(first, further, planItems(c))
+	for i := range p.Sheets {
+		h.Number, h.Of = i+1, len(p.Sheets)
+		p.Sheets[i].head = h
+	}
+	return p
+}
+
+// planItems are the pieces of the page, in order.
+func planItems(c charts.Chart) (out []item[planSheet]) {
+	dip := lines.EachOneLine(c.Handling)
+	if len(dip) == 0 {
+		dip = []string{"Follow the maker's sheet: how long to dip, whether to shake the drop off, how to hold the strip."}
+	}
+	parts := []planPart{
 		{"The bottle", bottle(c), bottleBlanks},
 		{"Water and light", beforeDip, nil},
-		{"The dip", lines.EachOneLine(c.Handling), dipBlanks},
+		{"The dip", dip, dipBlanks},
 		photoPart(c),
 		{"After", afterPhoto, nil},
 	}
-	if len(c.Handling) == 0 {
-		p.Parts[2].Lines = []string{"Follow the maker's sheet: how long to dip, whether to shake the drop off, how to hold the strip."}
+	for _, one := range parts {
+		out = append(out, item[planSheet]{one.high(), func(s *planSheet) { s.Parts = append(s.Parts, one) }})
 	}
-	p.Last = "A strip is a screening test. Health decisions go to a certified laboratory and the local health authority."
-	return p
+	last := "A strip is a screening test. Health decisions go to a certified laboratory and the local health authority."
+	return append(out, item[planSheet]{boldFace(bodyPt, sheetWide).high(2*paraAir, last), func(s *planSheet) { s.Last = last }})
 }
 
 func bottle(c charts.Chart) []string {
@@ -128,16 +151,22 @@ func PlanText(c charts.Chart, version string) string {
 	p := newPlan(c, version)
 	lines.Paragraph(&b, "", p.Title)
 	lines.Paragraph(&b, "", strings.Join(p.Under, "; "))
-	for _, part := range p.Parts {
-		b.WriteString("\n" + part.Title + "\n")
-		for _, l := range part.Lines {
-			lines.Wrap(&b, "  - ", "    ", l)
-		}
-		for _, l := range part.Blanks {
-			fmt.Fprintf(&b, "    %s %s\n", l, strings.Repeat("_", 40-len(l)))
+	for _, s := range p.Sheets {
+		for _, part := range s.Parts {
+			part.text(&b)
 		}
 	}
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", p.Last)
+	lines.Paragraph(&b, "", p.Sheets[len(p.Sheets)-1].Last)
 	return b.String()
+}
+
+func (p planPart) text(b *strings.Builder) {
+	b.WriteString("\n" + p.Title + "\n")
+	for _, l := range p.Lines {
+		lines.Wrap(b, "  - ", "    ", l)
+	}
+	for _, l := range p.Blanks {
+		fmt.Fprintf(b, "    %s %s\n", l, strings.Repeat("_", 40-len(l)))
+	}
 }

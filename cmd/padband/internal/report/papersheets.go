@@ -1,0 +1,153 @@
+package report
+
+import (
+	"html/template"
+	"strings"
+
+	"padband/charts"
+	"padband/cmd/padband/internal/lines"
+)
+
+// newPaper sets out the page in sheets.
+func newPaper(in PaperInput) paper {
+	p := paper{folio: newFolio(in)}
+	h := newHead(&p.folio, in)
+	first, further := h.highs()
+	p.Sheets = spread(first, further, paperItems(in))
+	for i := range p.Sheets {
+		h.Number, h.Of = i+1, len(p.Sheets)
+		p.Sheets[i].head = h
+	}
+	return p
+}
+
+func newFolio(in PaperInput) folio {
+	chart := in.Chart.Title
+	if chart == "" {
+		chart = in.Chart.Name
+	}
+	p := folio{Style: template.CSS(paperCSS), Title: "Water-test strip read from a photo", Subject: lines.OneLine(in.Subject)}
+	if in.Photo.Taken != "" {
+		p.Under = append(p.Under, "photo taken "+moment(in.Photo.Taken))
+	}
+	p.Under = append(p.Under, lines.OneLine(in.File)+`, read against "`+lines.OneLine(chart)+`"`, "padband "+lines.OneLine(in.Version))
+	return p
+}
+
+// newHead says at each sheet's head which record it is of: by the fingerprint;
+// where it cannot be known yet, by the photo's hash, with a line to write the
+// fingerprint on.
+func newHead(p *folio, in PaperInput) head {
+	h := head{folio: p}
+	if in.Seal != nil {
+		h.Known = []Entry{{"Fingerprint", lines.OneLine(in.Seal.Fingerprint)}}
+		return h
+	}
+	h.Blank = "Fingerprint"
+	if hash := short(in.Photo.SHA256); hash != "" {
+		h.Known = []Entry{{"SHA-256 of the photo begins", hash}}
+	}
+	return h
+}
+
+// paperItems are the pieces of the page, in order.
+func paperItems(in PaperInput) (out []item[paperSheet]) {
+	add := func(high float64, put func(*paperSheet)) { out = append(out, item[paperSheet]{high, put}) }
+	if in.Seal != nil && in.Seal.Faults > 0 {
+		n := lines.Count(in.Seal.Faults, "fault")
+		add(faultHigh(n), func(s *paperSheet) { s.Faults = n })
+	}
+	light := lightWords{lines.UpperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))}
+	sections, numbers := sectionsOf(in, light)
+	for _, s := range sections {
+		a := answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next}
+		add(a.high(), func(s *paperSheet) { s.Answers = append(s.Answers, a) })
+	}
+	for _, one := range sumsOf(in.Source) {
+		add(one.high(), func(s *paperSheet) { s.Sums = append(s.Sums, one) })
+	}
+	for _, a := range newAbouts(in, light) {
+		add(a.high(), func(s *paperSheet) { s.Abouts = append(s.Abouts, a) })
+	}
+	if len(light.Warnings) > 0 {
+		add(light.high(sheetWide), func(s *paperSheet) { s.Light = &light })
+	}
+	for _, one := range sections {
+		add(one.high(), func(s *paperSheet) { s.Sections = append(s.Sections, one) })
+	}
+	for _, n := range charts.NoteTexts(in.Notes) {
+		add(noteHigh(n), func(s *paperSheet) { s.Notes = append(s.Notes, n) })
+	}
+	for _, some := range rowsTogether(numbers) {
+		add(numbersHigh(some), func(s *paperSheet) { s.Numbers = append(s.Numbers, some...) })
+	}
+	return append(out, closing(in)...)
+}
+
+// sectionsOf are the analytes' parts and figures. What was said of the photo or
+// of an earlier analyte in the same words is said in short.
+func sectionsOf(in PaperInput, light lightWords) (parts []part, numbers []patches) {
+	var before []string
+	for _, w := range light.Warnings {
+		before = append(before, w.Text)
+	}
+	for i, r := range in.Readings {
+		s := newSection(i+1, r, in.Source, in.Crop)
+		parts = append(parts, newPart(s, before))
+		for _, w := range s.Warnings {
+			before = append(before, w.Text)
+		}
+		numbers = append(numbers, patches{s.Head, s.Figures})
+	}
+	return parts, numbers
+}
+
+// newAbouts are the photo and the facts; facts too many for one sheet go on in
+// further ones.
+func newAbouts(in PaperInput, light lightWords) (out []about) {
+	now := about{View: newView(in)}
+	for _, f := range printed(in.Facts) {
+		more := now
+		more.Facts = append(now.Facts[:len(now.Facts):len(now.Facts)], f)
+		if more.high() > factsHigh && len(now.Facts) > 0 {
+			out, more = append(out, now), about{On: true, Facts: []Entry{f}}
+		}
+		now = more
+	}
+	now.Missing, now.Unknown, now.Attached = lines.List(eachLower(in.Missing)), unknownWarnings(in.Readings), lines.List(lines.EachOneLine(in.Attached))
+	if len(light.Warnings) == 0 {
+		now.Light = &light
+	}
+	return append(out, now)
+}
+
+// rowsTogether puts tables together that stand in columns side by side.
+func rowsTogether(all []patches) (out [][]patches) {
+	rows := mostRows + 1
+	for _, p := range all {
+		if rows += len(p.Colours); rows > mostRows {
+			out, rows = append(out, nil), len(p.Colours)
+		}
+		out[len(out)-1] = append(out[len(out)-1], p)
+	}
+	return out
+}
+
+// closing is what stands at the end of the page.
+func closing(in PaperInput) (out []item[paperSheet]) {
+	add := func(high float64, put func(*paperSheet)) { out = append(out, item[paperSheet]{high, put}) }
+	limits := limitWords{shows(in.Readings)}
+	add(limits.high(), func(s *paperSheet) { s.Limits = &limits })
+	c := check{lines.OneLine(in.Signer), printed(in.Hashes)}
+	add(c.high(), func(s *paperSheet) { s.Check = &c })
+	if in.Seal != nil {
+		for i, f := range in.Seal.Findings {
+			add(findingHigh(i, f), func(s *paperSheet) { s.Found = append(s.Found, f) })
+		}
+	}
+	add(dayHigh, func(s *paperSheet) { s.Day = &day{in.Seal} })
+	return out
+}
+
+// joined is several sentences as one line after the other.
+func joined(texts ...string) string { return strings.Join(texts, " ") }

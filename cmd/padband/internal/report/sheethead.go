@@ -1,0 +1,62 @@
+package report
+
+import (
+	"html/template"
+	"strings"
+
+	"padband/cmd/padband/internal/lines"
+)
+
+// SheetForm is the form of a report's sheets. It is raised whenever the same
+// record would give other bytes of them, so that a record made before is known
+// by its own form. Records without one have form 1.
+const SheetForm = 2
+
+// folio is what every page of paper has.
+type folio struct {
+	Style          template.CSS
+	Title, Subject string
+	Under          []string
+}
+
+// head is how one sheet of a page begins.
+type head struct {
+	*folio
+	Known      []Entry // what tells that the sheet belongs to this page
+	Blank      string  // what to write by hand; empty leaves it out
+	Number, Of int
+}
+
+// digitsShown is how many digits of a hash stand at a sheet's head: as many as a
+// record's fingerprint has.
+const digitsShown = 20
+
+// short is the beginning of a hash in groups of four, as a fingerprint is printed.
+func short(hash string) string {
+	hash = lines.OneLine(hash)
+	if len(hash) < digitsShown {
+		return hash
+	}
+	var groups []string
+	for i := 0; i < digitsShown; i += 4 {
+		groups = append(groups, hash[i:i+4])
+	}
+	return strings.Join(groups, " ")
+}
+
+// highs are the heights of the first sheet's head and of the further ones'.
+func (h head) highs() (first, further float64) {
+	name, under := h.Subject, strings.Join(h.Under, "; ")
+	if name == "" {
+		name = h.Title
+	} else {
+		under = h.Title + "; " + under
+	}
+	of := h.Blank + " Sheet 10 of 10"
+	for _, e := range h.Known {
+		of += " " + e.Label + " " + e.Value
+	}
+	foot := plainFace(smallPt, sheetWide-30).high(0.6, of) + 3
+	first = boldFace(titlePt, sheetWide).high(0, name) + plainFace(smallPt, sheetWide).high(0.6, under) + foot
+	return first, boldFace(bodyPt, sheetWide).high(0.6, name) + foot
+}
