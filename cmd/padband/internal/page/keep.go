@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"io"
 	"time"
 
 	"padband/calib/strip"
@@ -60,37 +59,21 @@ func (s *Page) keepParcel(ctx context.Context, o *opened, p parcel) (out keptAns
 		return out, err
 	}
 	hosted.Sweep(s.config.Store, time.Now())
-	name, whole := wholeRecord(m.FolderName(), files, p.Zip)
-	if err := s.config.Store.WriteWhole(whole, hosted.Never); err != nil {
-		return out, unwritten(name, err)
+	name, err := record.Write(s.config.Store, m.FolderName(), files, p.Zip)
+	if err != nil {
+		return out, hosted.Fail(unkept(err), err)
 	}
 	s.kept.add(name)
 	return s.told(name, m, files), nil
 }
 
-// wholeRecord is a record as the store takes it: its folder's files, or its zip file.
-func wholeRecord(folder string, files []record.File, zipped bool) (name string, out []hosted.File) {
-	if zipped {
-		name = folder + ".zip"
-		return name, []hosted.File{{Name: name, Make: func(w io.Writer) error { return record.WriteZip(w, folder, files) }}}
-	}
-	for _, f := range files {
-		out = append(out, hosted.File{Name: folder + "/" + f.Name, Data: f.Data})
-	}
-	return folder, out
-}
-
-// unwritten is the error of a record that could not be put into the store.
-func unwritten(name string, err error) error {
-	var exists *hosted.ExistsError
+// unkept is the status of a record that could not be written.
+func unkept(err error) int {
+	var exists *record.ExistsError
 	if errors.As(err, &exists) {
-		return hosted.Fail(hosted.Conflict, &record.ExistsError{Name: name})
+		return hosted.Conflict
 	}
-	var one *hosted.WriteError
-	if errors.As(err, &one) {
-		err = one.Err
-	}
-	return hosted.Fail(hosted.InsufficientStorage, record.Unwritten(err))
+	return hosted.InsufficientStorage
 }
 
 // gather makes the record's files, with the reading made as the command makes it.
