@@ -47,7 +47,8 @@ func LowerFirst(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToLower(s[:1]) + s[1:]
+	r := []rune(s)
+	return strings.ToLower(string(r[:1])) + string(r[1:])
 }
 
 // List joins names: "a", "a and b", "a, b and c".

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"html/template"
 	"math"
 	"regexp"
 	"slices"
@@ -26,10 +25,7 @@ type crops struct {
 	Parts   bool // several of each, one above the other
 }
 
-type image struct {
-	Src template.URL
-	Alt string
-}
+type image struct{ Src, Alt string }
 
 // around is how much wider the square shown is than the mark in it.
 const around = 1.5
@@ -91,11 +87,11 @@ func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) strin
 var pictures = regexp.MustCompile(`^(api/[A-Za-z0-9/._?=&%-]*|data:image/(png|jpeg);base64,[A-Za-z0-9+/=]*)$`)
 
 // address is a picture's address, empty for one of another kind.
-func address(of string) template.URL {
+func address(of string) string {
 	if !pictures.MatchString(of) {
 		return ""
 	}
-	return template.URL(of)
+	return of
 }
 
 // swatchNumber is what stands under a swatch: its value; its label when that

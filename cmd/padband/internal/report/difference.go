@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"html/template"
 	"math"
 	"slices"
 	"strings"
@@ -43,17 +42,13 @@ type DifferenceInput struct {
 // this program.
 func Difference(in DifferenceInput) ([]byte, error) {
 	d := difference{folio: folio{
-		Style: template.CSS(paperCSS), Title: "Two readings compared", Subject: lines.OneLine(in.Subject),
+		Title: "Two readings compared", Subject: lines.OneLine(in.Subject),
 		Under: []string{in.Before.named("before"), in.After.named("after"), "padband " + lines.OneLine(in.After.Version)},
 	}}
 	h := head{folio: &d.folio}
 	first, further := h.highs()
-	d.Sheets = spread(first, further, differenceItems(in))
-	for i := range d.Sheets {
-		h.Number, h.Of = i+1, len(d.Sheets)
-		d.Sheets[i].head = h
-	}
-	return execute("difference", d)
+	d.Sheets = headed(h, spread(first, further, differenceItems(in)), func(s *differenceSheet, h head) { s.head = h })
+	return onSheets(d.folio, each(d.Sheets, differenceSheet.piece))
 }
 
 // difference is what the page shows.

@@ -1,20 +1,13 @@
 package report
 
 import (
-	_ "embed"
-	"html/template"
-	"strings"
+	"strconv"
 
 	"padband/calib"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
-
-//go:embed reading.html
-var readingHTML string
-
-var fragment = template.Must(template.New("reading").Funcs(template.FuncMap{"set": lines.Set, "words": fixedWords}).Parse(readingHTML))
 
 // sheet is what the fragment shows.
 type sheet struct {
@@ -64,11 +57,85 @@ func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 	for i, r := range s.Readings {
 		v.Readings = append(v.Readings, newSection(i+1, r, s, crop))
 	}
-	var b strings.Builder
-	if err := fragment.Execute(&b, v); err != nil {
-		return "", err
+	data, err := written(v.pieces())
+	return string(data), err
+}
+
+// pieces are the fragment: each section on a line of its own.
+func (v sheet) pieces() (out pieces) {
+	add := func(in ...piece) {
+		for _, n := range pieces(in).nodes() {
+			out = append(out, elem{n}, prose("\n"))
+		}
 	}
-	return b.String(), nil
+	add(each(v.Readings, section.piece), each(v.Sums, summed.piece))
+	if len(v.Readings) > 0 {
+		add(block("section", "reading reading-photo",
+			when(len(v.Light) > 0, el("h3", "", prose("The photo")), warningList(v.Light)),
+			folded("Figures of the photo", factList(v.Photo)),
+		).with("aria-label", "The photo"))
+	}
+	if len(v.Unknown) > 0 {
+		add(left("Not known", warningList(v.Unknown)))
+	}
+	if len(v.Notes) > 0 {
+		add(left("Not read", noteList(v.Notes)))
+	}
+	if len(v.Readings) > 0 {
+		add(el("p", "reading-meaning", prose(v.Meaning)))
+	}
+	return out
+}
+
+// left is a section of what is left out.
+func left(head string, in piece) elem {
+	return block("section", "reading reading-left", el("h3", "", prose(head)), in).with("aria-label", head)
+}
+
+// folded is a part that opens when it is asked for.
+func folded(head string, in ...piece) elem {
+	return block("details", "reading-figures", el("summary", "", prose(head)), pieces(in))
+}
+
+func (s section) piece() piece {
+	id := "reading-" + strconv.Itoa(s.Index)
+	return block("section", "reading",
+		el("div", "reading-head", el("h3", "", prose(s.Head)).with("id", id), el("p", "reading-word", prose(s.Word))),
+		paragraph("reading-doubt", s.Doubt),
+		firstAndFurther(s.First, "reading-says", "reading-water-band"),
+		judgedList(s.Judged), drawnRule(s.Rule), cropRow(s.Crops),
+		each(s.Then, func(t string) piece { return el("p", "", setProse(t)) }),
+		warningList(s.Warnings), nextList(s.Next), s.Figures.piece(),
+	).with("data-analyte", s.Analyte, "data-bracket", s.Bracket, "data-reliability", s.Reliability, "aria-labelledby", id)
+}
+
+// firstAndFurther are paragraphs of which the first has a class of its own.
+func firstAndFurther(texts []string, first, further string) (out pieces) {
+	for i, t := range texts {
+		class := first
+		if i > 0 {
+			class = further
+		}
+		out = append(out, el("p", class, setProse(t)))
+	}
+	return out
+}
+
+func (s summed) piece() piece {
+	head := el("div", "reading-head", el("h3", "", prose(s.Head)))
+	return block("section", "reading reading-sum", head, judgedList(s.Judged), nextList(s.Next)).with("aria-label", s.Head)
+}
+
+// piece is the part that is folded away.
+func (f figures) piece() piece {
+	return folded("Figures",
+		block("table", "reading-colours",
+			el("caption", "", prose("Colours in this photo (CIELAB), and how far each is from the pad (ΔE, CIEDE2000)")),
+			colourHead(), colourBody(f.Colours)),
+		el("p", "", prose("The pad is "+f.OffScale+" (ΔE) from the nearest place of the chart's scale.")),
+		when(len(f.Budget) > 0,
+			el("p", "", prose("What makes the band wide, each as a standard deviation in swatch steps:")), factList(f.Budget)),
+	)
 }
 
 func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) section {

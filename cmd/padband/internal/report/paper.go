@@ -1,9 +1,7 @@
 package report
 
 import (
-	"bytes"
 	_ "embed"
-	"html/template"
 	"slices"
 	"strings"
 
@@ -13,14 +11,8 @@ import (
 	"padband/colorimetry"
 )
 
-var (
-	//go:embed paper.html
-	paperHTML string
-	//go:embed paper.css
-	paperCSS string
-)
-
-var sheets = template.Must(template.Must(fragment.Clone()).Parse(paperHTML))
+//go:embed paper.css
+var paperCSS string
 
 // Entry is a label with what stands for it, as it is printed.
 type Entry struct{ Label, Value string }
@@ -64,14 +56,9 @@ type Seal struct {
 // and fonts whole, for which no kept-up library in Go alone lays out HTML.
 //
 // The error means a fault of this program.
-func Paper(in PaperInput) ([]byte, error) { return execute("paper", newPaper(in)) }
-
-func execute(name string, data any) ([]byte, error) {
-	var b bytes.Buffer
-	if err := sheets.ExecuteTemplate(&b, name, data); err != nil {
-		return nil, err
-	}
-	return b.Bytes(), nil
+func Paper(in PaperInput) ([]byte, error) {
+	p := newPaper(in)
+	return onSheets(p.folio, each(p.Sheets, paperSheet.piece))
 }
 
 // paper is what the page shows.

@@ -20,7 +20,7 @@ const (
 	markWide      = 4.0 // of the dash before a warning
 	columnGap     = 6.0
 	figureColumns = 3
-	mostRows      = 60    // of tables put in figureColumns together
+	mostRows      = 60    // of tables put in columns together
 	factsHigh     = 150.0 // after which facts go on in a further piece
 	dayHigh       = 16.5
 )
@@ -30,9 +30,8 @@ var (
 	smallLine = smallPt * leading * ptMM
 )
 
-func faultHigh(n string) float64 {
-	const text = `This record is not as it was made: its check found , named under "How to check this record by hand". Do not rely on what follows.`
-	return boldFace(bodyPt, sheetWide-5).high(3, text+n)
+func faultHigh(text string) float64 {
+	return boldFace(bodyPt, sheetWide-5).high(3, text)
 }
 
 func (a answer) high() float64 {
@@ -43,7 +42,8 @@ func (a answer) high() float64 {
 	}
 	head := boldFace(bodyPt, wide).high(1.8, a.Head+"     "+a.Word)
 	says := sayFace.high(answerAir, joined(append([]string{a.Doubt}, a.Says...)...))
-	return rowAir + head + says + againstHigh(wide, a.Judged, a.Next) + plainFace(bodyPt, wide).high(answerAir, a.Further...)
+	says += againstHigh(wide, a.Judged, a.Next)
+	return rowAir + head + says + plainFace(bodyPt, wide).high(answerAir, a.Further...)
 }
 
 func againstHigh(wide float64, js []against, next []string) float64 {
@@ -81,8 +81,7 @@ func (a about) high() float64 {
 	wide, left := sheetWide, 0.0
 	if v := a.View; v != nil {
 		wide = knownWide
-		left = viewWide*float64(v.Height)/float64(max(1, v.Width)) + plainFace(smallPt, viewWide).high(2,
-			"Thick: the pads, "+v.Key+". Thin: swatches. Dashed: white areas, which tell the light.")
+		left = viewWide*float64(v.Height)/float64(max(1, v.Width)) + plainFace(smallPt, viewWide).high(2, v.caption())
 	}
 	right := bodyLine + 2*paraAir
 	for _, f := range a.Facts {
@@ -113,11 +112,7 @@ func textWide(text string) (mm float64) {
 }
 
 func (l lightWords) high(wide float64) float64 {
-	text := "The photo   Light and file: " + l.Word + "."
-	if len(l.Warnings) == 0 {
-		text += " No check found anything in them."
-	}
-	y := 1.2 + plainFace(bodyPt, wide).high(2*paraAir, text) + plainFace(smallPt, wide).high(paraAir, l.Facts)
+	y := 1.2 + plainFace(bodyPt, wide).high(2*paraAir, "The photo   "+l.text()) + plainFace(smallPt, wide).high(paraAir, l.Facts)
 	return y + warningsHigh(wide, l.Warnings)
 }
 
@@ -201,7 +196,7 @@ func (l limitWords) high() float64 {
 
 func (c check) high() float64 {
 	f := plainFace(smallPt, sheetWide)
-	y := rowAir + bodyLine + f.high(paraAir, checkText, signerText+c.Signer, dayText) + 3*paraAir
+	y := rowAir + bodyLine + f.high(paraAir, checkText, c.Signer+signerText+"Signing key: . ", dayText) + 3*paraAir
 	for _, h := range c.Hashes {
 		y += max(f.high(0, h.Label), plainFace(smallPt, sheetWide-30).high(0, h.Value))
 	}
@@ -214,52 +209,4 @@ func findingHigh(i int, f string) float64 {
 		y += bodyLine + 3*paraAir
 	}
 	return y
-}
-
-// high is that of one analyte read twice: three figureColumns side by side.
-func (c compared) high() float64 {
-	wide := (sheetWide - 6) / 3
-	y := 0.0
-	f, bold := plainFace(pairPt, wide), boldFace(pairPt, wide)
-	column := func(title, doubt string, says []string, d drawing) {
-		h, _ := strconv.ParseFloat(d.Height, 64) // printed by px
-		here := boldFace(bodyPt, wide).high(0.6, title) + bold.high(0, doubt) + f.high(0, says...)
-		y = max(y, here+wide*h/svgWidth+0.6)
-	}
-	for _, s := range c.Sides {
-		column(s.Name+" ("+s.Word+")", s.Doubt, s.First, *s.Rule)
-	}
-	column("Difference", "", c.Says, c.Figure)
-	return rowAir + boldFace(bodyPt, sheetWide).high(0, c.Head) + plainFace(bodyPt*saysLarger, sheetWide).high(2*paraAir, c.First) + y
-}
-
-func leftHigh(left []string) float64 {
-	if len(left) == 0 {
-		return 0
-	}
-	return rowAir + plainFace(bodyPt, sheetWide).high(2*paraAir, "Not compared    "+joined(left...))
-}
-
-func (s sides) high() float64 {
-	name, value := plainFace(pairPt, 0.26*sheetWide-2.5), plainFace(pairPt, 0.37*sheetWide-2.5)
-	y := rowAir + 2*smallLine
-	for _, r := range s.Rows {
-		y += 0.3 + max(name.high(0, r.Label), value.high(0, r.Before), value.high(0, r.After))
-	}
-	if s.Missing != "" {
-		y += boldFace(smallPt, sheetWide).high(2*paraAir, "Not given for either: "+s.Missing+".")
-	}
-	return y
-}
-
-func meantHigh() float64 {
-	return rowAir + bodyLine + plainFace(smallPt, sheetWide).high(paraAir, meantText, notMeantText) + boldFace(bodyPt, sheetWide).high(paraAir, cautionText)
-}
-
-func (p planPart) high() float64 {
-	y := rowAir + planPt*leading*ptMM + 2*paraAir
-	for _, l := range p.Lines {
-		y += plainFace(planPt, sheetWide-6).high(planPt*0.3*ptMM, l)
-	}
-	return y + float64(len(p.Blanks))*(planPt*leading*ptMM+1.6)
 }

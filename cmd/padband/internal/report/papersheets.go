@@ -1,7 +1,6 @@
 package report
 
 import (
-	"html/template"
 	"strings"
 
 	"padband/charts"
@@ -13,11 +12,7 @@ func newPaper(in PaperInput) paper {
 	p := paper{folio: newFolio(in)}
 	h := newHead(&p.folio, in)
 	first, further := h.highs()
-	p.Sheets = spread(first, further, paperItems(in))
-	for i := range p.Sheets {
-		h.Number, h.Of = i+1, len(p.Sheets)
-		p.Sheets[i].head = h
-	}
+	p.Sheets = headed(h, spread(first, further, paperItems(in)), func(s *paperSheet, h head) { s.head = h })
 	return p
 }
 
@@ -26,7 +21,7 @@ func newFolio(in PaperInput) folio {
 	if chart == "" {
 		chart = in.Chart.Name
 	}
-	p := folio{Style: template.CSS(paperCSS), Title: "Water-test strip read from a photo", Subject: lines.OneLine(in.Subject)}
+	p := folio{Title: "Water-test strip read from a photo", Subject: lines.OneLine(in.Subject)}
 	if in.Photo.Taken != "" {
 		p.Under = append(p.Under, "photo taken "+moment(in.Photo.Taken))
 	}
@@ -55,7 +50,7 @@ func paperItems(in PaperInput) (out []item[paperSheet]) {
 	add := func(high float64, put func(*paperSheet)) { out = append(out, item[paperSheet]{high, put}) }
 	if in.Seal != nil && in.Seal.Faults > 0 {
 		n := lines.Count(in.Seal.Faults, "fault")
-		add(faultHigh(n), func(s *paperSheet) { s.Faults = n })
+		add(faultHigh(faultText(n)), func(s *paperSheet) { s.Faults = n })
 	}
 	light := lightWords{lines.UpperFirst(string(in.Light.Reliability)), lightWarnings(in.Light), sentenceOf(photoFacts(in.Source))}
 	sections, numbers := sectionsOf(in, light)
@@ -114,7 +109,8 @@ func newAbouts(in PaperInput, light lightWords) (out []about) {
 		}
 		now = more
 	}
-	now.Missing, now.Unknown, now.Attached = lines.List(eachLower(in.Missing)), unknownWarnings(in.Readings), lines.List(lines.EachOneLine(in.Attached))
+	now.Missing, now.Attached = lines.List(eachLower(in.Missing)), lines.List(lines.EachOneLine(in.Attached))
+	now.Unknown = unknownWarnings(in.Readings)
 	if len(light.Warnings) == 0 {
 		now.Light = &light
 	}

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"html/template"
 	"math"
 	"strconv"
 	"strings"
@@ -13,7 +12,7 @@ import (
 
 // view is the photo with its marks drawn over it, in the photo's own pixels.
 type view struct {
-	Src           template.URL
+	Src           string // of the picture
 	Width, Height int    // of the picture
 	Room          string // the drawing's viewBox
 	Shapes        []shape
@@ -86,4 +85,42 @@ func (v *view) outline(r colorimetry.Region, role string, unit float64, dash str
 	if len(points) > 0 {
 		v.Shapes = append(v.Shapes, shape{strings.Join(points, " "), px(over + 1.4*unit), px(over), dash, role})
 	}
+}
+
+func (v *view) piece() piece {
+	if v == nil {
+		return pieces{}
+	}
+	drawn := block("svg", "",
+		each(v.Shapes, shape.piece),
+		each(v.Tags, func(t tag) piece {
+			return el("text", "paper-tag", prose(t.Text)).with("x", t.X, "y", t.Y, "font-size", v.Size, "font-weight", "700",
+				"font-family", "sans-serif", "text-anchor", "middle", "fill", "#000", "stroke", "#fff")
+		}),
+	).with("viewBox", v.Room, "role", "img", "aria-label", "Where pads, swatches and white areas were marked",
+		"fill", "none", "stroke-linejoin", "round")
+	photo := el("img", "").with("src", v.Src, "alt", "The photo, upright, made smaller",
+		"width", strconv.Itoa(v.Width), "height", strconv.Itoa(v.Height))
+	return block("figure", "paper-view",
+		el("div", "paper-photo", photo, prose("\n"), drawn),
+		el("figcaption", "", prose(v.caption())))
+}
+
+func (v *view) caption() string {
+	key := ""
+	if v.Key != "" {
+		key = ", " + v.Key
+	}
+	return "Thick: the pads" + key + ". Thin: swatches. Dashed: white areas, which tell the light."
+}
+
+func (s shape) piece() piece {
+	outline := func(colour, width string) elem {
+		return el("polygon", "").with("points", s.Points, "stroke", colour, "stroke-width", width)
+	}
+	over := outline("#000", s.Over)
+	if s.Dash != "" {
+		over.with("stroke-dasharray", s.Dash)
+	}
+	return el("g", "paper-"+s.Role, outline("#fff", s.Under), over)
 }

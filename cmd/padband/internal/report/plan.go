@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"html/template"
 	"strings"
 
 	"padband/charts"
@@ -59,14 +58,12 @@ func newPlan(c charts.Chart, version string) plan {
 		title = c.Name
 	}
 	name := lines.OneLine(strings.TrimSpace(c.Name + " " + c.Version))
-	p := plan{folio: folio{Style: template.CSS(paperCSS), Title: "Before you dip: " + lines.OneLine(title), Under: []string{"chart " + name, "padband " + lines.OneLine(version)}}}
+	p := plan{folio: folio{
+		Title: "Before you dip: " + lines.OneLine(title), Under: []string{"chart " + name, "padband " + lines.OneLine(version)},
+	}}
 	h := head{folio: &p.folio}
 	first, further := h.highs()
-	p.Sheets = spread(first, further, planItems(c))
-	for i := range p.Sheets {
-		h.Number, h.Of = i+1, len(p.Sheets)
-		p.Sheets[i].head = h
-	}
+	p.Sheets = headed(h, spread(first, further, planItems(c)), func(s *planSheet, h head) { s.head = h })
 	return p
 }
 
@@ -142,7 +139,8 @@ func momentText(m charts.Moment) string {
 // sheet, with boxes to tick and lines to write on, for this chart. The error
 // means a fault of this program.
 func Plan(c charts.Chart, version string) ([]byte, error) {
-	return execute("plan", newPlan(c, version))
+	p := newPlan(c, version)
+	return onSheets(p.folio, each(p.Sheets, planSheet.piece))
 }
 
 // PlanText is [Plan] for a terminal, in 80 columns.
@@ -169,4 +167,21 @@ func (p planPart) text(b *strings.Builder) {
 	for _, l := range p.Blanks {
 		fmt.Fprintf(b, "    %s %s\n", l, strings.Repeat("_", 40-len(l)))
 	}
+}
+
+func (s planSheet) piece() piece {
+	return sheetOf(s.head, each(s.Parts, planPart.piece), when(s.Last != "", el("p", "paper-caution", prose(s.Last))))
+}
+
+func (p planPart) piece() piece {
+	return block("section", "paper-part plan-part", head2(p.Title), bullets("plan-lines", p.Lines),
+		each(p.Blanks, func(label string) piece { return el("p", "plan-blank", el("span", "", prose(label)), writeOn()) }))
+}
+
+func (p planPart) high() float64 {
+	y := rowAir + planPt*leading*ptMM + 2*paraAir
+	for _, l := range p.Lines {
+		y += plainFace(planPt, sheetWide-6).high(planPt*0.3*ptMM, l)
+	}
+	return y + float64(len(p.Blanks))*(planPt*leading*ptMM+1.6)
 }

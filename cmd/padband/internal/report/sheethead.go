@@ -1,7 +1,6 @@
 package report
 
 import (
-	"html/template"
 	"strings"
 
 	"padband/cmd/padband/internal/lines"
@@ -14,7 +13,6 @@ const SheetForm = 2
 
 // folio is what every page of paper has.
 type folio struct {
-	Style          template.CSS
 	Title, Subject string
 	Under          []string
 }
@@ -44,14 +42,18 @@ func short(hash string) string {
 	return strings.Join(groups, " ")
 }
 
+// named are the page's name and what stands under it on the first sheet.
+func (f *folio) named() (name, under string) {
+	under = strings.Join(f.Under, "; ")
+	if f.Subject == "" {
+		return f.Title, under
+	}
+	return f.Subject, f.Title + "; " + under
+}
+
 // highs are the heights of the first sheet's head and of the further ones'.
 func (h head) highs() (first, further float64) {
-	name, under := h.Subject, strings.Join(h.Under, "; ")
-	if name == "" {
-		name = h.Title
-	} else {
-		under = h.Title + "; " + under
-	}
+	name, under := h.named()
 	of := h.Blank + " Sheet 10 of 10"
 	for _, e := range h.Known {
 		of += " " + e.Label + " " + e.Value
@@ -59,4 +61,13 @@ func (h head) highs() (first, further float64) {
 	foot := plainFace(smallPt, sheetWide-30).high(0.6, of) + 3
 	first = boldFace(titlePt, sheetWide).high(0, name) + plainFace(smallPt, sheetWide).high(0.6, under) + foot
 	return first, boldFace(bodyPt, sheetWide).high(0.6, name) + foot
+}
+
+// headed gives each sheet its head, which says which of how many it is.
+func headed[S any](h head, sheets []S, put func(*S, head)) []S {
+	for i := range sheets {
+		h.Number, h.Of = i+1, len(sheets)
+		put(&sheets[i], h)
+	}
+	return sheets
 }

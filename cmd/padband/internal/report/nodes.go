@@ -1,0 +1,153 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strings"
+
+	"golang.org/x/net/html"
+)
+
+// piece is a part of a page: text, an element, or several of them.
+type piece interface{ nodes() []*html.Node }
+
+// prose is text, whatever it holds: it is escaped when it is written.
+type prose string
+
+// pieces are several, one after the other.
+type pieces []piece
+
+// elem is one element.
+type elem struct{ node *html.Node }
+
+func (p prose) nodes() []*html.Node {
+	if p == "" {
+		return nil
+	}
+	return []*html.Node{{Type: html.TextNode, Data: writable(string(p))}}
+}
+
+func (p pieces) nodes() (out []*html.Node) {
+	for _, one := range p {
+		out = append(out, one.nodes()...)
+	}
+	return out
+}
+
+func (e elem) nodes() []*html.Node { return []*html.Node{e.node} }
+
+// el is an element with a class, or none, and what is in it.
+func el(name, class string, in ...piece) elem {
+	e := elem{&html.Node{Type: html.ElementNode, Data: name}}
+	if class != "" {
+		e.with("class", class)
+	}
+	e.add(in...)
+	return e
+}
+
+// block is an element whose pieces stand on lines of their own.
+func block(name, class string, in ...piece) elem {
+	e := el(name, class)
+	e.node.AppendChild(newline())
+	for _, n := range pieces(in).nodes() {
+		e.node.AppendChild(n)
+		e.node.AppendChild(newline())
+	}
+	return e
+}
+
+// add puts pieces at the element's end.
+func (e elem) add(in ...piece) {
+	for _, n := range pieces(in).nodes() {
+		e.node.AppendChild(n)
+	}
+}
+
+func newline() *html.Node { return &html.Node{Type: html.TextNode, Data: "\n"} }
+
+// with gives the element attributes: a name and a value, and so on.
+func (e elem) with(pairs ...string) elem {
+	for i := 0; i+1 < len(pairs); i += 2 {
+		e.node.Attr = append(e.node.Attr, html.Attribute{Key: pairs[i], Val: writable(pairs[i+1])})
+	}
+	return e
+}
+
+// each makes a piece of each.
+func each[T any](in []T, make func(T) piece) (out pieces) {
+	for _, one := range in {
+		out = append(out, make(one))
+	}
+	return out
+}
+
+// when is the pieces if it holds, else nothing.
+func when(holds bool, in ...piece) piece {
+	if holds {
+		return pieces(in)
+	}
+	return pieces{}
+}
+
+// writable replaces what neither HTML nor XML can hold.
+func writable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {
+			return '\uFFFD'
+		}
+		return r
+	}, s)
+}
+
+// written is the pieces as HTML that is well-formed XML too. The error says what
+// in the tree a page may not have: that is a fault of this program.
+func written(in ...piece) ([]byte, error) {
+	var b bytes.Buffer
+	for _, n := range pieces(in).nodes() {
+		if err := allowed(n); err != nil {
+			return nil, err
+		}
+		if err := html.Render(&b, n); err != nil {
+			return nil, err
+		}
+	}
+	return b.Bytes(), nil
+}
+
+// unescaped are the elements whose text is written as it is.
+var unescaped = regexp.MustCompile(`^(style|script|xmp|iframe|noembed|noframes|noscript|plaintext)$`)
+
+// attribute are the names that an attribute may have: none that runs a script,
+// styles or leads elsewhere.
+var attribute = regexp.MustCompile(`^(class|id|lang|name|content|charset|http-equiv|scope|colspan|role|alt|src|width|height|` +
+	`aria-[a-z]+|data-[a-z]+|viewBox|points|[xy][12]?|` +
+	`fill|fill-opacity|font-(size|weight|family)|stroke|stroke-(width|linejoin|dasharray)|text-anchor)$`)
+
+// allowed says what is wrong with a tree: a script or the like, an attribute that
+// is not known, or a picture from elsewhere.
+func allowed(n *html.Node) error {
+	if n.Type == html.ElementNode {
+		if unescaped.MatchString(n.Data) && !ownStyle(n) {
+			return fmt.Errorf("a page may not have the element %s", n.Data)
+		}
+		for _, a := range n.Attr {
+			if !attribute.MatchString(a.Key) || a.Key == "src" && address(a.Val) == "" {
+				return fmt.Errorf("an element %s may not have the attribute %s of %.60q", n.Data, a.Key, a.Val)
+			}
+		}
+	}
+	for c := n.FirstChild; c != nil; c = c.NextSibling {
+		if err := allowed(c); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ownStyle is whether an element is the style of the pages and nothing else.
+func ownStyle(n *html.Node) bool {
+	c := n.FirstChild
+	return n.Data == "style" && c != nil && c.NextSibling == nil && c.Type == html.TextNode && c.Data == "\n"+paperCSS
+}
