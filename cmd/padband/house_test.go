@@ -33,6 +33,7 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/beside":        {"charts"},
 	"cmd/padband/internal/batch":         {"cmd/padband/internal/beside"},
 	"cmd/padband/internal/record":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/report", "colorimetry/photo"},
+	"cmd/padband/internal/record/stamp":  {},
 	"cmd/padband/internal/record/sshsig": {"cmd/padband/internal/beside"},
 	"cmd/padband/internal/page":          {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
 	"cmd/padband/internal/blind":         {"calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/lines", "cmd/padband/internal/page", "cmd/padband/internal/report", "colorimetry/photo"},

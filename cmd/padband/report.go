@@ -13,6 +13,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/cmd/padband/internal/record/stamp"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -108,7 +109,7 @@ func sheetOf(name string, opt record.Options) (record.Sheet, error) {
 		return record.Sheet{}, err
 	}
 	defer root.Close()
-	opt.Check = sshsig.Check
+	opt.Check, opt.Stamp = sshsig.Check, stamp.Check
 	return opt.Sheet(root, version)
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/stamp"
 )
 
 func stampFlags(c command) *pflag.FlagSet { return c.flags() }
@@ -34,10 +35,10 @@ func (e env) stamp(dir, name string) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
-	s, err := record.AddStamp(dir, reply)
+	at, err := record.AddStamp(dir, reply, stamp.Check)
 	if err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(dir), err)
 	}
-	_, err = io.WriteString(e.out, "stamped "+s.Time.UTC().Format(time.RFC3339)+"; the authority's signature was not checked here\n")
+	_, err = io.WriteString(e.out, "stamped "+at.UTC().Format(time.RFC3339)+"; the authority's signature was not checked here\n")
 	return err
 }

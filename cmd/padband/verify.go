@@ -10,6 +10,7 @@ import (
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/cmd/padband/internal/record/stamp"
 )
 
 func verifyFlags(c command) (*pflag.FlagSet, *string) {
@@ -38,7 +39,7 @@ func runVerify(e env, c command, args []string) int {
 
 // verify prints one line a finding and, at the end, what they come to.
 func (e env) verify(name, signers string) (faults int, err error) {
-	o := record.Options{Now: time.Now(), Check: sshsig.Check, Again: readAgain}
+	o := record.Options{Now: time.Now(), Check: sshsig.Check, Stamp: stamp.Check, Again: readAgain}
 	if signers != "" {
 		if o.Signers, err = openSigners(signers); err != nil {
 			return 0, fmt.Errorf("%s: %w", beside.Shown(signers), err)

@@ -16,6 +16,7 @@ import (
 	"golang.org/x/crypto/ssh"
 
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/cmd/padband/internal/record/stamp"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -87,7 +88,7 @@ func verify(t testing.TB, name string, signers Signers) Result {
 	root, err := Open(name)
 	require.NoError(t, err)
 	defer root.Close()
-	return Verify(root, Options{Check: sshsig.Check, Signers: signers, Now: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), Again: sameAgain})
+	return Verify(root, Options{Check: sshsig.Check, Stamp: stamp.Check, Signers: signers, Now: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), Again: sameAgain})
 }
 
 func lines(fs []Finding) string {

@@ -17,6 +17,7 @@ import (
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/cmd/padband/internal/record/stamp"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -47,7 +48,7 @@ func kitchen(t testing.TB) Made {
 // program of the version given.
 func checkReal(t testing.TB, files []File, version string) Result {
 	t.Helper()
-	return Verify(rootOf(files), Options{Check: sshsig.Check, Again: func(p Parts) (Remade, error) {
+	return Verify(rootOf(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: func(p Parts) (Remade, error) {
 		key := fmt.Sprintf("%q %q %x %x %x %v", p.Name, version, sha256.Sum256(p.Photo), sha256.Sum256(p.Chart), sha256.Sum256(p.Marks), p.Asked)
 		again, done := readBefore[key]
 		if !done {

@@ -40,15 +40,6 @@ func FuzzInfo(f *testing.F) {
 	})
 }
 
-func FuzzStamp(f *testing.F) {
-	f.Add([]byte{0x30, 0x05, 0x30, 0x03, 0x02, 0x01, 0x02})
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if _, err := CheckStamp(data, []byte("m")); err != nil {
-			assert.NotContains(t, err.Error(), "\n")
-		}
-	})
-}
-
 func FuzzZip(f *testing.F) {
 	f.Add(zipOf(f, entry{name: "r/a", data: []byte("x")}, entry{name: "r/../b", data: []byte("y")}))
 	f.Add(rawFile{entries: []rawEntry{{name: "r/a", data: []byte("x"), store: true}, {name: "r/b", data: []byte("yy"), described: "mark", localExtra: times}}}.bytes(f))

@@ -20,3 +20,7 @@ type Signers interface {
 	// may sign does; everyone is whether the key is given to any name at all.
 	Whose(key string, now time.Time) (names string, everyone bool, why string)
 }
+
+// Stamp reads a timestamp reply (RFC 3161) and returns the time that it says. The
+// error says what is wrong with it, or that it is not of this message.
+type Stamp func(reply, message []byte) (time.Time, error)

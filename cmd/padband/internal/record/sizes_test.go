@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/cmd/padband/internal/record/stamp"
 )
 
 // What verify would refuse is not written. Memory that is never touched stands
@@ -53,7 +54,7 @@ func TestAsMuchAsFits(t *testing.T) {
 	}
 	files, err := Make(c, testKey(t, "anna"))
 	require.NoError(t, err)
-	res := Verify(rootOf(files), Options{Check: sshsig.Check, Again: sameAgain})
+	res := Verify(rootOf(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: sameAgain})
 	assert.Zero(t, res.Faults(), lines(res.Findings))
 	var b bytes.Buffer
 	require.NoError(t, WriteZip(&b, "rec", files))

@@ -3,6 +3,7 @@ package record
 import (
 	"os"
 	"os/exec"
+	"padband/cmd/padband/internal/record/stamp"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -62,33 +63,33 @@ func (a authority) stamp(of, alg string) []byte {
 func TestStampOfThisRecordOnly(t *testing.T) {
 	dir, a := keep(t, nil), newAuthority(t)
 	tag := filepath.Join(dir, TagManifest)
-	_, err := AddStamp(dir, a.stamp(filepath.Join(dir, "bagit.txt"), "sha512"))
+	_, err := AddStamp(dir, a.stamp(filepath.Join(dir, "bagit.txt"), "sha512"), stamp.Check)
 	assert.ErrorContains(t, err, "stamp of something else")
-	_, err = AddStamp(dir, a.stamp(filepath.Join(keep(t, testKey(t, "anna")), TagManifest), "sha512"))
+	_, err = AddStamp(dir, a.stamp(filepath.Join(keep(t, testKey(t, "anna")), TagManifest), "sha512"), stamp.Check)
 	assert.ErrorContains(t, err, "stamp of something else", "of another record")
-	_, err = AddStamp(dir, a.stamp(tag, "sha1"))
+	_, err = AddStamp(dir, a.stamp(tag, "sha1"), stamp.Check)
 	assert.ErrorContains(t, err, "a hash that is not read here")
-	_, err = AddStamp(dir, []byte("no stamp"))
+	_, err = AddStamp(dir, []byte("no stamp"), stamp.Check)
 	assert.ErrorContains(t, err, "is not a timestamp reply")
 	assert.NoFileExists(t, filepath.Join(dir, StampPath))
 
 	before := time.Now().Add(-2 * time.Second)
-	s, err := AddStamp(dir, a.stamp(tag, "sha256"))
+	at, err := AddStamp(dir, a.stamp(tag, "sha256"), stamp.Check)
 	require.NoError(t, err)
-	assert.WithinRange(t, s.Time, before, time.Now().Add(2*time.Second), "the authority's clock is this machine's")
+	assert.WithinRange(t, at, before, time.Now().Add(2*time.Second), "the authority's clock is this machine's")
 	res := verify(t, dir, nil)
 	assert.Zero(t, res.Faults(), lines(res.Findings))
-	said := s.Time.UTC().Format(time.RFC3339)
+	said := at.UTC().Format(time.RFC3339)
 	assert.Contains(t, lines(res.Findings), "remark: "+StampPath+": is for this record and says "+said+"; the authority's signature and certificates were not checked here")
 	assert.NotContains(t, lines(res.Findings), "one of the two clocks")
 	var exists *ExistsError
-	_, err = AddStamp(dir, a.stamp(tag, "sha512"))
+	_, err = AddStamp(dir, a.stamp(tag, "sha512"), stamp.Check)
 	assert.ErrorAs(t, err, &exists)
 
 	// By hand, as the package's documentation says.
 	a.run("ts", "-verify", "-data", tag, "-in", filepath.Join(dir, StampPath), "-CAfile", "c.pem")
 	text := a.run("ts", "-reply", "-in", filepath.Join(dir, StampPath), "-text")
-	assert.Contains(t, text, s.Time.UTC().Format("Jan _2 15:04:05 2006 GMT"), "openssl reads the same time")
+	assert.Contains(t, text, at.UTC().Format("Jan _2 15:04:05 2006 GMT"), "openssl reads the same time")
 
 	require.NoError(t, os.WriteFile(filepath.Join(dir, StampPath), a.stamp(filepath.Join(dir, "bagit.txt"), "sha512"), 0o644))
 	assert.Equal(t, 1, verify(t, dir, nil).Faults())
@@ -115,7 +116,7 @@ func TestStampBeforeThePhoto(t *testing.T) {
 		parent := t.TempDir()
 		require.NoError(t, inFolder(parent, "rec", files))
 		dir := filepath.Join(parent, "rec")
-		_, err = AddStamp(dir, a.stamp(filepath.Join(dir, TagManifest), "sha512"))
+		_, err = AddStamp(dir, a.stamp(filepath.Join(dir, TagManifest), "sha512"), stamp.Check)
 		require.NoError(t, err)
 		assert.Equal(t, c.remarked, strings.Contains(lines(verify(t, dir, nil).Findings), "before the photo was taken by its own time, "+c.taken+": one of the two clocks was wrong"), c.taken)
 	}
@@ -127,13 +128,13 @@ func TestStampOfNoFolder(t *testing.T) {
 	name := filepath.Join(parent, "rec.zip")
 	before, err := os.ReadFile(name)
 	require.NoError(t, err)
-	_, err = AddStamp(name, []byte("x"))
+	_, err = AddStamp(name, []byte("x"), stamp.Check)
 	assert.EqualError(t, err, "is no folder, and a stamp goes into a record's folder; unpack the zip file, stamp the folder, and zip that again")
 	after, err := os.ReadFile(name)
 	require.NoError(t, err)
 	assert.Equal(t, before, after)
-	_, err = AddStamp(filepath.Join(parent, "nowhere"), []byte("x"))
+	_, err = AddStamp(filepath.Join(parent, "nowhere"), []byte("x"), stamp.Check)
 	assert.ErrorContains(t, err, "is not there")
-	_, err = AddStamp(parent, []byte("x"))
+	_, err = AddStamp(parent, []byte("x"), stamp.Check)
 	assert.ErrorContains(t, err, "is no record's folder")
 }

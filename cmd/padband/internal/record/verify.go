@@ -13,6 +13,7 @@ import (
 // Options are what a verification is given.
 type Options struct {
 	Check   Check        // reads the signature; nil leaves it unchecked, and says so
+	Stamp   Stamp        // reads the stamp; nil leaves it unread, and says so
 	Signers Signers      // who may sign; nil leaves the signer unchecked, and says so
 	Now     time.Time    // for how long a signer's key is valid
 	Limits  photo.Limits // for [Options.Sheet]

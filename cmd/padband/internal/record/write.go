@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"time"
 
 	"padband/cmd/padband/internal/hosted"
 )
@@ -63,27 +64,26 @@ func Write(in hosted.Store, name string, files []File, zipped bool) (string, err
 
 // AddStamp puts a timestamp reply into a record's folder, after checking that
 // it is for this record. One that is there already is left alone.
-func AddStamp(dir string, reply []byte) (Stamp, error) {
+func AddStamp(dir string, reply []byte, check Stamp) (at time.Time, err error) {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
-		return Stamp{}, errors.New("is no folder, and a stamp goes into a record's folder; unpack the zip file, stamp the folder, and zip that again")
+		return at, errors.New("is no folder, and a stamp goes into a record's folder; unpack the zip file, stamp the folder, and zip that again")
 	}
 	root, err := openFolder(dir)
 	if err != nil {
-		return Stamp{}, err
+		return at, err
 	}
 	defer root.Close()
 	tag, err := root.read(TagManifest, tagBytes)
 	if err != nil {
-		return Stamp{}, fmt.Errorf("is no record's folder: %s %w", TagManifest, cause(err))
+		return at, fmt.Errorf("is no record's folder: %s %w", TagManifest, cause(err))
 	}
-	s, err := CheckStamp(reply, tag)
-	if err != nil {
-		return s, fmt.Errorf("the stamp %w", err)
+	if at, err = check(reply, tag); err != nil {
+		return at, fmt.Errorf("the stamp %w", err)
 	}
 	if root.has(StampPath) {
-		return s, &ExistsError{StampPath}
+		return at, &ExistsError{StampPath}
 	}
-	return s, writeStamp(dir, reply)
+	return at, writeStamp(dir, reply)
 }
 
 // writeStamp puts the reply into its place whole. It grows beside the record, which

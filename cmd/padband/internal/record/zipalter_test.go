@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/cmd/padband/internal/record/stamp"
 )
 
 // zipAlteration changes a record's zip file. Those that are allowed leave every
@@ -171,7 +172,7 @@ func zipFaults(data []byte) (faults []string, got map[string]string) {
 		b, err := root.read(name, fileBytes)
 		got[name] = fmt.Sprint(string(b), err)
 	}
-	return faultsOf(Verify(root, Options{Check: sshsig.Check, Again: sameAgain})), got
+	return faultsOf(Verify(root, Options{Check: sshsig.Check, Stamp: stamp.Check, Again: sameAgain})), got
 }
 
 func asRead(files []File) map[string]string {

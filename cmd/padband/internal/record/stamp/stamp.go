@@ -1,9 +1,11 @@
-package record
+// Package stamp reads the reply of a timestamp authority (RFC 3161) for a record.
+package stamp
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"crypto/sha512"
 	"encoding/asn1"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"time"
@@ -11,13 +13,6 @@ import (
 	"golang.org/x/crypto/cryptobyte"
 	ct "golang.org/x/crypto/cryptobyte/asn1"
 )
-
-// Stamp is what a timestamp reply (RFC 3161) says. Its authority's signature
-// and certificates are not checked here.
-type Stamp struct {
-	Time   time.Time
-	Serial string // hexadecimal
-}
 
 var (
 	oidSignedData = asn1.ObjectIdentifier{1, 2, 840, 113549, 1, 7, 2}        // RFC 5652, section 5.1
@@ -28,15 +23,17 @@ var (
 	explicit0     = ct.Tag(0).ContextSpecific().Constructed()
 )
 
-// CheckStamp reads a timestamp reply and checks that it is for this message.
-func CheckStamp(reply, message []byte) (Stamp, error) {
+// Check reads a timestamp reply, checks that it is for this message, a record's
+// tag manifest, and returns the time that it says. The authority's signature and
+// certificates are not checked here.
+func Check(reply, message []byte) (time.Time, error) {
 	token, err := grantedToken(reply)
 	if err != nil {
-		return Stamp{}, err
+		return time.Time{}, err
 	}
 	info, err := tokenInfo(token)
 	if err != nil {
-		return Stamp{}, err
+		return time.Time{}, err
 	}
 	return readInfo(info, message)
 }
@@ -76,31 +73,32 @@ func tokenInfo(token cryptobyte.String) (cryptobyte.String, error) {
 }
 
 // readInfo compares the message imprint (RFC 3161, section 2.4.2).
-func readInfo(in cryptobyte.String, message []byte) (s Stamp, err error) {
+func readInfo(in cryptobyte.String, message []byte) (at time.Time, err error) {
 	var info, imprint, algorithm, digest cryptobyte.String
 	var policy, hash asn1.ObjectIdentifier
 	var version int
-	var serial []byte
+	var serial []byte // read past
 	ok := in.ReadASN1(&info, ct.SEQUENCE) && info.ReadASN1Integer(&version) &&
 		info.ReadASN1ObjectIdentifier(&policy) && info.ReadASN1(&imprint, ct.SEQUENCE) &&
 		imprint.ReadASN1(&algorithm, ct.SEQUENCE) && algorithm.ReadASN1ObjectIdentifier(&hash) &&
 		imprint.ReadASN1(&digest, ct.OCTET_STRING) &&
-		info.ReadASN1Bytes(&serial, ct.INTEGER) && info.ReadASN1GeneralizedTime(&s.Time)
+		info.ReadASN1Bytes(&serial, ct.INTEGER) && info.ReadASN1GeneralizedTime(&at)
 	if !ok {
-		return s, errStamp
+		return at, errStamp
 	}
-	s.Serial = hex.EncodeToString(serial)
-	name := ""
+	var want []byte
 	switch {
 	case hash.Equal(oidSHA256):
-		name = "sha256"
+		sum := sha256.Sum256(message)
+		want = sum[:]
 	case hash.Equal(oidSHA512):
-		name = "sha512"
+		sum := sha512.Sum512(message)
+		want = sum[:]
 	default:
-		return s, errors.New("is over a hash that is not read here; ask for one with SHA-256 or SHA-512")
+		return at, errors.New("is over a hash that is not read here; ask for one with SHA-256 or SHA-512")
 	}
-	if want, _ := hex.DecodeString(sum(name, message)); !bytes.Equal(want, digest) {
-		return s, errors.New("is a stamp of something else, not of this record's " + TagManifest)
+	if !bytes.Equal(want, digest) {
+		return at, errors.New("is a stamp of something else, not of this record's tagmanifest-sha512.txt")
 	}
-	return s, nil
+	return at, nil
 }
