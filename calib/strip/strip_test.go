@@ -185,3 +185,12 @@ func BenchmarkRead12MP(b *testing.B) {
 		}
 	}
 }
+
+// Every note that a photo can carry becomes a warning whose code is known.
+func TestNotesOfFilesAreKnownCodes(t *testing.T) {
+	for _, n := range photo.NoteCodes() {
+		f, known := calib.Code(n).Facts()
+		assert.True(t, known, n)
+		assert.Equal(t, calib.AboutFile, f.About, n)
+	}
+}

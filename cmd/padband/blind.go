@@ -12,7 +12,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
-	"padband/cmd/padband/internal/page"
+	"padband/cmd/padband/internal/blind"
+	"padband/cmd/padband/internal/host"
 )
 
 // blindOptions are the flags of blind.
@@ -43,7 +44,7 @@ func runBlind(e env, c command, args []string) int {
 	if f.Changed("seed") && o.seed == 0 {
 		return e.misuse(c, f, errors.New("--seed must be 1 or more"))
 	}
-	if err := page.CheckReader(o.reader); err != nil {
+	if err := blind.CheckReader(o.reader); err != nil {
 		return e.misuse(c, f, err)
 	}
 	if err := e.blind(f.Arg(0), *o); err != nil {
@@ -72,15 +73,19 @@ func (e env) blind(dir string, o blindOptions) error {
 		return err
 	}
 	defer at.close()
-	b, err := page.NewBlind(page.BlindConfig{Hosts: at.hosts, Photos: photos, Analyte: o.analyte, Reader: o.reader, File: o.out, Seed: o.seed})
+	b, err := blind.New(blind.Config{
+		Photos: photos, Analyte: o.analyte, Reader: o.reader, Seed: o.seed,
+		Store: host.NewFolder(filepath.Dir(o.out)), File: filepath.Base(o.out), Path: o.out,
+	})
 	if err != nil {
 		return err
 	}
 	if made, of := b.Calls(); made < of {
-		if err := e.tellBlind(at.hosts[0]+b.Path(), o, made, of); err != nil {
+		path := host.NewPath()
+		if err := e.tellBlind(at.hosts[0]+path, o, made, of); err != nil {
 			return nil // told at the end of run: nobody would find the page
 		}
-		if err := serve(ctx, at.listeners, b); err != nil {
+		if err := serve(ctx, at.listeners, host.NewServer(b, path, at.hosts)); err != nil {
 			return err
 		}
 	}
@@ -98,7 +103,7 @@ func (e env) tellBlind(address string, o blindOptions, made, of int) error {
 }
 
 // tellCalls says at the end how many calls there are, and nothing of them.
-func (e env) tellCalls(b *page.Blind, out string) {
+func (e env) tellCalls(b *blind.Page, out string) {
 	made, of := b.Calls()
 	if made < of {
 		fmt.Fprintf(e.out, "%d of %s called; the same command goes on.\n", made, pads(of))

@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"padband/cmd/padband/internal/page"
+	"padband/cmd/padband/internal/blind"
 )
 
 // blindFolder holds the demonstration photos with their marks.
@@ -162,7 +162,7 @@ func TestBlindFindsPhotosAndRecords(t *testing.T) {
 			want = "cellar.jpg"
 		}
 		assert.True(t, bytes.Equal(data, []byte(readText(t, demo+want))), p.Sample)
-		assert.Len(t, page.Marked(p.Marks, p.Chart), 3)
+		assert.Len(t, blind.Marked(p.Marks, p.Chart), 3)
 	}
 	assert.Equal(t, []string{"2026-11-14-hut-tap-54ed5e82", "2026-11-14-zip-tap-54ed5e82.zip", "cellar", "kitchen", "sub/cellar"}, names)
 

@@ -11,7 +11,7 @@ import (
 
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
-	"padband/cmd/padband/internal/page"
+	"padband/cmd/padband/internal/blind"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -21,7 +21,7 @@ var pictureEnding = regexp.MustCompile(`(?i)\.(jpe?g|jpe|jfif|png|heic|heif|webp
 // finder gathers the marked photos below a folder.
 type finder struct {
 	dir    string
-	photos []page.BlindPhoto
+	photos []blind.Photo
 	paths  []string // of each, below the folder and without ending: its name where stems clash
 	left   []string // what cannot be used, and why
 }
@@ -29,7 +29,7 @@ type finder struct {
 // markedPhotos finds the photos below a folder that have marks beside them, and
 // the records, in the order of their names. Links are not followed. A photo that
 // cannot be used is left out and named.
-func markedPhotos(dir string) ([]page.BlindPhoto, []string, error) {
+func markedPhotos(dir string) ([]blind.Photo, []string, error) {
 	info, err := os.Stat(dir)
 	if err != nil || !info.IsDir() {
 		return nil, nil, fmt.Errorf("%s: is no folder; name the folder of marked photos", beside.Shown(dir))
@@ -173,7 +173,7 @@ func (f *finder) add(sample, stem string, m charts.Marks, c charts.Chart, read f
 	if below, err := filepath.Rel(f.dir, stem); err == nil && below != "." {
 		stem = filepath.ToSlash(below)
 	}
-	f.photos = append(f.photos, page.BlindPhoto{Sample: oneLine(sample), Marks: m, Chart: c, Read: read, Limits: limits(usualMegapixels)})
+	f.photos = append(f.photos, blind.Photo{Sample: oneLine(sample), Marks: m, Chart: c, Read: read, Limits: limits(usualMegapixels)})
 	f.paths = append(f.paths, oneLine(stem))
 }
 

@@ -57,6 +57,10 @@ func runHelp(e env, c command, args []string) int {
 		overview(e.out)
 		return exitOK
 	}
+	if args[0] == "codes" {
+		codesHelp(e.out)
+		return exitOK
+	}
 	for _, o := range commands() {
 		if o.name != args[0] {
 			continue

@@ -14,6 +14,8 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/host"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 	"padband/colorimetry/photo"
 )
@@ -95,21 +97,16 @@ func (e env) keep(name string, o keepOptions) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
-	record.Sweep(o.into, time.Now())
-	folder, write := m.FolderName(), record.Write
-	if o.zip {
-		write = record.WriteZipFile
-	}
+	into := host.NewFolder(o.into)
+	hosted.Sweep(into, time.Now())
 	for _, name := range positions(m) {
 		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", beside.Shown(name))
 	}
-	if err := write(o.into, folder, files); err != nil {
+	kept, err := record.Write(into, m.FolderName(), files, o.zip)
+	if err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
 	}
-	if o.zip {
-		folder += ".zip"
-	}
-	e.kept(filepath.Join(o.into, folder), files, m)
+	e.kept(filepath.Join(o.into, kept), files, m)
 	return nil
 }
 

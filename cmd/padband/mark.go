@@ -16,6 +16,7 @@ import (
 
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/page"
 )
 
@@ -77,20 +78,58 @@ func (e env) mark(name string, o markOptions) error {
 		return err
 	}
 	defer at.close()
-	s, err := page.New(page.Config{
-		Version: version, Folder: folder, Photo: name, Hosts: at.hosts, Address: at.shared,
-		Limits: limits(o.megapixels), Ask: o.limits,
-	})
+	photo, err := photoAt(name, folder)
+	if err != nil {
+		return err
+	}
+	path := host.NewPath()
+	p, err := page.New(o.page(at.shared, path, folder, photo))
 	if err != nil {
 		return withFlag(err)
 	}
-	if err := e.tellAddress(at, s.Path()); err != nil {
+	if err := e.tellAddress(at, path); err != nil {
 		return nil // told at the end of run: nobody would find the page
 	}
 	if !o.noBrowser {
-		e.open("http://" + at.hosts[0] + s.Path())
+		e.open("http://" + at.hosts[0] + path)
 	}
-	return serve(ctx, at.listeners, s)
+	return serve(ctx, at.listeners, host.NewServer(p, path, at.hosts))
+}
+
+// page is what the page is made with; shared is as in [place].
+func (o markOptions) page(shared, path, folder string, photo *page.Photo) page.Config {
+	c := page.Config{
+		Version: version, Store: host.NewFolder(folder), Folder: folder, Photo: photo,
+		Limits: limits(o.megapixels), Ask: o.limits,
+	}
+	if shared != "" {
+		c.Address = shared + path
+		c.Code = host.CodeSVG(c.Address)
+	}
+	return c
+}
+
+// photoAt is the photo of this name, or none for an empty name, for a page that
+// saves into a folder.
+func photoAt(name, folder string) (*page.Photo, error) {
+	if name == "" {
+		return nil, nil
+	}
+	again := func() ([]byte, error) { return beside.Photo(name) }
+	data, err := again()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	return &page.Photo{
+		Name: filepath.Base(name), Data: data, Saved: sameFolder(filepath.Dir(name), folder), Again: again,
+		Path: name, Beside: beside.Disk(),
+	}, nil
+}
+
+func sameFolder(a, b string) bool {
+	x, err := os.Stat(a)
+	y, err2 := os.Stat(b)
+	return err == nil && err2 == nil && os.SameFile(x, y)
 }
 
 // folderOf is the folder that files are saved in.
@@ -180,7 +219,7 @@ func ownAddress() (string, error) {
 func (e env) tellAddress(at place, path string) error {
 	_, err := fmt.Fprintf(e.out, "The page is at http://%s%s\nNothing is kept that you do not save. Ctrl-C ends it.\n", at.hosts[0], path)
 	if err == nil && at.shared != "" {
-		_, err = fmt.Fprintf(e.out, sharedText, at.shared+path, page.Code(at.shared+path))
+		_, err = fmt.Fprintf(e.out, sharedText, at.shared+path, host.Code(at.shared+path))
 	}
 	return err
 }

@@ -22,6 +22,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/page"
 )
 
@@ -74,8 +75,19 @@ func TestMarkServesThePage(t *testing.T) {
 	}
 }
 
+// served is a page that saves into a folder, on its server.
+func served(t *testing.T, hosts []string, shared, folder, photo string) *host.Server {
+	t.Helper()
+	begin, err := photoAt(photo, folder)
+	require.NoError(t, err)
+	path := host.NewPath()
+	p, err := page.New(markOptions{megapixels: usualMegapixels}.page(shared, path, folder, begin))
+	require.NoError(t, err)
+	return host.NewServer(p, path, hosts)
+}
+
 // post calls the page.
-func post(t *testing.T, p *page.Server, path string, body []byte) *httptest.ResponseRecorder {
+func post(t *testing.T, p *host.Server, path string, body []byte) *httptest.ResponseRecorder {
 	t.Helper()
 	w := httptest.NewRecorder()
 	p.ServeHTTP(w, httptest.NewRequest("POST", "http://127.0.0.1:1"+p.Path()+path, bytes.NewReader(body)))
@@ -95,8 +107,7 @@ func TestPageReadsAsTheCommandDoes(t *testing.T) {
 		marks, err := os.ReadFile(demo + name + ".marks.json")
 		require.NoError(t, err)
 		write(t, filepath.Join(dir, name+".marks.json"), marks)
-		p, err := page.New(page.Config{Version: version, Folder: dir, Photo: photo, Hosts: []string{"127.0.0.1:1"}})
-		require.NoError(t, err)
+		p := served(t, []string{"127.0.0.1:1"}, "", dir, photo)
 
 		var began struct{ Photo page.PhotoInfo }
 		w := httptest.NewRecorder()
@@ -130,8 +141,7 @@ func TestPageReadsAsTheCommandDoes(t *testing.T) {
 func TestSlowHeader(t *testing.T) {
 	at, err := listen(markOptions{}, nil)
 	require.NoError(t, err)
-	p, err := page.New(page.Config{Folder: t.TempDir(), Hosts: at.hosts})
-	require.NoError(t, err)
+	p := served(t, at.hosts, "", t.TempDir(), "")
 	s := newServer(p)
 	assert.LessOrEqual(t, s.ReadHeaderTimeout, 10*time.Second)
 	assert.NotZero(t, s.IdleTimeout)
@@ -166,8 +176,7 @@ func TestSharedPageListensOnTheNetworkToo(t *testing.T) {
 	_, port, err := net.SplitHostPort(at.hosts[0])
 	require.NoError(t, err)
 	assert.Equal(t, []string{"127.0.0.1:" + port, "localhost:" + port, own + ":" + port}, at.hosts)
-	p, err := page.New(page.Config{Folder: t.TempDir(), Hosts: at.hosts, Address: at.shared})
-	require.NoError(t, err)
+	p := served(t, at.hosts, at.shared, t.TempDir(), "")
 	ctx, end := context.WithCancel(t.Context())
 	ended := make(chan error, 1)
 	go func() { ended <- serve(ctx, at.listeners, p) }()
@@ -178,6 +187,7 @@ func TestSharedPageListensOnTheNetworkToo(t *testing.T) {
 		require.NoError(t, err)
 		res.Body.Close()
 		assert.Contains(t, string(body), `"shared":true,"address":"http://`+own+":"+port+p.Path()+`"`)
+		assert.Contains(t, string(body), `"qr":"\u003csvg `)
 	}
 	end()
 	assert.NoError(t, <-ended)

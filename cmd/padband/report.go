@@ -89,7 +89,7 @@ func pageOf(sheets []record.Sheet, o reportOptions) ([]byte, error) {
 
 // openSheet reads one record.
 func openSheet(name, signers string) (s record.Sheet, err error) {
-	opt := record.Options{Now: time.Now(), Check: sshsig.Check, Limits: limits(usualMegapixels)}
+	opt := record.Options{Now: time.Now(), Limits: limits(usualMegapixels)}
 	if signers != "" {
 		if opt.Signers, err = openSigners(signers); err != nil {
 			return s, fmt.Errorf("%s: %w", beside.Shown(signers), err)
@@ -101,13 +101,14 @@ func openSheet(name, signers string) (s record.Sheet, err error) {
 	return s, nil
 }
 
-// sheetOf is a record's sheet; the error does not name the record.
+// sheetOf is a record's sheet, its signature checked; the error does not name the record.
 func sheetOf(name string, opt record.Options) (record.Sheet, error) {
 	root, err := record.Open(name)
 	if err != nil {
 		return record.Sheet{}, err
 	}
 	defer root.Close()
+	opt.Check = sshsig.Check
 	return opt.Sheet(root, version)
 }
 

@@ -164,5 +164,5 @@ func overview(w io.Writer) {
 	for _, c := range commands() {
 		fmt.Fprintf(w, "  padband %-9s%s\n", c.name, c.short)
 	}
-	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called.\n\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
+	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called,\npadband help codes what each warning's code stands for.\n\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
 }

@@ -154,7 +154,7 @@ func lab(s colorimetry.Sample) colorimetry.Lab { return s.XYZ.Lab(colorimetry.D5
 func codes(p *Photo) []string {
 	var out []string
 	for _, n := range p.Notes {
-		out = append(out, n.Code)
+		out = append(out, string(n.Code))
 	}
 	return out
 }

@@ -27,7 +27,7 @@ func (c colourClaim) resolve(grey bool, facts *Facts) (*transform, []Note) {
 		return c.byGamma(facts)
 	}
 	facts.Profile, facts.ProfileAssumed = nameNone, true
-	return transformSRGB(), []Note{{"no-profile", "The photo says nothing of its colour space; its colours are taken as sRGB."}}
+	return transformSRGB(), []Note{{NoteNoProfile, "The photo says nothing of its colour space; its colours are taken as sRGB."}}
 }
 
 // byCode follows a HEIC's colour code points.
@@ -60,7 +60,7 @@ func (c colourClaim) embedded(grey bool, facts *Facts) (*transform, []Note) {
 
 func dropped(why string, facts *Facts) (*transform, []Note) {
 	facts.Profile, facts.ProfileAssumed = nameNone, true
-	return transformSRGB(), []Note{{"profile-dropped",
+	return transformSRGB(), []Note{{NoteProfileDropped,
 		"The photo's colour profile cannot be used: " + why + ". Its colours are taken as sRGB."}}
 }
 

@@ -29,9 +29,9 @@ import (
 // may any that lies in it. That takes the pixels, as far as the photo reaches, whose
 // centres lie in the region or at most 3 pixels and 0.4 times the square root of
 // its area from it. Where nothing was wanted, [Photo.Sample] and [Photo.Patch] give
-// a [*NotWantedError] and [Photo.Image] an empty picture. Regions that break a rule
-// or reach beyond the photo are no error here: to sample them is, as it always is.
-// The decoders of today read everything all the same.
+// a [*NotWantedError] and [Photo.Image] an empty picture. A region that breaks a rule
+// or reaches beyond the photo is no error here; to sample it is one, as ever. The
+// decoders of today read everything all the same.
 func Decode(data []byte, limits Limits, want ...colorimetry.Region) (*Photo, error) {
 	limits = limits.withDefaults()
 	h, err := readHeader(data, limits)

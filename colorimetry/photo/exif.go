@@ -51,7 +51,7 @@ func readExif(h *header, facts *Facts) []Note {
 	return facts.exifNotes(tags, err)
 }
 
-var unknownOrientation = Note{"orientation-unknown",
+var unknownOrientation = Note{NoteOrientationUnknown,
 	"The photo's Exif block is damaged, so which way up it was taken is not known; it is read as stored. Check that the marks lie where they should."}
 
 // exifTableFits checks the first table: its place and its entries lie within the block.
@@ -97,13 +97,13 @@ func (f *Facts) exifNotes(tags map[string]any, err error) []Note {
 		f.Orientation = n
 	case there:
 		f.Orientation = 1
-		notes = append(notes, Note{"orientation-unknown",
+		notes = append(notes, Note{NoteOrientationUnknown,
 			"The photo's orientation tag has a value that means nothing; it is read as stored. Check that the marks lie where they should."})
 	case err != nil:
 		notes = append(notes, unknownOrientation)
 	}
 	if f.Flash {
-		notes = append(notes, Note{"flash", "The flash fired: its reflection can lighten a wet pad. Take the photo without flash if you can."})
+		notes = append(notes, Note{NoteFlash, "The flash fired: its reflection can lighten a wet pad. Take the photo without flash if you can."})
 	}
 	return notes
 }

@@ -61,7 +61,7 @@ func readJPEG(data []byte) (*header, error) {
 	}
 	h.colour.icc, h.colour.spoil = w.parts.join()
 	if n := w.markerNote(); n != "" {
-		h.notes = append(h.notes, Note{"no-marker", n})
+		h.notes = append(h.notes, Note{NoteNoMarker, n})
 	}
 	return h, nil
 }

@@ -31,9 +31,28 @@ func (l Limits) withDefaults() Limits {
 	return l
 }
 
-// Note is something about the file that a person should know. The codes are
-// no-profile, profile-dropped, orientation-unknown, flash and no-marker.
-type Note struct{ Code, Text string }
+// NoteCode names what a note says.
+type NoteCode string
+
+// Notes on a file.
+const (
+	NoteNoProfile          NoteCode = "no-profile"
+	NoteProfileDropped     NoteCode = "profile-dropped"
+	NoteOrientationUnknown NoteCode = "orientation-unknown"
+	NoteFlash              NoteCode = "flash"
+	NoteNoMarker           NoteCode = "no-marker"
+)
+
+// NoteCodes are the codes of all notes.
+func NoteCodes() []NoteCode {
+	return []NoteCode{NoteNoProfile, NoteProfileDropped, NoteOrientationUnknown, NoteFlash, NoteNoMarker}
+}
+
+// Note is something about the file that a person should know.
+type Note struct {
+	Code NoteCode
+	Text string
+}
 
 // Facts is what the file says of itself.
 type Facts struct {

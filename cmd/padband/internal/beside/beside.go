@@ -37,10 +37,23 @@ func ReadFile(name string, limit int64) ([]byte, error) {
 		return nil, err
 	}
 	f, err := os.Open(name)
+	return ReadOpened(f, err, limit)
+}
+
+// ReadOpened is [ReadFile] of a file that another way was opened, or of the error
+// of that.
+func ReadOpened(f fs.File, err error, limit int64) ([]byte, error) {
 	if err != nil {
 		return nil, plainError(err)
 	}
 	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, plainError(err)
+	}
+	if err := ordinary(info, limit); err != nil {
+		return nil, err
+	}
 	data := bytes.NewBuffer(make([]byte, 0, info.Size()+bytes.MinRead)) // at most limit, and in one piece
 	_, err = data.ReadFrom(io.LimitReader(f, limit+1))
 	switch {
@@ -77,8 +90,8 @@ func Photo(name string) ([]byte, error) {
 }
 
 // readJSON reads a marks or chart file; the error names it.
-func readJSON(name string) ([]byte, error) {
-	data, err := ReadFile(name, fileBytes)
+func readJSON(in Place, name string) ([]byte, error) {
+	data, err := in.ReadFile(name, fileBytes)
 	switch {
 	case errors.Is(err, errEmpty):
 		return nil, fmt.Errorf("%s: %w; save it again", Shown(name), err)
@@ -141,14 +154,23 @@ func (e *NoMarksError) Error() string {
 // Marks reads the named marks file, or the one beside the photo, and
 // returns its name too.
 func Marks(photo, named string) (m charts.Marks, name string, err error) {
-	name = named
-	if name == "" {
-		name = Stem(photo) + MarksEnding
-		if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
-			return m, name, &NoMarksError{name}
-		}
+	if named == "" {
+		return MarksIn(disk{}, photo)
 	}
-	data, err := readJSON(name)
+	return marksFile(disk{}, named)
+}
+
+// MarksIn reads the marks file beside a photo, and returns its name too.
+func MarksIn(in Place, photo string) (m charts.Marks, name string, err error) {
+	name = Stem(photo) + MarksEnding
+	if in.Missing(name) {
+		return m, name, &NoMarksError{name}
+	}
+	return marksFile(in, name)
+}
+
+func marksFile(in Place, name string) (m charts.Marks, _ string, err error) {
+	data, err := readJSON(in, name)
 	if err != nil {
 		return m, name, err
 	}
@@ -178,24 +200,7 @@ func (f *Folders) Chart(photo, named string, marks charts.Marks) (ChartFile, err
 	if named != "" {
 		return NamedChart(named)
 	}
-	own := Stem(photo) + ChartEnding
-	if _, err := os.Lstat(own); err == nil { // also a link that leads nowhere
-		return OpenChart(own)
-	}
-	if marks.Chart == "" {
-		return ChartFile{}, fmt.Errorf("the marks name no chart and %s is not there; name a chart with --chart", Shown(own))
-	}
-	found, broken, err := f.chartBeside(photo, marks.Chart)
-	if err != nil || found.From != "" {
-		return found, err
-	}
-	if data, ok := charts.BundledFile(marks.Chart); ok {
-		return ParseChart(marks.Chart, data)
-	}
-	if broken != nil {
-		return ChartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones, but a broken chart file is there: %w; or name the chart's file with --chart", marks.Chart, broken)
-	}
-	return ChartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones; name its file with --chart", marks.Chart)
+	return ChartIn(disk{f}, photo, marks)
 }
 
 // NamedChart is the bundled chart of that name, or the one in that file.
@@ -219,42 +224,6 @@ const (
 	ChartEnding   = ".chart.json"
 	ReadingEnding = ".reading.json"
 )
-
-// chartBeside looks for the chart of that name among the chart files in the
-// photo's folder. A file that cannot be read is passed over, for it may belong
-// to another photo, and the first of them comes back as broken; but one that
-// bears the chart's own name is an error.
-func (f *Folders) chartBeside(photo, name string) (found ChartFile, broken, err error) {
-	dir := filepath.Dir(photo)
-	there, err := f.charts(dir)
-	if err != nil {
-		return ChartFile{}, nil, fmt.Errorf("the folder %s: %w", Shown(dir), plainError(err))
-	}
-	for _, file := range there {
-		c, err := OpenChart(filepath.Join(dir, file))
-		switch {
-		case err != nil && file == name+ChartEnding:
-			return ChartFile{}, nil, err
-		case err != nil && broken == nil:
-			broken = err
-		case err != nil || c.Name != name || found.Hash == c.Hash:
-		case found.From != "":
-			return ChartFile{}, nil, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", Shown(filepath.Base(found.From)), Shown(file), name)
-		default:
-			found = c
-		}
-	}
-	return found, broken, nil
-}
-
-// OpenChart reads a chart's file. The error names it.
-func OpenChart(name string) (ChartFile, error) {
-	data, err := readJSON(name)
-	if err != nil {
-		return ChartFile{}, err
-	}
-	return ParseChart(name, data)
-}
 
 // ParseChart reads a chart from bytes; from names them in the error.
 func ParseChart(from string, data []byte) (ChartFile, error) {

@@ -30,6 +30,9 @@ func printable(s string) string {
 	}, s)
 }
 
+// Clause is a sentence on one line as a part of another: without its stop.
+func Clause(s string) string { return strings.TrimSuffix(OneLine(s), ".") }
+
 // UpperFirst begins a text with a capital letter; "pH" stays.
 func UpperFirst(s string) string {
 	if s == "" || strings.HasPrefix(s, "pH") {

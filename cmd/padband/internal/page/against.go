@@ -1,12 +1,12 @@
 package page
 
 import (
+	"context"
 	"errors"
-	"fmt"
-	"net/http"
 
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
 )
@@ -69,19 +69,18 @@ func setInfos() (out []setInfo) {
 }
 
 // plan hands out the sheet for before the dip, of one of the charts.
-func (s *Server) plan(w http.ResponseWriter, r *http.Request) {
-	for _, c := range s.book.all() {
-		if c.Name != r.PathValue("name") {
+func (s *Page) plan(_ context.Context, c hosted.Call) hosted.Answer {
+	for _, chart := range s.book.all() {
+		if chart.Name != c.Value("name") {
 			continue
 		}
-		page, err := report.Plan(c.Chart, s.config.Version)
+		page, err := report.Plan(chart.Chart, s.config.Version)
 		if err != nil {
-			refuse(w, http.StatusInternalServerError, err)
-			return
+			return hosted.Refuse(hosted.Fail(hosted.Failed, err))
 		}
-		asDownload(w, "text/html; charset=utf-8", c.Name+".plan.html")
-		w.Write(page)
-		return
+		out := asDownload(c, "text/html; charset=utf-8", chart.Name+".plan.html")
+		out.Data = page
+		return out
 	}
-	refuse(w, http.StatusNotFound, fmt.Errorf("there is no chart %q here; choose another", r.PathValue("name")))
+	return noChart(c)
 }

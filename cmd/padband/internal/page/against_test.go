@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/hosted"
 )
 
 // What the reading is set against is answered in the reading, and what is wrong
@@ -39,7 +41,7 @@ func TestReadingAgainstALimit(t *testing.T) {
 		require.NoError(t, json.Unmarshal([]byte(text), &w.Ask))
 		status, body := r.post("api/photos/1/reading", w)
 		assert.Equal(t, http.StatusUnprocessableEntity, status, text)
-		var no refusal
+		var no hosted.Refusal
 		require.NoError(t, json.Unmarshal(body, &no))
 		assert.Equal(t, c.field, no.Field, text)
 		assert.Contains(t, no.Error, c.want)

@@ -2,25 +2,22 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
-	"net/http"
-	"os"
-	"path/filepath"
-	"strings"
 	"sync"
 
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 )
 
 // book is the charts that a person can choose from: the bundled ones, those in
 // the folder, and those described in the page.
 type book struct {
-	folder string
-	mu     sync.Mutex
-	typed  []beside.ChartFile
+	place beside.Place
+	mu    sync.Mutex
+	typed []beside.ChartFile
 }
 
 // listed is a chart and where it is from.
@@ -54,7 +51,7 @@ func (b *book) all() (out []listed) {
 	for i := len(typed) - 1; i >= 0; i-- {
 		add(typed[i], "this page")
 	}
-	for _, c := range inFolder(b.folder) {
+	for _, c := range inFolder(b.place) {
 		add(c, "folder")
 	}
 	for _, c := range charts.Bundled() {
@@ -71,16 +68,16 @@ func (b *book) all() (out []listed) {
 const mostInFolder = 200
 
 // inFolder are the folder's charts that can be read; others are passed over.
-func inFolder(folder string) (out []beside.ChartFile) {
-	entries, err := os.ReadDir(folder)
+func inFolder(in beside.Place) (out []beside.ChartFile) {
+	names, err := in.ChartsBeside("")
 	if err != nil {
 		return nil
 	}
-	for _, e := range entries {
-		if !strings.HasSuffix(e.Name(), beside.ChartEnding) || len(out) >= mostInFolder {
-			continue
+	for _, name := range names {
+		if len(out) >= mostInFolder {
+			break
 		}
-		if c, err := beside.OpenChart(filepath.Join(folder, e.Name())); err == nil {
+		if c, err := beside.OpenChartIn(in, name); err == nil {
 			out = append(out, c)
 		}
 	}
@@ -106,7 +103,7 @@ func (b *book) file(c charts.Chart, own *beside.ChartFile) (beside.ChartFile, er
 	return beside.ParseChart("", data)
 }
 
-func (s *Server) charts(w http.ResponseWriter, r *http.Request) { answer(w, s.book.infos()) }
+func (s *Page) charts(context.Context, hosted.Call) hosted.Answer { return hosted.JSON(s.book.infos()) }
 
 func (b *book) infos() []ChartInfo {
 	out := []ChartInfo{}
@@ -120,31 +117,33 @@ func (b *book) infos() []ChartInfo {
 	return out
 }
 
-func (s *Server) chart(w http.ResponseWriter, r *http.Request) {
-	for _, c := range s.book.all() {
-		if c.Name == r.PathValue("name") {
-			answer(w, json.RawMessage(c.Data))
-			return
+func (s *Page) chart(_ context.Context, c hosted.Call) hosted.Answer {
+	for _, chart := range s.book.all() {
+		if chart.Name == c.Value("name") {
+			return hosted.JSON(json.RawMessage(chart.Data))
 		}
 	}
-	refuse(w, http.StatusNotFound, fmt.Errorf("there is no chart %q here; choose another", r.PathValue("name")))
+	return noChart(c)
+}
+
+func noChart(c hosted.Call) hosted.Answer {
+	return hosted.Refuse(hosted.Failf(hosted.NotFound, "there is no chart %q here; choose another", c.Value("name")))
 }
 
 // describe makes a chart of what was typed.
-func (s *Server) describe(w http.ResponseWriter, r *http.Request) {
+func (s *Page) describe(_ context.Context, c hosted.Call) hosted.Answer {
 	var t charts.Typed
-	if !take(w, r, &t) {
-		return
+	if err := c.Take(&t); err != nil {
+		return hosted.Refuse(err)
 	}
-	c, err := charts.Describe(t)
+	chart, err := charts.Describe(t)
 	if err == nil {
-		err = s.book.add(c)
+		err = s.book.add(chart)
 	}
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
 	}
-	answerChart(w, c)
+	return answerChart(chart)
 }
 
 // mostTyped caps the charts described in one run.
@@ -168,11 +167,10 @@ func (b *book) add(c charts.Chart) error {
 	return nil
 }
 
-func answerChart(w http.ResponseWriter, c charts.Chart) {
+func answerChart(c charts.Chart) hosted.Answer {
 	data, err := c.Encode()
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
 	}
-	answer(w, map[string]json.RawMessage{"chart": data})
+	return hosted.JSON(map[string]json.RawMessage{"chart": data})
 }

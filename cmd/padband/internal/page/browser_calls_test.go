@@ -10,6 +10,7 @@ import (
 
 	cdplog "github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -36,6 +37,7 @@ type calls struct {
 	all     []*call
 	lastAt  time.Time
 	console []string
+	asks    int // dialogs of the browser itself
 }
 
 func (c *calls) take(ev any) {
@@ -56,6 +58,8 @@ func (c *calls) take(ev any) {
 		c.end(e.RequestID, false)
 	case *network.EventLoadingFailed:
 		c.end(e.RequestID, true)
+	case *page.EventJavascriptDialogOpening:
+		c.asks++
 	case *runtime.EventExceptionThrown:
 		c.console = append(c.console, e.ExceptionDetails.Text+" "+described(e.ExceptionDetails.Exception))
 	case *cdplog.EventEntryAdded:
@@ -76,6 +80,13 @@ func (c *calls) end(id network.RequestID, failed bool) {
 	if one := c.byID[id]; one != nil {
 		one.done, one.failed, c.lastAt = true, failed, time.Now()
 	}
+}
+
+// asked is how often the browser itself has asked something.
+func (c *calls) asked() int {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return c.asks
 }
 
 // list are the calls so far to addresses that hold some words.

@@ -101,13 +101,20 @@ func (p *tab) kept() string {
 func (p *tab) downloads(t *testing.T, b *browser) {
 	t.Helper()
 	into := t.TempDir()
-	of := send(p, target.GetTargetInfo, target.GetTargetInfoParams{}).TargetInfo.BrowserContextID
-	send(p, download.SetDownloadBehavior, download.SetDownloadBehaviorParams{Behavior: download.SetDownloadBehaviorBehaviorAllow, BrowserContextID: of, DownloadPath: into})
+	p.downloadInto(into)
 	name := p.text("#kept-name")
 	p.push("#kept-report")
 	assert.Contains(t, fileText(t, whenThere(t, filepath.Join(into, name+".report.html"))), p.text("#fingerprint"))
 	p.push("#kept-zip")
 	assert.Equal(t, p.text("#fingerprint"), b.verify(t, whenThere(t, filepath.Join(into, name+".zip"))))
+}
+
+// downloadInto lets the browser download into a folder without a question.
+func (p *tab) downloadInto(folder string) {
+	p.t.Helper()
+	params := download.SetDownloadBehaviorParams{Behavior: download.SetDownloadBehaviorBehaviorAllow, DownloadPath: folder}
+	params.BrowserContextID = send(p, target.GetTargetInfo, target.GetTargetInfoParams{}).TargetInfo.BrowserContextID
+	send(p, download.SetDownloadBehavior, params)
 }
 
 // whenThere waits for a file that a browser downloads.

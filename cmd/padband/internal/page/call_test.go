@@ -13,6 +13,10 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/host"
+	"padband/cmd/padband/internal/hosted"
 )
 
 const demo = "../../../../testdata/demo/"
@@ -20,7 +24,8 @@ const demo = "../../../../testdata/demo/"
 // run is a page under test, on a port of its own.
 type run struct {
 	t      *testing.T
-	page   *Server
+	page   *Page
+	host   *host.Server
 	server *httptest.Server
 	folder string
 }
@@ -29,26 +34,35 @@ type run struct {
 func start(t *testing.T, files ...string) *run {
 	t.Helper()
 	folder := t.TempDir()
-	photo := ""
+	c := Config{Version: "test", Store: host.NewFolder(folder), Folder: folder}
 	for _, f := range files {
 		require.NoError(t, os.WriteFile(filepath.Join(folder, f), demoFile(t, f), 0o600))
 		if strings.HasSuffix(f, ".jpg") {
-			photo = filepath.Join(folder, f)
+			c.Photo = photoAt(t, filepath.Join(folder, f), true)
 		}
 	}
-	return startWith(t, Config{Version: "test", Folder: folder, Photo: photo})
+	return startWith(t, c)
+}
+
+// photoAt is a photo's file, which lies where files are saved or elsewhere.
+func photoAt(t *testing.T, name string, saved bool) *Photo {
+	t.Helper()
+	again := func() ([]byte, error) { return beside.Photo(name) }
+	data, err := again()
+	require.NoError(t, err)
+	return &Photo{Name: filepath.Base(name), Data: data, Saved: saved, Again: again, Path: name, Beside: beside.Disk()}
 }
 
 func startWith(t *testing.T, c Config) *run {
 	t.Helper()
 	server := httptest.NewUnstartedServer(nil)
-	c.Hosts = append(c.Hosts, server.Listener.Addr().String())
 	p, err := New(c)
 	require.NoError(t, err)
-	server.Config.Handler = p
+	h := host.NewServer(p, host.NewPath(), []string{server.Listener.Addr().String()})
+	server.Config.Handler = h
 	server.Start()
 	t.Cleanup(server.Close)
-	return &run{t, p, server, c.Folder}
+	return &run{t, p, h, server, c.Folder}
 }
 
 func demoFile(t *testing.T, name string) []byte {
@@ -58,7 +72,7 @@ func demoFile(t *testing.T, name string) []byte {
 	return data
 }
 
-func (r *run) url(path string) string { return r.server.URL + r.page.Path() + path }
+func (r *run) url(path string) string { return r.server.URL + r.host.Path() + path }
 
 // get fetches one of the page's files or answers.
 func (r *run) get(path string) (status int, body []byte) {
@@ -99,10 +113,10 @@ func ok[T any](t *testing.T, status int, body []byte) (out T) {
 }
 
 // refused is the line that a call is refused with.
-func refused(t *testing.T, want, status int, body []byte) refusal {
+func refused(t *testing.T, want, status int, body []byte) hosted.Refusal {
 	t.Helper()
 	require.Equal(t, want, status, "%s", body)
-	var out refusal
+	var out hosted.Refusal
 	require.NoError(t, json.Unmarshal(body, &out))
 	assert.NotEmpty(t, out.Error)
 	assert.NotContains(t, out.Error, "\n")

@@ -16,6 +16,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/hosted"
 )
 
 // dial opens a connection and begins a call by hand.
@@ -25,7 +27,7 @@ func (r *run) dial(head string) net.Conn {
 	require.NoError(r.t, err)
 	r.t.Cleanup(func() { c.Close() })
 	require.NoError(r.t, c.SetDeadline(time.Now().Add(20*time.Second)))
-	_, err = fmt.Fprintf(c, "POST %sapi/photos?name=x.jpg HTTP/1.1\r\nHost: %s\r\n%s\r\n\r\n", r.page.Path(), r.server.Listener.Addr(), head)
+	_, err = fmt.Fprintf(c, "POST %sapi/photos?name=x.jpg HTTP/1.1\r\nHost: %s\r\n%s\r\n\r\n", r.host.Path(), r.server.Listener.Addr(), head)
 	require.NoError(r.t, err)
 	return c
 }
@@ -69,7 +71,7 @@ func TestABodyWithoutEndIsCutOff(t *testing.T) {
 // Calls other than photos have a far lower cap, and the shape that the page sends.
 func TestBodiesThatThePageDoesNotSend(t *testing.T) {
 	r := start(t, "kitchen.jpg")
-	status, body := r.post("api/charts", bytes.Repeat([]byte(" "), bodyBytes+1))
+	status, body := r.post("api/charts", bytes.Repeat([]byte(" "), hosted.BodyBytes+1))
 	refused(t, http.StatusRequestEntityTooLarge, status, body)
 	for _, text := range []string{"", "[]", "{", `{"marks": {}, "chart": {}} {}`, `{"marks": {}, "chart": {}}]`, `{"colour": 1}`, `{"x": 1}`, strings.Repeat("[", 100_000), "\xff\xfe"} {
 		status, body := r.post("api/photos/1/reading", []byte(text))

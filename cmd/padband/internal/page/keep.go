@@ -5,12 +5,12 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
-	"net/http"
 	"time"
 
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -25,34 +25,31 @@ type keptAnswer struct {
 	Archive     string   `json:"archive"`
 }
 
-// keep makes an evidence record of the photo and writes it into the folder.
-func (s *Server) keep(w http.ResponseWriter, r *http.Request) {
-	o, ok := s.opened(w, r)
-	if !ok {
-		return
-	}
-	leave, err := s.photos.enter(r.Context(), s.photos.keeps)
+// keep makes an evidence record of the photo and writes it into the store.
+func (s *Page) keep(ctx context.Context, c hosted.Call) hosted.Answer {
+	o, err := s.opened(c)
 	if err != nil {
-		refuse(w, http.StatusServiceUnavailable, err)
-		return
+		return hosted.Refuse(err)
+	}
+	leave, err := s.photos.enter(ctx, s.photos.keeps)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	defer leave()
-	c := http.NewResponseController(w)
-	c.SetReadDeadline(time.Now().Add(keepTime))
-	c.SetWriteDeadline(time.Now().Add(2 * keepTime))
-	p, err := unpack(w, r)
+	c.Comes(keepTime)
+	c.Taken(2 * keepTime)
+	p, err := unpack(c)
 	var out keptAnswer
 	if err == nil {
-		out, err = s.keepParcel(r.Context(), o, p)
+		out, err = s.keepParcel(ctx, o, p)
 	}
 	if err != nil {
-		refuse(w, statusOf(err), err)
-		return
+		return hosted.Refuse(err)
 	}
-	answer(w, out)
+	return hosted.JSON(out)
 }
 
-func (s *Server) keepParcel(ctx context.Context, o *opened, p parcel) (out keptAnswer, err error) {
+func (s *Page) keepParcel(ctx context.Context, o *opened, p parcel) (out keptAnswer, err error) {
 	j, err := s.understand(o, p.work)
 	if err != nil {
 		return out, err
@@ -61,32 +58,26 @@ func (s *Server) keepParcel(ctx context.Context, o *opened, p parcel) (out keptA
 	if err != nil {
 		return out, err
 	}
-	name, write := m.FolderName(), record.Write
-	record.Sweep(s.config.Folder, time.Now())
-	if p.Zip {
-		write = record.WriteZipFile
-	}
-	if err := write(s.config.Folder, name, files); err != nil {
-		return out, unwritten(err)
-	}
-	if p.Zip {
-		name += ".zip"
+	hosted.Sweep(s.config.Store, time.Now())
+	name, err := record.Write(s.config.Store, m.FolderName(), files, p.Zip)
+	if err != nil {
+		return out, hosted.Fail(unkept(err), err)
 	}
 	s.kept.add(name)
 	return s.told(name, m, files), nil
 }
 
-// unwritten is the error of a record that could not be put into the folder.
-func unwritten(err error) error {
+// unkept is the status of a record that could not be written.
+func unkept(err error) int {
 	var exists *record.ExistsError
 	if errors.As(err, &exists) {
-		return callError{http.StatusConflict, err}
+		return hosted.Conflict
 	}
-	return callError{http.StatusInsufficientStorage, err}
+	return hosted.InsufficientStorage
 }
 
 // gather makes the record's files, with the reading made as the command makes it.
-func (s *Server) gather(ctx context.Context, j job, p parcel) (m record.Made, files []record.File, err error) {
+func (s *Page) gather(ctx context.Context, j job, p parcel) (m record.Made, files []record.File, err error) {
 	leave, err := s.photos.enter(ctx, s.photos.readings)
 	if err != nil {
 		return m, nil, err
@@ -122,12 +113,12 @@ func (o *opened) received() ([]byte, error) {
 	if o.came == fromBrowser {
 		return o.data, nil
 	}
-	data, err := beside.Photo(o.file)
+	data, err := o.again()
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", beside.Shown(o.name), err)
 	}
 	if fmt.Sprintf("%x", sha256.Sum256(data)) != o.photo.Facts.SHA256 {
-		return nil, failing(http.StatusConflict, "%s was changed since it was opened here; start padband anew with it, so that what is kept is what was read", beside.Shown(o.name))
+		return nil, hosted.Failf(hosted.Conflict, "%s was changed since it was opened here; start padband anew with it, so that what is kept is what was read", beside.Shown(o.name))
 	}
 	return data, nil
 }
@@ -140,7 +131,7 @@ func (o *opened) way() string {
 	return record.FromFile
 }
 
-func (s *Server) told(name string, m record.Made, files []record.File) keptAnswer {
+func (s *Page) told(name string, m record.Made, files []record.File) keptAnswer {
 	out := keptAnswer{Name: name, Folder: s.config.Folder, Attached: len(m.Attached), Missing: []string{}}
 	out.Report, out.Archive = "api/records/"+name+"/report", "api/records/"+name+"/zip"
 	for _, f := range files {

@@ -2,17 +2,16 @@ package page
 
 import (
 	"archive/zip"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
-	"net/http"
-	"os"
-	"path/filepath"
 	"strings"
 	"sync"
 	"time"
 
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
 )
@@ -39,55 +38,79 @@ func (k *shelf) has(name string) bool {
 	return k.names[name]
 }
 
-var errNoRecord = errors.New("this record was not kept here, or is no longer in the folder; look for it there, or keep it again")
+var errNoRecord = hosted.Failf(hosted.NotFound, "this record was not kept here, or is no longer in the folder; look for it there, or keep it again")
 
-// recordNamed finds the record that a call names; when there is none the call is answered.
-func (s *Server) recordNamed(w http.ResponseWriter, r *http.Request) (name string, ok bool) {
-	name = r.PathValue("name")
-	if s.kept.has(name) {
-		if _, err := os.Lstat(filepath.Join(s.config.Folder, name)); err == nil {
-			return name, true
-		}
-	}
-	refuse(w, http.StatusNotFound, errNoRecord)
-	return "", false
+// stored is a record in the store: a folder, or a zip file.
+type stored struct {
+	name   string
+	folder fs.FS         // nil when it is a zip file
+	zip    hosted.Stored // nil when it is a folder
 }
 
-// asDownload says that the answer is a file to be kept. Records' names are plain.
-func asDownload(w http.ResponseWriter, kind, name string) {
-	w.Header().Set("Content-Type", kind)
-	w.Header().Set("Content-Disposition", `attachment; filename="`+name+`"`)
-	http.NewResponseController(w).SetWriteDeadline(time.Now().Add(keepTime))
+func (k stored) close() {
+	if k.zip != nil {
+		k.zip.Close()
+	}
+}
+
+// stored opens the record that a call names.
+func (s *Page) stored(c hosted.Call) (stored, error) {
+	name := c.Value("name")
+	if !s.kept.has(name) {
+		return stored{}, errNoRecord
+	}
+	if strings.HasSuffix(name, ".zip") {
+		f, err := s.config.Store.Read(name)
+		if err != nil {
+			return stored{}, errNoRecord
+		}
+		return stored{name: name, zip: f}, nil
+	}
+	if _, err := s.config.Store.List(name); err != nil {
+		return stored{}, errNoRecord
+	}
+	return stored{name: name, folder: hosted.Below(s.config.Store, name)}, nil
+}
+
+// asDownload is an answer that is a file to be kept. Records' names are plain.
+func asDownload(c hosted.Call, kind, name string) hosted.Answer {
+	c.Taken(keepTime)
+	return hosted.Answer{Status: hosted.OK, Header: map[string]string{
+		"Content-Type": kind, "Content-Disposition": `attachment; filename="` + name + `"`,
+	}}
 }
 
 // recordReport hands out a record's report, made from the record's own files.
-func (s *Server) recordReport(w http.ResponseWriter, r *http.Request) {
-	name, ok := s.recordNamed(w, r)
-	if !ok {
-		return
-	}
-	leave, err := s.photos.enter(r.Context(), s.photos.decodes)
+func (s *Page) recordReport(ctx context.Context, c hosted.Call) hosted.Answer {
+	k, err := s.stored(c)
 	if err != nil {
-		refuse(w, http.StatusServiceUnavailable, err)
-		return
+		return hosted.Refuse(err)
+	}
+	defer k.close()
+	leave, err := s.photos.enter(ctx, s.photos.decodes)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	defer leave()
-	page, err := s.paper(filepath.Join(s.config.Folder, name))
+	page, err := s.paper(k)
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
 	}
-	asDownload(w, "text/html; charset=utf-8", strings.TrimSuffix(name, ".zip")+".report.html")
-	w.Write(page)
+	out := asDownload(c, "text/html; charset=utf-8", strings.TrimSuffix(k.name, ".zip")+".report.html")
+	out.Data = page
+	return out
 }
 
 // paper reads and verifies a record, and makes its report.
-func (s *Server) paper(path string) ([]byte, error) {
-	root, err := record.Open(path)
+func (s *Page) paper(k stored) ([]byte, error) {
+	open := func() (*record.Root, error) { return record.OpenFS(k.name, k.folder) }
+	if k.zip != nil {
+		open = func() (*record.Root, error) { return record.OpenZip(k.name, k.zip) }
+	}
+	root, err := open()
 	if err != nil {
 		return nil, fmt.Errorf("the record %w", err)
 	}
-	defer root.Close()
 	sheet, err := record.Options{Now: time.Now(), Limits: s.config.Limits}.Sheet(root, s.config.Version)
 	if err != nil {
 		return nil, fmt.Errorf("the record: %w", err)
@@ -96,66 +119,44 @@ func (s *Server) paper(path string) ([]byte, error) {
 }
 
 // recordZip hands out a whole record as one zip file.
-func (s *Server) recordZip(w http.ResponseWriter, r *http.Request) {
-	name, ok := s.recordNamed(w, r)
-	if !ok {
-		return
-	}
-	if strings.HasSuffix(name, ".zip") {
-		s.zipFile(w, r, name)
-		return
-	}
-	root, err := os.OpenRoot(filepath.Join(s.config.Folder, name)) // what is opened through it cannot lead outside
+func (s *Page) recordZip(_ context.Context, c hosted.Call) hosted.Answer {
+	k, err := s.stored(c)
 	if err != nil {
-		refuse(w, http.StatusNotFound, errNoRecord)
-		return
+		return hosted.Refuse(err)
 	}
-	defer root.Close()
-	asDownload(w, "application/zip", name+".zip")
-	if writeArchive(w, root, name) != nil {
-		panic(http.ErrAbortHandler) // half a record must not look like a whole one
+	if k.zip != nil {
+		out := asDownload(c, "application/zip", k.name)
+		out.File = k.zip
+		return out
 	}
-}
-
-func (s *Server) zipFile(w http.ResponseWriter, r *http.Request, name string) {
-	f, err := os.OpenInRoot(s.config.Folder, name)
-	if err != nil {
-		refuse(w, http.StatusNotFound, errNoRecord)
-		return
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil || !info.Mode().IsRegular() {
-		refuse(w, http.StatusNotFound, errNoRecord)
-		return
-	}
-	asDownload(w, "application/zip", name)
-	http.ServeContent(w, r, name, info.ModTime(), f)
+	out := asDownload(c, "application/zip", k.name+".zip")
+	out.Stream = func(w io.Writer) error { return writeArchive(w, k) }
+	return out
 }
 
 // writeArchive writes a record's folder as a zip file of that one folder, file by file.
-func writeArchive(w io.Writer, root *os.Root, name string) error {
+func writeArchive(w io.Writer, k stored) error {
 	z := zip.NewWriter(w)
-	err := fs.WalkDir(root.FS(), ".", func(p string, d fs.DirEntry, err error) error {
+	err := fs.WalkDir(k.folder, ".", func(p string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil || d.IsDir():
 			return err
 		case !d.Type().IsRegular():
 			return errors.New("a record holds files only")
 		}
-		return archiveFile(z, root, name, p)
+		return archiveFile(z, k, p)
 	})
 	return errors.Join(err, z.Close())
 }
 
-func archiveFile(z *zip.Writer, root *os.Root, name, path string) error {
-	h := &zip.FileHeader{Name: name + "/" + path, Method: zip.Store}
+func archiveFile(z *zip.Writer, k stored, path string) error {
+	h := &zip.FileHeader{Name: k.name + "/" + path, Method: zip.Store}
 	h.SetMode(0o644)
 	to, err := z.CreateHeader(h)
 	if err != nil {
 		return err
 	}
-	from, err := root.Open(filepath.FromSlash(path))
+	from, err := k.folder.Open(path)
 	if err != nil {
 		return err
 	}

@@ -7,13 +7,12 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"padband/cmd/padband/internal/hosted"
 )
 
 // longestName caps a file's name, in bytes.
 const longestName = 100
-
-// reserved are names that some systems keep for devices.
-var reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com\d|lpt\d)[ .]*(\.|$)`)
 
 // pictures are the endings that a photo's name keeps.
 var pictures = regexp.MustCompile(`(?i)^\.(jpe?g|jpe|jfif|png|heic|heif|hif|webp|tiff?)$`)
@@ -43,7 +42,7 @@ func plainName(sent, ending string) string {
 	if name == "" {
 		name = "photo"
 	}
-	if reserved.MatchString(name) {
+	if hosted.Reserved(name) {
 		name = "photo-" + name
 	}
 	return name + ending

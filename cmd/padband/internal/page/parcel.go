@@ -3,14 +3,12 @@ package page
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
-	"mime/multipart"
-	"net/http"
 	"slices"
 	"time"
 	"unicode/utf8"
 
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -45,48 +43,21 @@ type parcel struct {
 	bytes int64
 }
 
-// callError is an error with the status of the answer.
-type callError struct {
-	status int
-	error
-}
-
-func (e callError) Unwrap() error { return e.error }
-
-func failing(status int, format string, args ...any) error {
-	return callError{status, fmt.Errorf(format, args...)}
-}
-
-var errNotOurs = callError{http.StatusBadRequest, errors.New("this call is not what the page sends; reload the page")}
-
-// statusOf is the status that an error is answered with.
-func statusOf(err error) int {
-	var c callError
-	var large *http.MaxBytesError
-	switch {
-	case errors.As(err, &c):
-		return c.status
-	case errors.As(err, &large):
-		return http.StatusRequestEntityTooLarge
-	case errors.Is(err, errBusy):
-		return http.StatusServiceUnavailable
-	}
-	return http.StatusUnprocessableEntity
-}
-
 // unpack reads a call to keep: the work first, then the files to be attached.
-func unpack(w http.ResponseWriter, r *http.Request) (p parcel, err error) {
-	const most = attachTotal + 2*bodyBytes
-	if r.ContentLength > most {
+func unpack(c hosted.Call) (p parcel, err error) {
+	const most = attachTotal + 2*hosted.BodyBytes
+	if c.Length > most {
 		return p, tooMuch()
 	}
-	r.Body = http.MaxBytesReader(w, r.Body, most)
-	parts, err := r.MultipartReader()
+	if c.Form == nil {
+		return p, hosted.ErrNotOurs
+	}
+	next, err := c.Form(most)
 	if err != nil {
-		return p, errNotOurs
+		return p, hosted.ErrNotOurs
 	}
 	for {
-		switch part, err := parts.NextPart(); {
+		switch part, err := next(); {
 		case err == io.EOF && p.begun:
 			return p, nil
 		case err != nil:
@@ -100,41 +71,40 @@ func unpack(w http.ResponseWriter, r *http.Request) (p parcel, err error) {
 }
 
 func tooMuch() error {
-	return failing(http.StatusRequestEntityTooLarge, "the further photos are over %d MB together; leave some out", attachTotal>>20)
+	return hosted.Failf(hosted.TooLarge, "the further photos are over %d MB together; leave some out", attachTotal>>20)
 }
 
 // broken is the error of a call that did not come whole.
 func broken(err error) error {
-	var large *http.MaxBytesError
+	var large *hosted.TooLargeError
 	if errors.As(err, &large) {
 		return tooMuch()
 	}
-	return failing(http.StatusBadRequest, "the record's parts did not arrive whole; try again")
+	return hosted.Failf(hosted.BadRequest, "the record's parts did not arrive whole; try again")
 }
 
 // take reads one part.
-func (p *parcel) take(part *multipart.Part) error {
-	kind := part.FormName()
+func (p *parcel) take(part hosted.Part) error {
 	switch {
-	case !p.begun && kind == "work":
+	case !p.begun && part.Field == "work":
 		p.begun = true
-		if only(io.LimitReader(part, bodyBytes), &p.keepWork) != nil {
-			return errNotOurs
+		if hosted.Only(io.LimitReader(part, hosted.BodyBytes), &p.keepWork) != nil {
+			return hosted.ErrNotOurs
 		}
 		return p.checkFacts()
-	case p.begun && slices.Contains(kinds, kind):
-		return p.attach(kind+"-"+part.FileName(), part)
+	case p.begun && slices.Contains(kinds, part.Field):
+		return p.attach(part.Field+"-"+part.File, part)
 	}
-	return errNotOurs
+	return hosted.ErrNotOurs
 }
 
 func (p *parcel) checkFacts() error {
 	for name, v := range p.Facts {
 		if !slices.Contains(apart, name) {
-			return errNotOurs
+			return hosted.ErrNotOurs
 		}
 		if len(v) > factBytes || !utf8.ValidString(v) {
-			return failing(http.StatusUnprocessableEntity, "what is said of %q is over %d characters or no text; say it shorter", name, factBytes)
+			return hosted.Failf(hosted.Unprocessable, "what is said of %q is over %d characters or no text; say it shorter", name, factBytes)
 		}
 	}
 	return nil
@@ -143,7 +113,7 @@ func (p *parcel) checkFacts() error {
 // attach reads a further photo as far as the caps. The record makes its name plain.
 func (p *parcel) attach(name string, from io.Reader) error {
 	if len(p.files) >= attachMost {
-		return failing(http.StatusRequestEntityTooLarge, "more than %d further photos; leave some out", attachMost)
+		return hosted.Failf(hosted.TooLarge, "more than %d further photos; leave some out", attachMost)
 	}
 	data, err := pieces(io.LimitReader(from, attachBytes+1))
 	n := int64(len(data))
@@ -152,11 +122,11 @@ func (p *parcel) attach(name string, from io.Reader) error {
 	case err != nil:
 		return broken(err)
 	case n > attachBytes:
-		return failing(http.StatusRequestEntityTooLarge, "a further photo is over %d MB; leave it out or attach a smaller one", attachBytes>>20)
+		return hosted.Failf(hosted.TooLarge, "a further photo is over %d MB; leave it out or attach a smaller one", attachBytes>>20)
 	case p.bytes > attachTotal:
 		return tooMuch()
 	case n == 0:
-		return failing(http.StatusUnprocessableEntity, "a further photo is empty; choose it again")
+		return hosted.Failf(hosted.Unprocessable, "a further photo is empty; choose it again")
 	}
 	p.files = append(p.files, record.File{Name: name, Data: data})
 	return nil

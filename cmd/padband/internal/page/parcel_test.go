@@ -16,6 +16,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/hosted"
 )
 
 // Names that lead elsewhere, mean something to a system or steer a terminal are
@@ -60,7 +62,7 @@ func TestKeepTakesWhatThePageSends(t *testing.T) {
 		"another kind":                  {append(w, part{"key", "id", one}), http.StatusBadRequest},
 		"no JSON":                       {[]part{{"work", "", []byte("{")}}, http.StatusBadRequest},
 		"an unknown field":              {[]part{{"work", "", []byte(`{"sign": "id"}`)}}, http.StatusBadRequest},
-		"work without end":              {[]part{{"work", "", bytes.Repeat([]byte(" "), bodyBytes+1)}}, http.StatusBadRequest},
+		"work without end":              {[]part{{"work", "", bytes.Repeat([]byte(" "), hosted.BodyBytes+1)}}, http.StatusBadRequest},
 		"a fact of the marks":           {partsOf(t, said), http.StatusBadRequest},
 		"a fact too long":               {partsOf(t, long), http.StatusUnprocessableEntity},
 		"an empty file":                 {append(w, part{"tap", "a.jpg", nil}), http.StatusUnprocessableEntity},
@@ -127,7 +129,7 @@ func (r *run) dialKeep(head string) net.Conn {
 	require.NoError(r.t, err)
 	r.t.Cleanup(func() { c.Close() })
 	require.NoError(r.t, c.SetDeadline(time.Now().Add(20*time.Second)))
-	_, err = fmt.Fprintf(c, "POST %sapi/photos/1/keep HTTP/1.1\r\nHost: %s\r\nContent-Type: multipart/form-data; boundary=x\r\n%s\r\n\r\n", r.page.Path(), r.server.Listener.Addr(), head)
+	_, err = fmt.Fprintf(c, "POST %sapi/photos/1/keep HTTP/1.1\r\nHost: %s\r\nContent-Type: multipart/form-data; boundary=x\r\n%s\r\n\r\n", r.host.Path(), r.server.Listener.Addr(), head)
 	require.NoError(r.t, err)
 	return c
 }

@@ -2,15 +2,15 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"errors"
-	"fmt"
 	"image"
 	"image/jpeg"
 	"io"
 	"math"
-	"net/http"
 	"strconv"
 
+	"padband/cmd/padband/internal/hosted"
 	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
@@ -22,25 +22,25 @@ const (
 	pictureGrade  = 90 // of JPEG
 )
 
-var errTooLarge = fmt.Errorf("the photo is over %d MB; send the photo as the phone made it", uploadBytes>>20)
+var errTooLarge = hosted.Failf(hosted.TooLarge, "the photo is over %d MB; send the photo as the phone made it", uploadBytes>>20)
 
 // body reads a photo's bytes as far as the cap.
-func body(w http.ResponseWriter, r *http.Request) (data []byte, status int, err error) {
+func body(c hosted.Call) ([]byte, error) {
 	var buf bytes.Buffer
-	if n := r.ContentLength; n > 0 && n <= 8<<20 {
+	if n := c.Length; n > 0 && n <= 8<<20 {
 		buf.Grow(int(n) + bytes.MinRead) // more only as it comes
 	}
-	_, err = io.Copy(&buf, http.MaxBytesReader(w, r.Body, uploadBytes))
-	var large *http.MaxBytesError
+	_, err := io.Copy(&buf, hosted.AtMost(c.Body, uploadBytes))
+	var large *hosted.TooLargeError
 	switch {
 	case errors.As(err, &large):
-		return nil, http.StatusRequestEntityTooLarge, errTooLarge
+		return nil, errTooLarge
 	case err != nil:
-		return nil, http.StatusBadRequest, errors.New("the photo did not arrive whole; send it again")
+		return nil, hosted.Failf(hosted.BadRequest, "the photo did not arrive whole; send it again")
 	case buf.Len() == 0:
-		return nil, http.StatusBadRequest, errors.New("the file is empty; copy it from the phone again")
+		return nil, hosted.Failf(hosted.BadRequest, "the file is empty; copy it from the phone again")
 	}
-	return buf.Bytes(), http.StatusOK, nil
+	return buf.Bytes(), nil
 }
 
 // smaller is the upright photo as a JPEG of at most so many pixels.
@@ -69,49 +69,38 @@ func asJPEG(m image.Image) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-func (s *Server) preview(w http.ResponseWriter, r *http.Request) {
-	o, ok := s.opened(w, r)
-	if !ok {
-		return
+func (s *Page) preview(_ context.Context, c hosted.Call) hosted.Answer {
+	o, err := s.opened(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
-	picture(w, o.preview)
-}
-
-func picture(w http.ResponseWriter, data []byte) {
-	w.Header().Set("Content-Type", "image/jpeg")
-	w.Header().Set("Cache-Control", "private, max-age=3600") // a photo's number is never given twice
-	w.Header().Set("Content-Length", strconv.Itoa(len(data)))
-	w.Write(data)
+	return hosted.Picture(o.preview)
 }
 
 // part is a piece of the photo at full detail.
-func (s *Server) part(w http.ResponseWriter, r *http.Request) {
-	o, ok := s.opened(w, r)
-	if !ok {
-		return
+func (s *Page) part(ctx context.Context, c hosted.Call) hosted.Answer {
+	o, err := s.opened(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
-	q := r.URL.Query()
 	var v [5]float64
 	for i, name := range []string{"x", "y", "w", "h", "to"} {
-		f, err := strconv.ParseFloat(q.Get(name), 64)
+		f, err := strconv.ParseFloat(c.Query.Get(name), 64)
 		if err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
-			refuse(w, http.StatusBadRequest, fmt.Errorf("%s must be a number", name))
-			return
+			return hosted.Refuse(hosted.Failf(hosted.BadRequest, "%s must be a number", name))
 		}
 		v[i] = f
 	}
-	leave, err := s.photos.enter(r.Context(), s.photos.drawings)
+	leave, err := s.photos.enter(ctx, s.photos.drawings)
 	if err != nil {
-		refuse(w, http.StatusServiceUnavailable, err)
-		return
+		return hosted.Refuse(err)
 	}
 	defer leave()
 	data, err := cut(o.photo, v[0], v[1], v[2], v[3], v[4])
 	if err != nil {
-		refuse(w, http.StatusBadRequest, err)
-		return
+		return hosted.Refuse(hosted.Fail(hosted.BadRequest, err))
 	}
-	picture(w, data)
+	return hosted.Picture(data)
 }
 
 // cut is the part of a photo from (x, y), w by h pixels, as wide as asked for.
@@ -131,21 +120,20 @@ func cut(p *photo.Photo, x, y, w, h, to float64) ([]byte, error) {
 }
 
 // edge proposes the outline of the patch at a place.
-func (s *Server) edge(w http.ResponseWriter, r *http.Request) {
-	o, ok := s.opened(w, r)
-	if !ok {
-		return
+func (s *Page) edge(_ context.Context, c hosted.Call) hosted.Answer {
+	o, err := s.opened(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	var at struct{ X, Y float64 }
-	if !take(w, r, &at) {
-		return
+	if err := c.Take(&at); err != nil {
+		return hosted.Refuse(err)
 	}
 	region, err := o.photo.Patch(colorimetry.Point{X: at.X, Y: at.Y})
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
 	}
-	answer(w, map[string]any{"polygon": rounded(region.Outline())})
+	return hosted.JSON(map[string]any{"polygon": rounded(region.Outline())})
 }
 
 // tenth rounds to a tenth of a pixel, which is what files hold.
@@ -166,11 +154,11 @@ func rounded(points []colorimetry.Point) (out [][2]float64) {
 	return out
 }
 
-// opened finds the photo a call names; when there is none the call is answered.
-func (s *Server) opened(w http.ResponseWriter, r *http.Request) (*opened, bool) {
-	o, ok := s.photos.find(r.PathValue("id"))
+// opened finds the photo a call names.
+func (s *Page) opened(c hosted.Call) (*opened, error) {
+	o, ok := s.photos.find(c.Value("id"))
 	if !ok {
-		refuse(w, http.StatusNotFound, errors.New("this photo is no longer open here; choose it again"))
+		return nil, hosted.Failf(hosted.NotFound, "this photo is no longer open here; choose it again")
 	}
-	return o, ok
+	return o, nil
 }

@@ -1,13 +1,14 @@
 package page
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
-	"net/http"
 
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry"
@@ -31,26 +32,22 @@ type job struct {
 	asked record.Asked // the same, as a record keeps it
 }
 
-// job reads a call's marks and chart; when it cannot the call is answered.
-func (s *Server) job(w http.ResponseWriter, r *http.Request) (j job, force, ok bool) {
-	o, ok := s.opened(w, r)
-	if !ok {
-		return j, false, false
+// job reads a call's marks and chart.
+func (s *Page) job(c hosted.Call) (j job, force bool, err error) {
+	o, err := s.opened(c)
+	if err != nil {
+		return j, false, err
 	}
 	var in work
-	if !take(w, r, &in) {
-		return j, false, false
+	if err := c.Take(&in); err != nil {
+		return j, false, err
 	}
-	j, err := s.understand(o, in)
-	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return j, false, false
-	}
-	return j, in.Force, true
+	j, err = s.understand(o, in)
+	return j, in.Force, err
 }
 
 // understand reads the marks and the chart, which must go with the photo.
-func (s *Server) understand(o *opened, in work) (j job, err error) {
+func (s *Page) understand(o *opened, in work) (j job, err error) {
 	marks, err := charts.ParseMarks(in.Marks)
 	if err != nil {
 		return j, err
@@ -116,30 +113,28 @@ type pendingEntry struct {
 	Text    string `json:"text"`
 }
 
-func (s *Server) reading(w http.ResponseWriter, r *http.Request) {
-	j, _, ok := s.job(w, r)
-	if !ok {
-		return
-	}
-	leave, err := s.photos.enter(r.Context(), s.photos.readings)
+func (s *Page) reading(ctx context.Context, c hosted.Call) hosted.Answer {
+	j, _, err := s.job(c)
 	if err != nil {
-		refuse(w, http.StatusServiceUnavailable, err)
-		return
+		return hosted.Refuse(err)
+	}
+	leave, err := s.photos.enter(ctx, s.photos.readings)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	defer leave()
 	out, err := s.read(j.usable())
-	if r.Context().Err() != nil {
-		return // the page has asked anew
+	switch {
+	case ctx.Err() != nil:
+		return hosted.Answer{} // the page has asked anew
+	case err != nil:
+		return hosted.Refuse(err)
 	}
-	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
-	}
-	answer(w, out)
+	return hosted.JSON(out)
 }
 
 // read makes the live reading: of those analytes that are marked whole.
-func (s *Server) read(j job) (readingAnswer, error) {
+func (s *Page) read(j job) (readingAnswer, error) {
 	out := readingAnswer{Placed: []placedMark{}, Pending: []pendingEntry{}, Moments: report.MomentTexts(j.chart.Chart)}
 	cells, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height)
 	if err != nil {
@@ -176,7 +171,7 @@ func (j job) fill(out *readingAnswer, src report.Source) error {
 }
 
 // source reads the strip with these marks.
-func (s *Server) source(j job, marks charts.Marks) (report.Source, error) {
+func (s *Page) source(j job, marks charts.Marks) (report.Source, error) {
 	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, marks, j.ask)
 	if err != nil {
 		return report.Source{}, err
@@ -194,15 +189,14 @@ func (j job) crop(mark colorimetry.Region) string {
 	return fmt.Sprintf("api/photos/%s/part?x=%g&y=%g&w=%g&h=%g&to=%d", j.id, tenth(least.X), tenth(least.Y), tenth(most.X-least.X), tenth(most.Y-least.Y), cropWide)
 }
 
-func (s *Server) layout(w http.ResponseWriter, r *http.Request) {
-	j, _, ok := s.job(w, r)
-	if !ok {
-		return
-	}
-	c, err := j.chart.WithLayout(j.marks)
+func (s *Page) layout(_ context.Context, c hosted.Call) hosted.Answer {
+	j, _, err := s.job(c)
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
 	}
-	answerChart(w, c)
+	chart, err := j.chart.WithLayout(j.marks)
+	if err != nil {
+		return hosted.Refuse(err)
+	}
+	return answerChart(chart)
 }

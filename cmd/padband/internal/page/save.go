@@ -1,19 +1,19 @@
 package page
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"net/http"
-	"os"
-	"path/filepath"
+	"io/fs"
 
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 )
 
 // written are the files of a job: its marks, its chart unless it is found
 // without, and its reading when all that is marked can be read.
-func (s *Server) written(j job, found bool) ([]beside.File, error) {
+func (s *Page) written(j job, found bool) ([]hosted.File, error) {
 	if _, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height); err != nil {
 		return nil, err // saved, they could never be read
 	}
@@ -22,29 +22,29 @@ func (s *Server) written(j job, found bool) ([]beside.File, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := []beside.File{{Name: stem + beside.MarksEnding, Data: marks}}
+	out := []hosted.File{{Name: stem + beside.MarksEnding, Data: marks}}
 	if !found {
-		out = append(out, beside.File{Name: stem + beside.ChartEnding, Data: j.chart.Data})
+		out = append(out, hosted.File{Name: stem + beside.ChartEnding, Data: j.chart.Data})
 	}
 	if src, err := s.source(j, j.marks); err == nil {
 		line, err := src.JSON()
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, beside.File{Name: stem + beside.ReadingEnding, Data: append(line, '\n')})
+		out = append(out, hosted.File{Name: stem + beside.ReadingEnding, Data: append(line, '\n')})
 	}
 	return out, nil
 }
 
 // found reports whether the chart is found for the saved photo without a file
-// of its own: bundled, or in the folder under its name, and nothing in the way.
-func (s *Server) found(j job) bool {
-	at := filepath.Join(s.config.Folder, beside.Stem(j.name))
-	if _, err := os.Lstat(at + beside.ChartEnding); err == nil {
-		own, err := beside.OpenChart(at + beside.ChartEnding)
-		return err == nil && own.Hash == j.chart.Hash
+// of its own: bundled, or in the store under its name, and nothing in the way.
+func (s *Page) found(j job) bool {
+	at := beside.Stem(j.name)
+	if own := at + beside.ChartEnding; s.book.place.There(own) {
+		c, err := beside.OpenChartIn(s.book.place, own)
+		return err == nil && c.Hash == j.chart.Hash
 	}
-	c, err := beside.Chart(at+".jpg", "", charts.Marks{Chart: j.chart.Name})
+	c, err := beside.ChartIn(s.book.place, at+".jpg", charts.Marks{Chart: j.chart.Name})
 	return err == nil && c.Hash == j.chart.Hash
 }
 
@@ -54,11 +54,11 @@ func (j job) bundled() bool {
 	return ok && string(data) == string(j.chart.Data)
 }
 
-// save writes the files into the folder.
-func (s *Server) save(w http.ResponseWriter, r *http.Request) {
-	j, force, ok := s.job(w, r)
-	if !ok {
-		return
+// save writes the files into the store.
+func (s *Page) save(_ context.Context, c hosted.Call) hosted.Answer {
+	j, force, err := s.job(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	j = j.usable()
 	files, err := s.written(j, s.found(j))
@@ -66,41 +66,48 @@ func (s *Server) save(w http.ResponseWriter, r *http.Request) {
 		err = s.keepPhoto(j)
 	}
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
 	}
 	if j.data != nil {
-		files = append(files, beside.File{Name: j.name, Data: j.data})
+		files = append(files, hosted.File{Name: j.name, Data: j.data})
 	}
-	var exists *beside.ExistsError
-	switch err := beside.Write(s.config.Folder, files, force); {
-	case errors.As(err, &exists):
-		refuse(w, http.StatusConflict, err)
-	case err != nil:
-		refuse(w, http.StatusInsufficientStorage, err)
-	default:
-		s.photos.saved(j.id, files[0].Data, j.chart)
-		out := struct {
-			Files  []string `json:"files"`
-			Folder string   `json:"folder"`
-		}{Folder: s.config.Folder}
-		for _, f := range files {
-			out.Files = append(out.Files, f.Name)
-		}
-		answer(w, out)
+	over := hosted.Same
+	if force {
+		over = hosted.Replace
 	}
+	if err := s.config.Store.WriteWhole(files, over); err != nil {
+		return hosted.Refuse(hosted.Fail(unsaved(err), err))
+	}
+	s.photos.saved(j.id, files[0].Data, j.chart)
+	out := struct {
+		Files  []string `json:"files"`
+		Folder string   `json:"folder"`
+	}{Folder: s.config.Folder}
+	for _, f := range files {
+		out.Files = append(out.Files, f.Name)
+	}
+	return hosted.JSON(out)
+}
+
+// unsaved is the status of an error of the store.
+func unsaved(err error) int {
+	var exists *hosted.ExistsError
+	if errors.As(err, &exists) {
+		return hosted.Conflict
+	}
+	return hosted.InsufficientStorage
 }
 
 // keepPhoto refuses to put an uploaded photo over another one, force or not.
-func (s *Server) keepPhoto(j job) error {
+func (s *Page) keepPhoto(j job) error {
 	if j.data == nil {
 		return nil
 	}
-	name := filepath.Join(s.config.Folder, j.name)
-	if _, err := os.Lstat(name); err != nil {
+	f, err := s.config.Store.Read(j.name)
+	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
-	old, err := beside.ReadFile(name, uploadBytes)
+	old, err := beside.ReadOpened(f, err, uploadBytes)
 	if err != nil || string(old) != string(j.data) {
 		return fmt.Errorf("another photo named %s is in this folder already; rename this one and choose it again", beside.Shown(j.name))
 	}
@@ -108,16 +115,15 @@ func (s *Server) keepPhoto(j job) error {
 }
 
 // files hands the files out for download.
-func (s *Server) files(w http.ResponseWriter, r *http.Request) {
-	j, _, ok := s.job(w, r)
-	if !ok {
-		return
+func (s *Page) files(_ context.Context, c hosted.Call) hosted.Answer {
+	j, _, err := s.job(c)
+	if err != nil {
+		return hosted.Refuse(err)
 	}
 	j = j.usable()
 	files, err := s.written(j, j.bundled())
 	if err != nil {
-		refuse(w, http.StatusUnprocessableEntity, err)
-		return
+		return hosted.Refuse(err)
 	}
 	type one struct {
 		Name string `json:"name"`
@@ -129,5 +135,5 @@ func (s *Server) files(w http.ResponseWriter, r *http.Request) {
 	for _, f := range files {
 		out.Files = append(out.Files, one{f.Name, string(f.Data)})
 	}
-	answer(w, out)
+	return hosted.JSON(out)
 }

@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/host"
 )
 
 type kept struct {
@@ -48,7 +50,7 @@ func TestSaveBesideThePhoto(t *testing.T) {
 	again := ok[began](t, status, body).Photo
 	assert.JSONEq(t, string(w.Marks), string(again.Marks))
 	assert.NotEmpty(t, again.Chart)
-	next := startWith(t, Config{Folder: r.folder, Photo: filepath.Join(r.folder, "kitchen.jpg")})
+	next := startWith(t, Config{Store: host.NewFolder(r.folder), Folder: r.folder, Photo: photoAt(t, filepath.Join(r.folder, "kitchen.jpg"), true)})
 	status, body = next.get("api/start")
 	assert.JSONEq(t, string(w.Marks), string(ok[began](t, status, body).Photo.Marks))
 }
@@ -103,6 +105,7 @@ func TestSaveOfAnUploadedPhoto(t *testing.T) {
 	status, body := r.post("api/photos?name=..%2fmy%20kitchen.jpg", demoFile(t, "kitchen.jpg"))
 	i := ok[PhotoInfo](t, status, body)
 	assert.Equal(t, "as received from a browser", i.Came)
+	assert.False(t, i.FromFile)
 	w := r.kitchen()
 	w.Chart = changed(t, w.Chart, func(m map[string]any) { m["version"] = "next" }) // no chart that is found by its name
 	status, body = r.post("api/photos/1/save", w)
@@ -130,7 +133,7 @@ func TestSaveIntoAnotherFolder(t *testing.T) {
 	from, into := t.TempDir(), t.TempDir()
 	name := filepath.Join(from, "k.jpg")
 	require.NoError(t, os.WriteFile(name, demoFile(t, "kitchen.jpg"), 0o600))
-	r := startWith(t, Config{Folder: into, Photo: name})
+	r := startWith(t, Config{Store: host.NewFolder(into), Folder: into, Photo: photoAt(t, name, false)})
 	status, body := r.post("api/photos/1/save", r.kitchen())
 	ok[kept](t, status, body)
 	assert.Equal(t, []string{"k.jpg", "k.marks.json", "k.reading.json"}, inside(t, into))

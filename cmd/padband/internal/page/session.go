@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"net/http"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -14,6 +12,7 @@ import (
 
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 	"padband/colorimetry/photo"
 )
 
@@ -35,8 +34,8 @@ const (
 // opened is one photo of the session. It does not change.
 type opened struct {
 	id, name, came string
-	file           string // where it lies, when it was read from its file
-	data           []byte // as received, to be saved; nil when it lies in a file
+	again          func() ([]byte, error) // reads its file again; nil when it came from a browser
+	data           []byte                 // as received, to be saved; nil when it lies in the store
 	photo          *photo.Photo
 	preview        []byte
 	previewWidth   int
@@ -65,7 +64,7 @@ func newSession(l photo.Limits) *session {
 }
 
 // errBusy is told when others are being read.
-var errBusy = errors.New("busy with other photos; try again in a moment")
+var errBusy = hosted.Failf(hosted.Busy, "busy with other photos; try again in a moment")
 
 // enter waits a little for a place.
 func (s *session) enter(ctx context.Context, places chan struct{}) (leave func(), err error) {
@@ -136,36 +135,26 @@ func (s *session) first() *opened {
 	return s.photos[len(s.photos)-1]
 }
 
-// open reads a photo from its file, with the marks and the chart beside it.
-// When files are to be saved in another folder the photo goes there too.
-func (s *session) open(name, folder string) error {
-	data, err := beside.Photo(name)
-	if err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
-	}
-	o, err := s.decode(context.Background(), data, filepath.Base(name))
+// open takes the photo that the page begins with, with the marks and the chart
+// beside it. One that lies elsewhere than files are saved goes there too.
+func (s *session) open(p Photo) error {
+	o, err := s.decode(context.Background(), p.Data, p.Name)
 	if err != nil {
 		return err
 	}
-	o.came, o.file = fromFile, name
-	if !sameFolder(filepath.Dir(name), folder) {
-		o.data = data
+	o.came, o.again = fromFile, p.Again
+	if !p.Saved {
+		o.data = p.Data
 	}
-	o.findFiles()
+	o.findFiles(p.Beside, p.Path)
 	s.keep(o)
 	return nil
 }
 
-func sameFolder(a, b string) bool {
-	x, err := os.Stat(a)
-	y, err2 := os.Stat(b)
-	return err == nil && err2 == nil && os.SameFile(x, y)
-}
-
 // findFiles looks for marks and chart beside the photo's file. What cannot be
 // used is told, and leaves the photo to be marked anew.
-func (o *opened) findFiles() {
-	m, name, err := beside.Marks(o.file, "")
+func (o *opened) findFiles(in beside.Place, path string) {
+	m, name, err := beside.MarksIn(in, path)
 	var none *beside.NoMarksError
 	switch {
 	case errors.As(err, &none):
@@ -177,12 +166,12 @@ func (o *opened) findFiles() {
 			return
 		}
 	}
-	o.use(m)
+	o.use(in, path, m)
 }
 
 // use takes these marks and the chart that goes with them.
-func (o *opened) use(m charts.Marks) {
-	if c, err := beside.Chart(o.file, "", m); err == nil {
+func (o *opened) use(in beside.Place, path string, m charts.Marks) {
+	if c, err := beside.ChartIn(in, path, m); err == nil {
 		o.chart = &c
 	} else if m.Chart != "" {
 		o.marksProblem = err.Error()
@@ -198,12 +187,10 @@ func (o *opened) use(m charts.Marks) {
 }
 
 // findSaved looks for what was saved of an uploaded photo before: marks in the
-// folder that name this very photo by its hash.
-func (o *opened) findSaved(folder string) {
-	o.file = filepath.Join(folder, o.name)
-	defer func() { o.file = "" }()
-	if m, _, err := beside.Marks(o.file, ""); err == nil && m.Photo.SHA256 == o.photo.Facts.SHA256 {
-		o.use(m)
+// store that name this very photo by its hash.
+func (o *opened) findSaved(in beside.Place) {
+	if m, _, err := beside.MarksIn(in, o.name); err == nil && m.Photo.SHA256 == o.photo.Facts.SHA256 {
+		o.use(in, o.name, m)
 	}
 }
 
@@ -221,32 +208,25 @@ func (s *session) saved(id string, marks []byte, chart beside.ChartFile) {
 }
 
 // upload takes a photo's bytes as they are.
-func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
-	if r.ContentLength > uploadBytes {
-		refuse(w, http.StatusRequestEntityTooLarge, errTooLarge)
-		return
+func (s *Page) upload(ctx context.Context, c hosted.Call) hosted.Answer {
+	if c.Length > uploadBytes {
+		return hosted.Refuse(errTooLarge)
 	}
-	leave, err := s.photos.enter(r.Context(), s.photos.uploads)
+	leave, err := s.photos.enter(ctx, s.photos.uploads)
 	if err != nil {
-		refuse(w, http.StatusServiceUnavailable, err)
-		return
+		return hosted.Refuse(err)
 	}
 	defer leave()
-	http.NewResponseController(w).SetReadDeadline(time.Now().Add(uploadTime))
-	data, status, err := body(w, r)
+	c.Comes(uploadTime)
+	data, err := body(c)
 	if err != nil {
-		refuse(w, status, err)
-		return
+		return hosted.Refuse(err)
 	}
-	o, err := s.photos.decode(r.Context(), data, plainName(r.URL.Query().Get("name"), endingOf(data)))
-	switch {
-	case errors.Is(err, errBusy):
-		refuse(w, http.StatusServiceUnavailable, err)
-	case err != nil:
-		refuse(w, http.StatusUnprocessableEntity, err)
-	default:
-		o.came, o.data = fromBrowser, data
-		o.findSaved(s.config.Folder)
-		answer(w, info(s.photos.keep(o)))
+	o, err := s.photos.decode(ctx, data, plainName(c.Query.Get("name"), endingOf(data)))
+	if err != nil {
+		return hosted.Refuse(err)
 	}
+	o.came, o.data = fromBrowser, data
+	o.findSaved(s.book.place)
+	return hosted.JSON(info(s.photos.keep(o)))
 }

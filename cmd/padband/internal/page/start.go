@@ -1,11 +1,12 @@
 package page
 
 import (
+	"context"
 	"encoding/json"
-	"net/http"
 	"path/filepath"
 	"slices"
 
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -19,7 +20,8 @@ type PhotoInfo struct {
 	Format       string          `json:"format"`
 	Profile      string          `json:"profile"`
 	Taken        string          `json:"taken"`
-	Came         string          `json:"came"`
+	Came         string          `json:"came"`      // in words
+	FromFile     bool            `json:"from_file"` // not from a browser
 	Position     bool            `json:"position"`
 	Notes        []string        `json:"notes"`
 	Marks        json.RawMessage `json:"marks"`
@@ -37,7 +39,7 @@ func info(o *opened) PhotoInfo {
 	f := o.photo.Facts
 	out := PhotoInfo{
 		ID: o.id, Name: o.name, Width: o.photo.Width, Height: o.photo.Height, Preview: size{o.previewWidth, o.previewHeight},
-		Format: f.Format, Profile: f.Profile, Taken: f.Taken, Came: o.came, Position: f.HasPosition, Notes: []string{},
+		Format: f.Format, Profile: f.Profile, Taken: f.Taken, Came: o.came, FromFile: o.came == fromFile, Position: f.HasPosition, Notes: []string{},
 		Marks: o.marks, MarksProblem: o.marksProblem,
 	}
 	for _, n := range o.photo.Notes {
@@ -50,7 +52,7 @@ func info(o *opened) PhotoInfo {
 }
 
 // start tells the page what it opens with.
-func (s *Server) start(w http.ResponseWriter, r *http.Request) {
+func (s *Page) start(context.Context, hosted.Call) hosted.Answer {
 	out := struct {
 		Photo   *PhotoInfo  `json:"photo"`
 		Charts  []ChartInfo `json:"charts"`
@@ -68,10 +70,9 @@ func (s *Server) start(w http.ResponseWriter, r *http.Request) {
 		out.Photo = &i
 	}
 	if s.config.Address != "" {
-		out.Shared, out.Address = true, s.config.Address+s.Path()
-		out.QR = codeSVG(out.Address)
+		out.Shared, out.Address, out.QR = true, s.config.Address, s.config.Code
 	}
-	answer(w, out)
+	return hosted.JSON(out)
 }
 
 // keepInfo is what the page must know of a record before it is made.

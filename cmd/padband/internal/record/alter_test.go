@@ -111,7 +111,7 @@ func TestNoAlterationIsMissed(t *testing.T) {
 		kind := kinds[i%len(kinds)]
 		dir := filepath.Join(parent, fmt.Sprint(i), "rec")
 		require.NoError(t, os.MkdirAll(filepath.Dir(dir), 0o755))
-		require.NoError(t, fill(dir, files))
+		require.NoError(t, inFolder(filepath.Dir(dir), filepath.Base(dir), files))
 		want := alterations[kind](t, r, dir, names)
 		res := verify(t, dir, nil)
 		named := slices.ContainsFunc(res.Findings, func(f Finding) bool {

@@ -78,7 +78,7 @@ func made(t testing.TB, s Signer) []File {
 func keep(t testing.TB, s Signer) string {
 	t.Helper()
 	parent := t.TempDir()
-	require.NoError(t, Write(parent, "rec", made(t, s)))
+	require.NoError(t, inFolder(parent, "rec", made(t, s)))
 	return filepath.Join(parent, "rec")
 }
 

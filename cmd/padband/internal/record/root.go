@@ -6,7 +6,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 )
 
@@ -90,15 +89,22 @@ func Open(name string) (*Root, error) {
 	return openZip(name)
 }
 
-// openFolder lists the folder. Links and special files are findings and are not read.
+// openFolder lists a folder of this machine.
 func openFolder(dir string) (*Root, error) {
-	r := &Root{Name: dir, files: map[string]func() (io.ReadCloser, error){}}
 	held, err := os.OpenRoot(dir) // what is opened through it cannot lead outside
 	if err != nil {
 		return nil, cause(err)
 	}
+	r, err := OpenFS(dir, held.FS())
 	r.close = held.Close
-	err = fs.WalkDir(held.FS(), ".", func(p string, d fs.DirEntry, err error) error {
+	return r, err
+}
+
+// OpenFS lists a record's folder that is a file system, named for what is said of
+// it. Links and special files are findings and are not read.
+func OpenFS(name string, folder fs.FS) (*Root, error) {
+	r := &Root{Name: name, files: map[string]func() (io.ReadCloser, error){}}
+	err := fs.WalkDir(folder, ".", func(p string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
 			r.fault(p, "cannot be read: %v", cause(err))
@@ -111,7 +117,7 @@ func openFolder(dir string) (*Root, error) {
 			r.fault(p, "is more than %d files; the rest was not looked at", mostFiles)
 			return fs.SkipAll
 		default:
-			r.files[p] = func() (io.ReadCloser, error) { return held.Open(filepath.FromSlash(p)) }
+			r.files[p] = func() (io.ReadCloser, error) { return folder.Open(p) }
 		}
 		return nil
 	})

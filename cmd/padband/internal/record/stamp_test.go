@@ -113,7 +113,7 @@ func TestStampBeforeThePhoto(t *testing.T) {
 		files, err := Make(x, nil)
 		require.NoError(t, err)
 		parent := t.TempDir()
-		require.NoError(t, Write(parent, "rec", files))
+		require.NoError(t, inFolder(parent, "rec", files))
 		dir := filepath.Join(parent, "rec")
 		_, err = AddStamp(dir, a.stamp(filepath.Join(dir, TagManifest), "sha512"))
 		require.NoError(t, err)
@@ -123,7 +123,7 @@ func TestStampBeforeThePhoto(t *testing.T) {
 
 func TestStampOfNoFolder(t *testing.T) {
 	parent := t.TempDir()
-	require.NoError(t, WriteZipFile(parent, "rec", made(t, nil)))
+	require.NoError(t, inZipFile(parent, "rec", made(t, nil)))
 	name := filepath.Join(parent, "rec.zip")
 	before, err := os.ReadFile(name)
 	require.NoError(t, err)

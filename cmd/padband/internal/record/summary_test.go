@@ -26,8 +26,8 @@ func keepSummed(t testing.TB, parent, name, reading string, facts ...Fact) strin
 	c.Reading, c.Facts, c.Attached = []byte(reading), facts, nil
 	files, err := Make(c, nil)
 	require.NoError(t, err)
-	require.NoError(t, Write(parent, name, files))
-	require.NoError(t, WriteZipFile(parent, name, files))
+	require.NoError(t, inFolder(parent, name, files))
+	require.NoError(t, inZipFile(parent, name, files))
 	return filepath.Join(parent, name)
 }
 

@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/hosted"
 )
 
 // walked are the paths found and the problems told, relative to the root.
@@ -34,7 +36,7 @@ func TestWalkFindsEveryRecordOnceInOrder(t *testing.T) {
 	keepSummed(t, root, "c", oneReading)
 	inner := keepSummed(t, deep, "a", oneReading)
 	keepSummed(t, filepath.Join(inner, "data"), "within", oneReading) // within a record: a part of it
-	require.NoError(t, os.Rename(keepSummed(t, root, "x", oneReading), filepath.Join(root, partPrefix+"1")))
+	require.NoError(t, os.Rename(keepSummed(t, root, "x", oneReading), filepath.Join(root, hosted.PassingLarge+"1")))
 	require.NoError(t, os.Rename(filepath.Join(root, "x.zip"), filepath.Join(root, ".padband-part-2.zip")))
 	require.NoError(t, os.WriteFile(filepath.Join(root, "other.zip"), zipOf(t, entry{name: "holiday/1.jpg", data: []byte("x")}), 0o644))
 	require.NoError(t, os.WriteFile(filepath.Join(root, "notes.txt"), nil, 0o644))

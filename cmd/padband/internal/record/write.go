@@ -1,23 +1,14 @@
 package record
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
-	"time"
+
+	"padband/cmd/padband/internal/hosted"
 )
-
-// partPrefix starts the name of what is still being written. A run that was
-// killed leaves one such folder or file, which is no record.
-const partPrefix = ".padband-part-record-"
-
-// stale is how old a left-over part must be before it is taken away: no run
-// takes that long.
-const stale = 24 * time.Hour
 
 // ExistsError says that a record of this name is there; it was left alone.
 type ExistsError struct{ Name string }
@@ -39,117 +30,35 @@ func CheckParent(parent string) error {
 	return nil
 }
 
+// unwritten says that a record was not kept, and why.
 func unwritten(err error) error {
 	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", cause(err))
 }
 
-// Write writes a record as a folder of the name given into parent, all of it or
-// nothing: it grows under a passing name and is renamed when it is whole and on
-// the disk. It never writes over anything ([*ExistsError]).
-func Write(parent, name string, files []File) error {
-	return place(parent, name, func() (string, error) {
-		part, err := os.MkdirTemp(parent, partPrefix+"*")
-		if err != nil {
-			return "", err
-		}
-		return part, errors.Join(os.Chmod(part, 0o755), fill(part, files))
-	})
-}
-
-// WriteZipFile is [Write] for one zip file, NAME.zip.
-func WriteZipFile(parent, name string, files []File) error {
-	return place(parent, name+".zip", func() (string, error) {
-		f, err := os.CreateTemp(parent, partPrefix+"*")
-		if err != nil {
-			return "", err
-		}
-		w := bufio.NewWriter(f)
-		err = errors.Join(WriteZip(w, name, files), w.Flush(), f.Chmod(0o644), f.Sync())
-		return f.Name(), errors.Join(err, f.Close())
-	})
-}
-
-// place makes a part and gives it its name.
-func place(parent, name string, make func() (part string, err error)) error {
-	final := filepath.Join(parent, name)
-	if _, err := os.Lstat(final); err == nil {
-		return &ExistsError{name}
-	}
-	part, err := make()
-	if err == nil {
-		if _, there := os.Lstat(final); there == nil {
-			err = &ExistsError{name}
-		} else if err = os.Rename(part, final); err == nil {
-			return syncFolder(parent)
-		}
-	}
-	if part != "" {
-		os.RemoveAll(part)
-	}
-	var exists *ExistsError
-	if errors.As(err, &exists) {
-		return err
-	}
-	return unwritten(err)
-}
-
-// fill writes the files below dir, each through to the disk.
-func fill(dir string, files []File) error {
-	dirs := map[string]bool{dir: true}
+// Write writes a record into a store under the name given, as a folder or as the
+// zip file NAME.zip, and returns what it is called there. It appears whole or not
+// at all, and never over anything ([*ExistsError]).
+func Write(in hosted.Store, name string, files []File, zipped bool) (string, error) {
+	whole, folder := []hosted.File{}, name
 	for _, f := range files {
-		name := filepath.Join(dir, filepath.FromSlash(f.Name))
-		dirs[filepath.Dir(name)] = true
-		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
-			return err
-		}
-		if err := writeFile(name, f.Data); err != nil {
-			return err
-		}
+		whole = append(whole, hosted.File{Name: folder + "/" + f.Name, Data: f.Data})
 	}
-	dirs[filepath.Join(dir, "data")] = true
-	for d := range dirs {
-		if err := syncFolder(d); err != nil {
-			return err
-		}
+	if zipped {
+		name += ".zip"
+		whole = []hosted.File{{Name: name, Make: func(w io.Writer) error { return WriteZip(w, folder, files) }}}
 	}
-	return nil
-}
-
-func writeFile(name string, data []byte) error {
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-	if err != nil {
-		return err
+	err := in.WriteWhole(whole, hosted.Never)
+	var exists *hosted.ExistsError
+	var one *hosted.WriteError
+	switch {
+	case err == nil:
+		return name, nil
+	case errors.As(err, &exists):
+		return "", &ExistsError{name}
+	case errors.As(err, &one):
+		err = one.Err
 	}
-	_, err = f.Write(data)
-	if err == nil {
-		err = f.Sync()
-	}
-	if closed := f.Close(); err == nil {
-		err = closed
-	}
-	return err
-}
-
-// syncFolder puts a folder's names through to the disk, where the system can.
-func syncFolder(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	_ = d.Sync() // some systems cannot do it for a folder
-	return nil
-}
-
-// Sweep takes away what killed runs left in parent more than a day before now.
-func Sweep(parent string, now time.Time) {
-	entries, _ := os.ReadDir(parent) // a folder that cannot be read holds nothing to take away
-	for _, e := range entries {
-		info, err := e.Info()
-		if err == nil && strings.HasPrefix(e.Name(), partPrefix) && now.Sub(info.ModTime()) > stale {
-			os.RemoveAll(filepath.Join(parent, e.Name()))
-		}
-	}
+	return "", unwritten(err)
 }
 
 // AddStamp puts a timestamp reply into a record's folder, after checking that
@@ -177,13 +86,30 @@ func AddStamp(dir string, reply []byte) (Stamp, error) {
 	return s, writeStamp(dir, reply)
 }
 
+// writeStamp puts the reply into its place whole. It grows beside the record, which
+// holds nothing that is no part of it.
 func writeStamp(dir string, reply []byte) error {
-	return place(dir, StampPath, func() (string, error) {
-		f, err := os.CreateTemp(filepath.Dir(filepath.Clean(dir)), partPrefix+"*")
-		if err != nil {
-			return "", err
+	f, err := os.CreateTemp(filepath.Dir(filepath.Clean(dir)), hosted.PassingLarge+"*")
+	if err != nil {
+		return unwritten(err)
+	}
+	_, err = f.Write(reply)
+	err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close())
+	final := filepath.Join(dir, StampPath)
+	if err == nil {
+		if _, there := os.Lstat(final); there == nil {
+			err = &ExistsError{StampPath}
+		} else {
+			err = os.Rename(f.Name(), final)
 		}
-		_, err = io.Copy(f, strings.NewReader(string(reply)))
-		return f.Name(), errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close())
-	})
+	}
+	if err == nil {
+		return nil
+	}
+	os.Remove(f.Name())
+	var exists *ExistsError
+	if errors.As(err, &exists) {
+		return err
+	}
+	return unwritten(err)
 }

@@ -14,7 +14,21 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/host"
+	"padband/cmd/padband/internal/hosted"
 )
+
+// inFolder and inZipFile keep a record in a folder of this machine.
+func inFolder(parent, name string, files []File) error {
+	_, err := Write(host.NewFolder(parent), name, files, false)
+	return err
+}
+
+func inZipFile(parent, name string, files []File) error {
+	_, err := Write(host.NewFolder(parent), name, files, true)
+	return err
+}
 
 // childParent, when set, makes this test program a writer of records, to be killed.
 const childParent = "RECORD_TEST_WRITES_INTO"
@@ -33,9 +47,9 @@ func writeUntilKilled(parent string) {
 		if i == 0 {
 			fmt.Println("ready")
 		}
-		write := Write
+		write := inFolder
 		if i%2 == 1 {
-			write = WriteZipFile
+			write = inZipFile
 		}
 		err = write(parent, fmt.Sprintf("rec%d", i), files)
 	}
@@ -59,7 +73,7 @@ func TestKilledWriterLeavesNoHalfRecord(t *testing.T) {
 		entries, err := os.ReadDir(dir)
 		require.NoError(t, err)
 		for _, e := range entries {
-			if strings.HasPrefix(e.Name(), partPrefix) {
+			if strings.HasPrefix(e.Name(), hosted.PassingLarge) {
 				parts++
 				continue
 			}
@@ -79,8 +93,8 @@ func writingTime(t *testing.T) time.Duration {
 	t.Helper()
 	files, parent, begun := made(t, nil), t.TempDir(), time.Now()
 	for i := range 2 {
-		require.NoError(t, Write(parent, fmt.Sprint("a", i), files))
-		require.NoError(t, WriteZipFile(parent, fmt.Sprint("b", i), files))
+		require.NoError(t, inFolder(parent, fmt.Sprint("a", i), files))
+		require.NoError(t, inZipFile(parent, fmt.Sprint("b", i), files))
 	}
 	return max(time.Since(begun), 20*time.Millisecond)
 }
@@ -103,11 +117,11 @@ func killOne(t *testing.T, dir string, after time.Duration) {
 func TestNothingIsWrittenOver(t *testing.T) {
 	parent := t.TempDir()
 	files := made(t, nil)
-	require.NoError(t, Write(parent, "rec", files))
+	require.NoError(t, inFolder(parent, "rec", files))
 	require.NoError(t, os.WriteFile(filepath.Join(parent, "z.zip"), []byte("mine"), 0o600))
 	var exists *ExistsError
-	assert.ErrorAs(t, Write(parent, "rec", files[:1]), &exists)
-	assert.ErrorAs(t, WriteZipFile(parent, "z", files), &exists)
+	assert.ErrorAs(t, inFolder(parent, "rec", files[:1]), &exists)
+	assert.ErrorAs(t, inZipFile(parent, "z", files), &exists)
 	assert.Zero(t, verify(t, filepath.Join(parent, "rec"), nil).Faults())
 	data, err := os.ReadFile(filepath.Join(parent, "z.zip"))
 	require.NoError(t, err)
@@ -130,29 +144,12 @@ func TestFullDiskLeavesNothing(t *testing.T) {
 	}
 	files, err := Make(c, nil)
 	require.NoError(t, err)
-	for _, write := range []func(string, string, []File) error{Write, WriteZipFile} {
+	for _, write := range []func(string, string, []File) error{inFolder, inZipFile} {
 		err := write(dir, "rec", files)
 		require.ErrorContains(t, err, "no space left on device; nothing was kept, make room")
 		assert.NotContains(t, err.Error(), "\n")
 		entries, err := os.ReadDir(dir)
 		require.NoError(t, err)
 		assert.Empty(t, entries)
-	}
-}
-
-func TestSweepTakesOnlyOldParts(t *testing.T) {
-	parent := t.TempDir()
-	for _, n := range []string{partPrefix + "old", partPrefix + "new", "rec", ".padband-part-x"} {
-		require.NoError(t, os.Mkdir(filepath.Join(parent, n), 0o755))
-	}
-	now := time.Now()
-	old := now.Add(-25 * time.Hour)
-	for _, n := range []string{partPrefix + "old", "rec", ".padband-part-x"} {
-		require.NoError(t, os.Chtimes(filepath.Join(parent, n), old, old))
-	}
-	Sweep(parent, now)
-	assert.NoDirExists(t, filepath.Join(parent, partPrefix+"old"))
-	for _, n := range []string{partPrefix + "new", "rec", ".padband-part-x"} {
-		assert.DirExists(t, filepath.Join(parent, n))
 	}
 }

@@ -34,6 +34,15 @@ func openZip(name string) (*Root, error) {
 	return r, nil
 }
 
+// OpenZip opens a record's zip file that is open already, and stays so.
+func OpenZip(name string, f sized) (*Root, error) {
+	r, err := readZip(f)
+	if r != nil {
+		r.Name = name
+	}
+	return r, err
+}
+
 // sized is a file or bytes in memory.
 type sized interface {
 	io.ReaderAt

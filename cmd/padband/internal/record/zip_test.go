@@ -17,7 +17,7 @@ import (
 func TestZipRecordIsWholeAndTheSameEachTime(t *testing.T) {
 	parent := t.TempDir()
 	files := made(t, testKey(t, "anna"))
-	require.NoError(t, WriteZipFile(parent, "rec", files))
+	require.NoError(t, inZipFile(parent, "rec", files))
 	res := verify(t, filepath.Join(parent, "rec.zip"), nil)
 	assert.Zero(t, res.Faults(), lines(res.Findings))
 	var a, b bytes.Buffer

@@ -258,7 +258,7 @@ func TestZippedByAnotherProgram(t *testing.T) {
 	check := func(change func(dir string), flags ...string) []string {
 		parent := t.TempDir()
 		dir := filepath.Join(parent, "rec")
-		require.NoError(t, fill(dir, files))
+		require.NoError(t, inFolder(filepath.Dir(dir), filepath.Base(dir), files))
 		change(dir)
 		c := exec.Command(program, append(flags, "-q", "-r", "-y", "out.zip", "rec")...)
 		c.Dir = parent

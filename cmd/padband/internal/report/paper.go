@@ -145,7 +145,7 @@ func newPart(s section, earlier []string) part {
 	var again []string
 	for _, w := range s.Warnings {
 		if slices.Contains(earlier, w.Text) {
-			again = append(again, strings.TrimSuffix(lines.OneLine(w.Seen), "."))
+			again = append(again, lines.Clause(w.Seen))
 			continue
 		}
 		p.Warnings = append(p.Warnings, w)

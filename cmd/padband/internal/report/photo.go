@@ -7,7 +7,7 @@ import (
 	"image/jpeg"
 	"math"
 
-	resize "golang.org/x/image/draw"
+	"github.com/disintegration/imaging"
 
 	"padband/calib/strip"
 	"padband/colorimetry"
@@ -27,7 +27,7 @@ type Picture struct {
 }
 
 // Preview returns the upright photo as a report shows it: a JPEG of at most one
-// megapixel, the mean of the pixels that each of its pixels stands for. Empty
+// megapixel, each of its pixels a mean of those that it stands for. Empty
 // when there is no photo. The same photo gives the same bytes on one kind of
 // processor and version of Go.
 func Preview(r *strip.Result) Picture {
@@ -53,20 +53,25 @@ func Crops(r *strip.Result) func(colorimetry.Region) string {
 	}
 }
 
-// picture is a picture made so large. Made smaller, its pixels are means; made
+// sized is a picture made so large. Made smaller, its pixels are means; made
 // larger, the photo's own are shown where they are, and none invented.
+func sized(m pixels.Image, width, height int) *pixels.NRGBA {
+	how := imaging.Linear // over all that a pixel stands for
+	if width > m.Bounds().Dx() || height > m.Bounds().Dy() {
+		how = imaging.NearestNeighbor
+	}
+	return imaging.Resize(m, width, height, how)
+}
+
+// picture is an opaque picture made so large, as a report holds it.
 func picture(m pixels.Image, width, height int) Picture {
 	if m.Bounds().Empty() {
 		return Picture{}
 	}
-	var how resize.Scaler = resize.BiLinear // over the area that a pixel stands for
-	if width > m.Bounds().Dx() || height > m.Bounds().Dy() {
-		how = resize.NearestNeighbor
-	}
-	out := pixels.NewRGBA(pixels.Rect(0, 0, width, height))
-	how.Scale(out, out.Rect, m, m.Bounds(), resize.Src, nil)
+	out := sized(m, width, height)
+	opaque := pixels.RGBA{Pix: out.Pix, Stride: out.Stride, Rect: out.Rect} // the same bytes; a JPEG of it is made faster
 	var file bytes.Buffer
-	if err := jpeg.Encode(&file, out, &jpeg.Options{Quality: pictureGrade}); err != nil {
+	if err := jpeg.Encode(&file, &opaque, &jpeg.Options{Quality: pictureGrade}); err != nil {
 		return Picture{} // sizes are far below a JPEG's most, and a buffer takes all
 	}
 	return Picture{"data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(file.Bytes()), width, height}

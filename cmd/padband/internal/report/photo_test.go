@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	resize "golang.org/x/image/draw"
 
 	"padband/calib/strip"
 	"padband/colorimetry"
@@ -73,6 +74,29 @@ func TestCropsShowTheMark(t *testing.T) {
 	}
 	assert.Empty(t, Crops(nil)(colorimetry.Region{}))
 	assert.Empty(t, Crops(r)(colorimetry.Region{}), "a region that is none")
+}
+
+// Another library scales a photo to the same, by the same means
+// (golang.org/x/image/draw, BiLinear; NearestNeighbor for what is made larger).
+// The one in use rounds between the two directions, each time by half a step of
+// 256 at the most, so the two may lie one apart.
+func TestSizedAsAnotherLibraryDoes(t *testing.T) {
+	m := readDemo(t, "kitchen").Photo.Image(pixels.Rect(300, 300, 700, 600))
+	for _, c := range []struct {
+		width, height int
+		how           resize.Scaler
+		apart         int
+	}{{240, 180, resize.BiLinear, 1}, {399, 300, resize.BiLinear, 1}, {37, 11, resize.BiLinear, 1}, {400, 300, resize.BiLinear, 0}, {1000, 750, resize.NearestNeighbor, 0}, {401, 300, resize.NearestNeighbor, 0}} {
+		want := pixels.NewRGBA(pixels.Rect(0, 0, c.width, c.height))
+		c.how.Scale(want, want.Rect, m, m.Bounds(), resize.Src, nil)
+		got := sized(m, c.width, c.height)
+		require.Equal(t, want.Rect, got.Rect)
+		most := 0
+		for i, v := range want.Pix {
+			most = max(most, int(v)-int(got.Pix[i]), int(got.Pix[i])-int(v))
+		}
+		assert.LessOrEqual(t, most, c.apart, "%d x %d", c.width, c.height)
+	}
 }
 
 // Made smaller, a picture's pixels are means; made larger, they are its own.

@@ -10,9 +10,9 @@ import { List } from './list.js';
 import { Marking, sentence } from './marking.js';
 import { Overlay } from './overlay.js';
 import { Pointer } from './pointer.js';
-import { Record } from './record.js';
 import { Reading } from './reading.js';
 import { Sample } from './sample.js';
+import { Save } from './save.js';
 import { centre } from './shape.js';
 import { cornerOf, Store } from './store.js';
 import { current, key, previous } from './steps.js';
@@ -28,8 +28,8 @@ const reading = new Reading(store, overlay);
 const against = new Against(() => reading.changed());
 reading.against = against;
 const pick = new ChartPick(store, takeChart, fail);
-new Keep(store);
-const record = new Record(store);
+const save = new Save(store);
+const keep = new Keep(store);
 new Keys($('stage'), store, view, overlay, marking, pointer, tell);
 new Sample(store);
 new List(store, view, marking);
@@ -42,13 +42,28 @@ function tell(text) { told = text; refresh(); }
 
 // --- the photo
 
+// unsaved asks the store, once it has what is still being typed.
+function unsaved() {
+  const at = document.activeElement;
+  if (at && at.form) {
+    at.blur(); // which tells of a change
+    at.focus({ preventScroll: true });
+  }
+  return store.unsaved;
+}
+
+// mayLeave asks, where something would be lost.
+const mayLeave = async () => !unsaved() || ask('Leave this photo?', [el('p', {}, 'Marks that were not saved are lost.')], 'Open the other photo');
+
 async function open(file) {
   if (!file) return;
-  if (store.photo && store.past.length && store.kept !== store.doc && !(await ask('Leave this photo?', [el('p', {}, 'Marks that were not saved are lost.')], 'Open the other photo'))) return;
+  if (!(await mayLeave())) return;
+  const left = store.version();
   document.body.classList.add('busy');
   $('problem').textContent = '';
   try {
-    takePhoto(await api.send(file));
+    const photo = await api.send(file);
+    if (store.version() === left || (await mayLeave())) takePhoto(photo);
   } catch (e) {
     fail(e);
   } finally {
@@ -58,7 +73,7 @@ async function open(file) {
 
 function takePhoto(photo) {
   store.photo = photo;
-  store.chart = photo.chart || store.chart;
+  store.use(photo.chart || store.chart);
   before = store.chart ? store.chart.chart : '';
   store.remembering = false;
   told = '';
@@ -69,9 +84,9 @@ function takePhoto(photo) {
   $('photo-name').textContent = photo.name;
   document.querySelector('.panel').prepend($('problem'));
   $('reading').replaceChildren();
-  $('saved').textContent = '';
   store.complete = false;
-  record.photo();
+  save.photo();
+  keep.photo();
   photoNotes(photo);
   view.show(photo);
   store.load(photo.marks);
@@ -96,7 +111,7 @@ function photoNotes(p) {
 let before = ''; // the name of the chart that was chosen last
 
 function askForChart() {
-  store.chart = null;
+  store.use(null);
   $('result-part').hidden = true;
   pick.open();
   refresh();
@@ -106,7 +121,7 @@ function takeChart(chart) {
   against.again();
   const other = before && before !== chart.chart;
   before = chart.chart;
-  store.chart = chart;
+  store.use(chart);
   $('chart-part').hidden = true;
   $('result-part').hidden = false;
   $('sample-part').hidden = false;
@@ -148,7 +163,6 @@ store.on((what) => {
   if (what === 'doc') {
     told = ''; // a change ends what was said before it
     reading.changed();
-    if (store.past.length) $('saved').textContent = '';
   }
   if (what && what.reveal) reveal(what.reveal);
   refresh();
@@ -195,7 +209,8 @@ $('remember').onclick = () => {
 async function remember() {
   store.remembering = false;
   try {
-    store.chart = (await api.layout(store.photo.id, store.marks(), store.chart)).chart;
+    store.use((await api.layout(store.photo.id, store.marks(), store.chart)).chart);
+    store.tell('chart');
     tell('The chart now knows where its swatches are: the next photo needs only its four corners. Save keeps that.');
     reading.changed();
   } catch (e) {
@@ -226,13 +241,13 @@ document.addEventListener('drop', (e) => {
   $('drop').hidden = true;
   open(e.dataTransfer.files[0]);
 });
-window.addEventListener('beforeunload', (e) => { if (store.past.length && !$('saved').textContent && store.kept !== store.doc) e.preventDefault(); });
+window.addEventListener('beforeunload', (e) => { if (unsaved()) e.preventDefault(); });
 
 // --- start
 
 try {
   const s = await api.start();
-  record.asks(s.keep);
+  keep.asks(s.keep);
   against.begin(s.sets, s.ask || []);
   $('save-where').textContent = `Save writes marks, chart and reading, and a photo that came through this page, into: ${s.folder}`;
   if (s.shared && s.address) {

@@ -23,17 +23,22 @@ export function field(label, name, more = {}, note = '') {
   return el('p', { class: 'field' }, el('label', { for: id }, label), input, note ? el('span', { id: `${id}-note`, class: 'quiet' }, note) : null);
 }
 
-// ask shows a question and answers true or false.
+let answered = () => {};
+
+// ask shows a question and answers true or false. It takes the place of one that
+// was not answered yet, which is then answered with no.
 export function ask(title, body, yes) {
+  answered(false);
   $('ask-title').textContent = title;
   $('ask-text').replaceChildren(...body);
   $('ask-yes').textContent = yes;
   const dialog = $('ask');
-  dialog.showModal();
+  if (!dialog.open) dialog.showModal();
   return new Promise((resolve) => {
+    answered = resolve;
     const done = (answer) => () => { resolve(answer); dialog.close(); };
     $('ask-yes').onclick = done(true);
     $('ask-no').onclick = done(false);
-    dialog.onclose = () => resolve(false);
+    dialog.onclose = () => { if (!dialog.open) resolve(false); };
   });
 }

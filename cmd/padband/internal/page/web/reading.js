@@ -65,7 +65,7 @@ export class Reading {
   pending(all) {
     const list = all.filter((p) => !this.store.doc.skipped.includes(p.analyte));
     for (const li of $('reading').querySelectorAll('.reading-left li')) {
-      if (list.some((p) => li.textContent.startsWith(`no pad is marked for ${p.analyte}:`))) li.remove();
+      if (li.dataset.code === 'no-pad' && list.some((p) => p.analyte === li.dataset.analyte)) li.remove();
     }
     for (const s of $('reading').querySelectorAll('.reading-left')) if (!s.querySelector('li')) s.remove();
     $('pending').textContent = list.length ? `Not read yet: ${list.map((p) => `${p.analyte} (${p.text})`).join('; ')}.` : '';
@@ -76,8 +76,8 @@ export class Reading {
     this.pinned = [];
     this.overlay.lightUp([]);
     for (const li of $('reading').querySelectorAll('li[data-where]')) {
-      const where = li.dataset.where;
-      if (where === 'photo') continue;
+      const where = JSON.parse(li.dataset.where).filter((p) => p.kind !== 'photo');
+      if (!where.length) continue;
       const name = (li.textContent || '').slice(0, 60);
       li.append(' ', el('button', { type: 'button', class: 'where', 'aria-label': `Show on the photo: ${name}`, onclick: () => this.point(where) }, 'Show on the photo'));
     }
@@ -90,37 +90,31 @@ export class Reading {
   }
 
   point(where) {
-    this.pinned = this.places(where);
+    this.pinned = where.flatMap((p) => this.marks(p));
     this.overlay.lightUp(this.pinned);
     if (this.pinned.length) this.store.tell({ reveal: this.pinned[0] });
     $('stage').scrollIntoView({ block: 'nearest' });
   }
 
   ofReading(section) {
-    return [...this.places(`pad:${section.dataset.analyte}`), ...this.bracket(section.dataset.analyte)];
+    const { analyte, bracket } = section.dataset;
+    const values = bracket ? bracket.split(' ').map(Number) : [];
+    return [...this.marks({ kind: 'pad', analyte }), ...values.flatMap((value) => this.marks({ kind: 'swatch', analyte, value }))];
   }
 
-  bracket(analyte) {
-    const s = [...$('reading').querySelectorAll('section[data-analyte]')].find((x) => x.dataset.analyte === analyte);
-    const values = s && s.dataset.bracket ? s.dataset.bracket.split(' ').map(Number) : [];
-    return values.flatMap((v) => this.swatch(analyte, v));
-  }
-
-  swatch(analyte, value) {
-    const marked = this.store.doc.regions.filter((r) => r.role === 'swatch' && r.analyte === analyte && r.value === value).map((r) => r.id);
-    return marked.length ? marked : this.store.placed.filter((p) => p.analyte === analyte && p.value === value).map(cellId);
-  }
-
-  // places are the marks that a warning is about.
-  places(where) {
-    const [kind, rest] = [where.slice(0, where.indexOf(':')), where.slice(where.indexOf(':') + 1)];
-    const regions = this.store.doc.regions;
+  // marks are the marks at a place that a warning is about, as the reading's JSON
+  // has it; of swatches that only the chart's layout places, those cells.
+  marks({ kind, analyte, value, part, number }) {
+    const of = (role) => this.store.doc.regions.filter((r) => r.role === role && r.analyte === analyte && (!part || (r.part || 1) === part));
+    const cells = (test) => this.store.placed.filter((p) => p.analyte === analyte && (!part || (p.part || 1) === part) && test(p)).map(cellId);
     switch (kind) {
-      case 'pad': return regions.filter((r) => r.role === 'pad' && r.analyte === rest).map((r) => r.id);
-      case 'swatch': return this.swatch(rest.slice(0, rest.lastIndexOf(':')), Number(rest.slice(rest.lastIndexOf(':') + 1)));
-      case 'bracket': return this.bracket(rest);
-      case 'row': return [...regions.filter((r) => r.role === 'swatch' && r.analyte === rest).map((r) => r.id), ...this.store.placed.filter((p) => p.analyte === rest).map(cellId)];
-      case 'white': { const w = regions.filter((r) => r.role === 'white')[Number(rest) - 1]; return w ? [w.id] : []; }
+      case 'pad': case 'part': return of('pad').map((r) => r.id);
+      case 'swatch': {
+        const marked = of('swatch').filter((r) => r.value === value).map((r) => r.id);
+        return marked.length ? marked : cells((p) => p.value === value);
+      }
+      case 'row': return [...of('swatch').map((r) => r.id), ...cells(() => true)];
+      case 'white': { const w = this.store.doc.regions.filter((r) => r.role === 'white')[number - 1]; return w ? [w.id] : []; }
     }
     return [];
   }

@@ -7,6 +7,7 @@ export class Store {
   constructor() {
     this.photo = null;
     this.chart = null;
+    this.last = null; // the chart that was there last, while another is being chosen
     this.doc = empty();
     this.past = [];
     this.future = [];
@@ -14,9 +15,37 @@ export class Store {
     this.target = null; // the step a person chose over the next in line
     this.placed = []; // swatches the server placed by the corners
     this.complete = false; // a reading of all that is marked is there
-    this.kept = null; // the document that a record was made of
     this.listeners = [];
     this.count = 0;
+    this.saved = this.version(); // what lies in the photo's files, or came with it
+    this.handed = []; // versions in records and downloads: no later one replaces them
+  }
+
+  // unsaved is whether leaving the page or the photo now loses what a person did.
+  get unsaved() {
+    const now = this.version();
+    return now !== this.saved && !this.handed.includes(now);
+  }
+
+  // version is all that a person did to the photo, as one text to be compared:
+  // marks, sample and chart as the files hold them, and corners not yet all
+  // there. Empty when nothing was done.
+  version() {
+    const { corners } = this.doc, regions = this.regions(), sample = filled(this.doc.sample);
+    return corners.length || regions.length || sample ? JSON.stringify([corners, regions, sample, this.last]) : '';
+  }
+
+  // taken is the version that is about to be saved; a change from here on is a
+  // step of its own, so that undo leads back to it.
+  taken() {
+    this.endGesture();
+    return this.version();
+  }
+
+  // use takes a chart, or none while another is being chosen.
+  use(chart) {
+    this.chart = chart;
+    this.last = chart || this.last;
   }
 
   on(f) { this.listeners.push(f); }
@@ -81,6 +110,9 @@ export class Store {
     this.target = null;
     this.placed = [];
     if (marks) this.fill(marks);
+    this.last = this.chart;
+    this.saved = this.version();
+    this.handed = [];
     this.tell('doc');
   }
 
@@ -106,11 +138,14 @@ export class Store {
     const out = { format: 1 };
     if (this.chart) out.chart = this.chart.chart;
     if (this.doc.corners.length === 4) out.corners = this.doc.corners;
-    out.regions = this.doc.regions.filter((r) => !this.doc.skipped.includes(r.analyte)).map(fileMark);
+    out.regions = this.regions();
     const sample = filled(this.doc.sample);
     if (sample) out.sample = sample;
     return out;
   }
+
+  // regions are the marks as a file holds them, without those of an analyte left out.
+  regions() { return this.doc.regions.filter((r) => !this.doc.skipped.includes(r.analyte)).map(fileMark); }
 }
 
 export const cornerOf = (id) => (typeof id === 'string' && id.startsWith('corner:') ? Number(id.slice(7)) : null);

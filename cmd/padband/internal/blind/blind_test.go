@@ -1,9 +1,8 @@
-package page
+package blind
 
 import (
 	"fmt"
 	"net/http"
-	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,56 +13,41 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/host"
 )
 
-// blindRun is a page of blind calls under test, with a clock of its own.
-type blindRun struct {
-	run
-	blind *Blind
-	clock time.Time
-	file  string
-}
-
 // demoPhotos are the two demonstration photos.
-func demoPhotos(t *testing.T) (out []BlindPhoto) {
+func demoPhotos(t *testing.T) (out []Photo) {
 	t.Helper()
 	chart, ok := charts.Find("orchard-well")
 	require.True(t, ok)
 	for _, name := range []string{"cellar", "kitchen"} {
 		m, err := charts.ParseMarks(demoFile(t, name+".marks.json"))
 		require.NoError(t, err)
-		out = append(out, BlindPhoto{Sample: name, Marks: m, Chart: chart, Read: func() ([]byte, error) { return os.ReadFile(demo + name + ".jpg") }})
+		out = append(out, Photo{Sample: name, Marks: m, Chart: chart, Read: func() ([]byte, error) { return os.ReadFile(demo + name + ".jpg") }})
 	}
 	return out
 }
 
 // blindConfig is that of the demonstration, in a fresh folder.
-func blindConfig(t *testing.T) BlindConfig {
-	return BlindConfig{Photos: demoPhotos(t), Reader: "A. Reader", File: filepath.Join(t.TempDir(), "calls.csv"), Seed: 7}
+func blindConfig(t *testing.T) Config {
+	return keptAt(Config{Photos: demoPhotos(t), Reader: "A. Reader", Seed: 7}, filepath.Join(t.TempDir(), "calls.csv"))
 }
 
-func startBlind(t *testing.T, c BlindConfig) *blindRun {
-	t.Helper()
-	server := httptest.NewUnstartedServer(nil)
-	c.Hosts = []string{server.Listener.Addr().String()}
-	b, err := NewBlind(c)
-	require.NoError(t, err)
-	server.Config.Handler = b
-	server.Start()
-	t.Cleanup(server.Close)
-	r := &blindRun{run: run{t, b.Server, server, filepath.Dir(c.File)}, blind: b, clock: time.Unix(1_800_000_000, 0), file: c.File}
-	b.now = func() time.Time { return r.clock }
-	return r
+// keptAt has the calls kept in a file.
+func keptAt(c Config, path string) Config {
+	c.Store, c.File, c.Path = host.NewFolder(filepath.Dir(path)), filepath.Base(path), path
+	return c
 }
 
-func (r *blindRun) state() blindState {
+func (r *run) state() state {
 	r.t.Helper()
 	status, body := r.get("api/pad")
-	return ok[blindState](r.t, status, body)
+	return ok[state](r.t, status, body)
 }
 
 // show says that the pad is on the screen, and lets time pass.
-func (r *blindRun) show(at int, for_ time.Duration) {
+func (r *run) show(at int, for_ time.Duration) {
 	r.t.Helper()
 	status, body := r.post(fmt.Sprintf("api/pads/%d/shown", at), struct{}{})
 	require.Equal(r.t, http.StatusOK, status, "%s", body)
@@ -71,63 +55,63 @@ func (r *blindRun) show(at int, for_ time.Duration) {
 }
 
 // send makes a call.
-func (r *blindRun) send(at int, c blindCall) (int, []byte) {
+func (r *run) send(at int, c call) (int, []byte) {
 	r.t.Helper()
 	return r.post(fmt.Sprintf("api/pads/%d/call", at), c)
 }
 
 // withoutPictures makes a run quick that looks at none.
-func (r *blindRun) withoutPictures() *blindRun {
-	r.blind.ready.make = func(blindPad) prepared { return prepared{} }
+func (r *run) withoutPictures() *run {
+	r.page.ready.make = func(pad) prepared { return prepared{} }
 	return r
 }
 
 // make shows the pad whose turn it is and calls the swatch of an index.
-func (r *blindRun) make(swatch int) blindState {
+func (r *run) make(swatch int) state {
 	r.t.Helper()
 	s := r.state()
 	r.show(s.At, 2*time.Second)
-	status, body := r.send(s.At, blindCall{Kind: "swatch", Value: &s.Pad.Swatches[swatch].Value})
-	return ok[blindState](r.t, status, body)
+	status, body := r.send(s.At, call{Kind: "swatch", Value: &s.Pad.Swatches[swatch].Value})
+	return ok[state](r.t, status, body)
 }
 
-func (r *blindRun) text() string {
+func (r *run) text() string {
 	r.t.Helper()
 	data, err := os.ReadFile(r.file)
 	require.NoError(r.t, err)
 	return string(data)
 }
 
-func TestBlindReaders(t *testing.T) {
+func TestReaders(t *testing.T) {
 	for _, name := range []string{"", " A", "A ", "A\nB", "A\x1b[2J", "A  B", strings.Repeat("x", 101), "\xff"} {
 		assert.Error(t, CheckReader(name), "%q", name)
 	}
 	assert.NoError(t, CheckReader("Zoë O'Hara, 2nd"))
 }
 
-func TestBlindWithoutPads(t *testing.T) {
+func TestWithoutPads(t *testing.T) {
 	c := blindConfig(t)
 	c.Analyte = "copper"
-	_, err := NewBlind(c)
+	_, err := New(c)
 	assert.EqualError(t, err, `no pad is marked for "copper"; marked are nitrate, total hardness, pH`)
 	c = blindConfig(t)
 	c.Photos[1].Sample = "cellar"
-	_, err = NewBlind(c)
+	_, err = New(c)
 	assert.ErrorContains(t, err, "two photos would be the sample cellar")
 	c.Photos = nil
-	_, err = NewBlind(c)
+	_, err = New(c)
 	assert.ErrorContains(t, err, "no pad is marked in these photos")
-	assert.NoFileExists(t, c.File)
+	assert.NoFileExists(t, c.Path)
 }
 
 // What the page is sent tells neither the sample nor padband's own reading, and
 // only the pad whose turn it is can be seen.
-func TestBlindTellsNothing(t *testing.T) {
+func TestTellsNothing(t *testing.T) {
 	c := blindConfig(t)
 	for i := range c.Photos {
 		c.Photos[i].Marks.Sample.Place = "secret place"
 	}
-	r := startBlind(t, c)
+	r := start(t, c)
 	for k := range 6 {
 		s := r.state()
 		bodies := map[string][]byte{}
@@ -137,7 +121,7 @@ func TestBlindTellsNothing(t *testing.T) {
 			bodies[path] = body
 		}
 		r.show(k, time.Second)
-		status, body := r.send(k, blindCall{Kind: "swatch", Value: &s.Pad.Swatches[0].Value})
+		status, body := r.send(k, call{Kind: "swatch", Value: &s.Pad.Swatches[0].Value})
 		require.Equal(t, http.StatusOK, status)
 		bodies["call"] = body
 		for what, body := range bodies {
@@ -155,8 +139,8 @@ func TestBlindTellsNothing(t *testing.T) {
 }
 
 // The page is guarded as the marking page is, and has none of its calls.
-func TestBlindIsGuarded(t *testing.T) {
-	r := startBlind(t, blindConfig(t))
+func TestIsGuarded(t *testing.T) {
+	r := start(t, blindConfig(t))
 	assert.Equal(t, http.StatusNotFound, r.ask("GET", r.server.URL+"/", nil).StatusCode)
 	assert.Equal(t, http.StatusNotFound, r.ask("GET", r.server.URL+"/api/pad", nil).StatusCode)
 	assert.Equal(t, http.StatusNotFound, r.ask("GET", r.url("api/pad"), map[string]string{"Host": "evil.example"}).StatusCode)
@@ -166,7 +150,7 @@ func TestBlindIsGuarded(t *testing.T) {
 	res := r.ask("GET", r.url(""), nil)
 	_, body := whole(t, res)
 	assert.Contains(t, string(body), "Call each pad by eye")
-	assert.Equal(t, policy, res.Header.Get("Content-Security-Policy"))
+	assert.Equal(t, "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'", res.Header.Get("Content-Security-Policy"))
 	for _, name := range ownFiles {
 		assert.Equal(t, http.StatusOK, r.ask("GET", r.url(name), nil).StatusCode, name)
 	}

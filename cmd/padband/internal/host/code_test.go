@@ -1,4 +1,6 @@
-package page
+//go:build !js
+
+package host
 
 import (
 	"strings"
@@ -42,7 +44,7 @@ func TestCodeInTextAndDrawing(t *testing.T) {
 	c := code(address)
 	lines := strings.Split(strings.TrimSuffix(Code(address), "\n"), "\n")
 	require.Len(t, lines, (len(c)+1)/2)
-	svg := codeSVG(address)
+	svg := CodeSVG(address)
 	for y, row := range c {
 		line := []rune(lines[y/2])
 		require.Len(t, line, len(row))

@@ -1,8 +1,10 @@
-package page
+package blind
 
 import (
 	"bytes"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"net/http"
 	"os"
 	"testing"
@@ -12,13 +14,22 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func (r *run) picture(path string) image.Image {
+	r.t.Helper()
+	status, body := r.get(path)
+	require.Equal(r.t, http.StatusOK, status, "%s", body)
+	m, err := jpeg.Decode(bytes.NewReader(body))
+	require.NoError(r.t, err)
+	return m
+}
+
 // The pictures are the pad and the swatches of the photo, as large as asked for,
 // and there are no others.
-func TestBlindPictures(t *testing.T) {
+func TestPictures(t *testing.T) {
 	c := blindConfig(t)
 	c.Photos, c.Analyte = c.Photos[1:], "nitrate"
-	r := startBlind(t, c)
-	want := prepare(r.blind.pads[0])
+	r := start(t, c)
+	want := prepare(r.page.pads[0])
 	require.Empty(t, want.problem)
 	require.Len(t, want.swatches, 6)
 	_, pad := r.get("api/pads/0/pad/1")
@@ -43,7 +54,7 @@ func TestBlindPictures(t *testing.T) {
 
 // A photo that cannot be shown is no end of the run: it is passed over with the
 // reason, and cannot be called.
-func TestBlindPhotoThatCannotBeShown(t *testing.T) {
+func TestPhotoThatCannotBeShown(t *testing.T) {
 	for _, read := range []func() ([]byte, error){
 		func() ([]byte, error) { return nil, fmt.Errorf("there is no such file") },
 		func() ([]byte, error) { return []byte("hello"), nil },
@@ -53,7 +64,7 @@ func TestBlindPhotoThatCannotBeShown(t *testing.T) {
 		c := blindConfig(t)
 		c.Photos, c.Analyte = c.Photos[1:], "nitrate"
 		c.Photos[0].Read = read
-		r := startBlind(t, c)
+		r := start(t, c)
 		s := r.state()
 		require.NotEmpty(t, s.Problem)
 		assert.NotContains(t, s.Problem, "\n")
@@ -62,10 +73,10 @@ func TestBlindPhotoThatCannotBeShown(t *testing.T) {
 		status, _ = r.get("api/pads/0/photo")
 		assert.Equal(t, http.StatusNotFound, status)
 		r.show(0, time.Second)
-		status, body := r.send(0, blindCall{Kind: "swatch", Value: &s.Pad.Swatches[0].Value})
+		status, body := r.send(0, call{Kind: "swatch", Value: &s.Pad.Swatches[0].Value})
 		assert.Contains(t, refused(t, http.StatusUnprocessableEntity, status, body).Error, "cannot be shown")
-		status, body = r.send(0, blindCall{Kind: "none", Text: "it cannot be shown"})
-		assert.Nil(t, ok[blindState](t, status, body).Pad)
+		status, body = r.send(0, call{Kind: "none", Text: "it cannot be shown"})
+		assert.Nil(t, ok[state](t, status, body).Pad)
 		assert.Contains(t, r.text(), "\nkitchen,A. Reader,,nitrate,mg/L,N,,,screen,1.0,it cannot be shown\n")
 	}
 }

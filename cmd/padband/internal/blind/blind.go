@@ -1,20 +1,24 @@
-package page
+// Package blind is the page of calls by eye: it shows the pads of marked photos
+// one at a time, and keeps what a reader calls them. It computes no reading.
+package blind
 
 import (
+	"context"
 	"errors"
 	"fmt"
-	"io/fs"
-	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/page"
 	"padband/colorimetry/photo"
 )
 
-// BlindPhoto is a marked photo whose pads are to be called.
-type BlindPhoto struct {
+// Photo is a marked photo whose pads are to be called.
+type Photo struct {
 	Sample string // its name in the file of calls
 	Marks  charts.Marks
 	Chart  charts.Chart
@@ -22,23 +26,24 @@ type BlindPhoto struct {
 	Limits photo.Limits
 }
 
-// BlindConfig is what a run of blind calls is made with.
-type BlindConfig struct {
-	Hosts   []string // as in [Config]
-	Photos  []BlindPhoto
-	Analyte string // call this one alone; empty for all
-	Reader  string // who calls
-	File    string // where the calls are kept
-	Seed    uint64 // of the order; 0 for that of the file, or a new one
+// Config is what a run of blind calls is made with.
+type Config struct {
+	Photos  []Photo
+	Analyte string       // call this one alone; empty for all
+	Reader  string       // who calls
+	Store   hosted.Store // where the calls are kept
+	File    string       // the name of their file there
+	Path    string       // what the reader calls that file
+	Seed    uint64       // of the order; 0 for that of the file, or a new one
 }
 
-// Blind is a page that shows pads one at a time and takes a reader's calls.
-// It computes no reading. The file of calls is all that it knows of earlier runs.
-type Blind struct {
-	*Server
-	pads  []blindPad // in the order of the seed
-	ready *blindShelf
-	now   func() time.Time
+// Page is a page that shows pads one at a time and takes a reader's calls.
+// The file of calls is all that it knows of earlier runs.
+type Page struct {
+	routes hosted.Routes
+	pads   []pad // in the order of the seed
+	ready  *shelf
+	now    func() time.Time
 
 	mu    sync.Mutex
 	calls *callFile
@@ -47,32 +52,27 @@ type Blind struct {
 	begun bool // a pad was shown in this run
 }
 
-// blindPad is one pad to be called.
-type blindPad struct {
-	*BlindPhoto
+// pad is one pad to be called.
+type pad struct {
+	*Photo
 	analyte charts.Analyte
 }
 
-// NewBlind opens the file of calls, or begins it, and makes a page with a new
-// token. The error is one line that says what to do.
-func NewBlind(c BlindConfig) (*Blind, error) {
+// New opens the file of calls, or begins it, and makes a page. The error is one line that says what to do.
+func New(c Config) (*Page, error) {
 	if err := CheckReader(c.Reader); err != nil {
-		return nil, err
-	}
-	web, err := fs.Sub(embedded, "web")
-	if err != nil {
 		return nil, err
 	}
 	pads, err := padsOf(c.Photos, c.Analyte)
 	if err != nil {
 		return nil, err
 	}
-	b := &Blind{now: time.Now, Server: &Server{config: Config{Hosts: c.Hosts}, token: newToken(), web: http.FileServerFS(web), cross: http.NewCrossOriginProtection()}}
+	b := &Page{now: time.Now}
 	if b.calls, b.pads, err = openCalls(c, pads); err != nil {
 		return nil, err
 	}
-	b.ready = newBlindShelf(b.pads)
-	b.routes = b.newRoutes()
+	b.ready = newShelf(b.pads)
+	b.route()
 	return b, nil
 }
 
@@ -93,7 +93,7 @@ func CheckReader(name string) error {
 }
 
 // padsOf are the pads of the photos, or of one analyte, each a call of its own.
-func padsOf(photos []BlindPhoto, only string) (out []blindPad, err error) {
+func padsOf(photos []Photo, only string) (out []pad, err error) {
 	seen, samples := map[string]bool{}, map[string]bool{}
 	var names []string
 	for i := range photos {
@@ -107,7 +107,7 @@ func padsOf(photos []BlindPhoto, only string) (out []blindPad, err error) {
 				names = append(names, a.Name)
 			}
 			if only == "" || strings.EqualFold(a.Name, only) {
-				out = append(out, blindPad{&photos[i], a})
+				out = append(out, pad{&photos[i], a})
 			}
 		}
 	}
@@ -134,7 +134,7 @@ func Marked(m charts.Marks, c charts.Chart) (out []charts.Analyte) {
 }
 
 // Calls are how many calls are made and how many there are to make.
-func (b *Blind) Calls() (made, of int) {
+func (b *Page) Calls() (made, of int) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return len(b.calls.rows), len(b.pads)
@@ -143,22 +143,32 @@ func (b *Blind) Calls() (made, of int) {
 // ownFiles are those of the page's files that this page uses.
 var ownFiles = []string{"blind.js", "blindview.js", "blind.css", "page.css", "dom.js", "icon.svg"}
 
-func (b *Blind) newRoutes() *http.ServeMux {
-	m := http.NewServeMux()
-	m.HandleFunc("/", nothing)
-	m.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) {
-		r.URL.Path = "/blind.html"
-		b.web.ServeHTTP(w, r)
-	})
-	for _, name := range ownFiles {
-		m.Handle("GET /"+name, b.web)
+// Handle answers a call.
+func (b *Page) Handle(ctx context.Context, c hosted.Call) hosted.Answer {
+	return b.routes.Handle(ctx, c)
+}
+
+func (b *Page) route() {
+	r := &b.routes
+	r.Other = other
+	r.On("GET /api/pad", b.state)
+	r.On("GET /api/pads/{at}/pad/{part}", b.padPicture)
+	r.On("GET /api/pads/{at}/swatch/{swatch}/{part}", b.swatchPicture)
+	r.On("GET /api/pads/{at}/photo", b.wholePicture)
+	r.On("POST /api/pads/{at}/shown", b.shown)
+	r.On("POST /api/pads/{at}/call", b.call)
+	r.On("POST /api/back", b.takeBack)
+}
+
+// other answers what is none of the page's calls: with its files.
+func other(_ context.Context, c hosted.Call) hosted.Answer {
+	name := strings.TrimPrefix(c.Path, "/")
+	switch {
+	case c.Method != "GET" && c.Method != "HEAD":
+	case name == "":
+		return page.File("blind.html")
+	case slices.Contains(ownFiles, name):
+		return page.File(name)
 	}
-	m.HandleFunc("GET /api/pad", b.state)
-	m.HandleFunc("GET /api/pads/{at}/pad/{part}", b.padPicture)
-	m.HandleFunc("GET /api/pads/{at}/swatch/{swatch}/{part}", b.swatchPicture)
-	m.HandleFunc("GET /api/pads/{at}/photo", b.wholePicture)
-	m.HandleFunc("POST /api/pads/{at}/shown", b.shown)
-	m.HandleFunc("POST /api/pads/{at}/call", b.call)
-	m.HandleFunc("POST /api/back", b.takeBack)
-	return m
+	return hosted.Nothing()
 }

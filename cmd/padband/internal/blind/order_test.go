@@ -1,4 +1,4 @@
-package page
+package blind
 
 import (
 	"testing"
@@ -9,11 +9,11 @@ import (
 
 // The order is that of the hashes, worked out with another program:
 // printf '7\000cellar\000nitrate' | sha256sum (GNU coreutils), and so on.
-func TestBlindOrderIsThatOfTheSeed(t *testing.T) {
+func TestOrderIsThatOfTheSeed(t *testing.T) {
 	pads, err := padsOf(demoPhotos(t), "")
 	require.NoError(t, err)
 	require.Len(t, pads, 6)
-	named := func(seed uint64, pads []blindPad) (out []string) {
+	named := func(seed uint64, pads []pad) (out []string) {
 		for _, p := range shuffled(pads, seed) {
 			out = append(out, p.Sample+" "+p.analyte.Name)
 		}
@@ -21,7 +21,7 @@ func TestBlindOrderIsThatOfTheSeed(t *testing.T) {
 	}
 	want := []string{"kitchen total hardness", "cellar total hardness", "cellar pH", "kitchen nitrate", "cellar nitrate", "kitchen pH"}
 	assert.Equal(t, want, named(7, pads))
-	turned := []blindPad{pads[5], pads[3], pads[0], pads[4], pads[2], pads[1]}
+	turned := []pad{pads[5], pads[3], pads[0], pads[4], pads[2], pads[1]}
 	assert.Equal(t, want, named(7, turned), "whatever order the pads come in")
 	assert.Equal(t, setOf(pads), setOf(turned))
 	assert.NotEqual(t, want, named(8, pads))
@@ -32,7 +32,7 @@ func TestBlindOrderIsThatOfTheSeed(t *testing.T) {
 
 // Every one of six orders of three comes about as often: no seed favours a pad.
 // With 6,000 seeds a count has a standard deviation of sqrt(6000 x 1/6 x 5/6) = 29.
-func TestBlindOrderFavoursNone(t *testing.T) {
+func TestOrderFavoursNone(t *testing.T) {
 	pads, err := padsOf(demoPhotos(t)[:1], "")
 	require.NoError(t, err)
 	count := map[string]int{}

@@ -1,4 +1,4 @@
-package page
+package blind
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/page"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -25,21 +26,21 @@ type prepared struct {
 	problem  string
 }
 
-// blindShelf keeps the pictures of the pad that is shown and of its neighbours.
-type blindShelf struct {
-	pads []blindPad
+// shelf keeps the pictures of the pad that is shown and of its neighbours.
+type shelf struct {
+	pads []pad
 	one  sync.Mutex // one photo is decoded at a time
 	mu   sync.Mutex
 	made map[int]func() prepared
-	make func(blindPad) prepared
+	make func(pad) prepared
 }
 
-func newBlindShelf(pads []blindPad) *blindShelf {
-	return &blindShelf{pads: pads, made: map[int]func() prepared{}, make: prepare}
+func newShelf(pads []pad) *shelf {
+	return &shelf{pads: pads, made: map[int]func() prepared{}, make: prepare}
 }
 
 // get makes a pad's pictures, or waits until they are made.
-func (s *blindShelf) get(at int) prepared {
+func (s *shelf) get(at int) prepared {
 	s.mu.Lock()
 	for k := range s.made {
 		if k < at-1 || k > at+1 {
@@ -59,14 +60,14 @@ func (s *blindShelf) get(at int) prepared {
 }
 
 // ahead makes the next pad's pictures while this one is looked at.
-func (s *blindShelf) ahead(at int) {
+func (s *shelf) ahead(at int) {
 	if at+1 < len(s.pads) {
 		go s.get(at + 1)
 	}
 }
 
 // prepare cuts a pad's pictures out of its photo.
-func prepare(p blindPad) (out prepared) {
+func prepare(p pad) (out prepared) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			out = prepared{problem: oneLine(fmt.Sprintf("its pictures could not be made: %v", fault))}
@@ -79,7 +80,7 @@ func prepare(p blindPad) (out prepared) {
 }
 
 // decoded is the pad's photo; the error says why it is not the one that was marked.
-func (p blindPad) decoded() (*photo.Photo, error) {
+func (p pad) decoded() (*photo.Photo, error) {
 	data, err := p.Read()
 	if err != nil {
 		return nil, err
@@ -92,16 +93,15 @@ func (p blindPad) decoded() (*photo.Photo, error) {
 }
 
 // wholePhoto is the pad's photo as a picture.
-func (p blindPad) wholePhoto() ([]byte, error) {
+func (p pad) wholePhoto() ([]byte, error) {
 	m, err := p.decoded()
 	if err != nil {
 		return nil, err
 	}
-	data, _, _, err := smaller(m, previewPixels)
-	return data, err
+	return page.Preview(m)
 }
 
-func (out *prepared) from(p blindPad) error {
+func (out *prepared) from(p pad) error {
 	m, err := p.decoded()
 	if err != nil {
 		return err
@@ -144,7 +144,7 @@ func (out *prepared) cut(m *photo.Photo, a charts.PlacedAnalyte) (err error) {
 func crops(p *photo.Photo, marks []charts.Mark) (out [][]byte, err error) {
 	for _, m := range marks {
 		r := report.Around(m.Region, p.Width, p.Height).Points
-		data, err := cut(p, r[0].X, r[0].Y, r[1].X, r[1].Y, cropWidth)
+		data, err := page.Cut(p, r[0].X, r[0].Y, r[1].X, r[1].Y, cropWidth)
 		if err != nil {
 			return nil, err
 		}

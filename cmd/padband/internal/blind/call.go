@@ -1,4 +1,4 @@
-package page
+package blind
 
 import (
 	"errors"
@@ -11,8 +11,8 @@ import (
 	"padband/charts"
 )
 
-// blindCall is a call as the page sends it.
-type blindCall struct {
+// call is a call as the page sends it.
+type call struct {
 	Kind  string   `json:"kind"`
 	Value *float64 `json:"value"` // the swatch, or the lower of two
 	Text  string   `json:"text"`  // the number as typed, or the reason
@@ -29,7 +29,7 @@ var errOddCall = errors.New("this pad takes no such call; reload the page")
 
 // take is the call as it stands in the file of calls: a number, two with a dash
 // between, one with < or > before it; or nothing, and why.
-func (c blindCall) take(a charts.Analyte) (value, why string, err error) {
+func (c call) take(a charts.Analyte) (value, why string, err error) {
 	scale, last := a.Kind != charts.KindPresence, len(a.Swatches)-1
 	switch {
 	case c.Kind == "none":
@@ -57,7 +57,7 @@ func (c blindCall) take(a charts.Analyte) (value, why string, err error) {
 }
 
 // reason is why a pad cannot be called.
-func (c blindCall) reason() (string, error) {
+func (c call) reason() (string, error) {
 	why := oneLine(c.Text)
 	switch {
 	case why == "":

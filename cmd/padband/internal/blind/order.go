@@ -1,4 +1,4 @@
-package page
+package blind
 
 import (
 	"bytes"
@@ -15,13 +15,13 @@ import (
 // shuffled is the pads in the order of the seed: by the SHA-256 of the seed, the
 // sample and the analyte, a zero byte after each of the first two. So one seed
 // gives one order in every version of the program, whatever order the pads come in.
-func shuffled(pads []blindPad, seed uint64) []blindPad {
-	key := func(p blindPad) []byte {
+func shuffled(pads []pad, seed uint64) []pad {
+	key := func(p pad) []byte {
 		sum := sha256.Sum256(fmt.Appendf(nil, "%d\x00%s\x00%s", seed, p.Sample, p.analyte.Name))
 		return sum[:]
 	}
 	out := slices.Clone(pads)
-	slices.SortStableFunc(out, func(a, b blindPad) int { return bytes.Compare(key(a), key(b)) })
+	slices.SortStableFunc(out, func(a, b pad) int { return bytes.Compare(key(a), key(b)) })
 	return out
 }
 
@@ -39,7 +39,7 @@ func newSeed() (uint64, error) {
 
 // setOf tells one set of pads from another: 16 hexadecimal digits of the SHA-256
 // of what is to be called, whatever its order.
-func setOf(pads []blindPad) string {
+func setOf(pads []pad) string {
 	var lines []string
 	for _, p := range pads {
 		var values []string
@@ -54,7 +54,7 @@ func setOf(pads []blindPad) string {
 }
 
 // identity is what a pad's row is known by.
-func identity(p blindPad) []string {
+func identity(p pad) []string {
 	return []string{p.Sample, p.analyte.Name, p.analyte.Unit, p.analyte.As}
 }
 

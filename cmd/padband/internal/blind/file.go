@@ -1,19 +1,17 @@
-package page
+package blind
 
 import (
 	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -64,10 +62,12 @@ func parseHead(first string) (h callsHead, err error) {
 
 // callFile is the file of calls: whole after every call, and all that is kept.
 type callFile struct {
-	name string
-	head callsHead
-	rows [][]string
-	data []byte // as it is on disk; nil before it is written
+	store hosted.Store
+	name  string // in the store
+	path  string // what the reader calls it
+	head  callsHead
+	rows  [][]string
+	data  []byte // as it is on disk; nil before it is written
 }
 
 // mostCallBytes caps a file of calls that is read.
@@ -75,10 +75,11 @@ const mostCallBytes = 16 << 20
 
 // openCalls reads the file of calls and checks that it is of this run, or begins
 // it. The pads come back in the order of its seed.
-func openCalls(c BlindConfig, pads []blindPad) (*callFile, []blindPad, error) {
-	f := &callFile{name: c.File, head: callsHead{c.Seed, setOf(pads), c.Reader}}
-	if _, err := os.Lstat(c.File); errors.Is(err, fs.ErrNotExist) {
+func openCalls(c Config, pads []pad) (*callFile, []pad, error) {
+	f := &callFile{store: c.Store, name: c.File, path: c.Path, head: callsHead{c.Seed, setOf(pads), c.Reader}}
+	if hosted.Beside(c.Store).Missing(c.File) {
 		if f.head.seed == 0 {
+			var err error
 			if f.head.seed, err = newSeed(); err != nil {
 				return nil, nil, err
 			}
@@ -93,17 +94,21 @@ func openCalls(c BlindConfig, pads []blindPad) (*callFile, []blindPad, error) {
 	return f, pads, f.named(err)
 }
 
+func (f *callFile) read() ([]byte, error) {
+	return hosted.Beside(f.store).ReadFile(f.name, mostCallBytes)
+}
+
 // named puts the file's name before an error.
 func (f *callFile) named(err error) error {
 	if err != nil {
-		err = fmt.Errorf("%s: %w", beside.Shown(f.name), err)
+		err = fmt.Errorf("%s: %w", beside.Shown(f.path), err)
 	}
 	return err
 }
 
 // open reads the file that is there.
 func (f *callFile) open() error {
-	data, err := beside.ReadFile(f.name, mostCallBytes)
+	data, err := f.read()
 	if err != nil {
 		return fmt.Errorf("%w; or name another with --out", err)
 	}
@@ -144,12 +149,12 @@ func (h callsHead) goesOn(there callsHead) error {
 }
 
 // checkRows checks that the calls so far are those of the first pads in this order.
-func (f *callFile) checkRows(pads []blindPad) error {
+func (f *callFile) checkRows(pads []pad) error {
 	if len(f.rows) > len(pads) {
 		return fmt.Errorf("holds %d calls, and there are %d pads; name another with --out", len(f.rows), len(pads))
 	}
 	for i, row := range f.rows {
-		want := f.row(pads[i], blindResult{})
+		want := f.row(pads[i], result{})
 		same := func(k int) bool { return row[k] == want[k] }
 		if !same(0) || !same(1) || !same(3) || !same(4) || !same(5) {
 			return fmt.Errorf("line %d is not the call that was asked for there; mend it, or name another file with --out", i+3)
@@ -158,14 +163,14 @@ func (f *callFile) checkRows(pads []blindPad) error {
 	return nil
 }
 
-// blindResult is what a call adds to its pad.
-type blindResult struct {
+// result is what a call adds to its pad.
+type result struct {
 	value, why    string
 	seconds, took string
 }
 
 // row is a call as it stands in the file.
-func (f *callFile) row(p blindPad, r blindResult) []string {
+func (f *callFile) row(p pad, r result) []string {
 	return []string{
 		lines.Cell(p.Sample), lines.Cell(f.head.reader), r.value, lines.Cell(p.analyte.Name), lines.Cell(p.analyte.Unit), lines.Cell(p.analyte.As),
 		lines.Cell(p.Marks.Sample.Strip), r.seconds, fromScreen, r.took, lines.Cell(r.why),
@@ -186,13 +191,16 @@ func (f *callFile) write(rows [][]string) error {
 		return err
 	}
 	if f.data != nil {
-		if now, err := beside.ReadFile(f.name, mostCallBytes); err != nil || !bytes.Equal(now, f.data) {
+		if now, err := f.read(); err != nil || !bytes.Equal(now, f.data) {
 			return errChangedCalls
 		}
 	}
-	base := filepath.Base(f.name)
-	if err := beside.Write(filepath.Dir(f.name), []beside.File{{Name: base, Data: b.Bytes()}}, f.data != nil); err != nil {
-		return errors.New(strings.TrimPrefix(err.Error(), beside.Shown(base)+": ")) // the caller names it
+	over := hosted.Same
+	if f.data != nil {
+		over = hosted.Replace
+	}
+	if err := f.store.WriteWhole([]hosted.File{{Name: f.name, Data: b.Bytes()}}, over); err != nil {
+		return hosted.Unnamed(err) // the caller names it
 	}
 	f.rows, f.data = rows, b.Bytes()
 	return nil

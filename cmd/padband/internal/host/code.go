@@ -1,4 +1,6 @@
-package page
+//go:build !js
+
+package host
 
 import (
 	"fmt"
@@ -30,8 +32,8 @@ func code(address string) [][]bool {
 	return out
 }
 
-// codeSVG is the address as a QR code for the page.
-func codeSVG(address string) string {
+// CodeSVG is the address as a QR code for the page.
+func CodeSVG(address string) string {
 	c := code(address)
 	var path strings.Builder
 	for y, row := range c {

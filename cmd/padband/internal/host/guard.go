@@ -1,12 +1,15 @@
-package page
+//go:build !js
+
+package host
 
 import (
 	"crypto/subtle"
-	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
 	"strings"
+
+	"padband/cmd/padband/internal/hosted"
 )
 
 // policy lets the page use its own files and nothing else.
@@ -20,7 +23,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 			if p == http.ErrAbortHandler {
 				panic(p)
 			}
-			refuse(w, http.StatusInternalServerError, fmt.Errorf("padband went wrong here (%v); what is marked is still there: try again, or save and start it anew", p))
+			send(w, r, hosted.Refuse(hosted.Failf(hosted.Failed, "padband went wrong here (%v); what is marked is still there: try again, or save and start it anew", p)))
 		}
 	}()
 	h := w.Header()
@@ -36,21 +39,19 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if err := s.cross.Check(r); err != nil || !sameOrigin(r) {
-		refuse(w, http.StatusForbidden, fmt.Errorf("this call came from another site; open the address that padband printed"))
+		send(w, r, hosted.Refuse(hosted.Failf(hosted.Forbidden, "this call came from another site; open the address that padband printed")))
 		return
 	}
-	r2 := r.Clone(r.Context())
-	r2.URL.Path, r2.URL.RawPath = rest, ""
-	s.routes.ServeHTTP(w, r2)
+	s.serve(w, r, rest)
 }
 
 // mine is the path behind the token, for a call to one of our hosts.
 func (s *Server) mine(r *http.Request) (rest string, ok bool) {
-	if !slices.Contains(s.config.Hosts, r.Host) && !slices.Contains(s.config.Hosts, r.Host+":80") {
+	if !slices.Contains(s.hosts, r.Host) && !slices.Contains(s.hosts, r.Host+":80") {
 		return "", false
 	}
 	token, rest, found := strings.Cut(strings.TrimPrefix(r.URL.Path, "/"), "/")
-	if !found || subtle.ConstantTimeCompare([]byte(token), []byte(s.token)) != 1 {
+	if !found || subtle.ConstantTimeCompare([]byte("/"+token+"/"), []byte(s.path)) != 1 {
 		return "", false
 	}
 	return "/" + rest, true

@@ -1,0 +1,83 @@
+// Package page is the marking page: a photo goes in, a person marks pads,
+// swatches and white areas, and the reading grows beside it. The page holds no
+// truth: marks, chart and reading are the files of the command. It stands on any
+// host that brings it calls and keeps its files.
+package page
+
+import (
+	"context"
+
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
+	"padband/colorimetry/photo"
+)
+
+// Config is what a page is made with.
+type Config struct {
+	Version string
+	Store   hosted.Store // where files are saved and charts looked for
+	Folder  string       // what people call that place
+	Photo   *Photo       // to begin with, or nil
+	Address string       // when the page is shared: its address for other machines
+	Code    string       // that address as a picture to photograph, in SVG
+	Limits  photo.Limits
+	Ask     []string // limits, as they are typed, that the page begins with
+}
+
+// Photo is a photo that the page begins with.
+type Photo struct {
+	Name   string // without a folder
+	Data   []byte
+	Saved  bool                   // it lies in the store
+	Again  func() ([]byte, error) // reads its bytes again; the error does not name it
+	Path   string                 // what it is called in the place where it lies
+	Beside beside.Place           // that place
+}
+
+// Page is one run of the page.
+type Page struct {
+	config Config
+	photos *session
+	book   book
+	kept   shelf
+	routes hosted.Routes
+}
+
+// New makes a page. A photo named in the configuration is decoded at once; its
+// error is one line that says what to do.
+func New(c Config) (*Page, error) {
+	s := &Page{config: c, photos: newSession(c.Limits), book: book{place: hosted.Beside(c.Store)}}
+	s.route()
+	if c.Photo != nil {
+		if err := s.photos.open(*c.Photo); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// Handle answers a call.
+func (s *Page) Handle(ctx context.Context, c hosted.Call) hosted.Answer {
+	return s.routes.Handle(ctx, c)
+}
+
+func (s *Page) route() {
+	r := &s.routes
+	r.Other = other
+	r.On("GET /api/start", s.start)
+	r.On("POST /api/photos", s.upload)
+	r.On("GET /api/photos/{id}/preview", s.preview)
+	r.On("GET /api/photos/{id}/part", s.part)
+	r.On("POST /api/photos/{id}/edge", s.edge)
+	r.On("POST /api/photos/{id}/layout", s.layout)
+	r.On("POST /api/photos/{id}/reading", s.reading)
+	r.On("POST /api/photos/{id}/save", s.save)
+	r.On("POST /api/photos/{id}/files", s.files)
+	r.On("POST /api/photos/{id}/keep", s.keep)
+	r.On("GET /api/records/{name}/report", s.recordReport)
+	r.On("GET /api/records/{name}/zip", s.recordZip)
+	r.On("GET /api/charts", s.charts)
+	r.On("GET /api/charts/{name}", s.chart)
+	r.On("GET /api/charts/{name}/plan", s.plan)
+	r.On("POST /api/charts", s.describe)
+}
