@@ -2,7 +2,6 @@ package page
 
 import (
 	"context"
-	"embed"
 	"path"
 	"strings"
 	"time"
@@ -10,9 +9,6 @@ import (
 	"padband/cmd/padband/internal/hosted"
 	"padband/colorimetry/photo"
 )
-
-//go:embed web
-var embedded embed.FS
 
 // types are the content types of the page's own files, by their endings.
 var types = map[string]string{
