@@ -42,6 +42,7 @@ func TestInABrowser(t *testing.T) {
 		{"stamps by mouse", stampsByMouse},
 		{"stamps by keys", stampsByKeys},
 		{"places", places},
+		{"places shown", placesShown},
 		{"accessible", accessible},
 		{"focus", focusIsSeen},
 		{"large photo", largePhoto},
