@@ -75,3 +75,25 @@ func TestNeverCallsWaterSafe(t *testing.T) {
 		}
 	}
 }
+
+// Only of a limit for health it is said what settles it: of one for taste that
+// cannot be told, a laboratory is no advice.
+func TestWhatSettlesIsSaidOfHealthAlone(t *testing.T) {
+	iron := charts.Analyte{Name: "iron", Unit: "mg/L", Kind: charts.KindScale, Spacing: charts.SpacingLinear, Parts: 1}
+	for _, v := range []float64{0, 0.1, 0.3, 0.5, 1} {
+		iron.Swatches = append(iron.Swatches, charts.Swatch{Value: v})
+	}
+	for _, c := range []struct {
+		reading Reading
+		limit   charts.Limit
+		settled bool
+	}{
+		{readingAt(nitrate(0), 3.5, 0.3), bundledLimit(t, "us-epa", "nitrate"), true},
+		{readingAt(iron, 2, 0.3), bundledLimit(t, "us-epa", "iron"), false},
+	} {
+		j := Judge(c.reading, c.limit, 0)
+		require.Equal(t, VerdictCannotTell, j.Verdict, c.limit.Analyte)
+		require.Equal(t, c.settled, c.limit.Kind == charts.LimitHealth)
+		assert.Equal(t, c.settled, strings.Contains(strings.Join(j.Words, " "), "A certified laboratory settles it."), c.limit.Analyte)
+	}
+}

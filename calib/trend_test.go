@@ -229,3 +229,31 @@ func TestAStepBetweenTwoLotsIsNoTrend(t *testing.T) {
 	assert.Equal(t, Rising, got.Word)
 	assert.InEpsilon(t, 2.0/120/120/120, got.P, 1e-6, "three lots, each in its one order")
 }
+
+// Where five in a hundred lies: six records with two pairs out of order come by
+// chance in 2 x 20 of 720 orders, 5.6 %, which is no trend; ten with eleven pairs
+// out of order in 4.7 %, which is one. Both counts are Kendall's, by inversions.
+func TestTheLevelOfATrend(t *testing.T) {
+	tail := func(n, most int) float64 {
+		sum := 0.0
+		for _, c := range inversions(n)[:most+1] {
+			sum += c
+		}
+		return 2 * sum / math.Gamma(float64(n)+1)
+	}
+	for _, c := range []struct {
+		values []float64
+		out    int // pairs out of order
+		p      float64
+		word   TrendWord
+	}{
+		{[]float64{0, 1, 2, 4, 5, 3}, 2, 40.0 / 720, NoChange},
+		{[]float64{9, 0, 1, 2, 3, 4, 5, 8, 6, 7}, 11, 0.0466, Rising},
+	} {
+		assert.InDelta(t, c.p, tail(len(c.values), c.out), 5e-5)
+		r := MannKendall(exactly(c.values...))
+		assert.Equal(t, c.out, r.Down)
+		assert.InDelta(t, c.p, r.P, 5e-5)
+		assert.Equal(t, c.word, r.Word, "%v", c.values)
+	}
+}
