@@ -9,8 +9,9 @@ import (
 	"strings"
 )
 
-// reserved are names that some systems keep for devices.
-var reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com\d|lpt\d)[ .]*(\.|$)`)
+// reserved are names that some systems keep for devices (Microsoft, Naming Files,
+// Paths, and Namespaces; from memory).
+var reserved = regexp.MustCompile(`(?i)^(con|prn|aux|nul|conin\$|conout\$|(com|lpt)[0-9¹²³])[ .]*(\.|$)`)
 
 // Reserved reports whether some system keeps a name, with any ending, for a device.
 func Reserved(name string) bool { return reserved.MatchString(name) }

@@ -35,6 +35,7 @@ func TestInABrowser(t *testing.T) {
 		{"unsaved by mouse", unsavedByMouse},
 		{"unsaved by keys", unsavedByKeys},
 		{"unsaved and kept", unsavedKept},
+		{"unsaved facts", unsavedFacts},
 		{"unsaved layout", unsavedLayout},
 		{"unsaved answered late", answeredTooLate},
 		{"against a limit", againstALimit},

@@ -176,6 +176,31 @@ func unsavedKept(t *testing.T, b *browser) {
 	assert.Equal(t, "cellar.jpg", p.text("#photo-name"), "without a question: the record holds it")
 }
 
+// unsavedFacts types and adds what only a record would hold: it is asked about
+// until the record holds it.
+func unsavedFacts(t *testing.T, b *browser) {
+	p := b.open(t, b.serve(t, newFolder(t, "kitchen.jpg", "kitchen.marks.json"), "kitchen.jpg"), laptop)
+	p.next("All is marked")
+	p.reading()
+	p.push("#keep-open")
+	assert.False(t, p.warns(), "nothing was said yet")
+	p.next("All is marked")
+	p.reading()
+	p.push("#keep-open")
+	file := filepath.Join(t.TempDir(), "Label.jpg")
+	require.NoError(t, os.WriteFile(file, []byte("label"), 0o600))
+	p.do(chromedp.SetUploadFiles(chromedp.CSS("#attach-label"), []string{file}))
+	p.until(`document.querySelectorAll('#attach-list li').length === 1`)
+	assert.True(t, p.warns(), "a further photo")
+	p.push(`#attach-list li button`)
+	p.write(`#record-form [name="handling"]`, "yes")
+	assert.True(t, p.warns(), "a fact that only the record holds")
+	p.push("#record-keep")
+	p.kept()
+	p.upload("#photo-file", filepath.Join(demoFolder, "cellar.jpg"))
+	assert.Equal(t, "cellar.jpg", p.text("#photo-name"), "without a question: the record holds it")
+}
+
 // answeredTooLate: what becomes of one photo is not said of the next.
 func answeredTooLate(t *testing.T, b *browser) {
 	p := b.open(t, b.serve(t, newFolder(t, "kitchen.jpg", "kitchen.marks.json"), "kitchen.jpg"), laptop)

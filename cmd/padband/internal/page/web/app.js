@@ -42,18 +42,19 @@ function tell(text) { told = text; refresh(); }
 
 // --- the photo
 
-// unsaved asks the store, once it has what is still being typed.
+// unsaved asks the store, once it has what is still being typed, and the record's
+// form for what only a record would hold.
 function unsaved() {
   const at = document.activeElement;
   if (at && at.form) {
     at.blur(); // which tells of a change
     at.focus({ preventScroll: true });
   }
-  return store.unsaved;
+  return store.unsaved || keep.unsaved;
 }
 
 // mayLeave asks, where something would be lost.
-const mayLeave = async () => !unsaved() || ask('Leave this photo?', [el('p', {}, 'Marks that were not saved are lost.')], 'Open the other photo');
+const mayLeave = async () => !unsaved() || ask('Leave this photo?', [el('p', {}, store.unsaved ? 'Marks that were not saved are lost.' : 'What was said and added for a record that is not kept is lost.')], 'Open the other photo');
 
 async function open(file) {
   if (!file) return;

@@ -11,6 +11,7 @@ export class Keep {
     this.store = store;
     this.facts = [];
     this.kept = null; // the version that the record shown holds
+    this.keptApart = ''; // what else it holds; see apart
     $('keep-open').onclick = () => (this.open ? this.close() : this.show());
     $('record-close').onclick = () => this.close();
     $('record-keep').onclick = () => this.keep();
@@ -40,6 +41,7 @@ export class Keep {
   photo() {
     if (this.open) this.close();
     this.kept = null;
+    this.keptApart = '';
     $('record-form').reset();
     $('record-kept').replaceChildren();
     this.say('');
@@ -92,6 +94,15 @@ export class Keep {
     return out;
   }
 
+  // apart is what only the record would hold: facts, and further photos.
+  apart() {
+    const facts = this.said(), files = this.attached ? this.attached.files : [];
+    return files.length || Object.keys(facts).length ? JSON.stringify([facts, files.map((f) => [f.kind, f.file.name, f.file.size])]) : '';
+  }
+
+  // unsaved is whether a person said or added something that no record holds.
+  get unsaved() { return this.apart() !== this.keptApart && this.apart() !== ''; }
+
   // missing tells what nobody has said, in the words of the fields.
   missing() {
     const s = this.store.doc.sample, kit = s.kit || {};
@@ -110,13 +121,13 @@ export class Keep {
   async keep() {
     if (this.busy) return;
     if (!this.store.complete) return this.say('Finish the marks first, or leave out what is not on the strip: a record is of a whole reading.');
-    const { photo, chart } = this.store, version = this.store.taken();
+    const { photo, chart } = this.store, version = this.store.taken(), apart = this.apart();
     const work = { marks: this.store.marks(), chart, facts: this.said(), zip: $('record-zip').checked };
     this.busy = true;
     document.body.classList.add('busy');
     this.say('Keeping the record.');
     try {
-      this.done(await api.keep(photo.id, work, this.attached.files), photo, version);
+      this.done(await api.keep(photo.id, work, this.attached.files), photo, version, apart);
     } catch (e) {
       this.say(e.status === 0 && this.attached.files.length ? 'padband does not answer, or a further photo can no longer be read. Is padband still running? If it is, remove the further photos and choose them again.' : sentence(e.message));
     } finally {
@@ -125,9 +136,10 @@ export class Keep {
     }
   }
 
-  done(r, photo, version) {
+  done(r, photo, version, apart) {
     if (photo !== this.store.photo) return this.say(`The record of ${photo.name} was kept: ${r.name}, fingerprint ${r.fingerprint}.`);
     this.kept = version;
+    this.keptApart = apart;
     this.store.handed.push(version);
     this.say('');
     $('record-kept').replaceChildren(
