@@ -30,15 +30,16 @@ func ParseReading(name string, data []byte) ([]Single, error) {
 
 // mend is what to do about a file that cannot be read.
 func mend(err error) string {
+	var json *reading.NotJSONError
 	var format *reading.FormatError
 	var large *reading.TooLargeError
 	switch {
+	case errors.As(err, &json), errors.As(err, &large):
+		return "name a file that ends in .reading.json"
 	case errors.As(err, &format):
 		return "use a newer one"
-	case errors.As(err, &large):
-		return "save the reading again"
 	}
-	return "name a file that ends in .reading.json, and save the reading again if it does"
+	return "name a file that ends in .reading.json, or save the reading again"
 }
 
 // single is what a comparison needs of a reading.

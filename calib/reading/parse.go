@@ -94,8 +94,14 @@ func Parse(data []byte) (File, error) {
 	return f, nil
 }
 
-// article goes before what [encoding/json] calls a value.
-var article = map[string]string{"array": "an ", "object": "an ", "string": "a ", "number": "a ", "bool": "a "}
+// article goes before what [encoding/json] calls a value: array, object, string,
+// bool, or number with its digits.
+func article(value string) string {
+	if value == "array" || value == "object" {
+		return "an"
+	}
+	return "a"
+}
 
 // unmarshal turns the errors of [encoding/json] into this package's.
 func unmarshal(data []byte, into any) error {
@@ -105,7 +111,7 @@ func unmarshal(data []byte, into any) error {
 	case errors.As(err, &syntax):
 		return &NotJSONError{syntax.Offset}
 	case errors.As(err, &kind):
-		return &FieldError{kind.Field, "is " + article[kind.Value] + kind.Value + " where another kind of value belongs"}
+		return &FieldError{kind.Field, "is " + article(kind.Value) + " " + kind.Value + " where another kind of value belongs"}
 	case err != nil:
 		return &NotJSONError{}
 	}
@@ -126,8 +132,8 @@ func (r Reading) fault() string {
 		return fmt.Sprintf("has the reliability %.20q; it is good, caution or unreliable", string(r.Reliability))
 	}
 	for i, s := range r.Swatches {
-		if i > 0 && !(s.Value > r.Swatches[i-1].Value) {
-			return "has swatches that do not rise in value"
+		if !(s.Value >= 0) || i > 0 && !(s.Value > r.Swatches[i-1].Value) {
+			return "has swatches that do not rise in value from 0 or more"
 		}
 	}
 	return ""

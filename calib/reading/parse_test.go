@@ -191,10 +191,11 @@ func TestRefusals(t *testing.T) {
 		`{"readings":[{}]}`:              &FieldError{"readings[0]", "names no analyte"},
 		`{"readings":[null]}`:            &FieldError{"readings[0]", "names no analyte"},
 		one(`"value":"7"`):               &FieldError{"readings.value", "is a string where another kind of value belongs"},
+		one(`"value":1e999`):             &FieldError{"readings.value", "is a number 1e999 where another kind of value belongs"},
 		one(`"band":{"low":3,"high":2}`): &FieldError{"readings[0]", "has a band whose low end is above its high end"},
 		one(`"range":"beyond"`):          &FieldError{"readings[0]", `has the range "beyond"; it is within, below or above`},
 		one(`"range":"above","reliability":"fine"`):                                      &FieldError{"readings[0]", `has the reliability "fine"; it is good, caution or unreliable`},
-		one(`"range":"above","reliability":"good","swatches":[{"value":3},{"value":1}]`): &FieldError{"readings[0]", "has swatches that do not rise in value"},
+		one(`"range":"above","reliability":"good","swatches":[{"value":3},{"value":1}]`): &FieldError{"readings[0]", "has swatches that do not rise in value from 0 or more"},
 		`{"readings":[` + strings.Repeat("{},", MostReadings) + `{}]}`:                   &TooLargeError{"readings", MostReadings + 1, MostReadings},
 		strings.Repeat(" ", MostBytes) + "{}":                                            &TooLargeError{"bytes", MostBytes + 2, MostBytes},
 	} {
