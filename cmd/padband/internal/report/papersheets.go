@@ -97,8 +97,8 @@ func sectionsOf(in PaperInput, light lightWords) (parts []part, numbers []patche
 	return parts, numbers
 }
 
-// newAbouts are the photo and the facts; facts too many for one sheet go on in
-// further ones.
+// newAbouts are the photo and the facts; facts too many for one sheet, and names
+// of files kept with it, go on in further ones.
 func newAbouts(in PaperInput, light lightWords) (out []about) {
 	now := about{View: newView(in)}
 	for _, f := range printed(in.Facts) {
@@ -109,10 +109,19 @@ func newAbouts(in PaperInput, light lightWords) (out []about) {
 		}
 		now = more
 	}
-	now.Missing, now.Attached = lines.List(eachLower(in.Missing)), lines.List(lines.EachOneLine(in.Attached))
-	now.Unknown = unknownWarnings(in.Readings)
+	now.Missing, now.Unknown = lines.List(eachLower(in.Missing)), unknownWarnings(in.Readings)
 	if len(light.Warnings) == 0 {
 		now.Light = &light
+	}
+	var names []string
+	for _, name := range lines.EachOneLine(in.Attached) {
+		more := now
+		more.Attached = lines.List(append(names[:len(names):len(names)], name))
+		if more.high() > factsHigh && len(names) > 0 {
+			out, names = append(out, now), nil
+			more = about{On: true, Attached: name}
+		}
+		now, names = more, append(names, name)
 	}
 	return append(out, now)
 }
