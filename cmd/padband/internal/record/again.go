@@ -4,8 +4,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"padband/calib/reading"
 	"slices"
+	"strings"
+
+	"padband/calib/reading"
 )
 
 // nought is so small that two numbers below it are both nought: another
@@ -44,7 +46,7 @@ func compareReadings(old, again []byte) []Finding {
 	if err != nil {
 		return []Finding{fault(readingPath, "the photo read again gives no reading: %v", err)}
 	}
-	older := was.Program.Method < is.Program.Method // it may lack what reading files have gained since
+	older := was.Program.Method < is.Program.Method // it lacks what reading files have gained since
 	diffs := differences("", without(a), without(b), older)
 	switch {
 	case was.Program.Method != is.Program.Method:
@@ -73,6 +75,9 @@ func bothWays(data []byte) (f reading.File, plain map[string]any, err error) {
 	if f, err = reading.Parse(data); err == nil {
 		err = json.Unmarshal(data, &plain)
 	}
+	if err == nil && f.Program.Method < 1 {
+		err = fmt.Errorf("program.method is %d, and methods are counted from 1", f.Program.Method)
+	}
 	return f, plain, err
 }
 
@@ -100,8 +105,14 @@ func compact(v any) string {
 	return string(b)
 }
 
-// differences are those of two JSON values; gains are what the second has and the
-// first lacks, which with older count for nothing.
+// gained reports whether files of a newer method have a field where older ones
+// have none: those since method 3 have a warning's places and a source's code.
+func gained(where, field string) bool {
+	return field == "places" && strings.HasSuffix(where, "]") || field == "code" && strings.Contains(where, "].budget[")
+}
+
+// differences are those of two JSON values. With older, what the second has
+// gained counts for nothing.
 func differences(where string, a, b any, older bool) []difference {
 	switch a := a.(type) {
 	case map[string]any:
@@ -136,7 +147,7 @@ func inMaps(where string, a, b map[string]any, older bool) (out []difference) {
 		keys = append(keys, k)
 	}
 	for k := range b {
-		if _, both := a[k]; !both && !older {
+		if _, both := a[k]; !both && !(older && gained(where, k)) {
 			keys = append(keys, k)
 		}
 	}

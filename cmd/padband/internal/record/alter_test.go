@@ -1,6 +1,7 @@
 package record
 
 import (
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -217,14 +218,28 @@ func TestReadingAgain(t *testing.T) {
 // What reading files have gained since an older method is no difference; what they
 // have lost is.
 func TestReadingAgainByANewerMethod(t *testing.T) {
-	now := strings.Replace(keptReading, `"method":2`, `"method":3`, 1)
-	gained := strings.Replace(now, `"analyte":"nitrate",`, `"analyte":"nitrate","later":[{"a":1}],`, 1)
-	fs := compareReadings([]byte(keptReading), []byte(gained))
-	require.Len(t, fs, 1)
-	assert.Equal(t, "was made by method 2 and read again by method 3: no value differs", fs[0].Text)
-	assert.Contains(t, compareReadings([]byte(gained), []byte(keptReading))[0].Text, "readings[0].later was", "a newer record read by an older program")
-	lost := strings.Replace(now, `"range":"within",`, `"range":"within","unit":"mg/L",`, 1)
-	assert.Contains(t, compareReadings([]byte(strings.Replace(lost, `"method":3`, `"method":2`, 1)), []byte(now))[0].Text, "readings[0].unit was")
+	full := strings.Replace(keptReading, `"analyte":"nitrate",`, `"analyte":"nitrate","unit":"mg/L","warnings":[{"code":"glare","text":"x"}],"budget":[{"source":"light","steps":1}],`, 1)
+	now := strings.NewReplacer(`"method":2`, `"method":3`, `"text":"x"`, `"text":"x","places":[{"kind":"pad"}]`, `"source":"light"`, `"source":"light","code":"light"`).Replace(full)
+	said := func(was, is string) string {
+		fs := compareReadings([]byte(was), []byte(is))
+		require.Len(t, fs, 1)
+		return fs[0].Text
+	}
+	assert.Equal(t, "was made by method 2 and read again by method 3: no value differs", said(full, now))
+	assert.Contains(t, said(now, full), "readings[0].budget[0].code was", "a newer record read by an older program")
+	for _, gone := range []string{`"unit":"mg/L",`, `"value":6.8,`, `,"band":{"low":5.1}`, `"warnings":[{"code":"glare","text":"x"}],`, `"code":"glare",`, `"budget":[{"source":"light","steps":1}],`, `,"sha256":"00"`} {
+		require.Contains(t, full, gone)
+		assert.Contains(t, said(strings.Replace(full, gone, "", 1), now), " was null, is ", "taken out of the record: %s", gone)
+	}
+	var f map[string]any
+	require.NoError(t, json.Unmarshal([]byte(full), &f))
+	delete(f, "readings")
+	none, err := json.Marshal(f)
+	require.NoError(t, err)
+	assert.Contains(t, said(string(none), now), "readings was null")
+	for _, m := range []string{"0", "-1"} {
+		assert.Contains(t, said(strings.Replace(full, `"method":2`, `"method":`+m, 1), now), "is not a reading: program.method is "+m)
+	}
 }
 
 // A manifest may be written in many ways and a record's in one, so that a change

@@ -3,7 +3,6 @@ package record
 import (
 	"os"
 	"os/exec"
-	"padband/cmd/padband/internal/record/stamp"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -11,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/record/stamp"
 )
 
 // authority is a timestamp authority of the test's own: openssl in a folder.

@@ -6,9 +6,10 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"padband/calib/reading"
 	"path/filepath"
 	"strings"
+
+	"padband/calib/reading"
 )
 
 // Summary is what a look over many records needs of one: the facts of its
@@ -119,7 +120,11 @@ func (s *Summary) facts(in Info) {
 
 func (s *Summary) reading(data []byte) error {
 	f, err := reading.Parse(data)
-	if err != nil {
+	var newer *reading.FormatError
+	switch {
+	case errors.As(err, &newer):
+		return fmt.Errorf("%w; a newer padband reads it", err)
+	case err != nil:
 		return err
 	}
 	s.Photo, s.Chart, s.Readings = f.Photo.SHA256, f.Chart, f.Readings

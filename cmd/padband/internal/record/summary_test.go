@@ -3,7 +3,6 @@ package record
 import (
 	"math"
 	"os"
-	"padband/calib/reading"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -11,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/calib/reading"
 )
 
 // oneReading is reading.json as the file format has it, with one reading.

@@ -1,8 +1,9 @@
 package record
 
 import (
-	"padband/calib/reading"
 	"time"
+
+	"padband/calib/reading"
 )
 
 // signature checks that the record was signed by the key that it names, and by whom.
