@@ -32,8 +32,8 @@ func TestUnknownIsOfKitAndTimes(t *testing.T) {
 	for _, w := range unknown([]calib.Reading{r, r}) {
 		apart = append(apart, string(w.Code))
 	}
-	assert.Equal(t, []string{"no-dip-time", "expired", "open-too-long", "no-kit-date"}, apart)
-	assert.Len(t, weighty(r), len(calib.Codes())-4)
+	assert.Equal(t, []string{"early", "late", "no-dip-time", "expired", "open-too-long", "no-kit-date"}, apart)
+	assert.Len(t, weighty(r), len(calib.Codes())-6)
 	for i := range r.Warnings {
 		r.Warnings[i].Weight = calib.Caution
 	}
