@@ -1,6 +1,7 @@
 package main
 
 import (
+	"path"
 	"regexp"
 	"slices"
 	"strings"
@@ -33,6 +34,24 @@ func TestTopicsPrint(t *testing.T) {
 	}
 	assert.Len(t, printed, len(guidePages(t))+1, "a page that no topic prints")
 	assert.Contains(t, overview, "\n"+strings.Join(printed, ", ")+"\n")
+}
+
+// The README is for a first reading. It lists the guide's pages by their titles.
+func TestReadmeIsShort(t *testing.T) {
+	readme := readText(t, root+"README.md")
+	assert.LessOrEqual(t, strings.Count(readme, "\n"), 120)
+	var rows []string
+	for _, m := range regexp.MustCompile(`(?m)^\| \[?(\w+)\]?(?:\((.*)\))? \| (.*) \|$`).FindAllStringSubmatch(readme, -1) {
+		if rows = append(rows, m[1]+": "+m[3]); m[2] != "" {
+			assert.FileExists(t, root+m[2])
+			assert.Equal(t, m[1]+".md", path.Base(m[2]))
+		}
+	}
+	want := []string{"topic: what it tells"}
+	for _, topic := range topics() {
+		want = append(want, topic.Name+": "+topic.Title)
+	}
+	assert.Equal(t, want, rows)
 }
 
 // commandNames are the commands that padband help lists.
