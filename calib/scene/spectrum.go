@@ -2,7 +2,8 @@
 // the truth known: lamps and observer from the CIE tables, pads as
 // Kubelka-Munk absorbers, swatches as inks that match the pads under D50, a
 // camera with its own sensitivities, noise, white balance and tone curve. It
-// makes the demonstration photos and serves the tests and the study of the band.
+// makes the demonstration photos and serves the tests and the study of the band,
+// whose table stands in README.md beside this file.
 package scene
 
 import (

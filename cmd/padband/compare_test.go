@@ -1,7 +1,6 @@
 package main
 
 import (
-	"regexp"
 	"strings"
 	"testing"
 
@@ -11,11 +10,9 @@ import (
 	"padband/calib/agreement"
 )
 
-// The calls that the README shows are read, every row.
-func TestReadmeCalls(t *testing.T) {
-	m := regexp.MustCompile("(?ms)^```csv\n(.*?)^```$").FindStringSubmatch(readText(t, root+"README.md"))
-	require.NotNil(t, m)
-	calls, err := agreement.Read(strings.NewReader(m[1]))
+// The calls that the guide shows are read, every row.
+func TestGuideCalls(t *testing.T) {
+	calls, err := agreement.Read(strings.NewReader(blockOf(t, "cmd/padband/guide/readers.md", "csv")))
 	require.NoError(t, err)
 	assert.Len(t, calls.Rows, 3)
 	assert.Empty(t, calls.Left)

@@ -27,11 +27,9 @@ func readText(t *testing.T, name string) string {
 }
 
 // commandsOf returns the lines of a document's only block of shell commands.
-func commandsOf(t *testing.T, doc string) []string {
+func commandsOf(t *testing.T, name string) []string {
 	t.Helper()
-	blocks := regexp.MustCompile("(?ms)^```sh\n(.*?)^```$").FindAllStringSubmatch(doc, -1)
-	require.Len(t, blocks, 1)
-	return strings.Split(strings.TrimSuffix(blocks[0][1], "\n"), "\n")
+	return strings.Split(strings.TrimSuffix(blockOf(t, name, "sh"), "\n"), "\n")
 }
 
 // trueValues are the demonstration photo's true values by analyte.
@@ -55,7 +53,7 @@ func trueValues(t *testing.T, photo string) map[string]float64 {
 // photo, each band covering the truth; the second is the test of everything,
 // which here would run itself.
 func TestReadmeCommands(t *testing.T) {
-	commands := commandsOf(t, readText(t, root+"README.md"))
+	commands := commandsOf(t, "README.md")
 	require.Len(t, commands, 2)
 	assert.Equal(t, "go test ./...", commands[1])
 	cmd := exec.Command("sh", "-c", commands[0])
@@ -83,39 +81,74 @@ func TestReadmeCommands(t *testing.T) {
 // fingerprints differ with the day and the version of Go.
 var fingerprints = regexp.MustCompile(`\b[0-9a-f]{4}( [0-9a-f]{4}){4}\b`)
 
-// TestReadmeConsole runs what the README shows on a console, in order and in a
-// folder of its own; what it prints stands in the README.
-func TestReadmeConsole(t *testing.T) {
-	doc := readText(t, root+"README.md")
-	blocks := regexp.MustCompile("(?ms)^```console\n\\$ padband (.*?)\n(.*?)^```$").FindAllStringSubmatch(doc, -1)
-	require.Len(t, blocks, strings.Count(doc, "```console\n"))
-	require.Greater(t, len(blocks), 3)
-	testdata, err := filepath.Abs(root + "testdata")
-	require.NoError(t, err)
-	t.Chdir(t.TempDir())
-	require.NoError(t, os.Symlink(testdata, "testdata"))
-	for _, b := range blocks {
-		code, out, errOut := call(strings.Fields(b[1])...)
-		assert.Equal(t, 0, code, errOut)
-		assert.Equal(t, b[2], fingerprints.ReplaceAllString(out, "0000 0000 0000 0000 0000"), "padband %s", b[1])
+// sessions returns what a document shows on a console: the words after padband
+// of each call, and what it prints.
+func sessions(t *testing.T, doc string) (out [][2]string) {
+	t.Helper()
+	for _, m := range regexp.MustCompile("(?ms)^```console\n\\$ padband (.*?)\n(.*?)^```$").FindAllStringSubmatch(doc, -1) {
+		out = append(out, [2]string{m[1], m[2]})
 	}
+	require.Len(t, out, strings.Count(doc, "```console\n"))
+	return out
 }
 
-// TestReadmeFiles parses the marks and the chart that the README shows.
-func TestReadmeFiles(t *testing.T) {
-	blocks := regexp.MustCompile("(?ms)^```json\n(.*?)^```$").FindAllStringSubmatch(readText(t, root+"README.md"), -1)
-	require.Len(t, blocks, 2)
-	m, err := charts.ParseMarks([]byte(blocks[0][1]))
+// The README and the guide's pages show what a call prints: each page's calls
+// are made in order and in a folder of their own.
+func TestConsolesOfReadmeAndGuide(t *testing.T) {
+	testdata, err := filepath.Abs(root + "testdata")
+	require.NoError(t, err)
+	all := 0
+	for _, page := range append(guidePages(t), "README.md") {
+		calls := sessions(t, readText(t, root+page))
+		all += len(calls)
+		t.Run(page, func(t *testing.T) {
+			t.Chdir(t.TempDir())
+			require.NoError(t, os.Symlink(testdata, "testdata"))
+			for _, c := range calls {
+				code, out, errOut := call(strings.Fields(c[0])...)
+				assert.Equal(t, 0, code, errOut)
+				assert.Equal(t, c[1], fingerprints.ReplaceAllString(out, "0000 0000 0000 0000 0000"), "padband %s", c[0])
+			}
+		})
+	}
+	assert.Greater(t, all, 6)
+}
+
+// blockOf returns a document's only block of that kind.
+func blockOf(t *testing.T, name, kind string) string {
+	t.Helper()
+	blocks := regexp.MustCompile("(?ms)^```"+kind+"\n(.*?)^```$").FindAllStringSubmatch(readText(t, root+name), -1)
+	require.Len(t, blocks, 1, name)
+	return blocks[0][1]
+}
+
+// TestGuideFiles parses the marks and the chart that the guide shows.
+func TestGuideFiles(t *testing.T) {
+	m, err := charts.ParseMarks([]byte(blockOf(t, "cmd/padband/guide/marks.md", "json")))
 	require.NoError(t, err)
 	assert.Len(t, m.Regions, 2)
 	assert.Len(t, m.Corners, 4)
-	c, err := charts.ParseChart([]byte(blocks[1][1]))
+	c, err := charts.ParseChart([]byte(blockOf(t, "cmd/padband/guide/charts.md", "json")))
 	require.NoError(t, err)
 	assert.Len(t, c.Analytes[0].Swatches, 6)
 }
 
-// documents are the texts that tell a contributor what to type.
-var documents = []string{"README.md", "DEVELOPERS.md", ".ci/run"}
+// guidePages are the Markdown files of the guide, seen from the module's folder.
+func guidePages(t *testing.T) (out []string) {
+	t.Helper()
+	files, err := filepath.Glob("guide/*.md")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, f := range files {
+		out = append(out, "cmd/padband/"+filepath.ToSlash(f))
+	}
+	return out
+}
+
+// documents are the texts that tell a person what to type.
+func documents(t *testing.T) []string {
+	return append(guidePages(t), "README.md", "DEVELOPERS.md", "calib/scene/README.md", ".ci/run")
+}
 
 // testsIn returns the names of a folder's tests, fuzz targets and benchmarks.
 func testsIn(t *testing.T, folder string) (out []string) {
@@ -145,7 +178,7 @@ func TestDocumentsNameWhatExists(t *testing.T) {
 	folder := regexp.MustCompile("[ '\"`](\\./\\w[\\w/]*)")
 	chosen := regexp.MustCompile(`go test (\./\w[\w/]*) .*-(?:run|fuzz) '?\^?((?:Fuzz)?[A-Z]\w*)`)
 	folders, tests := 0, 0
-	for _, name := range documents {
+	for _, name := range documents(t) {
 		text := readText(t, root+name)
 		for _, m := range folder.FindAllStringSubmatch(text, -1) {
 			assert.DirExists(t, root+m[1], name)
@@ -161,9 +194,9 @@ func TestDocumentsNameWhatExists(t *testing.T) {
 	assert.Contains(t, readText(t, root+"calib/scene/demo.go"), "//go:generate ", "DEVELOPERS.md: go generate ./calib/scene")
 }
 
-// The guide's table of folders is the list of packages, and its row of fuzz
-// targets, like the check's, is all there are.
-func TestGuideListsAllPackagesAndFuzzTargets(t *testing.T) {
+// The contributor's guide's table of folders is the list of packages, and its
+// row of fuzz targets, like the check's, is all there are.
+func TestDevelopersGuideListsAllPackagesAndFuzzTargets(t *testing.T) {
 	guide := readText(t, root+"DEVELOPERS.md")
 	_, house, found := strings.Cut(guide, "\n## The house\n")
 	require.True(t, found)

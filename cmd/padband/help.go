@@ -57,8 +57,7 @@ func runHelp(e env, c command, args []string) int {
 		overview(e.out)
 		return exitOK
 	}
-	if args[0] == "codes" {
-		codesHelp(e.out)
+	if topicHelp(e.out, args[0]) {
 		return exitOK
 	}
 	for _, o := range commands() {
@@ -72,7 +71,7 @@ func runHelp(e env, c command, args []string) int {
 		o.help(e.out, f)
 		return exitOK
 	}
-	e.fail(fmt.Errorf("there is no command %q; padband help lists them", args[0]))
+	e.fail(fmt.Errorf("there is no command or topic %q; padband help lists them", args[0]))
 	return exitUsage
 }
 

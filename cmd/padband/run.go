@@ -54,7 +54,7 @@ func commands() []command {
 		{"plan", "a page for before the dip: bottle, water, light, clock times", []string{"plan CHART [flags]"}, runPlan},
 		{"limits", "the limits and units that readings can be set against", []string{"limits [SET|FILE] [flags]"}, runLimits},
 		{"version", "print the version", []string{"version [flags]"}, runVersion},
-		{"help", "what a command does and its flags", []string{"help [COMMAND]"}, runHelp},
+		{"help", "what a command does and its flags; a page of the guide", []string{"help [COMMAND|TOPIC]"}, runHelp},
 	}
 }
 
@@ -164,5 +164,7 @@ func overview(w io.Writer) {
 	for _, c := range commands() {
 		fmt.Fprintf(w, "  padband %-9s%s\n", c.name, c.short)
 	}
-	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called,\npadband help codes what each warning's code stands for.\n\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
+	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called,\npadband help TOPIC tells more:\n")
+	fmt.Fprintln(w, topicNames())
+	fmt.Fprint(w, "\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
 }
