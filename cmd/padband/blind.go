@@ -14,6 +14,7 @@ import (
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/blind"
 	"padband/cmd/padband/internal/host"
+	"padband/cmd/padband/internal/lines"
 )
 
 // blindOptions are the flags of blind.
@@ -63,7 +64,7 @@ func (e env) blind(dir string, o blindOptions) error {
 		return err
 	}
 	for _, l := range left {
-		fmt.Fprintf(e.err, "padband: left out: %s\n", oneLine(l))
+		fmt.Fprintf(e.err, "padband: left out: %s\n", lines.Blanked(l))
 	}
 	if o.out == "" {
 		o.out = filepath.Join(dir, "blind-"+fileName(o.reader)+".csv")

@@ -12,6 +12,7 @@ import (
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/blind"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -173,8 +174,8 @@ func (f *finder) add(sample, stem string, m charts.Marks, c charts.Chart, read f
 	if below, err := filepath.Rel(f.dir, stem); err == nil && below != "." {
 		stem = filepath.ToSlash(below)
 	}
-	f.photos = append(f.photos, blind.Photo{Sample: oneLine(sample), Marks: m, Chart: c, Read: read, Limits: limits(usualMegapixels)})
-	f.paths = append(f.paths, oneLine(stem))
+	f.photos = append(f.photos, blind.Photo{Sample: lines.Blanked(sample), Marks: m, Chart: c, Read: read, Limits: limits(usualMegapixels)})
+	f.paths = append(f.paths, lines.Blanked(stem))
 }
 
 // name gives photos of one stem their paths for names.

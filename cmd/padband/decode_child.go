@@ -11,6 +11,8 @@ import (
 	"runtime/debug"
 
 	"github.com/gen2brain/heic"
+
+	"padband/cmd/padband/internal/lines"
 )
 
 // foreignLibrary is what a child says that would not decode with its own code.
@@ -31,7 +33,7 @@ const maxPlain = 1 << 30
 // runChild decodes one picture from standard input to standard output.
 func runChild(in io.Reader, out io.Writer) int {
 	if err := decodeOne(in, out); err != nil {
-		fmt.Fprintf(out, "%s%.200s", markFail, oneLine(err.Error()))
+		fmt.Fprintf(out, "%s%.200s", markFail, lines.Blanked(err.Error()))
 		return exitError
 	}
 	return exitOK

@@ -29,7 +29,7 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/lines":         {"calib/reading"},
 	"cmd/padband/internal/report":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/lines", "colorimetry"},
 	"cmd/padband/internal/readers":       {"calib/agreement", "calib/reading", "cmd/padband/internal/lines", "cmd/padband/internal/report"},
-	"cmd/padband/internal/history":       {"calib", "calib/reading", "cmd/padband/internal/lines", "cmd/padband/internal/report"},
+	"cmd/padband/internal/history":       {"calib", "calib/reading", "charts", "cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/report"},
 	"cmd/padband/internal/beside":        {"charts"},
 	"cmd/padband/internal/batch":         {"cmd/padband/internal/beside"},
 	"cmd/padband/internal/record":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/report", "colorimetry/photo"},

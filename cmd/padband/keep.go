@@ -16,6 +16,7 @@ import (
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/colorimetry/photo"
 )
@@ -136,7 +137,7 @@ func (e env) kept(path string, files []record.File, m record.Made) {
 	}
 	for _, r := range m.Result.Readings {
 		if r.Reliability == calib.Unreliable {
-			fmt.Fprintf(e.out, "the reading of %s is unreliable, and the record says so\n", oneLine(r.Analyte.Name))
+			fmt.Fprintf(e.out, "the reading of %s is unreliable, and the record says so\n", lines.Blanked(r.Analyte.Name))
 		}
 	}
 	if missing := m.Missing(); len(missing) > 0 {

@@ -3,8 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"strings"
-	"unicode"
 )
 
 // output remembers the first write that failed, and writes nothing after it.
@@ -34,14 +32,4 @@ func (e env) finish(out *output, fault any, code int) int {
 		return exitError
 	}
 	return code
-}
-
-// oneLine keeps a message on one line: whatever is not printed becomes a space.
-func oneLine(s string) string {
-	return strings.TrimSpace(strings.Map(func(r rune) rune {
-		if !unicode.IsPrint(r) {
-			return ' '
-		}
-		return r
-	}, strings.ToValidUTF8(s, "?")))
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/lines"
 )
 
 // Output rules: readings and lists go to standard output; one line for each
@@ -90,7 +91,7 @@ func (e env) dispatch(args []string) int {
 
 // fail prints one error on one line.
 func (e env) fail(err error) {
-	fmt.Fprintf(e.err, "padband: %s\n", oneLine(err.Error()))
+	fmt.Fprintf(e.err, "padband: %s\n", lines.Blanked(err.Error()))
 }
 
 // flags makes a flag set that prints nothing by itself.

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
@@ -52,7 +53,7 @@ func (e env) verify(name, signers string) (faults int, err error) {
 	defer root.Close()
 	r := record.Verify(root, o)
 	for _, f := range r.Findings {
-		fmt.Fprintln(e.out, oneLine(f.String()))
+		fmt.Fprintln(e.out, lines.Blanked(f.String()))
 	}
 	faults = r.Faults()
 	switch {

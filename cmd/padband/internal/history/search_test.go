@@ -1,4 +1,4 @@
-package main
+package history
 
 import (
 	"math"
@@ -10,6 +10,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/reading"
+	"padband/charts"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -24,17 +25,25 @@ func spanned(low, high float64) *reading.Band {
 	return &reading.Band{Low: reading.Figure(low), High: reading.Figure(high), Coverage: 0.95}
 }
 
-// searched is what the options find in one record, and the tally of it.
-func searched(t *testing.T, o findOptions, r record.Summary) (string, tally) {
-	t.Helper()
-	s, err := o.search()
-	require.NoError(t, err)
-	n := tally{units: map[string]int{}}
-	hits := s.in(r, &n)
-	if len(hits) == 0 {
+// searched is what a search finds in one record, and the tally of it.
+func searched(s Search, r record.Summary) (string, Tally) {
+	var n Tally
+	all := s.In(r, &n)
+	if len(all) == 0 {
 		return "not found", n
 	}
-	return hits[0].found, n
+	return all[0].Words, n
+}
+
+// amount is an amount written down; nil for none.
+func amount(t *testing.T, text string) *charts.Quantity {
+	t.Helper()
+	if text == "" {
+		return nil
+	}
+	q, err := charts.ParseQuantity(text)
+	require.NoError(t, err)
+	return &q
 }
 
 func TestOverAndMayBeOver(t *testing.T) {
@@ -66,13 +75,13 @@ func TestOverAndMayBeOver(t *testing.T) {
 		{math.NaN(), 6, 14, "within", "10", "", "may be over"},
 		{math.NaN(), -inf, inf, "within", "10", "", "may be over"},
 	} {
-		o := findOptions{}
-		for text, to := range map[*string]string{&o.over: c.over, &o.under: c.under} {
-			if to != "" {
-				*text = to + " mg/L as N"
+		var s Search
+		for to, value := range map[**charts.Quantity]string{&s.Over: c.over, &s.Under: c.under} {
+			if value != "" {
+				*to = amount(t, value+" mg/L as N")
 			}
 		}
-		got, _ := searched(t, o, kept(c.value, c.low, c.high, c.in))
+		got, _ := searched(s, kept(c.value, c.low, c.high, c.in))
 		assert.Equal(t, c.want, got, "%v", c)
 	}
 }
@@ -80,27 +89,20 @@ func TestOverAndMayBeOver(t *testing.T) {
 func TestRecordsChosen(t *testing.T) {
 	r := kept(9.7, 6, 14, "within")
 	for _, c := range []struct {
-		o    findOptions
+		s    Search
 		want bool
 	}{
-		{findOptions{}, true},
-		{findOptions{chosen: chosen{place: "mill"}}, true}, {findOptions{chosen: chosen{place: "orchard"}}, false},
-		{findOptions{chosen: chosen{point: "RAW"}}, true}, {findOptions{chosen: chosen{point: "tap"}}, false},
-		{findOptions{chosen: chosen{lot: "l1"}}, true}, {findOptions{chosen: chosen{lot: "L"}}, false},
-		{findOptions{chosen: chosen{analyte: "Nitrate"}}, true}, {findOptions{chosen: chosen{analyte: "nitrite"}}, false},
-		{findOptions{chosen: chosen{from: "2026-11-14"}}, true}, {findOptions{chosen: chosen{from: "2026-11-15"}}, false},
-		{findOptions{chosen: chosen{until: "2026-11-14"}}, true}, {findOptions{chosen: chosen{until: "2026-11-13"}}, false},
-		{findOptions{reliability: []string{"good", "caution"}}, true}, {findOptions{reliability: []string{"unreliable"}}, false},
+		{Search{}, true},
+		{Search{Choice: Choice{Place: "mill"}}, true}, {Search{Choice: Choice{Place: "orchard"}}, false},
+		{Search{Choice: Choice{Point: "RAW"}}, true}, {Search{Choice: Choice{Point: "tap"}}, false},
+		{Search{Choice: Choice{Lot: "l1"}}, true}, {Search{Choice: Choice{Lot: "L"}}, false},
+		{Search{Choice: Choice{Analyte: "Nitrate"}}, true}, {Search{Choice: Choice{Analyte: "nitrite"}}, false},
+		{Search{Choice: Choice{From: "2026-11-14"}}, true}, {Search{Choice: Choice{From: "2026-11-15"}}, false},
+		{Search{Choice: Choice{Until: "2026-11-14"}}, true}, {Search{Choice: Choice{Until: "2026-11-13"}}, false},
+		{Search{Reliability: []string{"good", "caution"}}, true}, {Search{Reliability: []string{"unreliable"}}, false},
 	} {
-		got, _ := searched(t, c.o, r)
-		assert.Equal(t, c.want, got != "not found", "%+v", c.o)
-	}
-	for _, o := range []findOptions{
-		{over: "ten mg/L"}, {over: "NaN mg/L"}, {under: "mg/L"}, {chosen: chosen{from: "14.11.2026"}}, {reliability: []string{"bad"}},
-		{chosen: chosen{from: "2026-11-15", until: "2026-11-14"}},
-	} {
-		_, err := o.search()
-		assert.Error(t, err, "%+v", o)
+		got, _ := searched(c.s, r)
+		assert.Equal(t, c.want, got != "not found", "%+v", c.s)
 	}
 }
 
@@ -108,20 +110,20 @@ func TestRecordsChosen(t *testing.T) {
 func TestNothingIsLeftOutInSilence(t *testing.T) {
 	r := kept(9.7, 6, 14, "within")
 	r.Readings = append(r.Readings, reading.Reading{Analyte: "lead", Presence: reading.Optional{Given: true}, Range: calib.Within})
-	got, n := searched(t, findOptions{over: "10 mg/L"}, r)
+	got, n := searched(Search{Over: amount(t, "10 mg/L")}, r)
 	assert.Equal(t, "not found", got)
 	assert.Equal(t, []string{"0 readings found in 1 record", "not compared: 1 reading in mg/L as N, which cannot be converted",
-		"not compared: 1 reading read as present or not", "not read: 2 records, named above"}, n.lines(search{}, 1, 2))
+		"not compared: 1 reading read as present or not"}, n.Lines(Search{}, 1))
 
 	r.Taken = "one morning"
-	got, n = searched(t, findOptions{chosen: chosen{from: "2026-01-01"}}, r)
+	got, n = searched(Search{Choice: Choice{From: "2026-01-01"}}, r)
 	assert.Equal(t, "not found", got)
-	assert.Contains(t, n.lines(search{}, 1, 0), "left out by --from or --until: 1 record without a time")
-	_, n = searched(t, findOptions{}, r)
-	assert.Contains(t, n.lines(search{choice: choice{analyte: "iron"}}, 1, 0), `no record holds "iron"; they hold nitrate, lead`)
+	assert.Equal(t, 1, n.Undated)
+	_, n = searched(Search{}, r)
+	assert.Contains(t, n.Lines(Search{Choice: Choice{Analyte: "iron"}}, 1), `no record holds "iron"; they hold nitrate, lead`)
 	for i := range 3 * mostNamed {
 		n.unit(strings.Repeat("x", i))
-		n.saw(strings.Repeat("x", i))
+		n.analytes.saw(strings.Repeat("x", i))
 	}
 	assert.LessOrEqual(t, len(n.units), mostNamed+1)
 	assert.Len(t, n.analytes, mostNamed)
@@ -130,17 +132,17 @@ func TestNothingIsLeftOutInSilence(t *testing.T) {
 // Rounding never puts a figure on the other side of the amount.
 func TestFiguresFoundKeepTheirSide(t *testing.T) {
 	for v, want := range map[float64]string{10.04: "10.04", 9.996: "9.996", 10: "10", 12.34: "12.3", 0.000123456: "0.000123", 123456: "123000"} {
-		assert.Equal(t, want, hit{limits: []float64{10}}.short(v))
+		assert.Equal(t, want, Found{limits: []float64{10}}.short(v))
 	}
 }
 
 func TestFoundLines(t *testing.T) {
-	h := hit{Summary: kept(25, 18.52, math.Inf(1), "above"), found: "over"}
+	h := Found{Summary: kept(25, 18.52, math.Inf(1), "above"), Words: "over"}
 	h.Reading = h.Readings[0]
-	assert.Equal(t, "2026-11-14  nitrate at least 25 mg/L as N (at least 18.5), over\n            Mill Lane 7, raw  rec\n", h.text())
+	assert.Equal(t, "2026-11-14  nitrate at least 25 mg/L as N (at least 18.5), over\n            Mill Lane 7, raw  rec\n", h.Text())
 	h.Place, h.Point, h.Taken, h.Reliability, h.Path = "\x1b[2Jx", "", "", "unreliable", strings.Repeat("p", 70)
-	assert.Equal(t, "no date     nitrate at least 25 mg/L as N (at least 18.5), over, unreliable\n            [2Jx\n            "+h.Path+"\n", h.text())
+	assert.Equal(t, "no date     nitrate at least 25 mg/L as N (at least 18.5), over, unreliable\n            [2Jx\n            "+h.Path+"\n", h.Text())
 	assert.JSONEq(t, `{"path":"`+h.Path+`","taken":"","place":"\u001b[2Jx","point":"","tester":"","lot":"L1","expires":"",
 		"chart":{"name":"","version":"","sha256":""},"analyte":"nitrate","unit":"mg/L","as":"N","value":25,
-		"band":{"low":18.52,"high":null},"water_band":{"low":18.52,"high":null},"range":"above","reliability":"unreliable","warnings":[],"found":"over"}`, h.json())
+		"band":{"low":18.52,"high":null},"water_band":{"low":18.52,"high":null},"range":"above","reliability":"unreliable","warnings":[],"found":"over"}`, h.JSON())
 }

@@ -1,16 +1,15 @@
-package main
+package history
 
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 	"time"
 
 	"padband/calib/reading"
 	"padband/charts"
-	"padband/cmd/padband/internal/history"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -21,14 +20,14 @@ const (
 	mostInSeries = 3_000
 )
 
-// gathering is what a trend collects from the records.
-type gathering struct {
-	choice
-	limit             *charts.LimitChoice
-	by                map[seriesKey]*gathered
-	readings          int
-	undated, presence int
-	analytes          []string
+// Gathering collects what is followed over time from records, one by one.
+type Gathering struct {
+	Choice
+	Limit              *charts.LimitChoice // nil for none
+	Undated            int                 // records left out, because a day was asked for and theirs is not known
+	by                 map[seriesKey]*gathered
+	readings, presence int
+	analytes           names
 }
 
 // seriesKey tells series apart; names are folded, so that capitals and spaces do not.
@@ -51,20 +50,18 @@ type gatheredRow struct {
 
 func folded(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
 
-// add takes what is chosen of a record.
-func (g *gathering) add(s record.Summary) {
+// Add takes what is chosen of a record.
+func (g *Gathering) Add(s record.Summary) {
 	chosen, undated := g.record(s)
 	if undated {
-		g.undated++
+		g.Undated++
 	}
 	row := gatheredRow{Summary: s}
 	row.Readings = nil
 	var timed bool
 	row.time, row.offset, timed = record.ParseTime(s.Taken)
 	for _, r := range s.Readings {
-		if len(g.analytes) < mostNamed && !slices.Contains(g.analytes, r.Analyte) {
-			g.analytes = append(g.analytes, r.Analyte)
-		}
+		g.analytes.saw(r.Analyte)
 		if !chosen || !g.reading(r) {
 			continue
 		}
@@ -85,25 +82,31 @@ func (g *gathering) add(s record.Summary) {
 	}
 }
 
-func (g *gathering) of(s record.Summary, analyte string) *gathered {
+func (g *Gathering) of(s record.Summary, analyte string) *gathered {
 	key := seriesKey{folded(s.Place), folded(s.Point), folded(analyte)}
+	if g.by == nil {
+		g.by = map[seriesKey]*gathered{}
+	}
 	if g.by[key] == nil {
 		g.by[key] = &gathered{place: s.Place, point: s.Point, analyte: analyte}
 	}
 	return g.by[key]
 }
 
-// all are the series in order of place, point and analyte.
-func (g *gathering) all(records int) (out []history.Series, err error) {
+// All are the series in order of place, point and analyte, made from so many
+// records. The errors are [ErrMany], [ErrPresence], [*LongError], [*NoneError] and
+// that no record holds the analyte chosen.
+func (g *Gathering) All(records int) (out []Series, err error) {
+	none := g.analytes.none(g.Analyte)
 	switch {
 	case g.readings > mostGathered:
-		return nil, fmt.Errorf("over %d readings were found; choose some with --place, --point or --analyte", mostGathered)
-	case g.readings == 0 && g.analyte != "" && !slices.ContainsFunc(g.analytes, func(a string) bool { return strings.EqualFold(a, strings.TrimSpace(g.analyte)) }):
-		return nil, fmt.Errorf("no record holds %q; they hold %s", g.analyte, strings.Join(g.analytes, ", "))
+		return nil, ErrMany
+	case g.readings == 0 && none != "":
+		return nil, errors.New(none)
 	case g.readings == 0 && g.presence > 0:
-		return nil, errors.New("the readings chosen are of present or not, which has no trend; padband find lists them")
+		return nil, ErrPresence
 	case g.readings == 0:
-		return nil, fmt.Errorf("none of %s is chosen by the flags", number(records, "record"))
+		return nil, &NoneError{records}
 	}
 	var keys []seriesKey
 	for k := range g.by {
@@ -113,7 +116,7 @@ func (g *gathering) all(records int) (out []history.Series, err error) {
 		return cmp.Or(cmp.Compare(a.place, b.place), cmp.Compare(a.point, b.point), cmp.Compare(a.analyte, b.analyte))
 	})
 	for _, k := range keys {
-		s, err := g.by[k].series(g.limit)
+		s, err := g.by[k].series(g.Limit)
 		if err != nil {
 			return nil, err
 		}
@@ -122,16 +125,10 @@ func (g *gathering) all(records int) (out []history.Series, err error) {
 	return out, nil
 }
 
-// lines say what was left out of all series.
-func (g *gathering) lines(bad int) (out []string) {
-	if g.presence > 0 {
-		out = append(out, "left out: "+number(g.presence, "reading")+" of present or not, which has no trend")
+// Lines say what of the readings chosen is in none of the series.
+func (g *Gathering) Lines() []string {
+	if g.presence == 0 {
+		return nil
 	}
-	if g.undated > 0 {
-		out = append(out, "left out by --from or --until: "+number(g.undated, "record")+" without a time")
-	}
-	if bad > 0 {
-		out = append(out, "not read: "+number(bad, "record")+", named above")
-	}
-	return out
+	return []string{"left out: " + lines.Count(g.presence, "reading") + " of present or not, which has no trend"}
 }
