@@ -42,7 +42,7 @@ func markedPhotos(dir string) ([]blind.Photo, []string, error) {
 	}
 	f.dir = root
 	if err := filepath.WalkDir(root, f.visit); err != nil {
-		return nil, nil, fmt.Errorf("%s: cannot be looked through: %w; check its permissions", beside.Shown(dir), cause(err))
+		return nil, nil, fmt.Errorf("%s: cannot be looked through: %w; check its permissions", beside.Shown(dir), beside.Cause(err))
 	}
 	if len(f.photos) == 0 {
 		return nil, nil, fmt.Errorf("%s: there is no marked photo and no record in it%s; mark photos with padband mark", beside.Shown(dir), firstOf(f.left))
@@ -64,7 +64,7 @@ func (f *finder) visit(path string, d fs.DirEntry, err error) error {
 	case err != nil && path == f.dir:
 		return err
 	case err != nil:
-		f.leave(path, cause(err))
+		f.leave(path, beside.Cause(err))
 		return fs.SkipDir
 	case d.IsDir():
 		if _, err := os.Lstat(filepath.Join(path, "bagit.txt")); err == nil {
@@ -114,7 +114,7 @@ func (f *finder) beside(stem string) {
 func pictureOf(stem string) (string, error) {
 	entries, err := os.ReadDir(filepath.Dir(stem))
 	if err != nil {
-		return "", cause(err)
+		return "", beside.Cause(err)
 	}
 	var found []string
 	for _, e := range entries {

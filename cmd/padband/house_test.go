@@ -28,7 +28,7 @@ var mayImport = map[string][]string{
 	"calib/strip":                        {"calib", "charts", "colorimetry", "colorimetry/photo"},
 	"cmd/padband/internal/lines":         {"calib/reading"},
 	"cmd/padband/internal/report":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/lines", "colorimetry"},
-	"cmd/padband/internal/readers":       {"calib/agreement", "calib/reading", "cmd/padband/internal/lines", "cmd/padband/internal/report"},
+	"cmd/padband/internal/readers":       {"calib/agreement", "calib/reading", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/lines"},
 	"cmd/padband/internal/history":       {"calib", "calib/reading", "charts", "cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/report"},
 	"cmd/padband/internal/beside":        {"charts"},
 	"cmd/padband/internal/batch":         {"cmd/padband/internal/beside"},

@@ -183,22 +183,10 @@ func listen(o markOptions, own func() (string, error)) (p place, err error) {
 func (p *place) add(address string, port int) error {
 	l, err := net.Listen("tcp4", net.JoinHostPort(address, strconv.Itoa(port)))
 	if err != nil {
-		return fmt.Errorf("port %d of %s cannot be used: %w; name another with --port, or none for a free one", port, address, cause(err))
+		return fmt.Errorf("port %d of %s cannot be used: %w; name another with --port, or none for a free one", port, address, beside.Cause(err))
 	}
 	p.listeners, p.hosts = append(p.listeners, l), append(p.hosts, l.Addr().String())
 	return nil
-}
-
-// cause is what the system says, without the address it says it of.
-func cause(err error) error {
-	for err != nil {
-		inner := errors.Unwrap(err)
-		if inner == nil {
-			break
-		}
-		err = inner
-	}
-	return err
 }
 
 // ownAddress is this machine's address in the house's network.

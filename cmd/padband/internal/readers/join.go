@@ -1,10 +1,11 @@
-package main
+package readers
 
 import (
 	"bufio"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"sort"
@@ -14,17 +15,17 @@ import (
 	"padband/cmd/padband/internal/beside"
 )
 
-// joinedCalls are the calls of several files, as if one stood below the other:
-// each reader may have a file of their own.
-type joinedCalls struct {
+// Joined are the calls of several files, as if one stood below the other: each
+// reader may have a file of their own.
+type Joined struct {
 	calls *agreement.Calls
 	files []string
 	first []int // of each file, how many lines stand in those before it
 }
 
-// readJoined reads files of calls.
-func readJoined(names []string) (*joinedCalls, error) {
-	j := &joinedCalls{calls: &agreement.Calls{}}
+// ReadFiles reads files of calls.
+func ReadFiles(names []string) (*Joined, error) {
+	j := &Joined{calls: &agreement.Calls{}}
 	lines := 0
 	for i, name := range names {
 		for _, other := range names[:i] {
@@ -47,6 +48,23 @@ func readJoined(names []string) (*joinedCalls, error) {
 	return j, nil
 }
 
+// readCalls reads a file of calls as it comes.
+func readCalls(name string) (*agreement.Calls, error) {
+	info, err := os.Stat(name) // before opening it: a pipe that is opened waits for its writer
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, errors.New("there is no such file; check the name and the folder")
+	case err == nil && !info.Mode().IsRegular():
+		return nil, errors.New("is a pipe or a device, not an ordinary file; save it and name the file")
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return nil, fmt.Errorf("cannot be read: %w; check its permissions", beside.Cause(err))
+	}
+	defer f.Close()
+	return agreement.Read(f)
+}
+
 func sameFile(a, b string) bool {
 	x, err := os.Stat(a)
 	y, err2 := os.Stat(b)
@@ -54,7 +72,7 @@ func sameFile(a, b string) bool {
 }
 
 // add takes a file's calls, whose lines come after so many others.
-func (j *joinedCalls) add(c *agreement.Calls, before int) {
+func (j *Joined) add(c *agreement.Calls, before int) {
 	for _, r := range c.Rows {
 		r.Row += before
 		j.calls.Rows = append(j.calls.Rows, r)
@@ -70,7 +88,7 @@ func (j *joinedCalls) add(c *agreement.Calls, before int) {
 func countLines(name string) (n int, err error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return 0, fmt.Errorf("cannot be read: %w; check its permissions", pathless(err))
+		return 0, fmt.Errorf("cannot be read: %w; check its permissions", beside.Cause(err))
 	}
 	defer f.Close()
 	r := bufio.NewReader(f)
@@ -83,15 +101,15 @@ func countLines(name string) (n int, err error) {
 		case errors.Is(err, io.EOF):
 			return n + 1, nil
 		case err != nil:
-			return 0, fmt.Errorf("cannot be read: %w; check the disk", pathless(err))
+			return 0, fmt.Errorf("cannot be read: %w; check the disk", beside.Cause(err))
 		default:
 			n++
 		}
 	}
 }
 
-// name is the files' names as they are printed.
-func (j *joinedCalls) name() string {
+// Name is the files' names as they are printed.
+func (j *Joined) Name() string {
 	if len(j.files) == 1 {
 		return j.files[0]
 	}
@@ -102,8 +120,18 @@ func (j *joinedCalls) name() string {
 	return strings.Join(names, ", ")
 }
 
+// Compare compares the readers; see [agreement.Calls.Compare].
+func (j *Joined) Compare(o agreement.Options) ([]agreement.Comparison, error) {
+	all, err := j.calls.Compare(o)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", beside.Shown(j.Name()), err)
+	}
+	j.nameLeft(all)
+	return all, nil
+}
+
 // nameLeft says, of several files, which one a row that is left out is in.
-func (j *joinedCalls) nameLeft(all []agreement.Comparison) {
+func (j *Joined) nameLeft(all []agreement.Comparison) {
 	if len(j.files) < 2 {
 		return
 	}

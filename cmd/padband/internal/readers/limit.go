@@ -1,4 +1,4 @@
-package main
+package readers
 
 import (
 	"fmt"
@@ -10,9 +10,10 @@ import (
 	"padband/charts"
 )
 
-// limitFor turns the flag into what each analyte's calls are held against, in
-// the calls' own unit. A bare number is in the unit of calls that have none.
-func limitFor(text string) (func(string, charts.Unit) (*agreement.Limit, error), error) {
+// LimitFor turns a limit as it is written into what each analyte's calls are held
+// against on a day, in the calls' own unit; nil for an empty text. A bare number is
+// in the unit of calls that have none.
+func LimitFor(text string, day time.Time) (func(string, charts.Unit) (*agreement.Limit, error), error) {
 	if text == "" {
 		return nil, nil
 	}
@@ -30,7 +31,7 @@ func limitFor(text string) (func(string, charts.Unit) (*agreement.Limit, error),
 	}
 	return func(analyte string, unit charts.Unit) (*agreement.Limit, error) {
 		a := charts.Analyte{Name: analyte, Unit: unit.Name, As: unit.As}
-		for _, l := range choice.For(a, time.Now()) {
+		for _, l := range choice.For(a, day) {
 			if len(l.Classes) == 0 {
 				return inUnit(l, a)
 			}
@@ -55,20 +56,27 @@ func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
 	return &out, nil
 }
 
-// limitMissed is the error of a limit that none of the analytes has.
-func (o compareOptions) limitMissed(all []agreement.Comparison) error {
-	if o.limit == "" {
-		return nil
-	}
+// NoLimitError is the error of a limit that none of the analytes compared has.
+type NoLimitError struct{ Analyte string }
+
+func (e *NoLimitError) Error() string {
+	return fmt.Sprintf("has no limit for %s; write the limit itself, such as \"10 mg/L as N\"", e.Analyte)
+}
+
+// CheckLimit is the error of a limit, as it is written, that was asked for and
+// that none of the analytes has: a [*NoLimitError], or what else is wrong with it.
+func CheckLimit(text string, all []agreement.Comparison) error {
+	var of []charts.Analyte
 	for _, c := range all {
-		if c.Limit != nil {
+		if text == "" || c.Limit != nil {
 			return nil
 		}
+		of = append(of, charts.Analyte{Name: c.Analyte, Unit: c.Unit, As: c.As})
 	}
-	if choice, err := charts.ParseLimit(o.limit); err == nil {
-		if err := choice.Check(analytesOf(all)); err != nil {
+	if choice, err := charts.ParseLimit(text); err == nil {
+		if err := choice.Check(of); err != nil {
 			return err
 		}
 	}
-	return fmt.Errorf("--limit %q has no limit for %s; write the limit itself, such as \"10 mg/L as N\"", o.limit, all[0].Analyte)
+	return &NoLimitError{all[0].Analyte}
 }
