@@ -31,7 +31,7 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/readers":       {"calib/agreement", "calib/reading", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/lines"},
 	"cmd/padband/internal/history":       {"calib", "calib/reading", "charts", "cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/report"},
 	"cmd/padband/internal/beside":        {"charts"},
-	"cmd/padband/internal/batch":         {"cmd/padband/internal/beside"},
+	"cmd/padband/internal/batch":         {"calib", "calib/reading", "cmd/padband/internal/beside", "cmd/padband/internal/lines", "cmd/padband/internal/report"},
 	"cmd/padband/internal/record":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/report", "colorimetry/photo"},
 	"cmd/padband/internal/record/stamp":  {},
 	"cmd/padband/internal/record/sshsig": {"cmd/padband/internal/beside"},

@@ -1,31 +1,30 @@
-package main
+package batch
 
 import (
 	"fmt"
 
+	"padband/calib"
 	"padband/calib/reading"
-	"padband/cmd/padband/internal/batch"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/report"
 )
 
-// rowMaker makes the row of one photo.
-type rowMaker struct {
-	options readOptions
-	csv     bool
-	read    func(name string, o readOptions) (one, error)
+// RowMaker makes the row of one photo.
+type RowMaker struct {
+	Table bool // rows of a table, instead of one JSON object a photo
+	Read  func(name string) (report.Source, error)
 }
 
-// head is what stands before the first row.
-func (m rowMaker) head() ([]byte, error) {
-	if m.csv {
+// Head is what stands before the first row.
+func (m RowMaker) Head() ([]byte, error) {
+	if m.Table {
 		return report.RowsHeader()
 	}
 	return nil, nil
 }
 
-// row reads a photo. Whatever goes wrong, also in the program itself, is its row.
-func (m rowMaker) row(p batch.Photo) (r batch.Row) {
+// Row reads a photo. Whatever goes wrong, also in the program itself, is its row.
+func (m RowMaker) Row(p Photo) (r Row) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			r = m.failed(p, fmt.Errorf("the program itself failed: %v; keep the file and report this with it", fault))
@@ -34,24 +33,26 @@ func (m rowMaker) row(p batch.Photo) (r batch.Row) {
 	if p.Err != nil {
 		return m.failed(p, p.Err)
 	}
-	x, err := m.read(p.Name, m.options)
+	s, err := m.Read(p.Name)
 	if err != nil {
 		return m.failed(p, err)
 	}
-	x.source.File = p.File
-	data, err := m.put(x.source)
+	s.File = p.File
+	data, err := m.put(s)
 	if err != nil {
 		return m.failed(p, fmt.Errorf("the reading cannot be written down: %w", err))
 	}
-	if unreliable(x.source.Readings) {
-		return batch.Row{Data: data, Outcome: batch.Unreliable}
+	for _, of := range s.Readings {
+		if of.Reliability == calib.Unreliable {
+			return Row{Data: data, Outcome: Unreliable}
+		}
 	}
-	return batch.Row{Data: data, Outcome: batch.Good}
+	return Row{Data: data, Outcome: Good}
 }
 
 // put writes a photo's readings down.
-func (m rowMaker) put(s report.Source) ([]byte, error) {
-	if m.csv {
+func (m RowMaker) put(s report.Source) ([]byte, error) {
+	if m.Table {
 		return report.Rows(s)
 	}
 	line, err := s.JSON()
@@ -59,9 +60,9 @@ func (m rowMaker) put(s report.Source) ([]byte, error) {
 }
 
 // failed is the row of a photo that could not be read.
-func (m rowMaker) failed(p batch.Photo, why error) batch.Row {
+func (m RowMaker) failed(p Photo, why error) Row {
 	put := report.FailedRow
-	if !m.csv {
+	if !m.Table {
 		put = func(file, why string) ([]byte, error) {
 			line, err := reading.EncodeFailed(file, lines.OneLine(why))
 			return append(line, '\n'), err
@@ -71,5 +72,5 @@ func (m rowMaker) failed(p batch.Photo, why error) batch.Row {
 	if err != nil { // texts alone: this cannot be
 		data = fmt.Appendf(nil, "%q\n", err)
 	}
-	return batch.Row{Data: data, Outcome: batch.Failed}
+	return Row{Data: data, Outcome: Failed}
 }

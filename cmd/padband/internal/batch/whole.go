@@ -1,4 +1,4 @@
-package main
+package batch
 
 import (
 	"bytes"
@@ -12,44 +12,44 @@ import (
 
 	"padband/calib"
 	"padband/calib/reading"
-	"padband/cmd/padband/internal/batch"
 	"padband/cmd/padband/internal/lines"
 )
 
-// doneSink is an output that is whole already.
-type doneSink struct{ outcomes []batch.Outcome }
+// ended is an output that is whole already.
+type ended struct{ outcomes []Outcome }
 
-func (d doneSink) Done() []batch.Outcome  { return d.outcomes }
-func (d doneSink) Append(batch.Row) error { return errors.New("the output is whole already") }
-func (d doneSink) Finish() error          { return nil }
-func (d doneSink) Close() error           { return nil }
+func (e ended) Done() []Outcome  { return e.outcomes }
+func (e ended) Append(Row) error { return errors.New("the output is whole already") }
+func (e ended) Finish() error    { return nil }
+func (e ended) Close() error     { return nil }
 
-// doneAlready tells whether a run that is to be gone on with has ended: its
-// output is there and no part of it. An output of other photos is an error.
-func doneAlready(photos []batch.Photo, o batchOptions) (d doneSink, yes bool, err error) {
-	_, missing := os.Lstat(o.out + batch.PartEnding)
-	data, unread := os.ReadFile(o.out)
+// Whole is the output of a run that has ended: it is there and no part of it. yes
+// is whether it is; the error is an [*OtherRunError] when it is one of other photos.
+func Whole(name string, photos []Photo, table bool) (out Output, yes bool, err error) {
+	_, missing := os.Lstat(name + PartEnding)
+	data, unread := os.ReadFile(name)
 	if !errors.Is(missing, fs.ErrNotExist) || unread != nil {
-		return d, false, nil
+		return nil, false, nil
 	}
-	look, named := lookJSON, func(p batch.Photo) string { return p.File }
-	if o.csv {
-		look, named = lookCSV, func(p batch.Photo) string { return lines.Cell(p.File) }
+	look, named := lookJSON, func(p Photo) string { return p.File }
+	if table {
+		look, named = lookCSV, func(p Photo) string { return lines.Cell(p.File) }
 	}
 	there, err := look(data)
-	if err != nil || !slices.EqualFunc(there, photos, func(a seen, p batch.Photo) bool { return a.file == named(p) }) {
-		return d, false, &batch.OtherRunError{Name: o.out}
+	if err != nil || !slices.EqualFunc(there, photos, func(a seen, p Photo) bool { return a.file == named(p) }) {
+		return nil, false, &OtherRunError{Name: name}
 	}
+	var w ended
 	for _, s := range there {
-		d.outcomes = append(d.outcomes, s.outcome)
+		w.outcomes = append(w.outcomes, s.outcome)
 	}
-	return d, true, nil
+	return w, true, nil
 }
 
 // seen is a photo in an output.
 type seen struct {
 	file    string
-	outcome batch.Outcome
+	outcome Outcome
 }
 
 func lookJSON(data []byte) (out []seen, err error) {
@@ -66,10 +66,10 @@ func lookJSON(data []byte) (out []seen, err error) {
 			return nil, err
 		}
 		if failed != nil {
-			out = append(out, seen{failed.Photo.File, batch.Failed})
+			out = append(out, seen{failed.Photo.File, Failed})
 			continue
 		}
-		s := seen{f.Photo.File, batch.Good}
+		s := seen{f.Photo.File, Good}
 		for _, r := range f.Readings {
 			s.take(string(r.Reliability), "")
 		}
@@ -81,9 +81,9 @@ func lookJSON(data []byte) (out []seen, err error) {
 func (s *seen) take(reliability, why string) {
 	switch {
 	case why != "":
-		s.outcome = batch.Failed
+		s.outcome = Failed
 	case reliability == string(calib.Unreliable):
-		s.outcome = batch.Unreliable
+		s.outcome = Unreliable
 	}
 }
 
@@ -99,7 +99,7 @@ func lookCSV(data []byte) (out []seen, err error) {
 	}
 	for _, row := range rows[1:] {
 		if len(out) == 0 || out[len(out)-1].file != row[0] {
-			out = append(out, seen{row[0], batch.Good})
+			out = append(out, seen{row[0], Good})
 		}
 		out[len(out)-1].take(row[reliability], row[why])
 	}
