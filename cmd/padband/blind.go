@@ -6,13 +6,12 @@ import (
 	"fmt"
 	"os/signal"
 	"path/filepath"
-	"strings"
-	"unicode"
 
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/blind"
+	"padband/cmd/padband/internal/blind/marked"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/lines"
 )
@@ -59,15 +58,19 @@ func runBlind(e env, c command, args []string) int {
 func (e env) blind(dir string, o blindOptions) error {
 	ctx, stop := signal.NotifyContext(context.Background(), endSignals...)
 	defer stop()
-	photos, left, err := markedPhotos(dir)
-	if err != nil {
+	photos, left, err := marked.Find(dir, limits(usualMegapixels))
+	var none *marked.NoPhotosError
+	switch {
+	case errors.As(err, &none):
+		return fmt.Errorf("%w; mark photos with padband mark", err)
+	case err != nil:
 		return err
 	}
 	for _, l := range left {
 		fmt.Fprintf(e.err, "padband: left out: %s\n", lines.Blanked(l))
 	}
 	if o.out == "" {
-		o.out = filepath.Join(dir, "blind-"+fileName(o.reader)+".csv")
+		o.out = filepath.Join(dir, blind.FileName(o.reader))
 	}
 	at, err := listen(markOptions{}, ownAddress)
 	if err != nil {
@@ -96,7 +99,7 @@ func (e env) blind(dir string, o blindOptions) error {
 
 // tellBlind prints where the page is, and opens it.
 func (e env) tellBlind(address string, o blindOptions, made, of int) error {
-	_, err := fmt.Fprintf(e.out, "The page is at http://%s\n%d of %s called. Every call is kept at once, in %s\nCtrl-C ends it; the same command goes on.\n", address, made, pads(of), beside.Shown(o.out))
+	_, err := fmt.Fprintf(e.out, "The page is at http://%s\n%d of %s called. Every call is kept at once, in %s\nCtrl-C ends it; the same command goes on.\n", address, made, lines.Count(of, "pad"), beside.Shown(o.out))
 	if err == nil && !o.noBrowser {
 		e.open("http://" + address)
 	}
@@ -107,25 +110,8 @@ func (e env) tellBlind(address string, o blindOptions, made, of int) error {
 func (e env) tellCalls(b *blind.Page, out string) {
 	made, of := b.Calls()
 	if made < of {
-		fmt.Fprintf(e.out, "%d of %s called; the same command goes on.\n", made, pads(of))
+		fmt.Fprintf(e.out, "%d of %s called; the same command goes on.\n", made, lines.Count(of, "pad"))
 		return
 	}
-	fmt.Fprintf(e.out, "All %s called: %s\nTo compare with another reader: padband compare %[2]s OTHER.csv\n", pads(of), beside.Shown(out))
-}
-
-func pads(n int) string {
-	if n == 1 {
-		return "1 pad"
-	}
-	return fmt.Sprintf("%d pads", n)
-}
-
-// fileName is a reader's name as a part of a file's: its letters and digits,
-// with a dash for whatever stands between.
-func fileName(reader string) string {
-	words := strings.FieldsFunc(reader, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	if len(words) == 0 {
-		return "reader"
-	}
-	return strings.Join(words, "-")
+	fmt.Fprintf(e.out, "All %s called: %s\nTo compare with another reader: padband compare %[2]s OTHER.csv\n", lines.Count(of, "pad"), beside.Shown(out))
 }

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
@@ -214,4 +215,14 @@ func (f *callFile) drop() ([]string, error) {
 	last := len(f.rows) - 1
 	row := f.rows[last]
 	return row, f.write(slices.Clip(f.rows[:last]))
+}
+
+// FileName is the usual name of a reader's file of calls: the name's letters and
+// digits, with a dash for whatever stands between.
+func FileName(reader string) string {
+	words := strings.FieldsFunc(reader, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	if len(words) == 0 {
+		words = []string{"reader"}
+	}
+	return "blind-" + strings.Join(words, "-") + ".csv"
 }

@@ -151,3 +151,9 @@ func TestFileThatAppeared(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "other", string(data))
 }
+
+func TestFileNameOfAReader(t *testing.T) {
+	for name, want := range map[string]string{"A. Reader": "A-Reader", "../..": "reader", "Zoë": "Zoë", "a/b\\c": "a-b-c", "2nd": "2nd"} {
+		assert.Equal(t, "blind-"+want+".csv", FileName(name))
+	}
+}

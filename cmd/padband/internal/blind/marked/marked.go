@@ -1,4 +1,6 @@
-package main
+// Package marked finds the photos whose pads are to be called: below a folder,
+// those with marks beside them and those in records.
+package marked
 
 import (
 	"errors"
@@ -14,6 +16,7 @@ import (
 	"padband/cmd/padband/internal/blind"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/colorimetry/photo"
 )
 
 // pictureEnding are the endings of photos' names.
@@ -22,40 +25,48 @@ var pictureEnding = regexp.MustCompile(`(?i)\.(jpe?g|jpe|jfif|png|heic|heif|webp
 // finder gathers the marked photos below a folder.
 type finder struct {
 	dir    string
+	limits photo.Limits
 	photos []blind.Photo
 	paths  []string // of each, below the folder and without ending: its name where stems clash
 	left   []string // what cannot be used, and why
 }
 
-// markedPhotos finds the photos below a folder that have marks beside them, and
-// the records, in the order of their names. Links are not followed. A photo that
-// cannot be used is left out and named.
-func markedPhotos(dir string) ([]blind.Photo, []string, error) {
+// NoPhotosError is the error of a folder without a photo to call.
+type NoPhotosError struct {
+	Dir  string
+	Left []string // what could not be used, and why
+}
+
+func (e *NoPhotosError) Error() string {
+	first := ""
+	if len(e.Left) > 0 {
+		first = " that can be used (" + e.Left[0] + ")"
+	}
+	return beside.Shown(e.Dir) + ": there is no marked photo and no record in it" + first
+}
+
+// Find finds the photos below a folder that have marks beside them, and the
+// records, in the order of their names; limits are those of decoding each. Links
+// are not followed. A photo that cannot be used is left out and named. The error
+// of a folder without any is a [*NoPhotosError].
+func Find(dir string, limits photo.Limits) (found []blind.Photo, left []string, err error) {
 	info, err := os.Stat(dir)
 	if err != nil || !info.IsDir() {
 		return nil, nil, fmt.Errorf("%s: is no folder; name the folder of marked photos", beside.Shown(dir))
 	}
-	f := &finder{dir: dir}
 	root := dir
 	if r, err := filepath.EvalSymlinks(dir); err == nil {
 		root = r
 	}
-	f.dir = root
+	f := &finder{dir: root, limits: limits}
 	if err := filepath.WalkDir(root, f.visit); err != nil {
 		return nil, nil, fmt.Errorf("%s: cannot be looked through: %w; check its permissions", beside.Shown(dir), beside.Cause(err))
 	}
 	if len(f.photos) == 0 {
-		return nil, nil, fmt.Errorf("%s: there is no marked photo and no record in it%s; mark photos with padband mark", beside.Shown(dir), firstOf(f.left))
+		return nil, nil, &NoPhotosError{dir, f.left}
 	}
 	f.name()
 	return f.photos, f.left, nil
-}
-
-func firstOf(left []string) string {
-	if len(left) == 0 {
-		return ""
-	}
-	return " that can be used (" + left[0] + ")"
 }
 
 func (f *finder) visit(path string, d fs.DirEntry, err error) error {
@@ -174,7 +185,7 @@ func (f *finder) add(sample, stem string, m charts.Marks, c charts.Chart, read f
 	if below, err := filepath.Rel(f.dir, stem); err == nil && below != "." {
 		stem = filepath.ToSlash(below)
 	}
-	f.photos = append(f.photos, blind.Photo{Sample: lines.Blanked(sample), Marks: m, Chart: c, Read: read, Limits: limits(usualMegapixels)})
+	f.photos = append(f.photos, blind.Photo{Sample: lines.Blanked(sample), Marks: m, Chart: c, Read: read, Limits: f.limits})
 	f.paths = append(f.paths, lines.Blanked(stem))
 }
 
