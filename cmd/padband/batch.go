@@ -33,8 +33,8 @@ type batchOptions struct {
 	shard              batch.Shard
 }
 
-func batchFlags(c command) (*pflag.FlagSet, *batchOptions) {
-	f, o := c.flags(), &batchOptions{}
+func batchFlags(f *pflag.FlagSet) action {
+	o := &batchOptions{}
 	f.StringVar(&o.out, "out", "", "write to `FILE`; until all is read it is FILE.part (default: standard output)")
 	onOff(f, &o.csv, "csv", "a table (CSV) with a row a reading, instead of one JSON object a photo")
 	f.IntVar(&o.jobs, "jobs", 0, "read `N` photos at once (default: one a processor)")
@@ -45,36 +45,32 @@ func batchFlags(c command) (*pflag.FlagSet, *batchOptions) {
 	o.add(f)
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
 	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
-	return f, o
+	return o.run
 }
 
-func runBatch(e env, c command, args []string) int {
-	f, o := batchFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
+func (o *batchOptions) run(e env, c called) int {
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
-		return e.wrong(c, f, err)
+		return e.wrong(c, err)
 	}
 	switch {
-	case f.NArg() != 1:
-		return e.misuse(c, f, errors.New("batch takes one folder, one list of names, or - for names on standard input"))
-	case f.Changed("jobs") && (o.jobs < 1 || o.jobs > mostJobs):
-		return e.misuse(c, f, fmt.Errorf("--jobs must be from 1 to %d", mostJobs))
+	case c.NArg() != 1:
+		return e.misuse(c, errors.New("batch takes one folder, one list of names, or - for names on standard input"))
+	case c.Changed("jobs") && (o.jobs < 1 || o.jobs > mostJobs):
+		return e.misuse(c, fmt.Errorf("--jobs must be from 1 to %d", mostJobs))
 	case o.resume && o.out == "":
-		return e.misuse(c, f, errors.New("--resume goes with --out"))
+		return e.misuse(c, errors.New("--resume goes with --out"))
 	case o.force && o.out == "":
-		return e.misuse(c, f, errors.New("--force goes with --out"))
+		return e.misuse(c, errors.New("--force goes with --out"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
-		return e.misuse(c, f, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
+		return e.misuse(c, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
 	if o.jobs == 0 {
 		o.jobs = runtime.GOMAXPROCS(0)
 	}
-	photos, err := batch.Photos(f.Arg(0), e.in)
+	photos, err := batch.Photos(c.Arg(0), e.in)
 	if err != nil {
-		e.fail(fmt.Errorf("%s: %w", beside.Shown(f.Arg(0)), err))
+		e.fail(fmt.Errorf("%s: %w", beside.Shown(c.Arg(0)), err))
 		return exitError
 	}
 	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt)

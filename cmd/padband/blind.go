@@ -23,31 +23,27 @@ type blindOptions struct {
 	noBrowser            bool
 }
 
-func blindFlags(c command) (*pflag.FlagSet, *blindOptions) {
-	f, o := c.flags(), &blindOptions{}
+func blindFlags(f *pflag.FlagSet) action {
+	o := &blindOptions{}
 	f.StringVar(&o.reader, "reader", "", "the `NAME` of the person who calls")
 	f.StringVar(&o.out, "out", "", "keep the calls in `FILE` (default DIR/blind-NAME.csv)")
 	f.StringVar(&o.analyte, "analyte", "", "call the pads of analyte `A` alone")
 	f.Uint64Var(&o.seed, "seed", 0, "shuffle by the number `N`, 1 or more (default: drawn, and kept in the file)")
 	onOff(f, &o.noBrowser, "no-browser", "print the page's address and open no browser")
-	return f, o
+	return o.run
 }
 
-func runBlind(e env, c command, args []string) int {
-	f, o := blindFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
+func (o *blindOptions) run(e env, c called) int {
+	if c.NArg() != 1 {
+		return e.misuse(c, errors.New("blind takes one folder of marked photos"))
 	}
-	if f.NArg() != 1 {
-		return e.misuse(c, f, errors.New("blind takes one folder of marked photos"))
-	}
-	if f.Changed("seed") && o.seed == 0 {
-		return e.misuse(c, f, errors.New("--seed must be 1 or more"))
+	if c.Changed("seed") && o.seed == 0 {
+		return e.misuse(c, errors.New("--seed must be 1 or more"))
 	}
 	if err := blind.CheckReader(o.reader); err != nil {
-		return e.misuse(c, f, err)
+		return e.misuse(c, err)
 	}
-	if err := e.blind(f.Arg(0), *o); err != nil {
+	if err := e.blind(c.Arg(0), *o); err != nil {
 		e.fail(err)
 		return exitError
 	}

@@ -23,8 +23,8 @@ type compareOptions struct {
 	json, csv, force                                      bool
 }
 
-func compareFlags(c command) (*pflag.FlagSet, *compareOptions) {
-	f, o := c.flags(), &compareOptions{}
+func compareFlags(f *pflag.FlagSet) action {
+	o := &compareOptions{}
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart: gives the swatch steps")
 	f.StringVar(&o.limit, "limit", "", "count the samples on opposite sides of `LIMIT`: \"10 mg/L as N\", \"6.5-8.5\" or a set such as us-epa")
 	f.StringVar(&o.readers, "readers", "", "compare only these two: `A,B`; differences are A minus B")
@@ -36,20 +36,16 @@ func compareFlags(c command) (*pflag.FlagSet, *compareOptions) {
 	f.StringVar(&o.html, "html", "", "also write it as a page to `FILE`")
 	f.StringVar(&o.figures, "figures", "", "also write the figures as SVG and PNG into `DIR`")
 	onOff(f, &o.force, "force", "write over files that are there")
-	return f, o
+	return o.run
 }
 
-func runCompare(e env, c command, args []string) int {
-	f, o := compareFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
+func (o *compareOptions) run(e env, c called) int {
+	if err := o.check(c.FlagSet); err != nil {
+		return e.misuse(c, err)
 	}
-	if err := o.check(f); err != nil {
-		return e.misuse(c, f, err)
-	}
-	compare := func() error { return e.compareCalls(f.Args(), *o) }
-	if isReading(f.Arg(0)) {
-		compare = func() error { return e.compareReadings(f.Args(), *o) }
+	compare := func() error { return e.compareCalls(c.Args(), *o) }
+	if isReading(c.Arg(0)) {
+		compare = func() error { return e.compareReadings(c.Args(), *o) }
 	}
 	if err := compare(); err != nil {
 		e.fail(err)

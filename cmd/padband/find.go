@@ -31,29 +31,25 @@ it is not unreliable. An amount in another unit is converted; readings in a
 unit that cannot be converted are counted and not compared.
 `
 
-func findFlags(c command) (*pflag.FlagSet, *findOptions) {
-	f, o := c.flags(), &findOptions{}
+func findFlags(f *pflag.FlagSet) action {
+	o := &findOptions{}
 	f.StringVar(&o.over, "over", "", "only readings over this `AMOUNT`, such as \"10 mg/L as N\"")
 	f.StringVar(&o.under, "under", "", "only readings under this `AMOUNT`")
-	o.chosen.flags(f)
+	o.chosen.add(f)
 	f.StringSliceVar(&o.reliability, "reliability", nil, "only `WORDS` good, caution or unreliable, with commas between")
 	onOff(f, &o.json, "json", "one JSON object a line for each reading found; the count goes to standard error")
-	return f, o
+	return o.run
 }
 
-func runFind(e env, c command, args []string) int {
-	f, o := findFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
-	if f.NArg() == 0 {
-		return e.misuse(c, f, errors.New("find takes the folder that the records are in"))
+func (o *findOptions) run(e env, c called) int {
+	if c.NArg() == 0 {
+		return e.misuse(c, errors.New("find takes the folder that the records are in"))
 	}
 	s, err := o.search()
 	if err != nil {
-		return e.misuse(c, f, err)
+		return e.misuse(c, err)
 	}
-	if err := e.find(f.Args(), s, o.json); err != nil {
+	if err := e.find(c.Args(), s, o.json); err != nil {
 		e.fail(err)
 		return exitError
 	}

@@ -34,8 +34,8 @@ type keepOptions struct {
 	ask strip.Ask // what askOptions ask
 }
 
-func keepFlags(c command) (*pflag.FlagSet, *keepOptions) {
-	f, o := c.flags(), &keepOptions{said: map[string]*string{}}
+func keepFlags(f *pflag.FlagSet) action {
+	o := &keepOptions{said: map[string]*string{}}
 	f.StringVar(&o.into, "into", "", "keep the record in the folder `DIR`, which must exist")
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart")
@@ -46,25 +46,21 @@ func keepFlags(c command) (*pflag.FlagSet, *keepOptions) {
 	for _, a := range record.Sample {
 		o.said[a.Name] = f.String(a.Name, "", "`TEXT`: "+a.Ask)
 	}
-	return f, o
+	return o.run
 }
 
-func runKeep(e env, c command, args []string) int {
-	f, o := keepFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
+func (o *keepOptions) run(e env, c called) int {
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
-		return e.wrong(c, f, err)
+		return e.wrong(c, err)
 	}
 	switch {
-	case f.NArg() != 1:
-		return e.misuse(c, f, errors.New("keep takes one photo"))
+	case c.NArg() != 1:
+		return e.misuse(c, errors.New("keep takes one photo"))
 	case o.into == "":
-		return e.misuse(c, f, errors.New("name the folder for the record with --into"))
+		return e.misuse(c, errors.New("name the folder for the record with --into"))
 	}
-	if err := e.keep(f.Arg(0), *o); err != nil {
+	if err := e.keep(c.Arg(0), *o); err != nil {
 		e.fail(err)
 		return exitError
 	}

@@ -29,36 +29,32 @@ type markOptions struct {
 	limits           []string
 }
 
-func markFlags(c command) (*pflag.FlagSet, *markOptions) {
-	f, o := c.flags(), &markOptions{}
+func markFlags(f *pflag.FlagSet) action {
+	o := &markOptions{}
 	onOff(f, &o.noBrowser, "no-browser", "print the page's address and open no browser")
 	onOff(f, &o.share, "share", "let a phone in the same network open the page too")
 	f.IntVar(&o.port, "port", 0, "listen on port `N` (default: a free one)")
 	f.StringVar(&o.into, "into", "", "save into `FOLDER` (default: the photo's folder, or this one)")
 	f.StringArrayVar(&o.limits, "limit", nil, "begin with what the water means against `LIMIT`, a set or a figure as in padband read; may be repeated")
 	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")
-	return f, o
+	return o.run
 }
 
-func runMark(e env, c command, args []string) int {
-	f, o := markFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
+func (o *markOptions) run(e env, c called) int {
 	switch {
-	case f.NArg() > 1:
-		return e.misuse(c, f, errors.New("name one photo to mark, or none and choose it in the page"))
+	case c.NArg() > 1:
+		return e.misuse(c, errors.New("name one photo to mark, or none and choose it in the page"))
 	case o.port < 0 || o.port > 65535:
-		return e.misuse(c, f, errors.New("--port must be from 1 to 65535"))
+		return e.misuse(c, errors.New("--port must be from 1 to 65535"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
-		return e.misuse(c, f, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
+		return e.misuse(c, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
 	for _, text := range o.limits {
 		if _, err := charts.ParseLimit(text); err != nil {
-			return e.misuse(c, f, fmt.Errorf("--limit: %w", err))
+			return e.misuse(c, fmt.Errorf("--limit: %w", err))
 		}
 	}
-	if err := e.mark(f.Arg(0), *o); err != nil {
+	if err := e.mark(c.Arg(0), *o); err != nil {
 		e.fail(err)
 		return exitError
 	}

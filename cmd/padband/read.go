@@ -38,8 +38,8 @@ type readOptions struct {
 	folders *beside.Folders // of a batch
 }
 
-func readFlags(c command) (*pflag.FlagSet, *readOptions) {
-	f, o := c.flags(), &readOptions{}
+func readFlags(f *pflag.FlagSet) action {
+	o := &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
 	f.StringArrayVar(&o.analytes, "analyte", nil, "print this `ANALYTE` alone; may be repeated")
@@ -50,32 +50,28 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
 	onOff(f, &o.strips, "strips", "with --pool: each photo is of another strip of the same sample")
 	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")
-	return f, o
+	return o.run
 }
 
-func runRead(e env, c command, args []string) int {
-	f, o := readFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
-	photos := f.Args()
+func (o *readOptions) run(e env, c called) int {
+	photos := c.Args()
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
-		return e.wrong(c, f, err)
+		return e.wrong(c, err)
 	}
 	switch {
 	case len(photos) == 0:
-		return e.misuse(c, f, errors.New("name a photo to read"))
+		return e.misuse(c, errors.New("name a photo to read"))
 	case len(photos) > 1 && o.marks != "":
-		return e.misuse(c, f, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
+		return e.misuse(c, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
 	case o.pool && len(photos) < 2:
-		return e.misuse(c, f, errors.New("--pool takes two photos or more"))
+		return e.misuse(c, errors.New("--pool takes two photos or more"))
 	case o.pool && len(o.analytes) > 0:
-		return e.misuse(c, f, errors.New("--analyte does not go with --pool"))
+		return e.misuse(c, errors.New("--analyte does not go with --pool"))
 	case o.strips && !o.pool:
-		return e.misuse(c, f, errors.New("--strips goes with --pool"))
+		return e.misuse(c, errors.New("--strips goes with --pool"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
-		return e.misuse(c, f, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
+		return e.misuse(c, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
 	return e.readAll(photos, *o)
 }

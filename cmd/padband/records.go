@@ -18,7 +18,7 @@ type chosen struct {
 	analyte, place, point, lot, from, until string
 }
 
-func (o *chosen) flags(f *pflag.FlagSet) {
+func (o *chosen) add(f *pflag.FlagSet) {
 	f.StringVar(&o.analyte, "analyte", "", "only this `NAME`, such as nitrate")
 	f.StringVar(&o.place, "place", "", "only places with this `TEXT` in them")
 	f.StringVar(&o.point, "point", "", "only sampling points with this `TEXT` in them")

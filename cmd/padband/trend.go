@@ -21,14 +21,14 @@ type trendOptions struct {
 	csv, force  bool
 }
 
-func trendFlags(c command) (*pflag.FlagSet, *trendOptions) {
-	f, o := c.flags(), &trendOptions{}
-	o.chosen.flags(f)
+func trendFlags(f *pflag.FlagSet) action {
+	o := &trendOptions{}
+	o.chosen.add(f)
 	f.StringVar(&o.limit, "limit", "", "show how values stand to this `LIMIT`, such as \"10 mg/L as N\" or \"6.5-8.5\"")
 	f.StringVar(&o.plot, "plot", "", "draw one place, point and analyte into this `FILE`, .svg or .png")
 	onOff(f, &o.csv, "csv", "print one table as CSV")
 	onOff(f, &o.force, "force", "replace the plot's file when it is there")
-	return f, o
+	return o.run
 }
 
 // trendHelp says how records are put together and tested.
@@ -48,19 +48,15 @@ that is kept twice, or a dip that was photographed twice, counts once. A time
 without an offset is taken as the place's clock.
 `
 
-func runTrend(e env, c command, args []string) int {
-	f, o := trendFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
-	if f.NArg() == 0 {
-		return e.misuse(c, f, errors.New("trend takes the folders that the records are in"))
+func (o *trendOptions) run(e env, c called) int {
+	if c.NArg() == 0 {
+		return e.misuse(c, errors.New("trend takes the folders that the records are in"))
 	}
 	g, err := o.gathering()
 	if err != nil {
-		return e.misuse(c, f, err)
+		return e.misuse(c, err)
 	}
-	if err := e.trend(f.Args(), g, *o); err != nil {
+	if err := e.trend(c.Args(), g, *o); err != nil {
 		e.fail(err)
 		return exitError
 	}
