@@ -68,11 +68,11 @@ func (e env) blind(dir string, o blindOptions) error {
 	if o.out == "" {
 		o.out = filepath.Join(dir, blind.FileName(o.reader))
 	}
-	at, err := listen(markOptions{}, ownAddress)
+	at, err := markOptions{}.listen()
 	if err != nil {
 		return err
 	}
-	defer at.close()
+	defer at.Close()
 	b, err := blind.New(blind.Config{
 		Photos: photos, Analyte: o.analyte, Reader: o.reader, Seed: o.seed,
 		Store: host.NewFolder(filepath.Dir(o.out)), File: filepath.Base(o.out), Path: o.out,
@@ -82,10 +82,10 @@ func (e env) blind(dir string, o blindOptions) error {
 	}
 	if made, of := b.Calls(); made < of {
 		path := host.NewPath()
-		if err := e.tellBlind(at.hosts[0]+path, o, made, of); err != nil {
+		if err := e.tellBlind(at.Hosts[0]+path, o, made, of); err != nil {
 			return nil // told at the end of run: nobody would find the page
 		}
-		if err := serve(ctx, at.listeners, host.NewServer(b, path, at.hosts)); err != nil {
+		if err := at.Serve(ctx, host.NewServer(b, path, at.Hosts)); err != nil {
 			return err
 		}
 	}

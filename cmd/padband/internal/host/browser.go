@@ -1,22 +1,14 @@
-package main
+//go:build !js
+
+package host
 
 import (
-	"io"
-	"log"
-	"os"
 	"os/exec"
 	"runtime"
-	"syscall"
 )
 
-// endSignals are those that end the page.
-var endSignals = []os.Signal{os.Interrupt, syscall.SIGTERM}
-
-// silent drops what the network library has to say: of clients that vanish.
-var silent = log.New(io.Discard, "", 0)
-
-// openBrowser asks the system to open an address, and does not wait for it.
-func openBrowser(address string) error {
+// OpenBrowser asks the system to open an address, and does not wait for it.
+func OpenBrowser(address string) error {
 	name, args := opener(runtime.GOOS, address)
 	cmd := exec.Command(name, args...)
 	if err := cmd.Start(); err != nil {
