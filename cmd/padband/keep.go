@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+	"golang.org/x/term"
 
 	"padband/calib"
 	"padband/calib/strip"
@@ -18,6 +19,7 @@ import (
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/sshsig"
 	"padband/colorimetry/photo"
 )
 
@@ -73,7 +75,7 @@ func (e env) keep(name string, o keepOptions) error {
 		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
 	}
 	for _, a := range record.Sample {
-		if err := checkFact(a.Name, *o.said[a.Name]); err != nil {
+		if err := record.CheckFact(a.Name, *o.said[a.Name]); err != nil {
 			return fmt.Errorf("--%s %w", a.Name, err)
 		}
 	}
@@ -87,7 +89,7 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	defer done()
 	m.Signer, m.Facts = s, e.facts(m.Result, o.said)
-	if err := dated(&m, read, o.ask); err != nil {
+	if err := m.Date(read, o.ask); err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	files, err := m.Files()
@@ -193,4 +195,58 @@ func attachments(names []string) (out []record.File, err error) {
 		out = append(out, record.File{Name: filepath.Base(name), Data: data})
 	}
 	return out, nil
+}
+
+// facts are the flags, else the marks' sample, else the photo, else what a person
+// at the terminal answers; else empty.
+func (e env) facts(r *strip.Result, flags map[string]*string) []record.Fact {
+	said := map[string]string{}
+	for name, v := range flags {
+		said[name] = *v
+	}
+	out := record.FactsOf(r, said)
+	ask := e.asker()
+	for i, a := range record.Sample {
+		if out[i].Value == "" {
+			out[i].Value = e.askFact(ask, a)
+		}
+	}
+	return out
+}
+
+// askFact asks for a fact until it can be read; what cannot is said.
+func (e env) askFact(ask func(string) string, a record.SampleFact) string {
+	for {
+		v := ask(a.Ask)
+		err := record.CheckFact(a.Name, v)
+		if err == nil {
+			return v
+		}
+		fmt.Fprintf(e.err, "that %s\n", err)
+	}
+}
+
+// signer opens the key to sign with, nil when there is none; at a terminal it
+// asks for a key's passphrase, which is not shown.
+func (e env) signer(name string) (s record.Signer, done func(), err error) {
+	if name == "" {
+		return nil, func() {}, nil
+	}
+	var ask func() ([]byte, error)
+	if f := e.atTerminal(); f != nil {
+		ask = func() ([]byte, error) {
+			fmt.Fprintf(e.err, "passphrase of %s: ", beside.Shown(name))
+			defer fmt.Fprintln(e.err)
+			p, err := term.ReadPassword(int(f.Fd()))
+			if err != nil || len(p) == 0 {
+				return nil, errors.New("needs its passphrase, and none was given")
+			}
+			return p, nil
+		}
+	}
+	s, done, err = sshsig.OpenKey(name, ask)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	return s, done, nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -8,10 +9,49 @@ import (
 	"time"
 
 	"padband/calib/agreement"
+	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 )
+
+// input is a photo with the files that belong to it.
+type input struct {
+	photo, marksData []byte
+	marks            charts.Marks
+	marksName        string
+	chart            beside.ChartFile
+}
+
+// readInput reads a photo's file, and its marks and chart: those named, else
+// those that are found.
+func readInput(name, marks, chart string) (in input, err error) {
+	return readInputOf(nil, name, marks, chart)
+}
+
+// readInputOf is readInput for one of many photos.
+func readInputOf(folders *beside.Folders, name, marks, chart string) (in input, err error) {
+	if in.photo, err = beside.Photo(name); err != nil {
+		return in, err
+	}
+	if in.marks, in.marksName, err = beside.Marks(name, marks); err != nil {
+		return in, err
+	}
+	if in.marksData, err = beside.ReadFile(in.marksName, 4<<20); err != nil {
+		return in, fmt.Errorf("%s: %w", beside.Shown(in.marksName), err)
+	}
+	in.chart, err = folders.Chart(name, chart, in.marks)
+	return in, err
+}
+
+// withMarks names the marks file when that is what keeps a photo from being read.
+func withMarks(err error, name string) error {
+	var marks *charts.FileError
+	if errors.As(err, &marks) {
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	return err
+}
 
 // readingBytes is as large as a reading file may be.
 const readingBytes = 4 << 20

@@ -1,4 +1,4 @@
-package main
+package record
 
 import (
 	"fmt"
@@ -7,11 +7,10 @@ import (
 
 	"padband/calib/strip"
 	"padband/charts"
-	"padband/cmd/padband/internal/record"
 )
 
-// checkFact refuses a time or a date that cannot be read; empty is not known.
-func checkFact(name, v string) error {
+// CheckFact refuses a time or a date that cannot be read; empty is not known.
+func CheckFact(name, v string) error {
 	if v == "" {
 		return nil
 	}
@@ -21,7 +20,7 @@ func checkFact(name, v string) error {
 	case "dipped":
 		_, err = time.Parse(time.RFC3339, v)
 	case "taken":
-		if _, _, ok := record.ParseTime(v); !ok {
+		if _, _, ok := ParseTime(v); !ok {
 			err = strconv.ErrSyntax
 		}
 	case "opened":
@@ -37,15 +36,15 @@ func checkFact(name, v string) error {
 	return nil
 }
 
-// dated puts what was said of times and kit into the record's marks, so that
+// Date puts what the facts say of times and kit into the record's marks, so that
 // the reading and its warnings are of them: what was read of the photo is answered
 // again for the sample as it then is.
-func dated(m *record.Made, read *strip.Measured, ask strip.Ask) (err error) {
-	in, marks := record.Info(m.Facts), m.Result.Marks
+func (m *Made) Date(read *strip.Measured, ask strip.Ask) (err error) {
+	in, marks := Info(m.Facts), m.Result.Marks
 	changed := false
 	set := func(to *string, label string) {
 		v := in.Get(label)
-		if label == "Photo-Taken" && checkFact("dipped", v) != nil {
+		if label == "Photo-Taken" && CheckFact("dipped", v) != nil {
 			return // without an offset it is no point in time
 		}
 		if v != "" && v != *to {
