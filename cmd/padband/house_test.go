@@ -26,6 +26,7 @@ var mayImport = map[string][]string{
 	"calib/reading":                      {"calib", "calib/strip", "charts", "colorimetry"},
 	"calib/scene":                        {"charts", "colorimetry"},
 	"calib/strip":                        {"calib", "charts", "colorimetry", "colorimetry/photo"},
+	"cmd/padband/internal/decoder":       {"cmd/padband/internal/lines", "colorimetry/photo"},
 	"cmd/padband/internal/lines":         {"calib/reading"},
 	"cmd/padband/internal/report":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/lines", "colorimetry"},
 	"cmd/padband/internal/readers":       {"calib/agreement", "calib/reading", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/lines"},

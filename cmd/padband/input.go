@@ -11,9 +11,24 @@ import (
 	"padband/calib/agreement"
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/decoder"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/colorimetry/photo"
 )
+
+// mostMegapixels is as far as the limit on a photo's size can be raised: a
+// decoded picture takes up to 8 bytes a pixel, and running out of memory gives
+// no message that helps.
+const mostMegapixels = 1000
+
+// usualMegapixels is the limit on a photo's size without a flag.
+const usualMegapixels = 200
+
+// limits of a photo of at most so many megapixels, with the decoder for HEIC.
+func limits(megapixels int) photo.Limits {
+	return photo.Limits{Pixels: int64(megapixels) * 1_000_000, HEIC: decoder.HEIC}
+}
 
 // input is a photo with the files that belong to it.
 type input struct {

@@ -18,14 +18,6 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// mostMegapixels is as far as the limit on a photo's size can be raised: a
-// decoded picture takes up to 8 bytes a pixel, and running out of memory gives
-// no message that helps.
-const mostMegapixels = 1000
-
-// usualMegapixels is the limit on a photo's size without a flag.
-const usualMegapixels = 200
-
 // readOptions are the flags of read.
 type readOptions struct {
 	marks, chart string

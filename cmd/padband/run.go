@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/decoder"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -44,8 +45,11 @@ func (e env) dispatch(args []string) int {
 		args = []string{"mark"}
 	}
 	switch args[0] {
-	case decodeArgument:
-		return runChild(e.in, e.out)
+	case decoder.Argument:
+		if !decoder.Answer(e.in, e.out) {
+			return exitError
+		}
+		return exitOK
 	case "-h", "--help":
 		overview(e.out)
 		return exitOK

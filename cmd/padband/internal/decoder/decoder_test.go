@@ -1,4 +1,4 @@
-package main
+package decoder
 
 import (
 	"bytes"
@@ -17,10 +17,20 @@ import (
 	"padband/colorimetry/photo/heif"
 )
 
+func TestMain(m *testing.M) {
+	if len(os.Args) == 2 && os.Args[1] == Argument { // a decoder that a test's own process asked for
+		if !Answer(os.Stdin, os.Stdout) {
+			os.Exit(1)
+		}
+		os.Exit(0)
+	}
+	os.Exit(m.Run())
+}
+
 // plainHEIC is a photo of testdata as the decoder gets it.
 func plainHEIC(t *testing.T, name string) (plain []byte, width, height int) {
 	t.Helper()
-	data, err := os.ReadFile("../../testdata/photos/" + name)
+	data, err := os.ReadFile("../../../../testdata/photos/" + name)
 	require.NoError(t, err)
 	p, err := heif.Read(data)
 	require.NoError(t, err)
@@ -30,7 +40,7 @@ func plainHEIC(t *testing.T, name string) (plain []byte, width, height int) {
 // The planes come whole out of the other process, the decoder's first samples
 // mended. The codes are those that heif-convert 1.15.1 writes as y4m.
 func TestDecodeInAChild(t *testing.T) {
-	img, err := decodeHEIC(plainHEIC(t, "patches.heic"))
+	img, err := HEIC(plainHEIC(t, "patches.heic"))
 	require.NoError(t, err)
 	m := img.(*image.YCbCr)
 	assert.Equal(t, image.Rect(0, 0, 128, 128), m.Rect)
@@ -40,11 +50,11 @@ func TestDecodeInAChild(t *testing.T) {
 	}
 	assert.Equal(t, []byte{133, 98, 76}, codesAt(m, 64, 0))
 	for name, ratio := range map[string]image.YCbCrSubsampleRatio{"patches422.heic": image.YCbCrSubsampleRatio422, "patches444.heic": image.YCbCrSubsampleRatio444, "odd.heic": image.YCbCrSubsampleRatio420} {
-		img, err := decodeHEIC(plainHEIC(t, name))
+		img, err := HEIC(plainHEIC(t, name))
 		require.NoError(t, err)
 		assert.Equal(t, ratio, img.(*image.YCbCr).SubsampleRatio)
 	}
-	grey, err := decodeHEIC(plainHEIC(t, "grey.heic"))
+	grey, err := HEIC(plainHEIC(t, "grey.heic"))
 	require.NoError(t, err)
 	assert.Equal(t, []byte{158, 158}, grey.(*image.Gray).Pix[:2])
 }
@@ -66,15 +76,16 @@ func TestDecoderRefuses(t *testing.T) {
 		"cut":          {plain[:len(plain)-200], w, h, "decode failed"},
 		"another size": {plain, w, h + 1, "its header says 128 x 129 pixels and 128 x 128 came out"},
 	} {
-		_, err := decodeHEIC(c.plain, c.w, c.h)
+		_, err := HEIC(c.plain, c.w, c.h)
 		require.Error(t, err, name)
 		assert.Contains(t, err.Error(), c.want, name)
 	}
-	_, err := decodeHEIC(plain, 96, 128)
+	_, err := HEIC(plain, 96, 128)
 	var unusual *photo.UnsupportedError
 	require.ErrorAs(t, err, &unusual)
-	code, out, errOut := call(decodeArgument)
-	assert.Equal(t, []any{exitError, "FAILEOF", ""}, []any{code, out, errOut})
+	var b bytes.Buffer
+	assert.False(t, Answer(strings.NewReader(""), &b))
+	assert.Equal(t, "FAILEOF", b.String())
 }
 
 // A child that hangs, dies, floods or answers nonsense costs its parent one error.
@@ -129,10 +140,4 @@ func TestWritePlanes(t *testing.T) {
 	assert.Zero(t, b.Len())
 	require.NoError(t, writePlanes(&b, markGrey, plane{[]byte{1, 2, 0, 3, 4}, 3, 2, 2}))
 	assert.Equal(t, "GREY\x01\x02\x03\x04", b.String())
-}
-
-// The hidden argument is in no help.
-func TestDecoderIsHidden(t *testing.T) {
-	_, out, _ := call("help")
-	assert.False(t, strings.Contains(out, "decode"))
 }

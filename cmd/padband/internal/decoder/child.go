@@ -1,4 +1,4 @@
-package main
+package decoder
 
 import (
 	"bytes"
@@ -30,13 +30,15 @@ const (
 // maxPlain caps the file that a child takes.
 const maxPlain = 1 << 30
 
-// runChild decodes one picture from standard input to standard output.
-func runChild(in io.Reader, out io.Writer) int {
-	if err := decodeOne(in, out); err != nil {
+// Answer decodes the picture that stands in in, and writes it or what is wrong
+// with it; done is whether it could be decoded. It bounds the memory of the whole
+// process, which is to end after it.
+func Answer(in io.Reader, out io.Writer) (done bool) {
+	err := decodeOne(in, out)
+	if err != nil {
 		fmt.Fprintf(out, "%s%.200s", markFail, lines.Blanked(err.Error()))
-		return exitError
 	}
-	return exitOK
+	return err == nil
 }
 
 func decodeOne(in io.Reader, out io.Writer) error {

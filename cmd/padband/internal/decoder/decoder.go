@@ -1,4 +1,8 @@
-package main
+// Package decoder decodes HEIC photos by a process of their own: this program,
+// called with a hidden first argument. The decoder in it has no bounds of time or
+// memory, so the process has them; what it does wrong ends it and not its parent.
+// [HEIC] asks such a process, and [Answer] is what it does.
+package decoder
 
 import (
 	"bytes"
@@ -15,16 +19,12 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// HEIC photos are decoded by a process of their own: this program, called with
-// a hidden first argument. The decoder in it has no bounds of time or memory,
-// so the process has them; what it does wrong ends it and not its parent.
+// Argument is the hidden first argument, which has this program call [Answer].
 //
 // The child reads width and height, 4 bytes each, and a plain HEIC file from
 // standard input. It writes one of the marks below, and behind it the rows of
 // luma, then of each chroma plane, without padding; or behind "FAIL" what is wrong.
-
-// decodeArgument is the hidden first argument.
-const decodeArgument = "decode-heic-for-padband"
+const Argument = "decode-heic-for-padband"
 
 // marks that begin the child's answer.
 const (
@@ -46,17 +46,12 @@ const (
 	decodeMegapixel = 2 * time.Second
 )
 
-// limits of a photo of at most so many megapixels, with the decoder for HEIC.
-func limits(megapixels int) photo.Limits {
-	return photo.Limits{Pixels: int64(megapixels) * 1_000_000, HEIC: decodeHEIC}
-}
-
 // narrowest is the least width whose planes the decoder lays out as it says
 // (version 0.4.5): below it rows of chroma are longer and run into each other.
 const narrowest = 97
 
-// decodeHEIC is the [photo.HEICDecoder] that asks a child process.
-func decodeHEIC(plain []byte, width, height int) (image.Image, error) {
+// HEIC is the [photo.HEICDecoder] that asks a child process.
+func HEIC(plain []byte, width, height int) (image.Image, error) {
 	if width < narrowest {
 		return nil, &photo.UnsupportedError{What: fmt.Sprintf("this HEIC is stored only %d pixels wide", width), Advice: "send the original photo"}
 	}
@@ -64,7 +59,7 @@ func decodeHEIC(plain []byte, width, height int) (image.Image, error) {
 	if err != nil {
 		return nil, fmt.Errorf("this program cannot find itself: %w", err)
 	}
-	return askChild(exec.Command(self, decodeArgument), decodeTime(width, height), plain, width, height)
+	return askChild(exec.Command(self, Argument), decodeTime(width, height), plain, width, height)
 }
 
 // decodeTime is what a child may take.
