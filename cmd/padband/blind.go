@@ -40,7 +40,10 @@ func (o *blindOptions) run(e env, c called) int {
 	if c.Changed("seed") && o.seed == 0 {
 		return e.misuse(c, errors.New("--seed must be 1 or more"))
 	}
-	if err := blind.CheckReader(o.reader); err != nil {
+	switch err := blind.CheckReader(o.reader); {
+	case errors.Is(err, blind.ErrReader):
+		return e.misuse(c, errors.New("name the reader: --reader with a name that does not begin or end with a space"))
+	case err != nil:
 		return e.misuse(c, err)
 	}
 	if err := e.blind(c.Arg(0), *o); err != nil {
@@ -78,7 +81,7 @@ func (e env) blind(dir string, o blindOptions) error {
 		Store: host.NewFolder(filepath.Dir(o.out)), File: filepath.Base(o.out), Path: o.out,
 	})
 	if err != nil {
-		return err
+		return withOut(err, o.out)
 	}
 	if made, of := b.Calls(); made < of {
 		path := host.NewPath()
@@ -91,6 +94,28 @@ func (e env) blind(dir string, o blindOptions) error {
 	}
 	e.tellCalls(b, o.out)
 	return nil
+}
+
+// withOut adds, to why a run cannot go on with a file, the flags that help.
+func withOut(err error, name string) error {
+	var file *blind.FileError
+	switch {
+	case errors.Is(err, blind.ErrSeed):
+		return fmt.Errorf("%w; name one with --seed", err)
+	case !errors.As(err, &file):
+		return err
+	}
+	switch file.Misfit {
+	case blind.Mendable:
+		return fmt.Errorf("%w, or name another file with --out", err)
+	case blind.Unread:
+		return fmt.Errorf("%w; or name another with --out", err)
+	case blind.OtherSeed:
+		return fmt.Errorf("%w; leave --seed out to go on with it, or name another with --out", err)
+	case blind.OtherSet:
+		return fmt.Errorf("%s: was begun with other photos, another chart or another --analyte; name those, or another file with --out", beside.Shown(name))
+	}
+	return fmt.Errorf("%w; name another with --out", err)
 }
 
 // tellBlind prints where the page is, and opens it.

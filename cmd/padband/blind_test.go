@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -171,4 +172,20 @@ func TestBlindFindsPhotosAndRecords(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, only, 1, "a record by itself")
 	assert.Equal(t, "kitchen", only[0].Sample)
+}
+
+// Why a run cannot go on with a file is said with the flags that help.
+func TestBlindSaysWhatHelps(t *testing.T) {
+	why := errors.New("why")
+	for m, want := range map[blind.Misfit]string{
+		blind.NoneFits:  "c.csv: why; name another with --out",
+		blind.Mendable:  "c.csv: why, or name another file with --out",
+		blind.Unread:    "c.csv: why; or name another with --out",
+		blind.OtherSeed: "c.csv: why; leave --seed out to go on with it, or name another with --out",
+		blind.OtherSet:  "c.csv: was begun with other photos, another chart or another --analyte; name those, or another file with --out",
+	} {
+		assert.EqualError(t, withOut(fmt.Errorf("c.csv: %w", &blind.FileError{Misfit: m, Err: why}), "c.csv"), want)
+	}
+	assert.EqualError(t, withOut(fmt.Errorf("%w: %w", blind.ErrSeed, why), "c.csv"), "no seed could be drawn: why; name one with --seed")
+	assert.Equal(t, why, withOut(why, "c.csv"))
 }
