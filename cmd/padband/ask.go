@@ -81,13 +81,13 @@ func (o *askOptions) ask() (a strip.Ask, err error) {
 type inputError struct{ error }
 
 // wrong tells what is wrong with the flags, or with a file that they name.
-func (e env) wrong(c command, f *pflag.FlagSet, err error) int {
+func (e env) wrong(c called, err error) int {
 	var in inputError
 	if errors.As(err, &in) {
 		e.fail(in.error)
 		return exitError
 	}
-	return e.misuse(c, f, err)
+	return e.misuse(c, err)
 }
 
 // others reads the strips that stand beside the one asked about.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -133,23 +134,6 @@ func TestBatchTable(t *testing.T) {
 	assert.Contains(t, out, "a/kitchen.jpg,2026-11-14T08:41:10-05:00,nitrate,mg/L,N,within,")
 }
 
-// A fault of the program itself is that photo's row, and the others are read.
-func TestBatchSurvivesItsOwnFaults(t *testing.T) {
-	for _, table := range []bool{false, true} {
-		m := rowMaker{csv: table, read: func(name string, o readOptions) (one, error) {
-			var none []int
-			return one{}, fmt.Errorf("%d", none[len(name)])
-		}}
-		row := m.row(batch.Photo{Name: "=p.jpg", File: "=p.jpg"})
-		assert.Equal(t, batch.Failed, row.Outcome)
-		assert.Contains(t, string(row.Data), "the program itself failed: runtime error: index out of range [6] with length 0; keep the file")
-		assert.Equal(t, 1, strings.Count(string(row.Data), "\n"))
-		assert.Equal(t, table, strings.HasPrefix(string(row.Data), "'=p.jpg,"), "no formula")
-	}
-	row := rowMaker{}.row(batch.Photo{File: "p", Err: errors.New("two\nlines\x1b[2J")})
-	assert.Equal(t, "{\"format\":1,\"photo\":{\"file\":\"p\"},\"error\":\"two lines\ufffd[2J\"}\n", string(row.Data))
-}
-
 // Exit codes: 3 for --strict with an unreliable reading, 1 when a photo could not
 // be read, in one run as in one that finds its output whole or half done.
 func TestBatchExitCodes(t *testing.T) {
@@ -206,5 +190,39 @@ func TestBatchKnowsItsOutput(t *testing.T) {
 		code, _, errOut := call(append(args, "--resume")...)
 		assert.Equal(t, exitOK, code, errOut)
 		require.NoError(t, os.Remove(out))
+	}
+}
+
+// BenchmarkBatch reads the demo photo, of 3 megapixels, over and over: on two
+// processors two jobs take half the time of one.
+func BenchmarkBatch(b *testing.B) {
+	for _, jobs := range []int{1, 2, 4} {
+		b.Run(fmt.Sprintf("jobs=%d", jobs), func(b *testing.B) {
+			o := batchOptions{readOptions: readOptions{megapixels: 200}}
+			rows := batch.RowMaker{Read: o.source}
+			photos := make([]batch.Photo, b.N)
+			for i := range photos {
+				photos[i] = batch.Photo{Name: demo + "kitchen.jpg", File: "kitchen.jpg"}
+			}
+			b.ReportAllocs()
+			b.ResetTimer()
+			require.NoError(b, batch.Run(b.Context(), photos, jobs, rows.Row, func(r batch.Row) error {
+				_, err := io.Discard.Write(r.Data)
+				require.Equal(b, batch.Good, r.Outcome, "%s", r.Data)
+				return err
+			}))
+		})
+	}
+}
+
+// What is wrong with an output is said with the flags that help.
+func TestBatchSaysHowToGoOn(t *testing.T) {
+	for err, want := range map[error]string{
+		&batch.PartError{Name: "o.part"}:                             "o.part is there, of a run that did not end; go on with --resume, or begin again with --force",
+		&batch.OtherRunError{Name: "o"}:                              "o is of another run: other photos, flags or another version of the program; give the same, or begin again with --force",
+		&batch.BusyError{Name: "o.part"}:                             "o.part is being written by another run; wait for its end, or name another file with --out",
+		&batch.FullError{Name: "o.part", Err: errors.New("no room")}: "o.part: cannot be written: no room; make room and go on with --resume",
+	} {
+		assert.EqualError(t, withGoingOn(err), want)
 	}
 }

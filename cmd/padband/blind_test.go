@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -19,6 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/cmd/padband/internal/blind"
+	"padband/cmd/padband/internal/blind/marked"
 )
 
 // blindFolder holds the demonstration photos with their marks.
@@ -149,7 +151,7 @@ func TestBlindFindsPhotosAndRecords(t *testing.T) {
 			t.Logf("no links on this system: %v", err)
 		}
 	}
-	photos, left, err := markedPhotos(dir)
+	photos, left, err := marked.Find(dir, limits(usualMegapixels))
 	require.NoError(t, err)
 	assert.Empty(t, left)
 	var names []string
@@ -166,42 +168,24 @@ func TestBlindFindsPhotosAndRecords(t *testing.T) {
 	}
 	assert.Equal(t, []string{"2026-11-14-hut-tap-54ed5e82", "2026-11-14-zip-tap-54ed5e82.zip", "cellar", "kitchen", "sub/cellar"}, names)
 
-	only, _, err := markedPhotos(filepath.Join(dir, "2026-11-14-hut-tap-54ed5e82"))
+	only, _, err := marked.Find(filepath.Join(dir, "2026-11-14-hut-tap-54ed5e82"), limits(usualMegapixels))
 	require.NoError(t, err)
 	require.Len(t, only, 1, "a record by itself")
 	assert.Equal(t, "kitchen", only[0].Sample)
 }
 
-// What cannot be used is left out and named, and the rest is called.
-func TestBlindLeavesOut(t *testing.T) {
-	dir := blindFolder(t)
-	write(t, filepath.Join(dir, "lone.marks.json"), []byte(`{}`))
-	write(t, filepath.Join(dir, "two.marks.json"), []byte(`{}`))
-	write(t, filepath.Join(dir, "two.jpg"), []byte("x"))
-	write(t, filepath.Join(dir, "two.PNG"), []byte("x"))
-	write(t, filepath.Join(dir, "bad.marks.json"), []byte(`{"colour": 1}`))
-	write(t, filepath.Join(dir, "bad.jpg"), []byte("x"))
-	write(t, filepath.Join(dir, "chartless.marks.json"), []byte(`{}`))
-	write(t, filepath.Join(dir, "chartless.jpg"), []byte("x"))
-	write(t, filepath.Join(dir, "half.jpg"), []byte("x"))
-	half := strings.Replace(readText(t, demo+"cellar.marks.json"), "[[611.6, 309], [1838, 370.4], [1821.2, 1212.3], [574.9, 1172.4]]", "[]", 1)
-	write(t, filepath.Join(dir, "half.marks.json"), []byte(half))
-	require.NoError(t, os.Mkdir(filepath.Join(dir, "rec"), 0o755))
-	write(t, filepath.Join(dir, "rec", "bagit.txt"), []byte("x"))
-	photos, left, err := markedPhotos(dir)
-	require.NoError(t, err)
-	assert.Len(t, photos, 2)
-	require.Len(t, left, 6)
-	for i, want := range []string{
-		"bad.jpg: ", "chartless.jpg: the marks name no chart", "half: ", "lone.marks.json: there is no photo beside these marks",
-		"rec: data/photo/ holds 0 files", "two.marks.json: these marks may be for two.PNG or two.jpg",
+// Why a run cannot go on with a file is said with the flags that help.
+func TestBlindSaysWhatHelps(t *testing.T) {
+	why := errors.New("why")
+	for m, want := range map[blind.Misfit]string{
+		blind.NoneFits:  "c.csv: why; name another with --out",
+		blind.Mendable:  "c.csv: why, or name another file with --out",
+		blind.Unread:    "c.csv: why; or name another with --out",
+		blind.OtherSeed: "c.csv: why; leave --seed out to go on with it, or name another with --out",
+		blind.OtherSet:  "c.csv: was begun with other photos, another chart or another --analyte; name those, or another file with --out",
 	} {
-		assert.True(t, strings.HasPrefix(left[i], want), "%q: %q", want, left[i])
+		assert.EqualError(t, withOut(fmt.Errorf("c.csv: %w", &blind.FileError{Misfit: m, Err: why}), "c.csv"), want)
 	}
-}
-
-func TestFileNameOfAReader(t *testing.T) {
-	for name, want := range map[string]string{"A. Reader": "A-Reader", "../..": "reader", "Zoë": "Zoë", "a/b\\c": "a-b-c", "2nd": "2nd"} {
-		assert.Equal(t, want, fileName(name))
-	}
+	assert.EqualError(t, withOut(fmt.Errorf("%w: %w", blind.ErrSeed, why), "c.csv"), "no seed could be drawn: why; name one with --seed")
+	assert.Equal(t, why, withOut(why, "c.csv"))
 }

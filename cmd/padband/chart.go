@@ -13,30 +13,26 @@ import (
 	"padband/cmd/padband/internal/report"
 )
 
-func chartFlags(c command) (*pflag.FlagSet, *bool) {
-	f, asJSON := c.flags(), new(bool)
+func chartFlags(f *pflag.FlagSet) action {
+	asJSON := new(bool)
 	onOff(f, asJSON, "json", "with show: print the chart's own file, to save and change")
-	return f, asJSON
+	return func(e env, c called) int { return runChart(e, c, *asJSON) }
 }
 
-func runChart(e env, c command, args []string) int {
-	f, asJSON := chartFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
-	verb, names := f.Arg(0), f.Args()[min(1, f.NArg()):]
+func runChart(e env, c called, asJSON bool) int {
+	verb, names := c.Arg(0), c.Args()[min(1, c.NArg()):]
 	switch {
-	case *asJSON && verb != "show":
-		return e.misuse(c, f, errors.New("--json goes with chart show"))
+	case asJSON && verb != "show":
+		return e.misuse(c, errors.New("--json goes with chart show"))
 	case verb == "list" && len(names) == 0:
 		listCharts(e.out)
 		return exitOK
 	case verb == "show" && len(names) == 1:
-		return e.showChart(names[0], *asJSON)
+		return e.showChart(names[0], asJSON)
 	case verb == "check" && len(names) > 0:
 		return e.checkCharts(names)
 	}
-	return e.misuse(c, f, chartCall(verb, names))
+	return e.misuse(c, chartCall(verb, names))
 }
 
 // chartCall says what is wrong with a call of chart.

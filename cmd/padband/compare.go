@@ -3,15 +3,15 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/pflag"
 
 	"padband/calib/agreement"
-	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/readers"
 )
@@ -23,8 +23,8 @@ type compareOptions struct {
 	json, csv, force                                      bool
 }
 
-func compareFlags(c command) (*pflag.FlagSet, *compareOptions) {
-	f, o := c.flags(), &compareOptions{}
+func compareFlags(f *pflag.FlagSet) action {
+	o := &compareOptions{}
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart: gives the swatch steps")
 	f.StringVar(&o.limit, "limit", "", "count the samples on opposite sides of `LIMIT`: \"10 mg/L as N\", \"6.5-8.5\" or a set such as us-epa")
 	f.StringVar(&o.readers, "readers", "", "compare only these two: `A,B`; differences are A minus B")
@@ -36,20 +36,16 @@ func compareFlags(c command) (*pflag.FlagSet, *compareOptions) {
 	f.StringVar(&o.html, "html", "", "also write it as a page to `FILE`")
 	f.StringVar(&o.figures, "figures", "", "also write the figures as SVG and PNG into `DIR`")
 	onOff(f, &o.force, "force", "write over files that are there")
-	return f, o
+	return o.run
 }
 
-func runCompare(e env, c command, args []string) int {
-	f, o := compareFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
+func (o *compareOptions) run(e env, c called) int {
+	if err := o.check(c.FlagSet); err != nil {
+		return e.misuse(c, err)
 	}
-	if err := o.check(f); err != nil {
-		return e.misuse(c, f, err)
-	}
-	compare := func() error { return e.compareCalls(f.Args(), *o) }
-	if isReading(f.Arg(0)) {
-		compare = func() error { return e.compareReadings(f.Args(), *o) }
+	compare := func() error { return e.compareCalls(c.Args(), *o) }
+	if isReading(c.Arg(0)) {
+		compare = func() error { return e.compareReadings(c.Args(), *o) }
 	}
 	if err := compare(); err != nil {
 		e.fail(err)
@@ -109,50 +105,27 @@ func without(f *pflag.FlagSet, names []string, kind string) error {
 // compareCalls compares the readers of one file of calls, or of several taken
 // together. Files are written before anything is printed.
 func (e env) compareCalls(names []string, o compareOptions) error {
-	joined, err := readJoined(names)
+	joined, err := readers.ReadFiles(names)
 	if err != nil {
 		return err
 	}
-	calls, name := joined.calls, joined.name()
 	opt, err := o.options()
 	if err != nil {
 		return err
 	}
-	all, err := calls.Compare(opt)
+	all, err := joined.Compare(opt)
 	if err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
-	}
-	joined.nameLeft(all)
-	if err := o.limitMissed(all); err != nil {
 		return err
 	}
-	return e.showCompared(name, all, o)
-}
-
-// readCalls reads a file of calls as it comes.
-func readCalls(name string) (*agreement.Calls, error) {
-	info, err := os.Stat(name) // before opening it: a pipe that is opened waits for its writer
+	err = readers.CheckLimit(o.limit, all)
+	var none *readers.NoLimitError
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, errors.New("there is no such file; check the name and the folder")
-	case err == nil && !info.Mode().IsRegular():
-		return nil, errors.New("is a pipe or a device, not an ordinary file; save it and name the file")
+	case errors.As(err, &none):
+		return fmt.Errorf("--limit %q %w", o.limit, err)
+	case err != nil:
+		return err
 	}
-	f, err := os.Open(name)
-	if err != nil {
-		return nil, fmt.Errorf("cannot be read: %w; check its permissions", pathless(err))
-	}
-	defer f.Close()
-	return agreement.Read(f)
-}
-
-// pathless is what the system says, without the name it says it of.
-func pathless(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	return err
+	return e.showCompared(joined.Name(), all, o)
 }
 
 // options are the library's for the flags.
@@ -173,7 +146,7 @@ func (o compareOptions) options() (opt agreement.Options, err error) {
 		}
 		opt.Chart = &c.Chart
 	}
-	opt.LimitFor, err = limitFor(o.limit)
+	opt.LimitFor, err = readers.LimitFor(o.limit, time.Now())
 	return opt, err
 }
 
@@ -203,10 +176,107 @@ func (e env) showCompared(name string, all []agreement.Comparison, o compareOpti
 	return nil
 }
 
-// analytesOf are the analytes compared, as a limit is looked up for them.
-func analytesOf(all []agreement.Comparison) (out []charts.Analyte) {
-	for _, c := range all {
-		out = append(out, charts.Analyte{Name: c.Analyte, Unit: c.Unit, As: c.As})
+// writeCompared writes the page and the figures that were asked for; all are
+// made before the first is written.
+func (o compareOptions) writeCompared(name string, all []agreement.Comparison) error {
+	var page, figures []beside.File
+	if o.html != "" {
+		data, err := readers.HTML(filepath.Base(name), all)
+		if err != nil {
+			return fmt.Errorf("the page could not be made: %w; print it without --html", err)
+		}
+		page = []beside.File{{Name: filepath.Base(o.html), Data: data}}
 	}
-	return out
+	if o.figures != "" {
+		var err error
+		if figures, err = readers.Files(all); err != nil {
+			return fmt.Errorf("the figures could not be drawn: %w; print it without --figures", err)
+		}
+		if len(figures) == 0 {
+			return errors.New("there is nothing to draw: no sample has calls of both readers that can be compared; leave --figures out")
+		}
+		if err := os.MkdirAll(o.figures, 0o777); err != nil {
+			return fmt.Errorf("%s: cannot be made: %w; name another folder with --figures", beside.Shown(o.figures), beside.Cause(err))
+		}
+	}
+	if err := putFiles(filepath.Dir(o.html), page, o.force, "--html"); err != nil {
+		return err
+	}
+	return putFiles(o.figures, figures, o.force, "--figures")
+}
+
+// compareReadings compares two reading files, or one with another method's value.
+func (e env) compareReadings(names []string, o compareOptions) error {
+	a, err := openReadings(names[0])
+	if err != nil {
+		return err
+	}
+	var gaps []agreement.Gap
+	var notes []string
+	if o.against != "" {
+		gaps, err = gapAgainst(a, o.against)
+	} else {
+		var b []agreement.Single
+		if b, err = openReadings(names[1]); err == nil {
+			gaps, notes, err = gapsOfTwo(a, b, o.strips)
+		}
+	}
+	if err != nil {
+		return err
+	}
+	if err := e.showGaps(gaps, o.json); err != nil {
+		return err
+	}
+	for _, n := range notes {
+		if !o.json {
+			fmt.Fprintf(e.out, "\n%s\n", n)
+		}
+	}
+	return nil
+}
+
+// gapAgainst compares the one reading that the value of --against can be of.
+func gapAgainst(all []agreement.Single, text string) ([]agreement.Gap, error) {
+	value, err := agreement.ParseAgainst(text)
+	if err != nil {
+		return nil, err
+	}
+	gaps, err := readers.Against(all, value)
+	if err != nil {
+		return nil, fmt.Errorf("--against %q %w", text, err)
+	}
+	return gaps, nil
+}
+
+// gapsOfTwo compares two reading files by what --strips says of them.
+func gapsOfTwo(a, b []agreement.Single, strips string) (gaps []agreement.Gap, notes []string, err error) {
+	known := map[string]agreement.Relation{"one": agreement.OneStrip, "two": agreement.TwoStrips}[strips]
+	gaps, notes, err = readers.Two(a, b, known)
+	switch {
+	case errors.Is(err, readers.ErrOnePhoto):
+		err = fmt.Errorf("%w; leave --strips out", err)
+	case errors.Is(err, readers.ErrTwoPhotos):
+		err = fmt.Errorf("%w: --strips one, or --strips two", err)
+	}
+	return gaps, notes, err
+}
+
+// showGaps prints the comparisons.
+func (e env) showGaps(gaps []agreement.Gap, asJSON bool) error {
+	for i, g := range gaps {
+		text := []byte(readers.GapText(g))
+		if asJSON {
+			data, err := readers.GapJSON(g, version)
+			if err != nil {
+				return fmt.Errorf("the comparison is no JSON: %w; print it without --json", err)
+			}
+			text = append(data, '\n')
+		} else if i > 0 {
+			text = append([]byte("\n"+strings.Repeat("-", 80)+"\n\n"), text...)
+		}
+		if _, err := e.out.Write(text); err != nil {
+			return nil // it is told at the end of run
+		}
+	}
+	return nil
 }

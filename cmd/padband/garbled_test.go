@@ -18,6 +18,7 @@ import (
 	"padband/calib/agreement"
 	"padband/calib/reading"
 	"padband/calib/strip"
+	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry"
@@ -207,12 +208,12 @@ func sameFiles(t *testing.T, r, g *strip.Result) {
 		for _, o := range []findOptions{{over: text}, {under: text}} {
 			s, err := o.search()
 			require.NoError(t, err)
-			one, two := tally{units: map[string]int{}}, tally{units: map[string]int{}}
-			hits, found := s.in(record.Summary{Readings: was.Readings}, &one), s.in(record.Summary{Readings: now.Readings}, &two)
+			var one, two history.Tally
+			hits, found := s.In(record.Summary{Readings: was.Readings}, &one), s.In(record.Summary{Readings: now.Readings}, &two)
 			assert.Equal(t, one, two)
 			require.Len(t, found, len(hits))
 			for i := range hits {
-				assert.Equal(t, hits[i].text(), found[i].text())
+				assert.Equal(t, hits[i].Text(), found[i].Text())
 			}
 		}
 	}

@@ -3,56 +3,29 @@ package main
 import (
 	"fmt"
 	"io"
-	"runtime"
-	"runtime/debug"
+	"strings"
 
 	"github.com/spf13/pflag"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/lines"
 )
 
-// version is the program's version; a release build stamps it.
-var version = "0.1.0"
-
-// flagged are the commands with flags.
-var flagged = map[string]func(c command) *pflag.FlagSet{
-	"blind":   func(c command) *pflag.FlagSet { f, _ := blindFlags(c); return f },
-	"mark":    func(c command) *pflag.FlagSet { f, _ := markFlags(c); return f },
-	"keep":    func(c command) *pflag.FlagSet { f, _ := keepFlags(c); return f },
-	"verify":  func(c command) *pflag.FlagSet { f, _ := verifyFlags(c); return f },
-	"report":  func(c command) *pflag.FlagSet { f, _ := reportFlags(c); return f },
-	"stamp":   stampFlags,
-	"read":    func(c command) *pflag.FlagSet { f, _ := readFlags(c); return f },
-	"plan":    func(c command) *pflag.FlagSet { f, _ := planFlags(c); return f },
-	"limits":  func(c command) *pflag.FlagSet { f, _ := limitsFlags(c); return f },
-	"batch":   func(c command) *pflag.FlagSet { f, _ := batchFlags(c); return f },
-	"version": func(c command) *pflag.FlagSet { f, _ := versionFlags(c); return f },
-	"chart":   func(c command) *pflag.FlagSet { f, _ := chartFlags(c); return f },
-	"compare": func(c command) *pflag.FlagSet { f, _ := compareFlags(c); return f },
-	"trend":   func(c command) *pflag.FlagSet { f, _ := trendFlags(c); return f },
-	"find":    func(c command) *pflag.FlagSet { f, _ := findFlags(c); return f },
-}
-
-// exitCodes is the last line of a command's help.
+// exitCodes begin the last line of a command's help.
 const exitCodes = "Exit codes: 0 done, 1 bad input, 2 wrong call"
 
 // help prints all there is to say of a command.
 func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	fmt.Fprintf(w, "%s\n\n", c.short)
 	c.usage(w, f)
-	fmt.Fprint(w, longer[c.name])
-	switch {
-	case c.name == "read", c.name == "batch":
-		fmt.Fprintln(w, "\n"+exitCodes+", 3 unreliable (with --strict).")
-	case flagged[c.name] != nil:
-		fmt.Fprintln(w, "\n"+exitCodes+".")
+	fmt.Fprint(w, c.more)
+	if f != nil {
+		fmt.Fprintln(w, "\n"+exitCodes+c.codes+".")
 	}
 }
 
-// longer is what else a command's help says.
-var longer = map[string]string{"find": findHelp, "trend": trendHelp}
-
-func runHelp(e env, c command, args []string) int {
+// runHelp takes its arguments as they are: it has no flags.
+func runHelp(e env, args []string) int {
 	if len(args) == 0 {
 		overview(e.out)
 		return exitOK
@@ -64,10 +37,7 @@ func runHelp(e env, c command, args []string) int {
 		if o.name != args[0] {
 			continue
 		}
-		var f *pflag.FlagSet
-		if flags := flagged[o.name]; flags != nil {
-			f = flags(o)
-		}
+		f, _ := o.flagSet()
 		o.help(e.out, f)
 		return exitOK
 	}
@@ -75,32 +45,52 @@ func runHelp(e env, c command, args []string) int {
 	return exitUsage
 }
 
-func versionFlags(c command) (*pflag.FlagSet, *bool) {
-	f, full := c.flags(), new(bool)
-	onOff(f, full, "notices", "print the licences of all that the program holds")
-	return f, full
+// usage prints how a command is called, and its flags.
+func (c command) usage(w io.Writer, f *pflag.FlagSet) {
+	before := "usage:"
+	for _, u := range c.use {
+		fmt.Fprintf(w, "%s padband %s\n", before, u)
+		before = "      "
+	}
+	if f != nil && f.HasFlags() {
+		fmt.Fprint(w, f.FlagUsagesWrapped(79))
+	}
 }
 
-func runVersion(e env, c command, args []string) int {
-	f, full := versionFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
+// overview lists the commands.
+func overview(w io.Writer) {
+	fmt.Fprint(w, "padband reads a water-test strip from a phone photo of strip and chart: a value\nbetween the bracketing swatches, its band, and a warning when not to trust it.\n\n")
+	for _, c := range commands() {
+		fmt.Fprintf(w, "  padband %-9s%s\n", c.name, c.short)
 	}
-	switch {
-	case f.NArg() > 0:
-		return e.misuse(c, f, fmt.Errorf("version takes no arguments"))
-	case *full:
-		fmt.Fprint(e.out, notices)
-		return exitOK
-	}
-	revision := ""
-	if info, ok := debug.ReadBuildInfo(); ok {
-		for _, s := range info.Settings {
-			if s.Key == "vcs.revision" && len(s.Value) >= 12 {
-				revision = ", revision " + s.Value[:12]
+	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called,\npadband help TOPIC tells more:\n")
+	fmt.Fprintln(w, topicNames())
+	fmt.Fprint(w, "\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
+}
+
+// codesHelp prints what each code of a warning stands for, and what to do: the
+// guide's page of codes. It comes from the table that the decisions come from.
+func codesHelp(w io.Writer) {
+	var b strings.Builder
+	lines.Paragraph(&b, "", "Each warning of a reading ends with a code in brackets, which --json carries too. With a warning that says so, the strip's own error is not known, and the water is never said to be below a limit for health.")
+	for _, about := range []calib.About{calib.AboutLight, calib.AboutFile, calib.AboutPad, calib.AboutSwatches, calib.AboutKit, calib.AboutWater} {
+		b.WriteString("\n" + lines.UpperFirst(string(about)) + "\n")
+		for _, c := range calib.Codes() {
+			if c.About == about {
+				codeHelp(&b, c)
 			}
 		}
 	}
-	fmt.Fprintf(e.out, "padband %s, method %d, %s%s\n", version, calib.Method, runtime.Version(), revision)
-	return exitOK
+	io.WriteString(w, b.String())
+}
+
+func codeHelp(b *strings.Builder, c calib.CodeFacts) {
+	text := string(c.Code) + ": " + c.Name + ". " + c.Advice
+	switch {
+	case c.Stops:
+		text += " Until then no limit is judged."
+	case c.Spoils != "":
+		text += " Never below a limit for health: " + c.Spoils + "."
+	}
+	lines.Wrap(b, "  ", "    ", text)
 }

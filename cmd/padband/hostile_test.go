@@ -11,6 +11,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/lines"
 )
 
 const demo = "../../testdata/demo/"
@@ -52,7 +54,7 @@ func refused(t *testing.T, args ...string) string {
 		assert.Equal(t, exitError, r.code, r.errOut)
 		assert.Empty(t, r.out)
 		line, ended := strings.CutSuffix(r.errOut, "\n")
-		assert.True(t, ended && strings.HasPrefix(line, "padband: ") && line == oneLine(line), "%q", r.errOut)
+		assert.True(t, ended && strings.HasPrefix(line, "padband: ") && line == lines.Blanked(line), "%q", r.errOut)
 		return line
 	case <-time.After(20 * time.Second):
 		require.Fail(t, "it hangs", "%q", args)

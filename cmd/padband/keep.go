@@ -10,13 +10,16 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+	"golang.org/x/term"
 
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/sshsig"
 	"padband/colorimetry/photo"
 )
 
@@ -33,8 +36,8 @@ type keepOptions struct {
 	ask strip.Ask // what askOptions ask
 }
 
-func keepFlags(c command) (*pflag.FlagSet, *keepOptions) {
-	f, o := c.flags(), &keepOptions{said: map[string]*string{}}
+func keepFlags(f *pflag.FlagSet) action {
+	o := &keepOptions{said: map[string]*string{}}
 	f.StringVar(&o.into, "into", "", "keep the record in the folder `DIR`, which must exist")
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart")
@@ -45,25 +48,21 @@ func keepFlags(c command) (*pflag.FlagSet, *keepOptions) {
 	for _, a := range record.Sample {
 		o.said[a.Name] = f.String(a.Name, "", "`TEXT`: "+a.Ask)
 	}
-	return f, o
+	return o.run
 }
 
-func runKeep(e env, c command, args []string) int {
-	f, o := keepFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
+func (o *keepOptions) run(e env, c called) int {
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
-		return e.wrong(c, f, err)
+		return e.wrong(c, err)
 	}
 	switch {
-	case f.NArg() != 1:
-		return e.misuse(c, f, errors.New("keep takes one photo"))
+	case c.NArg() != 1:
+		return e.misuse(c, errors.New("keep takes one photo"))
 	case o.into == "":
-		return e.misuse(c, f, errors.New("name the folder for the record with --into"))
+		return e.misuse(c, errors.New("name the folder for the record with --into"))
 	}
-	if err := e.keep(f.Arg(0), *o); err != nil {
+	if err := e.keep(c.Arg(0), *o); err != nil {
 		e.fail(err)
 		return exitError
 	}
@@ -76,7 +75,7 @@ func (e env) keep(name string, o keepOptions) error {
 		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
 	}
 	for _, a := range record.Sample {
-		if err := checkFact(a.Name, *o.said[a.Name]); err != nil {
+		if err := record.CheckFact(a.Name, *o.said[a.Name]); err != nil {
 			return fmt.Errorf("--%s %w", a.Name, err)
 		}
 	}
@@ -90,7 +89,7 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	defer done()
 	m.Signer, m.Facts = s, e.facts(m.Result, o.said)
-	if err := dated(&m, read, o.ask); err != nil {
+	if err := m.Date(read, o.ask); err != nil {
 		return fmt.Errorf("%s: %w", beside.Shown(name), err)
 	}
 	files, err := m.Files()
@@ -136,7 +135,7 @@ func (e env) kept(path string, files []record.File, m record.Made) {
 	}
 	for _, r := range m.Result.Readings {
 		if r.Reliability == calib.Unreliable {
-			fmt.Fprintf(e.out, "the reading of %s is unreliable, and the record says so\n", oneLine(r.Analyte.Name))
+			fmt.Fprintf(e.out, "the reading of %s is unreliable, and the record says so\n", lines.Blanked(r.Analyte.Name))
 		}
 	}
 	if missing := m.Missing(); len(missing) > 0 {
@@ -196,4 +195,58 @@ func attachments(names []string) (out []record.File, err error) {
 		out = append(out, record.File{Name: filepath.Base(name), Data: data})
 	}
 	return out, nil
+}
+
+// facts are the flags, else the marks' sample, else the photo, else what a person
+// at the terminal answers; else empty.
+func (e env) facts(r *strip.Result, flags map[string]*string) []record.Fact {
+	said := map[string]string{}
+	for name, v := range flags {
+		said[name] = *v
+	}
+	out := record.FactsOf(r, said)
+	ask := e.asker()
+	for i, a := range record.Sample {
+		if out[i].Value == "" {
+			out[i].Value = e.askFact(ask, a)
+		}
+	}
+	return out
+}
+
+// askFact asks for a fact until it can be read; what cannot is said.
+func (e env) askFact(ask func(string) string, a record.SampleFact) string {
+	for {
+		v := ask(a.Ask)
+		err := record.CheckFact(a.Name, v)
+		if err == nil {
+			return v
+		}
+		fmt.Fprintf(e.err, "that %s\n", err)
+	}
+}
+
+// signer opens the key to sign with, nil when there is none; at a terminal it
+// asks for a key's passphrase, which is not shown.
+func (e env) signer(name string) (s record.Signer, done func(), err error) {
+	if name == "" {
+		return nil, func() {}, nil
+	}
+	var ask func() ([]byte, error)
+	if f := e.atTerminal(); f != nil {
+		ask = func() ([]byte, error) {
+			fmt.Fprintf(e.err, "passphrase of %s: ", beside.Shown(name))
+			defer fmt.Fprintln(e.err)
+			p, err := term.ReadPassword(int(f.Fd()))
+			if err != nil || len(p) == 0 {
+				return nil, errors.New("needs its passphrase, and none was given")
+			}
+			return p, nil
+		}
+	}
+	s, done, err = sshsig.OpenKey(name, ask)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	return s, done, nil
 }

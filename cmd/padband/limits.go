@@ -12,26 +12,22 @@ import (
 	"padband/cmd/padband/internal/report"
 )
 
-func limitsFlags(c command) (*pflag.FlagSet, *bool) {
-	f, units := c.flags(), new(bool)
+func limitsFlags(f *pflag.FlagSet) action {
+	units := new(bool)
 	onOff(f, units, "units", "list the units that limits can be written in")
-	return f, units
+	return func(e env, c called) int { return runLimits(e, c, *units) }
 }
 
-func runLimits(e env, c command, args []string) int {
-	f, units := limitsFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
+func runLimits(e env, c called, units bool) int {
 	switch {
-	case f.NArg() > 1 || *units && f.NArg() > 0:
-		return e.misuse(c, f, errors.New("limits takes one set, or its file, or --units"))
-	case *units:
+	case c.NArg() > 1 || units && c.NArg() > 0:
+		return e.misuse(c, errors.New("limits takes one set, or its file, or --units"))
+	case units:
 		fmt.Fprint(e.out, report.UnitsText(charts.Units()))
-	case f.NArg() == 0:
+	case c.NArg() == 0:
 		fmt.Fprint(e.out, report.LimitSetsText(charts.LimitSets()))
 	default:
-		s, err := namedLimits(f.Arg(0))
+		s, err := namedLimits(c.Arg(0))
 		if err != nil {
 			e.fail(err)
 			return exitError

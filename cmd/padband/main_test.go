@@ -9,10 +9,12 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/decoder"
 )
 
 func TestMain(m *testing.M) {
-	if len(os.Args) == 2 && os.Args[1] == decodeArgument {
+	if len(os.Args) == 2 && os.Args[1] == decoder.Argument {
 		main() // a decoder that a test's own process asked for
 	}
 	testscript.Main(m, map[string]func(){"padband": main})
@@ -52,4 +54,12 @@ func TestNoLineOverEightyColumns(t *testing.T) {
 		}
 		assert.NotContains(t, out, "\x1b", "no colour codes: nothing rests on colour")
 	}
+}
+
+// The hidden argument is in no help, and has its exit codes.
+func TestDecoderIsHidden(t *testing.T) {
+	_, out, _ := call("help")
+	assert.NotContains(t, out, "decode")
+	code, out, errOut := call(decoder.Argument)
+	assert.Equal(t, []any{exitError, "FAILEOF", ""}, []any{code, out, errOut})
 }

@@ -136,51 +136,22 @@ func TestPageReadsAsTheCommandDoes(t *testing.T) {
 	}
 }
 
-// A caller that sends its header drop by drop is let go of, and others are
-// answered meanwhile.
-func TestSlowHeader(t *testing.T) {
-	at, err := listen(markOptions{}, nil)
-	require.NoError(t, err)
-	p := served(t, at.hosts, "", t.TempDir(), "")
-	s := newServer(p)
-	assert.LessOrEqual(t, s.ReadHeaderTimeout, 10*time.Second)
-	assert.NotZero(t, s.IdleTimeout)
-	assert.NotZero(t, s.WriteTimeout)
-	s.ReadHeaderTimeout = 300 * time.Millisecond
-	go s.Serve(at.listeners[0])
-	t.Cleanup(func() { s.Close() })
-	slow, err := net.Dial("tcp", at.hosts[0])
-	require.NoError(t, err)
-	defer slow.Close()
-	begun := time.Now()
-	_, err = io.WriteString(slow, "GET / HTTP/1.1\r\nHost: "+at.hosts[0]+"\r\nX: ")
-	require.NoError(t, err)
-	res, err := http.Get("http://" + at.hosts[0] + p.Path())
-	require.NoError(t, err)
-	res.Body.Close()
-	assert.Equal(t, http.StatusOK, res.StatusCode)
-	require.NoError(t, slow.SetReadDeadline(time.Now().Add(10*time.Second)))
-	_, err = io.Copy(io.Discard, slow)
-	require.NoError(t, err, "the server ends it, not the deadline")
-	assert.Less(t, time.Since(begun), 5*time.Second)
-}
-
 // Shared, the page listens on this machine's address in the network as well,
 // on the same port, and answers to that name too.
 func TestSharedPageListensOnTheNetworkToo(t *testing.T) {
 	const own = "127.0.0.2" // stands for an address in the house's network
-	at, err := listen(markOptions{share: true}, func() (string, error) { return own, nil })
+	at, err := host.Listen(0, func() (string, error) { return own, nil })
 	if err != nil {
 		t.Skipf("this system has the one loopback address: %v", err)
 	}
-	_, port, err := net.SplitHostPort(at.hosts[0])
+	_, port, err := net.SplitHostPort(at.Hosts[0])
 	require.NoError(t, err)
-	assert.Equal(t, []string{"127.0.0.1:" + port, "localhost:" + port, own + ":" + port}, at.hosts)
-	p := served(t, at.hosts, at.shared, t.TempDir(), "")
+	assert.Equal(t, []string{"127.0.0.1:" + port, "localhost:" + port, own + ":" + port}, at.Hosts)
+	p := served(t, at.Hosts, at.Shared, t.TempDir(), "")
 	ctx, end := context.WithCancel(t.Context())
 	ended := make(chan error, 1)
-	go func() { ended <- serve(ctx, at.listeners, p) }()
-	for _, h := range at.hosts {
+	go func() { ended <- at.Serve(ctx, p) }()
+	for _, h := range at.Hosts {
 		res, err := http.Get("http://" + h + p.Path() + "api/start")
 		require.NoError(t, err)
 		body, err := io.ReadAll(res.Body)
@@ -195,25 +166,18 @@ func TestSharedPageListensOnTheNetworkToo(t *testing.T) {
 	var out strings.Builder
 	require.NoError(t, env{out: &out}.tellAddress(at, p.Path()))
 	assert.Contains(t, out.String(), "is\nnot encrypted")
-	assert.Contains(t, out.String(), "\n"+at.shared+p.Path()+"\n")
+	assert.Contains(t, out.String(), "\n"+at.Shared+p.Path()+"\n")
 	assert.Contains(t, out.String(), "█ ▄▄▄▄▄ █")
 }
 
-func TestShareWithoutANetwork(t *testing.T) {
-	_, err := listen(markOptions{share: true}, func() (string, error) { return "", errors.New("no network") })
-	assert.EqualError(t, err, "no network")
-	at, err := listen(markOptions{}, nil)
-	require.NoError(t, err)
-	defer at.close()
-	_, err = listen(markOptions{port: at.listeners[0].Addr().(*net.TCPAddr).Port}, nil)
-	assert.ErrorContains(t, err, "cannot be used: address already in use; name another with --port")
-}
-
-func TestOpener(t *testing.T) {
-	for system, want := range map[string]string{"linux": "xdg-open", "darwin": "open", "windows": "rundll32"} {
-		name, args := opener(system, "http://127.0.0.1:1/x/")
-		assert.Equal(t, want, name)
-		assert.Equal(t, "http://127.0.0.1:1/x/", args[len(args)-1])
+// Why there is no page is said with the flags that help.
+func TestNoPage(t *testing.T) {
+	for err, want := range map[error]string{
+		&host.PortError{Port: 80, Address: "127.0.0.1", Err: errors.New("taken")}: "port 80 of 127.0.0.1 cannot be used: taken; name another with --port, or none for a free one",
+		&host.NetworkError{}:                             "this machine is in no house network; connect it, or use padband mark without --share",
+		&host.NetworkError{Err: errors.New("no answer")}: "this machine's network cannot be asked: no answer; use padband mark without --share",
+	} {
+		assert.EqualError(t, withPage(err), want)
 	}
 }
 

@@ -1,10 +1,11 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
-	"strings"
-	"unicode"
+
+	"padband/cmd/padband/internal/beside"
 )
 
 // output remembers the first write that failed, and writes nothing after it.
@@ -36,12 +37,18 @@ func (e env) finish(out *output, fault any, code int) int {
 	return code
 }
 
-// oneLine keeps a message on one line: whatever is not printed becomes a space.
-func oneLine(s string) string {
-	return strings.TrimSpace(strings.Map(func(r rune) rune {
-		if !unicode.IsPrint(r) {
-			return ' '
-		}
-		return r
-	}, strings.ToValidUTF8(s, "?")))
+// putFiles writes files that a flag asked for.
+func putFiles(folder string, files []beside.File, force bool, flag string) error {
+	if len(files) == 0 {
+		return nil
+	}
+	var exists *beside.ExistsError
+	err := beside.Write(folder, files, force)
+	switch {
+	case errors.As(err, &exists):
+		return fmt.Errorf("%w; name another place with %s, or replace with --force", err, flag)
+	case err != nil:
+		return fmt.Errorf("%s: %w", beside.Shown(folder), err)
+	}
+	return nil
 }

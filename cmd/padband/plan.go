@@ -16,26 +16,22 @@ type planOptions struct {
 	text, force bool
 }
 
-func planFlags(c command) (*pflag.FlagSet, *planOptions) {
-	f, o := c.flags(), &planOptions{}
+func planFlags(f *pflag.FlagSet) action {
+	o := &planOptions{}
 	f.StringVarP(&o.out, "out", "o", "", "write to `FILE`; - is standard output (default CHART.plan.html, here)")
 	onOff(f, &o.text, "text", "print it as text instead of a page")
 	onOff(f, &o.force, "force", "write over a file that is there")
-	return f, o
+	return o.run
 }
 
-func runPlan(e env, c command, args []string) int {
-	f, o := planFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
+func (o *planOptions) run(e env, c called) int {
 	switch {
-	case f.NArg() != 1:
-		return e.misuse(c, f, errors.New("plan takes one chart: its name or its file"))
+	case c.NArg() != 1:
+		return e.misuse(c, errors.New("plan takes one chart: its name or its file"))
 	case o.text && o.out != "":
-		return e.misuse(c, f, errors.New("--text goes to standard output; leave --out away"))
+		return e.misuse(c, errors.New("--text goes to standard output; leave --out away"))
 	}
-	if err := e.plan(f.Arg(0), *o); err != nil {
+	if err := e.plan(c.Arg(0), *o); err != nil {
 		e.fail(err)
 		return exitError
 	}

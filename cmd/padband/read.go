@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -11,20 +12,11 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
-	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
-
-// mostMegapixels is as far as the limit on a photo's size can be raised: a
-// decoded picture takes up to 8 bytes a pixel, and running out of memory gives
-// no message that helps.
-const mostMegapixels = 1000
-
-// usualMegapixels is the limit on a photo's size without a flag.
-const usualMegapixels = 200
 
 // readOptions are the flags of read.
 type readOptions struct {
@@ -38,8 +30,8 @@ type readOptions struct {
 	folders *beside.Folders // of a batch
 }
 
-func readFlags(c command) (*pflag.FlagSet, *readOptions) {
-	f, o := c.flags(), &readOptions{}
+func readFlags(f *pflag.FlagSet) action {
+	o := &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
 	f.StringArrayVar(&o.analytes, "analyte", nil, "print this `ANALYTE` alone; may be repeated")
@@ -50,32 +42,28 @@ func readFlags(c command) (*pflag.FlagSet, *readOptions) {
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
 	onOff(f, &o.strips, "strips", "with --pool: each photo is of another strip of the same sample")
 	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")
-	return f, o
+	return o.run
 }
 
-func runRead(e env, c command, args []string) int {
-	f, o := readFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
-	photos := f.Args()
+func (o *readOptions) run(e env, c called) int {
+	photos := c.Args()
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
-		return e.wrong(c, f, err)
+		return e.wrong(c, err)
 	}
 	switch {
 	case len(photos) == 0:
-		return e.misuse(c, f, errors.New("name a photo to read"))
+		return e.misuse(c, errors.New("name a photo to read"))
 	case len(photos) > 1 && o.marks != "":
-		return e.misuse(c, f, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
+		return e.misuse(c, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
 	case o.pool && len(photos) < 2:
-		return e.misuse(c, f, errors.New("--pool takes two photos or more"))
+		return e.misuse(c, errors.New("--pool takes two photos or more"))
 	case o.pool && len(o.analytes) > 0:
-		return e.misuse(c, f, errors.New("--analyte does not go with --pool"))
+		return e.misuse(c, errors.New("--analyte does not go with --pool"))
 	case o.strips && !o.pool:
-		return e.misuse(c, f, errors.New("--strips goes with --pool"))
+		return e.misuse(c, errors.New("--strips goes with --pool"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:
-		return e.misuse(c, f, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
+		return e.misuse(c, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
 	return e.readAll(photos, *o)
 }
@@ -132,33 +120,10 @@ func (e env) poolAll(all []one, o readOptions) int {
 	return exitOK
 }
 
-// input is a photo with the files that belong to it.
-type input struct {
-	photo, marksData []byte
-	marks            charts.Marks
-	marksName        string
-	chart            beside.ChartFile
-}
-
-// readInput reads a photo's file, and its marks and chart: those named, else
-// those that are found.
-func readInput(name, marks, chart string) (in input, err error) {
-	return readInputOf(nil, name, marks, chart)
-}
-
-// readInputOf is readInput for one of many photos.
-func readInputOf(folders *beside.Folders, name, marks, chart string) (in input, err error) {
-	if in.photo, err = beside.Photo(name); err != nil {
-		return in, err
-	}
-	if in.marks, in.marksName, err = beside.Marks(name, marks); err != nil {
-		return in, err
-	}
-	if in.marksData, err = beside.ReadFile(in.marksName, 4<<20); err != nil {
-		return in, fmt.Errorf("%s: %w", beside.Shown(in.marksName), err)
-	}
-	in.chart, err = folders.Chart(name, chart, in.marks)
-	return in, err
+// one is a photo that was read, with what it takes to pool it.
+type one struct {
+	source report.Source
+	result *strip.Result
 }
 
 // readOne reads one photo with the files that belong to it.
@@ -193,15 +158,6 @@ func only(r *strip.Result, analytes []string) (*strip.Result, error) {
 		there = append(there, x.Analyte.Name)
 	}
 	return nil, fmt.Errorf("no reading of %s; the readings are of %s", missing, lines.List(there))
-}
-
-// withMarks names the marks file when that is what keeps a photo from being read.
-func withMarks(err error, name string) error {
-	var marks *charts.FileError
-	if errors.As(err, &marks) {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
-	}
-	return err
 }
 
 // withFlag names the flag that lifts the limit a photo is over.
@@ -240,4 +196,59 @@ func unreliable(readings []calib.Reading) bool {
 		}
 	}
 	return false
+}
+
+// pool reads the photos together and prints it.
+func (e env) pool(all []one, o readOptions) (report.PooledSource, error) {
+	kind := calib.OneStrip
+	if o.strips {
+		kind = calib.Strips
+	}
+	var results []*strip.Result
+	s := report.PooledSource{Strips: o.strips, Version: version}
+	for _, x := range all {
+		results = append(results, x.result)
+		s.Files = append(s.Files, x.source.File)
+		s.Hashes = append(s.Hashes, x.source.Photo.SHA256)
+		s.Chart, s.ChartSHA256 = x.source.Chart, x.source.ChartSHA256
+	}
+	pooled, notes, err := strip.Pool(results, kind)
+	if err != nil {
+		return s, err
+	}
+	s.Notes = notes
+	for _, p := range pooled {
+		r := named(p, s.Files)
+		r.Meaning = o.ask.Of(p.Reading, results[0].Day())
+		s.Readings = append(s.Readings, r)
+	}
+	return s, e.showPooled(s, o.json)
+}
+
+// named puts the photos' names for their indices.
+func named(p strip.Pooled, files []string) report.PooledReading {
+	r := report.PooledReading{Reading: p.Reading, Scatter: p.Scatter, Undated: p.Undated}
+	for _, i := range p.Photos {
+		r.Photos = append(r.Photos, files[i])
+	}
+	for _, i := range p.Disagree {
+		r.Disagree = append(r.Disagree, files[i])
+	}
+	for _, l := range p.LeftOut {
+		r.LeftOut = append(r.LeftOut, report.LeftOut{File: files[l.Photo], Code: l.Code, Why: l.Why})
+	}
+	return r
+}
+
+func (e env) showPooled(s report.PooledSource, asJSON bool) error {
+	if asJSON {
+		line, err := json.Marshal(report.NewPooled(s))
+		if err != nil {
+			return err
+		}
+		_, err = e.out.Write(append(line, '\n'))
+		return err
+	}
+	_, err := io.WriteString(e.out, "\n"+report.PooledText(s))
+	return err
 }

@@ -23,30 +23,26 @@ type reportOptions struct {
 	csv, force         bool
 }
 
-func reportFlags(c command) (*pflag.FlagSet, *reportOptions) {
-	f, o := c.flags(), &reportOptions{}
+func reportFlags(f *pflag.FlagSet) action {
+	o := &reportOptions{}
 	f.StringVarP(&o.out, "out", "o", "", "write to `FILE`; - is standard output (default RECORD.report.html or AFTER.difference.html, here; with --csv standard output)")
 	f.StringVar(&o.signers, "signers", "", "who may sign: an allowed-signers `FILE` as ssh-keygen reads it")
 	f.StringVar(&o.what, "what", "", "with two records: `TEXT`, what was done between, such as \"softener put in\"")
 	onOff(f, &o.csv, "csv", "the readings as a table instead of a page")
 	onOff(f, &o.force, "force", "write over a file that is there")
-	return f, o
+	return o.run
 }
 
-func runReport(e env, c command, args []string) int {
-	f, o := reportFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
+func (o *reportOptions) run(e env, c called) int {
 	switch {
-	case f.NArg() != 1 && f.NArg() != 2:
-		return e.misuse(c, f, errors.New("report takes one record, or two: before and after"))
-	case f.NArg() == 2 && o.csv:
-		return e.misuse(c, f, errors.New("--csv goes with one record; ask for the table of each"))
-	case f.NArg() == 1 && o.what != "":
-		return e.misuse(c, f, errors.New("--what goes with two records"))
+	case c.NArg() != 1 && c.NArg() != 2:
+		return e.misuse(c, errors.New("report takes one record, or two: before and after"))
+	case c.NArg() == 2 && o.csv:
+		return e.misuse(c, errors.New("--csv goes with one record; ask for the table of each"))
+	case c.NArg() == 1 && o.what != "":
+		return e.misuse(c, errors.New("--what goes with two records"))
 	}
-	faults, err := e.report(f.Args(), *o)
+	faults, err := e.report(c.Args(), *o)
 	if err != nil {
 		e.fail(err)
 	}

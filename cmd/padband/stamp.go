@@ -13,17 +13,13 @@ import (
 	"padband/cmd/padband/internal/record/stamp"
 )
 
-func stampFlags(c command) *pflag.FlagSet { return c.flags() }
+func stampFlags(*pflag.FlagSet) action { return runStamp }
 
-func runStamp(e env, c command, args []string) int {
-	f := stampFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
+func runStamp(e env, c called) int {
+	if c.NArg() != 2 {
+		return e.misuse(c, errors.New("stamp takes a record's folder and a timestamp reply"))
 	}
-	if f.NArg() != 2 {
-		return e.misuse(c, f, errors.New("stamp takes a record's folder and a timestamp reply"))
-	}
-	if err := e.stamp(f.Arg(0), f.Arg(1)); err != nil {
+	if err := e.stamp(c.Arg(0), c.Arg(1)); err != nil {
 		e.fail(err)
 		return exitError
 	}

@@ -11,7 +11,7 @@ import (
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/history"
-	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/lines"
 )
 
 // trendOptions are the flags of trend.
@@ -21,14 +21,14 @@ type trendOptions struct {
 	csv, force  bool
 }
 
-func trendFlags(c command) (*pflag.FlagSet, *trendOptions) {
-	f, o := c.flags(), &trendOptions{}
-	o.chosen.flags(f)
+func trendFlags(f *pflag.FlagSet) action {
+	o := &trendOptions{}
+	o.chosen.add(f)
 	f.StringVar(&o.limit, "limit", "", "show how values stand to this `LIMIT`, such as \"10 mg/L as N\" or \"6.5-8.5\"")
 	f.StringVar(&o.plot, "plot", "", "draw one place, point and analyte into this `FILE`, .svg or .png")
 	onOff(f, &o.csv, "csv", "print one table as CSV")
 	onOff(f, &o.force, "force", "replace the plot's file when it is there")
-	return f, o
+	return o.run
 }
 
 // trendHelp says how records are put together and tested.
@@ -48,19 +48,15 @@ that is kept twice, or a dip that was photographed twice, counts once. A time
 without an offset is taken as the place's clock.
 `
 
-func runTrend(e env, c command, args []string) int {
-	f, o := trendFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
-	}
-	if f.NArg() == 0 {
-		return e.misuse(c, f, errors.New("trend takes the folders that the records are in"))
+func (o *trendOptions) run(e env, c called) int {
+	if c.NArg() == 0 {
+		return e.misuse(c, errors.New("trend takes the folders that the records are in"))
 	}
 	g, err := o.gathering()
 	if err != nil {
-		return e.misuse(c, f, err)
+		return e.misuse(c, err)
 	}
-	if err := e.trend(f.Args(), g, *o); err != nil {
+	if err := e.trend(c.Args(), g, *o); err != nil {
 		e.fail(err)
 		return exitError
 	}
@@ -68,18 +64,18 @@ func runTrend(e env, c command, args []string) int {
 }
 
 // gathering is an empty one with what the flags choose.
-func (o trendOptions) gathering() (*gathering, error) {
+func (o trendOptions) gathering() (*history.Gathering, error) {
 	c, err := o.choice()
 	if err != nil {
 		return nil, err
 	}
-	g := &gathering{choice: c, by: map[seriesKey]*gathered{}}
+	g := &history.Gathering{Choice: c}
 	if o.limit != "" {
 		l, err := charts.ParseLimit(o.limit)
 		if err != nil {
 			return nil, fmt.Errorf("--limit: %w", err)
 		}
-		g.limit = &l
+		g.Limit = &l
 	}
 	if ext := filepath.Ext(o.plot); o.plot != "" && ext != ".svg" && ext != ".png" {
 		return nil, fmt.Errorf("--plot %s: name a file that ends in .svg or .png", beside.Shown(o.plot))
@@ -87,42 +83,60 @@ func (o trendOptions) gathering() (*gathering, error) {
 	return g, nil
 }
 
-func (e env) trend(names []string, g *gathering, o trendOptions) error {
-	records, bad, err := e.walk(names, func(s record.Summary) { g.add(s) })
+func (e env) trend(names []string, g *history.Gathering, o trendOptions) error {
+	records, bad, err := e.walk(names, g.Add)
 	if err != nil {
 		return err
 	}
-	all, err := g.all(records)
+	all, err := g.All(records)
 	if err != nil {
-		return err
+		return withChoices(err)
 	}
 	if o.plot != "" {
 		if err := plotOne(all, o.plot, o.force); err != nil {
 			return err
 		}
 	}
+	said := append(g.Lines(), leftOut(g.Undated, bad)...)
 	if o.csv {
-		return e.trendCSV(all, append(g.lines(bad), notesOf(all)...))
+		return e.trendCSV(all, append(said, notesOf(all)...))
 	}
 	for _, s := range all {
 		fmt.Fprintln(e.out, history.Text(s))
 	}
-	for _, l := range g.lines(bad) {
+	for _, l := range said {
 		fmt.Fprintln(e.out, l)
 	}
 	fmt.Fprint(e.out, strings.TrimPrefix(history.Meaning(), "\n"))
 	return nil
 }
 
+// withChoices adds, to why there is no series, the flags that choose others.
+func withChoices(err error) error {
+	var none *history.NoneError
+	var long *history.LongError
+	switch {
+	case errors.Is(err, history.ErrMany):
+		return fmt.Errorf("%w; choose some with --place, --point or --analyte", err)
+	case errors.As(err, &long):
+		return fmt.Errorf("%w; choose some with --from, --until or --lot", err)
+	case errors.Is(err, history.ErrPresence):
+		return fmt.Errorf("%w; padband find lists them", err)
+	case errors.As(err, &none):
+		return fmt.Errorf("%w by the flags", err)
+	}
+	return err
+}
+
 // trendCSV prints the table; what a text would say beside it goes to standard error.
-func (e env) trendCSV(all []history.Series, lines []string) error {
+func (e env) trendCSV(all []history.Series, said []string) error {
 	data, err := history.CSV(all)
 	if err != nil {
 		return err
 	}
 	_, err = e.out.Write(data)
-	for _, l := range lines {
-		fmt.Fprintln(e.err, oneLine(l))
+	for _, l := range said {
+		fmt.Fprintln(e.err, lines.Blanked(l))
 	}
 	return err
 }

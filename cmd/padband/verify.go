@@ -8,26 +8,22 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 )
 
-func verifyFlags(c command) (*pflag.FlagSet, *string) {
-	f := c.flags()
+func verifyFlags(f *pflag.FlagSet) action {
 	signers := f.String("signers", "", "who may sign: an allowed-signers `FILE` as ssh-keygen reads it")
-	return f, signers
+	return func(e env, c called) int { return runVerify(e, c, *signers) }
 }
 
-func runVerify(e env, c command, args []string) int {
-	f, signers := verifyFlags(c)
-	if goOn, code := e.parse(c, f, args); !goOn {
-		return code
+func runVerify(e env, c called, signers string) int {
+	if c.NArg() != 1 {
+		return e.misuse(c, errors.New("verify takes one record: its folder or its zip file"))
 	}
-	if f.NArg() != 1 {
-		return e.misuse(c, f, errors.New("verify takes one record: its folder or its zip file"))
-	}
-	faults, err := e.verify(f.Arg(0), *signers)
+	faults, err := e.verify(c.Arg(0), signers)
 	if err != nil {
 		e.fail(err)
 	}
@@ -52,7 +48,7 @@ func (e env) verify(name, signers string) (faults int, err error) {
 	defer root.Close()
 	r := record.Verify(root, o)
 	for _, f := range r.Findings {
-		fmt.Fprintln(e.out, oneLine(f.String()))
+		fmt.Fprintln(e.out, lines.Blanked(f.String()))
 	}
 	faults = r.Faults()
 	switch {

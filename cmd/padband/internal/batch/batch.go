@@ -1,6 +1,7 @@
-// Package batch runs one job over many photos: it finds or lists them, shares
-// them out, runs the job on several at once with the rows in the photos' order,
-// and keeps what is done so that a run that was cut off can go on.
+// Package batch reads many photos: it finds or lists them ([Photos]), shares them
+// out ([Shard]), reads several at once with the rows in the photos' order ([Run],
+// [RowMaker]), and keeps what is done so that a run that was cut off can go on
+// ([Open]).
 package batch
 
 // Photo is one photo of a batch.

@@ -133,11 +133,11 @@ func (j *Journal) Append(r Row) error {
 
 func (j *Journal) put(of Photo, data []byte, o Outcome) error {
 	if _, err := j.part.Write(data); err != nil {
-		return fmt.Errorf("%s: cannot be written: %w; make room and go on with --resume", beside.Shown(j.part.Name()), reason(err))
+		return &FullError{j.part.Name(), reason(err)}
 	}
 	_, err := fmt.Fprintf(j.state, stateLine, len(data), checksum(crc32.ChecksumIEEE(data), of.mark(), o), of.mark(), o)
 	if err != nil {
-		return fmt.Errorf("%s: cannot be written: %w; make room and go on with --resume", beside.Shown(j.state.Name()), reason(err))
+		return &FullError{j.state.Name(), reason(err)}
 	}
 	return nil
 }

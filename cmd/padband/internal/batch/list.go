@@ -2,11 +2,50 @@ package batch
 
 import (
 	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"strings"
+
+	"padband/cmd/padband/internal/beside"
 )
+
+// Photos finds the photos of a folder, or of a list; "-" is the list that in holds.
+func Photos(name string, in io.Reader) ([]Photo, error) {
+	if name == "-" {
+		photos, err := List(in)
+		if err == nil && len(photos) == 0 {
+			err = errors.New("no name of a photo came in")
+		}
+		return photos, err
+	}
+	if info, err := os.Stat(name); err == nil && info.IsDir() {
+		photos, err := Find(name)
+		if err == nil && len(photos) == 0 {
+			err = errors.New("there is no photo with marks in this folder; mark some first")
+		}
+		return photos, err
+	}
+	return listIn(name)
+}
+
+// mostList is the most bytes of a list of names.
+const mostList = 1 << 30
+
+// listIn reads the names in a file.
+func listIn(name string) ([]Photo, error) {
+	data, err := beside.ReadFile(name, mostList)
+	if err != nil {
+		return nil, err
+	}
+	photos, err := List(bytes.NewReader(data))
+	if err == nil && len(photos) == 0 {
+		err = errors.New("no name of a photo stands in it")
+	}
+	return photos, err
+}
 
 // mostName is the longest name of a list in bytes.
 const mostName = 4096

@@ -131,6 +131,18 @@ func plainError(err error) error {
 	return err
 }
 
+// Cause is what the system says, without the name or the address it says it of.
+func Cause(err error) error {
+	for err != nil {
+		inner := errors.Unwrap(err)
+		if inner == nil {
+			break
+		}
+		err = inner
+	}
+	return err
+}
+
 // Shown is a file's name as it is printed: as it is when that leaves it on one
 // line, else in quotes with whatever would steer the terminal escaped.
 func Shown(name string) string {

@@ -79,11 +79,11 @@ func New(c Config) (*Page, error) {
 // longestReader caps a reader's name, in bytes.
 const longestReader = 100
 
-// CheckReader says what is wrong with a reader's name.
+// CheckReader says what is wrong with a reader's name: [ErrReader] or another.
 func CheckReader(name string) error {
 	switch {
 	case name == "" || strings.TrimSpace(name) != name:
-		return errors.New("name the reader: --reader with a name that does not begin or end with a space")
+		return ErrReader
 	case len(name) > longestReader:
 		return fmt.Errorf("the reader's name is over %d bytes; shorten it", longestReader)
 	case oneLine(name) != name:

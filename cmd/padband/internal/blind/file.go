@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
@@ -45,17 +46,17 @@ var (
 func parseHead(first string) (h callsHead, err error) {
 	m := headLine.FindStringSubmatch(first)
 	if m == nil {
-		return h, errors.New("is there already and is no file of blind calls; name another with --out")
+		return h, unfit(NoneFits, "is there already and is no file of blind calls")
 	}
 	if m[1] != strconv.Itoa(callsFormat) {
-		return h, fmt.Errorf("is of format %s, and this padband knows format %d; use the padband that wrote it, or name another file with --out", m[1], callsFormat)
+		return h, unfit(Mendable, "is of format %s, and this padband knows format %d; use the padband that wrote it", m[1], callsFormat)
 	}
 	if m = headTail.FindStringSubmatch(m[2]); m != nil {
 		h.set, h.reader = m[2], m[3]
 		h.seed, err = strconv.ParseUint(m[1], 10, 64)
 	}
 	if m == nil || err != nil || h.seed == 0 {
-		return h, errors.New("line 1 is not as padband wrote it; mend it, or name another file with --out")
+		return h, unfit(Mendable, "line 1 is not as padband wrote it; mend it")
 	}
 	return h, nil
 }
@@ -110,7 +111,7 @@ func (f *callFile) named(err error) error {
 func (f *callFile) open() error {
 	data, err := f.read()
 	if err != nil {
-		return fmt.Errorf("%w; or name another with --out", err)
+		return unfit(Unread, "%w", err)
 	}
 	first, rest, _ := strings.Cut(string(data), "\n")
 	head, err := parseHead(strings.TrimRight(first, "\r"))
@@ -127,9 +128,9 @@ func (f *callFile) open() error {
 	var broken *csv.ParseError
 	switch {
 	case errors.As(err, &broken):
-		return fmt.Errorf("line %d is not as padband wrote it; mend it, or name another file with --out", broken.Line+1)
+		return unfit(Mendable, "line %d is not as padband wrote it; mend it", broken.Line+1)
 	case err != nil || len(rows) == 0 || !slices.Equal(rows[0], callColumns):
-		return errors.New("line 2 does not name the columns as padband does; mend it, or name another file with --out")
+		return unfit(Mendable, "line 2 does not name the columns as padband does; mend it")
 	}
 	f.rows = rows[1:]
 	return nil
@@ -139,11 +140,11 @@ func (f *callFile) open() error {
 func (h callsHead) goesOn(there callsHead) error {
 	switch {
 	case there.reader != h.reader:
-		return fmt.Errorf("holds the calls of %s, not of %s; name another with --out", there.reader, h.reader)
+		return unfit(NoneFits, "holds the calls of %s, not of %s", there.reader, h.reader)
 	case h.seed != 0 && there.seed != h.seed:
-		return fmt.Errorf("was begun with seed %d, not %d; leave --seed out to go on with it, or name another with --out", there.seed, h.seed)
+		return unfit(OtherSeed, "was begun with seed %d, not %d", there.seed, h.seed)
 	case there.set != h.set:
-		return errors.New("was begun with other photos, another chart or another --analyte; name those, or another file with --out")
+		return unfit(OtherSet, "was begun with other photos, another chart or another analyte")
 	}
 	return nil
 }
@@ -151,13 +152,13 @@ func (h callsHead) goesOn(there callsHead) error {
 // checkRows checks that the calls so far are those of the first pads in this order.
 func (f *callFile) checkRows(pads []pad) error {
 	if len(f.rows) > len(pads) {
-		return fmt.Errorf("holds %d calls, and there are %d pads; name another with --out", len(f.rows), len(pads))
+		return unfit(NoneFits, "holds %d calls, and there are %d pads", len(f.rows), len(pads))
 	}
 	for i, row := range f.rows {
 		want := f.row(pads[i], result{})
 		same := func(k int) bool { return row[k] == want[k] }
 		if !same(0) || !same(1) || !same(3) || !same(4) || !same(5) {
-			return fmt.Errorf("line %d is not the call that was asked for there; mend it, or name another file with --out", i+3)
+			return unfit(Mendable, "line %d is not the call that was asked for there; mend it", i+3)
 		}
 	}
 	return nil
@@ -214,4 +215,14 @@ func (f *callFile) drop() ([]string, error) {
 	last := len(f.rows) - 1
 	row := f.rows[last]
 	return row, f.write(slices.Clip(f.rows[:last]))
+}
+
+// FileName is the usual name of a reader's file of calls: the name's letters and
+// digits, with a dash for whatever stands between.
+func FileName(reader string) string {
+	words := strings.FieldsFunc(reader, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	if len(words) == 0 {
+		words = []string{"reader"}
+	}
+	return "blind-" + strings.Join(words, "-") + ".csv"
 }

@@ -87,7 +87,7 @@ func TestFilesThatDoNotFit(t *testing.T) {
 		"holds the calls of A. Reader, not of B":          func(c *Config) string { c.Reader = "B"; return good },
 		"was begun with seed 7, not 8":                    func(c *Config) string { c.Seed = 8; return good },
 		"was begun with other photos":                     func(c *Config) string { c.Photos = c.Photos[:1]; return good },
-		"another --analyte":                               func(c *Config) string { c.Analyte = "pH"; return good },
+		"another analyte":                                 func(c *Config) string { c.Analyte = "pH"; return good },
 		"is there already and is no file of blind calls":  func(*Config) string { return "sample,reader,value\n" },
 		"the file is empty":                               func(*Config) string { return "" },
 		"is of format 2, and this padband knows format 1": func(*Config) string { return strings.Replace(good, "format 1", "format 2", 1) },
@@ -105,6 +105,7 @@ func TestFilesThatDoNotFit(t *testing.T) {
 		require.ErrorContains(t, err, want)
 		assert.ErrorContains(t, err, c.Path+": ")
 		assert.NotContains(t, err.Error(), "\n")
+		assert.NotContains(t, err.Error(), "--", "what the flags are is the command's to say")
 		data, err := os.ReadFile(c.Path)
 		require.NoError(t, err)
 		assert.Equal(t, text, string(data), "left as it was")
@@ -150,4 +151,10 @@ func TestFileThatAppeared(t *testing.T) {
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
 	assert.Equal(t, "other", string(data))
+}
+
+func TestFileNameOfAReader(t *testing.T) {
+	for name, want := range map[string]string{"A. Reader": "A-Reader", "../..": "reader", "Zoë": "Zoë", "a/b\\c": "a-b-c", "2nd": "2nd"} {
+		assert.Equal(t, "blind-"+want+".csv", FileName(name))
+	}
 }

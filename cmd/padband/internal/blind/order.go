@@ -32,7 +32,7 @@ const mostSeed = 999_999_999
 func newSeed() (uint64, error) {
 	n, err := rand.Int(rand.Reader, big.NewInt(mostSeed))
 	if err != nil {
-		return 0, fmt.Errorf("no seed could be drawn: %w; name one with --seed", err)
+		return 0, fmt.Errorf("%w: %w", ErrSeed, err)
 	}
 	return n.Uint64() + 1, nil
 }

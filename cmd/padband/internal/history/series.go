@@ -1,5 +1,6 @@
-// Package history is many records followed over time: told, put in a table and
-// drawn.
+// Package history is many records: readings searched for in them, and one place
+// followed over time: told, put in a table and drawn. [Search] finds; [Gathering]
+// makes a [Series] of each place, sampling point and analyte.
 package history
 
 import (

@@ -9,6 +9,17 @@ import (
 // OneLine is a text on one line, without what would steer a terminal.
 func OneLine(s string) string { return strings.Join(strings.Fields(printable(s)), " ") }
 
+// Blanked is a text on one line: whatever is not printed, a line's end and what
+// would steer a terminal among it, becomes a space.
+func Blanked(s string) string {
+	return strings.TrimSpace(strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(s, "?")))
+}
+
 // EachOneLine puts each of several texts on one line.
 func EachOneLine(in []string) (out []string) {
 	for _, s := range in {

@@ -14,3 +14,7 @@ func TestWords(t *testing.T) {
 	assert.Equal(t, []string{"nitrate, mg/L as N", "pH", "iron"}, []string{WithUnit("nitrate", "mg/L as N"), WithUnit("pH", "pH"), WithUnit("iron", "")})
 	assert.Equal(t, "95\u00a0% of it", Set("95 %\nof it"))
 }
+
+func TestBlanked(t *testing.T) {
+	assert.Equal(t, "[2Ja  b ?", Blanked("\x1b[2Ja\n b \xff\n"))
+}

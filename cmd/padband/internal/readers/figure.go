@@ -16,6 +16,7 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/beside"
 )
 
 // Drawing is one figure of a comparison.
@@ -45,6 +46,24 @@ func Drawings(c agreement.Comparison) (out []Drawing, err error) {
 			return nil, err
 		}
 		out = append(out, d)
+	}
+	return out, nil
+}
+
+// Files are the figures of all comparisons, numbered where there are several.
+func Files(all []agreement.Comparison) (out []beside.File, err error) {
+	for i, c := range all {
+		drawings, err := Drawings(c)
+		if err != nil {
+			return nil, err
+		}
+		number := ""
+		if len(all) > 1 {
+			number = fmt.Sprintf("%d-", i+1)
+		}
+		for _, d := range drawings {
+			out = append(out, beside.File{Name: number + d.Name + ".svg", Data: d.SVG}, beside.File{Name: number + d.Name + ".png", Data: d.PNG})
+		}
 	}
 	return out, nil
 }

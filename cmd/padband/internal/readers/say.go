@@ -1,4 +1,6 @@
-// Package readers is two readers compared: said, drawn and put down.
+// Package readers is two readers compared, by their calls in files or by two
+// readings of one sample: said, drawn and put down. [ReadFiles] and [Two] are where
+// it begins.
 package readers
 
 import (

@@ -1,0 +1,66 @@
+package main
+
+import "github.com/spf13/pflag"
+
+// command is one subcommand: a row of the table that the program is called and
+// explained by.
+type command struct {
+	name, short string
+	use         []string // one line for each way to call it
+	// flags adds the flags and returns what is done with them; nil for help, which
+	// takes its arguments as they are.
+	flags func(f *pflag.FlagSet) action
+	more  string // what else its help says
+	codes string // exit codes of its own, after those of all
+}
+
+// action is what a command does once its flags are read. It returns the exit code.
+type action func(e env, c called) int
+
+// called is a command as it was called.
+type called struct {
+	command
+	*pflag.FlagSet // its flags and arguments
+}
+
+// commands is the table, in the order of the overview.
+func commands() []command {
+	return []command{
+		{name: "mark", short: "mark a photo in the browser and see the reading grow",
+			use: []string{"mark [PHOTO] [flags]"}, flags: markFlags},
+		{name: "blind", short: "call marked pads by eye, shuffled, with no value shown",
+			use: []string{"blind DIR --reader NAME [flags]"}, flags: blindFlags},
+		{name: "read", short: "read the pads of one or several photos",
+			use: []string{"read PHOTO... [flags]"}, flags: readFlags, codes: ", 3 unreliable (with --strict)"},
+		{name: "batch", short: "read a folder of photos, or a list of them, into one file",
+			use: []string{"batch DIR|LIST|- [flags]"}, flags: batchFlags, codes: ", 3 unreliable (with --strict)"},
+		{name: "keep", short: "keep a reading as evidence: a folder that can be verified",
+			use: []string{"keep PHOTO --into DIR [flags]"}, flags: keepFlags},
+		{name: "verify", short: "check a record: nothing changed, who signed, read again",
+			use: []string{"verify DIR|ZIP [flags]"}, flags: verifyFlags},
+		{name: "report", short: "a page to show and print, of one record or of two compared",
+			use: []string{"report RECORD [flags]", "report BEFORE AFTER [flags]"}, flags: reportFlags},
+		{name: "compare", short: "two readers: do their calls agree, and what to do",
+			use: []string{
+				"compare CALLS.csv... [flags]",
+				"compare A.reading.json|RECORD B.reading.json|RECORD [flags]",
+				"compare A.reading.json|RECORD --against VALUE [flags]",
+			}, flags: compareFlags},
+		{name: "stamp", short: "put a timestamp reply (RFC 3161) into a record",
+			use: []string{"stamp DIR FILE"}, flags: stampFlags},
+		{name: "find", short: "search the readings of many records",
+			use: []string{"find DIR... [flags]"}, flags: findFlags, more: findHelp},
+		{name: "trend", short: "one place over time: table, plot, rising or falling",
+			use: []string{"trend DIR... [flags]"}, flags: trendFlags, more: trendHelp},
+		{name: "chart", short: "the bundled charts; check a chart file",
+			use: []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, flags: chartFlags},
+		{name: "plan", short: "a page for before the dip: bottle, water, light, clock times",
+			use: []string{"plan CHART [flags]"}, flags: planFlags},
+		{name: "limits", short: "the limits and units that readings can be set against",
+			use: []string{"limits [SET|FILE] [flags]"}, flags: limitsFlags},
+		{name: "version", short: "print the version",
+			use: []string{"version [flags]"}, flags: versionFlags},
+		{name: "help", short: "what a command does and its flags; a page of the guide",
+			use: []string{"help [COMMAND|TOPIC]"}},
+	}
+}

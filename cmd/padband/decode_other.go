@@ -1,6 +1,0 @@
-//go:build !linux
-
-package main
-
-// capMemory does nothing: the decoder's own bound of 4 GiB is left.
-func capMemory(int64) {}

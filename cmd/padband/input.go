@@ -1,0 +1,113 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"padband/calib/agreement"
+	"padband/charts"
+	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/decoder"
+	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/record"
+	"padband/colorimetry/photo"
+)
+
+// mostMegapixels is as far as the limit on a photo's size can be raised: a
+// decoded picture takes up to 8 bytes a pixel, and running out of memory gives
+// no message that helps.
+const mostMegapixels = 1000
+
+// usualMegapixels is the limit on a photo's size without a flag.
+const usualMegapixels = 200
+
+// limits of a photo of at most so many megapixels, with the decoder for HEIC.
+func limits(megapixels int) photo.Limits {
+	return photo.Limits{Pixels: int64(megapixels) * 1_000_000, HEIC: decoder.HEIC}
+}
+
+// input is a photo with the files that belong to it.
+type input struct {
+	photo, marksData []byte
+	marks            charts.Marks
+	marksName        string
+	chart            beside.ChartFile
+}
+
+// readInput reads a photo's file, and its marks and chart: those named, else
+// those that are found.
+func readInput(name, marks, chart string) (in input, err error) {
+	return readInputOf(nil, name, marks, chart)
+}
+
+// readInputOf is readInput for one of many photos.
+func readInputOf(folders *beside.Folders, name, marks, chart string) (in input, err error) {
+	if in.photo, err = beside.Photo(name); err != nil {
+		return in, err
+	}
+	if in.marks, in.marksName, err = beside.Marks(name, marks); err != nil {
+		return in, err
+	}
+	if in.marksData, err = beside.ReadFile(in.marksName, 4<<20); err != nil {
+		return in, fmt.Errorf("%s: %w", beside.Shown(in.marksName), err)
+	}
+	in.chart, err = folders.Chart(name, chart, in.marks)
+	return in, err
+}
+
+// withMarks names the marks file when that is what keeps a photo from being read.
+func withMarks(err error, name string) error {
+	var marks *charts.FileError
+	if errors.As(err, &marks) {
+		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	return err
+}
+
+// readingBytes is as large as a reading file may be.
+const readingBytes = 4 << 20
+
+// isReading reports whether a name is that of a reading or a record, and not of
+// a table of calls.
+func isReading(name string) bool {
+	return strings.HasSuffix(strings.ToLower(name), ".json") || isRecord(name)
+}
+
+// isRecord reports whether a name is that of a record: a folder or a zip file.
+func isRecord(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir() || strings.HasSuffix(strings.ToLower(name), ".zip")
+}
+
+// openReadings reads a reading file, or the reading of a record.
+func openReadings(name string) ([]agreement.Single, error) {
+	read := func() ([]byte, error) { return beside.ReadFile(name, readingBytes) }
+	if isRecord(name) {
+		read = func() ([]byte, error) { return recordReading(name) }
+	}
+	data, err := read()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	s, err := agreement.ParseReading(filepath.Base(name), data)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+	}
+	return s, nil
+}
+
+// recordReading is the reading that a record keeps. One with faults is not compared.
+func recordReading(name string) ([]byte, error) {
+	s, err := sheetOf(name, record.Options{Now: time.Now(), Limits: limits(usualMegapixels)})
+	if err != nil {
+		return nil, err
+	}
+	if n := s.Result.Faults(); n > 0 {
+		return nil, fmt.Errorf("%s in this record; padband verify names them", lines.Count(n, "fault"))
+	}
+	return s.Source.JSON()
+}

@@ -1,0 +1,85 @@
+package readers
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/calib/agreement"
+)
+
+// oneReading is a reading of an analyte in mg/L, of a photo.
+func oneReading(analyte, as, photo string) agreement.Single {
+	span := agreement.Span{Low: 1, High: 3}
+	return agreement.Single{Name: "p", Analyte: analyte, Unit: "mg/L", As: as, Value: 2, Band: span, Water: span, Own: 0.1, Photo: photo}
+}
+
+// What two photos show has to be known; what one shows is.
+func TestWhatTwoReadingsShare(t *testing.T) {
+	one, same, other := oneReading("nitrate", "N", "a"), oneReading("nitrate", "N", "a"), oneReading("nitrate", "N", "b")
+	for _, c := range []struct {
+		b     agreement.Single
+		known agreement.Relation
+		want  agreement.Relation
+		err   error
+	}{
+		{same, "", agreement.SamePhoto, nil},
+		{same, agreement.OneStrip, agreement.SamePhoto, nil},
+		{same, agreement.TwoStrips, "", ErrOnePhoto},
+		{other, "", "", ErrTwoPhotos},
+		{other, agreement.OneStrip, agreement.OneStrip, nil},
+		{other, agreement.TwoStrips, agreement.TwoStrips, nil},
+	} {
+		gaps, notes, err := Two([]agreement.Single{one}, []agreement.Single{c.b}, c.known)
+		require.ErrorIs(t, err, c.err, "%+v", c)
+		assert.Empty(t, notes)
+		if c.err == nil {
+			require.Len(t, gaps, 1)
+			assert.Equal(t, c.want, gaps[0].Relation)
+		}
+	}
+	a := oneReading("nitrate", "N", "")
+	_, _, err := Two([]agreement.Single{a}, []agreement.Single{a}, "")
+	assert.ErrorIs(t, err, ErrTwoPhotos, "without a hash nothing says that it is one photo")
+}
+
+func TestReadingsWithoutAPartner(t *testing.T) {
+	a := []agreement.Single{oneReading("nitrate", "N", "a"), oneReading("nitrite", "N", "a"), oneReading("iron", "", "a")}
+	b := []agreement.Single{oneReading("Nitrate", "N", "b"), oneReading("nitrite", "NO2", "b")}
+	gaps, notes, err := Two(a, b, agreement.TwoStrips)
+	require.NoError(t, err)
+	require.Len(t, gaps, 1)
+	assert.Equal(t, []string{"Not compared: nitrite: one is in mg/L as N, the other in mg/L as NO2.", "Not compared: iron: the second file does not read it."}, notes)
+	_, _, err = Two(a[1:], b, agreement.TwoStrips)
+	assert.EqualError(t, err, "the two files have no reading to compare; nitrite: one is in mg/L as N, the other in mg/L as NO2")
+}
+
+func TestAgainstTheOneReadingItCanBeOf(t *testing.T) {
+	all := []agreement.Single{oneReading("nitrate", "N", "a"), oneReading("nitrite", "N", "a")}
+	value := func(text string) agreement.Against {
+		v, err := agreement.ParseAgainst(text)
+		require.NoError(t, err)
+		return v
+	}
+	gaps, err := Against(all, value("nitrite 2 +- 1 mg/L as N"))
+	require.NoError(t, err)
+	require.Len(t, gaps, 1)
+	assert.Equal(t, "nitrite", gaps[0].A.Analyte)
+	_, err = Against(all, value("2 +- 1 mg/L as N"))
+	assert.EqualError(t, err, `may be of nitrate or nitrite; put the name before it, such as "nitrate 2 +- 1 mg/L as N"`)
+	_, err = Against(all, value("iron 2 +- 1 mg/L"))
+	assert.EqualError(t, err, "fits none of the readings: iron 2 +- 1 mg/L is for iron, not nitrate")
+}
+
+func TestLimitThatNoAnalyteHas(t *testing.T) {
+	of := func(analyte, unit, as string, l *agreement.Limit) agreement.Comparison {
+		return agreement.Comparison{Analyte: analyte, Unit: unit, As: as, Limit: l}
+	}
+	iron, nitrate := of("iron", "drops", "", nil), of("nitrate", "mg/L", "N", &agreement.Limit{High: 10})
+	assert.NoError(t, CheckLimit("", []agreement.Comparison{iron}))
+	assert.NoError(t, CheckLimit("us-epa", []agreement.Comparison{iron, nitrate}))
+	var none *NoLimitError
+	require.ErrorAs(t, CheckLimit("usgs-hardness", []agreement.Comparison{nitrate, iron}[1:]), &none)
+	assert.Equal(t, "iron", none.Analyte)
+}
