@@ -120,7 +120,8 @@ func withOut(err error, name string) error {
 
 // tellBlind prints where the page is, and opens it.
 func (e env) tellBlind(address string, o blindOptions, made, of int) error {
-	_, err := fmt.Fprintf(e.out, "The page is at http://%s\n%d of %s called. Every call is kept at once, in %s\nCtrl-C ends it; the same command goes on.\n", address, made, lines.Count(of, "pad"), beside.Shown(o.out))
+	_, err := fmt.Fprintf(e.out, "The page is at http://%s\n%d of %s called. Every call is kept at once, in %s\nCtrl-C ends it; the same command goes on.\n",
+		address, made, lines.Count(of, "pad"), beside.Shown(o.out))
 	if err == nil && !o.noBrowser {
 		e.open("http://" + address)
 	}

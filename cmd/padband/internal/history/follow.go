@@ -35,7 +35,8 @@ func (g *gathered) series(limit *charts.LimitChoice) (Series, error) {
 		if n == 1 {
 			count = " counts"
 		}
-		s.Notes = append(s.Notes, lines.Count(n, "record")+" in the test without a kit lot, which"+count+" only where water bands do not overlap: a new bottle looks like a change.")
+		s.Notes = append(s.Notes, lines.Count(n, "record")+" in the test without a kit lot, which"+count+
+			" only where water bands do not overlap: a new bottle looks like a change.")
 	}
 	s.Result = calib.MannKendall(tested)
 	s.Limit = limitOf(limit, g.analyte, unit, s.Rows)

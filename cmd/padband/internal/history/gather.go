@@ -72,7 +72,10 @@ func (g *Gathering) Add(s record.Summary) {
 		if g.readings++; g.readings > mostGathered {
 			continue
 		}
-		row.read = reading.Reading{Analyte: r.Analyte, Unit: r.Unit, As: r.As, Value: r.Value, Band: r.Band, WaterBand: r.WaterBand, Range: r.Range, Reliability: r.Reliability}
+		row.read = reading.Reading{
+			Analyte: r.Analyte, Unit: r.Unit, As: r.As, Value: r.Value,
+			Band: r.Band, WaterBand: r.WaterBand, Range: r.Range, Reliability: r.Reliability,
+		}
 		of := g.of(s, r.Analyte)
 		if !timed {
 			of.untimed++
