@@ -18,6 +18,7 @@ import (
 	"padband/calib"
 	"padband/cmd/padband/internal/batch"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -154,7 +155,7 @@ func (e env) sink(photos []batch.Photo, rows batch.RowMaker, o batchOptions) (ba
 		}
 	}
 	j, err := batch.Open(o.out, batch.OpenOptions{Run: identity(o), Photos: photos, Head: head, Resume: o.resume, Force: o.force})
-	var there *beside.ExistsError
+	var there *hosted.ExistsError
 	if errors.As(err, &there) {
 		err = fmt.Errorf("%w; name another file with --out, or replace it with --force", err)
 	}

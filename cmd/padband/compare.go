@@ -13,6 +13,7 @@ import (
 
 	"padband/calib/agreement"
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/readers"
 )
 
@@ -179,13 +180,13 @@ func (e env) showCompared(name string, all []agreement.Comparison, o compareOpti
 // writeCompared writes the page and the figures that were asked for; all are
 // made before the first is written.
 func (o compareOptions) writeCompared(name string, all []agreement.Comparison) error {
-	var page, figures []beside.File
+	var page, figures []hosted.File
 	if o.html != "" {
 		data, err := readers.HTML(filepath.Base(name), all)
 		if err != nil {
 			return fmt.Errorf("the page could not be made: %w; print it without --html", err)
 		}
-		page = []beside.File{{Name: filepath.Base(o.html), Data: data}}
+		page = []hosted.File{{Name: filepath.Base(o.html), Data: data}}
 	}
 	if o.figures != "" {
 		var err error

@@ -6,6 +6,8 @@ import (
 	"io"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/host"
+	"padband/cmd/padband/internal/hosted"
 )
 
 // output remembers the first write that failed, and writes nothing after it.
@@ -37,13 +39,23 @@ func (e env) finish(out *output, fault any, code int) int {
 	return code
 }
 
+// writeWhole writes files into a folder, all of them or none; over others only by
+// force.
+func writeWhole(folder string, files []hosted.File, force bool) error {
+	over := hosted.Same
+	if force {
+		over = hosted.Replace
+	}
+	return host.NewFolder(folder).WriteWhole(files, over)
+}
+
 // putFiles writes files that a flag asked for.
-func putFiles(folder string, files []beside.File, force bool, flag string) error {
+func putFiles(folder string, files []hosted.File, force bool, flag string) error {
 	if len(files) == 0 {
 		return nil
 	}
-	var exists *beside.ExistsError
-	err := beside.Write(folder, files, force)
+	var exists *hosted.ExistsError
+	err := writeWhole(folder, files, force)
 	switch {
 	case errors.As(err, &exists):
 		return fmt.Errorf("%w; name another place with %s, or replace with --force", err, flag)

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
@@ -126,8 +127,8 @@ func (e env) writePage(data []byte, name string, force bool) error {
 		_, err := e.out.Write(data)
 		return err
 	}
-	var exists *beside.ExistsError
-	err := beside.Write(filepath.Dir(name), []beside.File{{Name: filepath.Base(name), Data: data}}, force)
+	var exists *hosted.ExistsError
+	err := writeWhole(filepath.Dir(name), []hosted.File{{Name: filepath.Base(name), Data: data}}, force)
 	switch {
 	case errors.As(err, &exists):
 		return fmt.Errorf("%s: is there already with another content and was left as it is; name another with --out, or replace it with --force", beside.Shown(name))

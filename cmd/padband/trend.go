@@ -11,6 +11,7 @@ import (
 	"padband/charts"
 	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/history"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -157,9 +158,9 @@ func plotOne(all []history.Series, name string, force bool) error {
 	}
 	data, err := history.Plot(all[0], strings.TrimPrefix(filepath.Ext(name), "."))
 	if err == nil {
-		err = beside.Write(filepath.Dir(name), []beside.File{{Name: filepath.Base(name), Data: data}}, force)
+		err = writeWhole(filepath.Dir(name), []hosted.File{{Name: filepath.Base(name), Data: data}}, force)
 	}
-	var exist *beside.ExistsError
+	var exist *hosted.ExistsError
 	if errors.As(err, &exist) {
 		return fmt.Errorf("%s: is there already and was left as it is; name another file, or use --force", beside.Shown(name))
 	}

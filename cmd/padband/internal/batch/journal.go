@@ -8,6 +8,7 @@ import (
 	"os"
 
 	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 )
 
 // Journal is an output file that grows so that a run cut off at any moment can
@@ -40,7 +41,7 @@ type OpenOptions struct {
 }
 
 // Open begins an output, or goes on with it. The errors are
-// [*beside.ExistsError] when the output is there, [*PartError], [*OtherRunError],
+// [*hosted.ExistsError] when the output is there, [*PartError], [*OtherRunError],
 // [*BusyError], and the system's.
 func Open(name string, o OpenOptions) (*Journal, error) {
 	j := &Journal{name: name, force: o.Force, photos: o.Photos}
@@ -67,7 +68,7 @@ func (j *Journal) free() error {
 	case !info.Mode().IsRegular():
 		return fmt.Errorf("%s: there is a folder, link or device of this name; name another file", beside.Shown(j.name))
 	case !j.force:
-		return &beside.ExistsError{Names: []string{beside.Shown(j.name)}}
+		return &hosted.ExistsError{Names: []string{beside.Shown(j.name)}}
 	}
 	return nil
 }

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 )
 
 // head and rows are what the tests write: rows of one line and of
@@ -167,7 +167,7 @@ func TestJournalReplacesNothingUnasked(t *testing.T) {
 
 	assert.Zero(t, finish(t, name, OpenOptions{Run: "other", Photos: numbered(5), Head: head, Force: true}), "by force it begins again")
 	_, err = Open(name, resume)
-	var exists *beside.ExistsError
+	var exists *hosted.ExistsError
 	require.ErrorAs(t, err, &exists)
 	assert.Equal(t, []string{"out"}, names(t, dir))
 	assert.Zero(t, finish(t, name, OpenOptions{Run: "run", Photos: numbered(5), Head: head, Force: true}))
@@ -217,7 +217,7 @@ func TestJournalEndsBesideAnother(t *testing.T) {
 	j, err := Open(name, OpenOptions{Run: "run", Photos: numbered(5), Head: head})
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(name, []byte("other"), 0o600))
-	var exists *beside.ExistsError
+	var exists *hosted.ExistsError
 	require.ErrorAs(t, j.Finish(), &exists)
 	assert.Equal(t, "other"+string(head), content(t, name)+content(t, name+".part"))
 }

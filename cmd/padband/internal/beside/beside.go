@@ -1,4 +1,4 @@
-// Package beside finds and writes the files that lie beside a photo: its marks,
+// Package beside finds the files that lie beside a photo: its marks,
 // its chart and its reading.
 package beside
 

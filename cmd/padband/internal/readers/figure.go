@@ -16,7 +16,7 @@ import (
 	"gonum.org/v1/plot/vg/vgsvg"
 
 	"padband/calib/agreement"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/hosted"
 )
 
 // Drawing is one figure of a comparison.
@@ -51,7 +51,7 @@ func Drawings(c agreement.Comparison) (out []Drawing, err error) {
 }
 
 // Files are the figures of all comparisons, numbered where there are several.
-func Files(all []agreement.Comparison) (out []beside.File, err error) {
+func Files(all []agreement.Comparison) (out []hosted.File, err error) {
 	for i, c := range all {
 		drawings, err := Drawings(c)
 		if err != nil {
@@ -62,7 +62,7 @@ func Files(all []agreement.Comparison) (out []beside.File, err error) {
 			number = fmt.Sprintf("%d-", i+1)
 		}
 		for _, d := range drawings {
-			out = append(out, beside.File{Name: number + d.Name + ".svg", Data: d.SVG}, beside.File{Name: number + d.Name + ".png", Data: d.PNG})
+			out = append(out, hosted.File{Name: number + d.Name + ".svg", Data: d.SVG}, hosted.File{Name: number + d.Name + ".png", Data: d.PNG})
 		}
 	}
 	return out, nil
