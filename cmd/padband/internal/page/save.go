@@ -63,7 +63,7 @@ func (s *Page) save(_ context.Context, c hosted.Call) hosted.Answer {
 	j = j.usable()
 	files, err := s.written(j, s.found(j))
 	if err == nil {
-		err = s.keepPhoto(j)
+		err = s.photoFits(j)
 	}
 	if err != nil {
 		return hosted.Refuse(err)
@@ -98,8 +98,8 @@ func unsaved(err error) int {
 	return hosted.InsufficientStorage
 }
 
-// keepPhoto refuses to put an uploaded photo over another one, force or not.
-func (s *Page) keepPhoto(j job) error {
+// photoFits refuses to put an uploaded photo over another one, force or not.
+func (s *Page) photoFits(j job) error {
 	if j.data == nil {
 		return nil
 	}

@@ -94,8 +94,8 @@ func (s *session) decode(ctx context.Context, data []byte, name string) (*opened
 	return o, err
 }
 
-// keep gives the photo a number; the oldest makes way.
-func (s *session) keep(o *opened) *opened {
+// add gives the photo a number; the oldest makes way.
+func (s *session) add(o *opened) *opened {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.next++
@@ -147,7 +147,7 @@ func (s *session) open(p Photo) error {
 		o.data = p.Data
 	}
 	o.findFiles(p.Beside, p.Path)
-	s.keep(o)
+	s.add(o)
 	return nil
 }
 
@@ -228,5 +228,5 @@ func (s *Page) upload(ctx context.Context, c hosted.Call) hosted.Answer {
 	}
 	o.came, o.data = fromBrowser, data
 	o.findSaved(s.book.place)
-	return hosted.JSON(info(s.photos.keep(o)))
+	return hosted.JSON(info(s.photos.add(o)))
 }
