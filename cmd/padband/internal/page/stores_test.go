@@ -133,6 +133,9 @@ func (h *hand) job() {
 
 // In memory and in a folder the page answers the same, and keeps the same files.
 func TestThePageOnEveryStore(t *testing.T) {
+	if testing.Short() {
+		t.Skip("two whole jobs, of which nothing is concurrent; left out with -short")
+	}
 	var told []string
 	var files []map[string]string
 	for _, store := range []hosted.Store{host.NewFolder(t.TempDir()), &host.Memory{}} {
