@@ -18,7 +18,9 @@ import (
 // listed here is a change of the house and needs agreement first.
 var mayImport = map[string][]string{
 	"colorimetry":                        {},
-	"colorimetry/photo":                  {"colorimetry", "colorimetry/photo/heif"},
+	"colorimetry/photo":                  {"colorimetry", "colorimetry/photo/heif", "colorimetry/photo/profile"},
+	"colorimetry/photo/profile":          {"colorimetry"},
+	"colorimetry/patches":                {"colorimetry", "colorimetry/photo"},
 	"colorimetry/photo/heif":             {},
 	"charts":                             {"colorimetry"},
 	"calib":                              {"charts", "colorimetry"},
@@ -36,7 +38,7 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/record":        {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/input", "cmd/padband/internal/hosted", "cmd/padband/internal/report", "colorimetry/photo"},
 	"cmd/padband/internal/record/stamp":  {},
 	"cmd/padband/internal/record/sshsig": {"cmd/padband/internal/input"},
-	"cmd/padband/internal/page":          {"calib", "calib/strip", "charts", "cmd/padband/internal/input", "cmd/padband/internal/hosted", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
+	"cmd/padband/internal/page":          {"calib", "calib/strip", "charts", "cmd/padband/internal/input", "cmd/padband/internal/hosted", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/patches", "colorimetry/photo"},
 	"cmd/padband/internal/blind":         {"calib/strip", "charts", "cmd/padband/internal/input", "cmd/padband/internal/hosted", "cmd/padband/internal/lines", "cmd/padband/internal/page", "cmd/padband/internal/report", "colorimetry/photo"},
 	"cmd/padband/internal/blind/marked":  {"charts", "cmd/padband/internal/input", "cmd/padband/internal/blind", "cmd/padband/internal/lines", "cmd/padband/internal/record", "colorimetry/photo"},
 	"cmd/padband/internal/hosted":        {"charts", "cmd/padband/internal/input"},

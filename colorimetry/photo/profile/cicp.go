@@ -1,4 +1,4 @@
-package photo
+package profile
 
 import (
 	"fmt"
@@ -7,9 +7,9 @@ import (
 	"padband/colorimetry"
 )
 
-// codePoints name a colour space by the numbers of ITU-T H.273: primaries and
+// CodePoints name a colour space by the numbers of ITU-T H.273: primaries and
 // transfer. The zero value says nothing.
-type codePoints struct{ primaries, transfer int }
+type CodePoints struct{ Primaries, Transfer int }
 
 // Code points of H.273, tables 2 and 3.
 const (
@@ -21,19 +21,19 @@ const (
 	cicpHLG         = 18
 )
 
-// unspecified tells code points that say nothing.
-func (c codePoints) unspecified() bool {
-	return c.primaries == 0 || c.primaries == cicpUnspecified || c.transfer == 0 || c.transfer == cicpUnspecified
+// Unspecified tells code points that say nothing.
+func (c CodePoints) Unspecified() bool {
+	return c.Primaries == 0 || c.Primaries == cicpUnspecified || c.Transfer == 0 || c.Transfer == cicpUnspecified
 }
 
-// bright tells a high dynamic range picture.
-func (c codePoints) bright() bool { return c.transfer == cicpPQ || c.transfer == cicpHLG }
+// HighRange tells a high dynamic range picture.
+func (c CodePoints) HighRange() bool { return c.Transfer == cicpPQ || c.Transfer == cicpHLG }
 
 // cicpPrimaries are those of H.273 table 2, but for the two that the colorimetry
 // package has, as chromaticities of red, green, blue and white; from memory.
 var cicpPrimaries = map[int]struct {
 	name string
-	primaries
+	Primaries
 }{
 	5:  {"BT.601 (625 lines)", chromaticities(0.64, 0.33, 0.29, 0.60, 0.15, 0.06, 0.3127, 0.3290)},
 	6:  {"BT.601 (525 lines)", chromaticities(0.630, 0.340, 0.310, 0.595, 0.155, 0.070, 0.3127, 0.3290)},
@@ -42,14 +42,14 @@ var cicpPrimaries = map[int]struct {
 	11: {"DCI-P3", chromaticities(0.680, 0.320, 0.265, 0.690, 0.150, 0.060, 0.314, 0.351)},
 }
 
-func chromaticities(v ...float64) primaries {
+func chromaticities(v ...float64) Primaries {
 	xy := func(k int) colorimetry.Chromaticity { return colorimetry.Chromaticity{X: v[k], Y: v[k+1]} }
-	return primaries{red: xy(0), green: xy(2), blue: xy(4), white: xy(6)}
+	return Primaries{Red: xy(0), Green: xy(2), Blue: xy(4), White: xy(6)}
 }
 
-// transform is the way from coded channels to colour; ok is false for code
+// Transform is the way from coded channels to colour; ok is false for code
 // points that are not read.
-func (c codePoints) transform() (t *transform, name string, ok bool) {
+func (c CodePoints) Transform() (t *Transform, name string, ok bool) {
 	curve, curveName := c.curve()
 	if curve == nil {
 		return nil, "", false
@@ -59,32 +59,32 @@ func (c codePoints) transform() (t *transform, name string, ok bool) {
 		return nil, "", false
 	}
 	switch {
-	case c.transfer == cicpSRGB && c.primaries == cicpBT709:
-		return transformSRGB(), nameSRGB, true
-	case c.transfer == cicpSRGB && c.primaries == cicpP3:
-		return transformP3(), nameP3, true
+	case c.Transfer == cicpSRGB && c.Primaries == cicpBT709:
+		return SRGB(), NameSRGB, true
+	case c.Transfer == cicpSRGB && c.Primaries == cicpP3:
+		return P3(), NameP3, true
 	}
-	return byPrimaries(m, curve), fmt.Sprintf("%s primaries, %s curve", space, curveName), true
+	return ByPrimaries(m, curve), fmt.Sprintf("%s primaries, %s curve", space, curveName), true
 }
 
-func (c codePoints) matrix() (m colorimetry.Matrix3, name string, ok bool) {
-	switch c.primaries {
+func (c CodePoints) matrix() (m colorimetry.Matrix3, name string, ok bool) {
+	switch c.Primaries {
 	case cicpBT709:
-		return colorimetry.SRGB.ToXYZ, nameSRGB, true
+		return colorimetry.SRGB.ToXYZ, NameSRGB, true
 	case cicpP3:
-		return colorimetry.DisplayP3.ToXYZ, nameP3, true
+		return colorimetry.DisplayP3.ToXYZ, NameP3, true
 	}
-	p, known := cicpPrimaries[c.primaries]
+	p, known := cicpPrimaries[c.Primaries]
 	if !known {
 		return m, "", false
 	}
-	m, ok = p.toD50()
+	m, ok = p.ToD50()
 	return m, p.name, ok
 }
 
 // curve takes a coded channel to linear light, by H.273 table 3; from memory.
-func (c codePoints) curve() (f func(float64) float64, name string) {
-	switch c.transfer {
+func (c CodePoints) curve() (f func(float64) float64, name string) {
+	switch c.Transfer {
 	case 1, 6, 14, 15:
 		return bt709, "BT.709"
 	case 4:
@@ -94,7 +94,7 @@ func (c codePoints) curve() (f func(float64) float64, name string) {
 	case 8:
 		return func(v float64) float64 { return v }, "linear"
 	case cicpSRGB:
-		return colorimetry.SRGB.Decode, nameSRGB
+		return colorimetry.SRGB.Decode, NameSRGB
 	}
 	return nil, ""
 }

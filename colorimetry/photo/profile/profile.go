@@ -1,4 +1,4 @@
-package photo
+package profile
 
 import (
 	"bytes"
@@ -6,20 +6,25 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"unicode/utf16"
 
 	"github.com/kovidgoyal/imaging/prism/meta/icc"
 
 	"padband/colorimetry"
 )
 
-// profileError is what any unusable profile comes down to; its text says why.
-type profileError struct{ why string }
+// MaxBytes caps an embedded profile. Camera and display profiles are a few
+// hundred bytes to a few kilobytes, table profiles up to about 2 MB.
+const MaxBytes = 4 << 20
 
-func (e *profileError) Error() string { return e.why }
+// reasonError is what any unusable profile comes down to; its text says why.
+type reasonError struct{ why string }
 
-func spoiled(format string, args ...any) error { return &profileError{fmt.Sprintf(format, args...)} }
+func (e *reasonError) Error() string { return e.why }
 
-// openProfile turns an embedded ICC profile into a transform, after checking
+func spoiled(format string, args ...any) error { return &reasonError{fmt.Sprintf(format, args...)} }
+
+// Open turns an embedded ICC profile into a transform, after checking
 // that it fits the pixels and that what it says makes sense: declared lengths
 // fit, white is white, greys are grey and rise. A profile that fails is an
 // error, never a colour.
@@ -27,17 +32,17 @@ func spoiled(format string, args ...any) error { return &profileError{fmt.Sprint
 // Colours are relative colorimetric. The profile's own white is scaled, each
 // component on its own, onto [colorimetry.D50], which the profile's rounded
 // D50 (0.9642, 1, 0.8249) misses by up to 1e-4.
-func openProfile(data []byte, grey bool) (t *transform, err error) {
+func Open(data []byte, grey bool) (t *Transform, err error) {
 	// The profile library answers some malformed tables with a panic.
 	defer func() {
 		if r := recover(); r != nil {
 			t, err = nil, spoiled("its tables are malformed")
 		}
 	}()
-	if err := checkProfile(data, grey); err != nil {
+	if err := check(data, grey); err != nil {
 		return nil, err
 	}
-	f, err := profileFunction(data, grey)
+	f, err := functionOf(data, grey)
 	if err != nil {
 		return nil, err
 	}
@@ -46,14 +51,14 @@ func openProfile(data []byte, grey bool) (t *transform, err error) {
 		return nil, err
 	}
 	t = tabulate(f)
-	return t, plausible(t)
+	return t, Plausible(t)
 }
 
 // colourFunction takes channels from 0 to 1 to XYZ.
 type colourFunction = func(r, g, b float64) colorimetry.XYZ
 
-// profileFunction asks the profile library for the way to its connection space.
-func profileFunction(data []byte, grey bool) (colourFunction, error) {
+// functionOf asks the profile library for the way to its connection space.
+func functionOf(data []byte, grey bool) (colourFunction, error) {
 	p, err := icc.NewProfileReader(bytes.NewReader(data)).ReadProfile()
 	if err != nil {
 		return nil, spoiled("its table of tags is malformed")
@@ -105,12 +110,12 @@ func onWhite(f colourFunction) (colourFunction, error) {
 	}, nil
 }
 
-// plausible checks that greys are grey and rise with their code.
-func plausible(t *transform) error {
+// Plausible checks that greys are grey and rise with their code.
+func Plausible(t *Transform) error {
 	last := math.Inf(-1)
 	for i := range 33 {
 		v := float64(i) / 32
-		c := t.xyz(v, v, v).Lab(colorimetry.D50)
+		c := t.XYZ(v, v, v).Lab(colorimetry.D50)
 		if !(math.Hypot(c.A, c.B) <= greyChroma) {
 			return spoiled("its greys are not grey")
 		}
@@ -119,16 +124,16 @@ func plausible(t *transform) error {
 		}
 		last = c.L
 	}
-	if c := t.xyz(0.5, 0.5, 0.5).Lab(colorimetry.D50); !(c.L > 5 && c.L < 95) {
+	if c := t.XYZ(0.5, 0.5, 0.5).Lab(colorimetry.D50); !(c.L > 5 && c.L < 95) {
 		return spoiled("its middle grey is black or white")
 	}
 	return nil
 }
 
-// checkProfile looks at the lengths and counts of a profile before anything
+// check looks at the lengths and counts of a profile before anything
 // is built from them.
-func checkProfile(data []byte, grey bool) error {
-	if len(data) < 132 || len(data) > maxProfile {
+func check(data []byte, grey bool) error {
+	if len(data) < 132 || len(data) > MaxBytes {
 		return spoiled("its length of %d bytes is out of range", len(data))
 	}
 	if n := binary.BigEndian.Uint32(data); int64(n) != int64(len(data)) && (int64(n) > int64(len(data)) || n < 132) {
@@ -144,7 +149,7 @@ func checkProfile(data []byte, grey bool) error {
 	if binary.BigEndian.Uint32(data[64:]) > 3 {
 		return spoiled("its rendering intent is unknown")
 	}
-	tags, err := profileTags(data)
+	tags, err := tagsOf(data)
 	if err != nil {
 		return err
 	}
@@ -156,8 +161,8 @@ func checkProfile(data []byte, grey bool) error {
 	return nil
 }
 
-// profileTag is one entry of a profile's table of tags.
-type profileTag struct {
+// entry is one entry of a profile's table of tags.
+type entry struct {
 	name string
 	body []byte
 }
@@ -165,7 +170,7 @@ type profileTag struct {
 // maxTags is far above the dozen or two that profiles have.
 const maxTags = 200
 
-func profileTags(data []byte) ([]profileTag, error) {
+func tagsOf(data []byte) ([]entry, error) {
 	if len(data) < 132 {
 		return nil, spoiled("it has no table of tags")
 	}
@@ -173,20 +178,20 @@ func profileTags(data []byte) ([]profileTag, error) {
 	if n < 1 || n > maxTags || 132+12*n > int64(len(data)) {
 		return nil, spoiled("its table of tags does not fit")
 	}
-	var tags []profileTag
+	var tags []entry
 	for k := range int(n) {
 		e := data[132+12*k:]
 		at, size := int64(binary.BigEndian.Uint32(e[4:])), int64(binary.BigEndian.Uint32(e[8:]))
 		if at < 132+12*n || at+size > int64(len(data)) || size < 8 {
 			return nil, spoiled("its tag %.6q does not fit", e[:4])
 		}
-		tags = append(tags, profileTag{string(e[:4]), data[at : at+size]})
+		tags = append(tags, entry{string(e[:4]), data[at : at+size]})
 	}
 	return tags, nil
 }
 
 // checkTag refuses curve and grid sizes that the tag cannot hold.
-func checkTag(tag profileTag, grey bool) error {
+func checkTag(tag entry, grey bool) error {
 	kind := string(tag.body[:4])
 	switch kind {
 	case "curv", "mAB ":
@@ -255,20 +260,19 @@ func checkModular(body []byte, grey bool) error {
 	return nil
 }
 
-// describeProfile returns a profile's own description, at most 80 characters.
-func describeProfile(data []byte) string {
-	tags, err := profileTags(data)
+// Describe returns a profile's own description as it stands there, empty where
+// it has none that can be read.
+func Describe(data []byte) string {
+	tags, err := tagsOf(data)
 	if err != nil {
-		return "unnamed profile"
+		return ""
 	}
-	for _, tag := range tags {
-		if tag.name == "desc" {
-			if s := cleanText(descriptionText(tag.body), 80); s != "" {
-				return s
-			}
+	for _, t := range tags {
+		if t.name == "desc" {
+			return descriptionText(t.body)
 		}
 	}
-	return "unnamed profile"
+	return ""
 }
 
 // descriptionText reads the ASCII of a version 2 description or the first
@@ -288,11 +292,20 @@ func descriptionText(body []byte) string {
 	return ""
 }
 
-// profileReason gives the reason of any profile error.
-func profileReason(err error) string {
-	var p *profileError
+// Reason gives the reason of any profile error.
+func Reason(err error) string {
+	var p *reasonError
 	if errors.As(err, &p) {
 		return p.why
 	}
 	return "it cannot be read"
+}
+
+// utf16Text decodes big-endian UTF-16.
+func utf16Text(b []byte) string {
+	var units []uint16
+	for ; len(b) >= 2; b = b[2:] {
+		units = append(units, binary.BigEndian.Uint16(b))
+	}
+	return string(utf16.Decode(units))
 }

@@ -1,4 +1,7 @@
-package photo
+// Package profile takes a photo's stored channels to colour: by its ICC profile
+// ([Open]), by code points of ITU-T H.273 ([CodePoints]) or by primaries and a
+// curve ([ByPrimaries]). What comes out is a [Transform].
+package profile
 
 import (
 	"math"
@@ -8,9 +11,8 @@ import (
 
 // Names of the colour spaces that need no embedded profile.
 const (
-	nameSRGB = "sRGB"
-	nameP3   = "Display P3"
-	nameNone = "none, taken as sRGB"
+	NameSRGB = "sRGB"
+	NameP3   = "Display P3"
 )
 
 // tableSteps is the number of steps of a channel's table. Between two of its
@@ -18,22 +20,22 @@ const (
 // white (second derivative about 3, over 8 times the square of the steps).
 const tableSteps = 1024
 
-// transform takes a pixel's channels, 0 for the lowest code and 1 for the
+// Transform takes a pixel's channels, 0 for the lowest code and 1 for the
 // highest and unclipped beyond, to XYZ relative to D50.
 //
 // A profile of curves and a matrix is additive: each channel adds its own XYZ,
 // kept in a table. Beyond its ends a table goes on straight (above) or
 // mirrored (below). Any other profile is asked pixel by pixel within 0 to 1.
-type transform struct {
+type Transform struct {
 	base    colorimetry.XYZ
 	channel [3][]colorimetry.XYZ // XYZ above base; nil for a profile that is not additive
 	direct  func(r, g, b float64) colorimetry.XYZ
 }
 
-// xyz converts one pixel.
-func (t *transform) xyz(r, g, b float64) colorimetry.XYZ {
+// XYZ converts one pixel.
+func (t *Transform) XYZ(r, g, b float64) colorimetry.XYZ {
 	if t.channel[0] == nil {
-		return t.direct(unit(r), unit(g), unit(b))
+		return t.direct(within(r), within(g), within(b))
 	}
 	x := t.base
 	along(t.channel[0], r, &x)
@@ -42,7 +44,10 @@ func (t *transform) xyz(r, g, b float64) colorimetry.XYZ {
 	return x
 }
 
-func unit(v float64) float64 { return math.Max(0, math.Min(1, v)) }
+// Additive reports whether each channel adds its own colour, which is kept in tables.
+func (t *Transform) Additive() bool { return t.channel[0] != nil }
+
+func within(v float64) float64 { return math.Max(0, math.Min(1, v)) }
 
 // along adds the table's value at v.
 func along(table []colorimetry.XYZ, v float64, to *colorimetry.XYZ) {
@@ -61,17 +66,17 @@ func along(table []colorimetry.XYZ, v float64, to *colorimetry.XYZ) {
 
 // tabulate builds a transform from a colour function, by tables when the
 // function is additive and by asking it directly when it is not.
-func tabulate(f func(r, g, b float64) colorimetry.XYZ) *transform {
+func tabulate(f func(r, g, b float64) colorimetry.XYZ) *Transform {
 	if !additive(f) {
-		return &transform{direct: f}
+		return &Transform{direct: f}
 	}
-	t := &transform{base: f(0, 0, 0)}
+	t := &Transform{base: f(0, 0, 0)}
 	for c := range t.channel {
 		t.channel[c] = make([]colorimetry.XYZ, tableSteps+1)
 		var v [3]float64
 		for i := range t.channel[c] {
 			v[c] = float64(i) / tableSteps
-			t.channel[c][i] = minus(f(v[0], v[1], v[2]), t.base)
+			t.channel[c][i] = f(v[0], v[1], v[2]).Sub(t.base)
 		}
 	}
 	return t
@@ -90,8 +95,8 @@ func additive(f func(r, g, b float64) colorimetry.XYZ) bool {
 		for _, g := range places {
 			xg := f(0, g, 0)
 			for _, b := range places {
-				sum := plus(plus(xr, xg), minus(f(0, 0, b), plus(zero, zero)))
-				d := minus(f(r, g, b), sum)
+				sum := xr.Add(xg).Add(f(0, 0, b).Sub(zero.Add(zero)))
+				d := f(r, g, b).Sub(sum)
 				if !(math.Abs(d.X) < additiveTolerance && math.Abs(d.Y) < additiveTolerance && math.Abs(d.Z) < additiveTolerance) {
 					return false
 				}
@@ -99,12 +104,4 @@ func additive(f func(r, g, b float64) colorimetry.XYZ) bool {
 		}
 	}
 	return true
-}
-
-func plus(a, b colorimetry.XYZ) colorimetry.XYZ {
-	return colorimetry.XYZ{X: a.X + b.X, Y: a.Y + b.Y, Z: a.Z + b.Z}
-}
-
-func minus(a, b colorimetry.XYZ) colorimetry.XYZ {
-	return colorimetry.XYZ{X: a.X - b.X, Y: a.Y - b.Y, Z: a.Z - b.Z}
 }

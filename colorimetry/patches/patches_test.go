@@ -1,4 +1,4 @@
-package photo
+package patches
 
 import (
 	"bytes"
@@ -13,11 +13,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo"
 )
 
 // patchPicture is a noisy card with a tilted pad of given half side at (200, 150),
 // a neighbour of another colour 8 pixels beside it and a printed line to its left.
-func patchPicture(t *testing.T, half float64) *Photo {
+func patchPicture(t *testing.T, half float64, want ...colorimetry.Region) *photo.Photo {
 	t.Helper()
 	m := image.NewRGBA(image.Rect(0, 0, 480, 360))
 	rng := rand.New(rand.NewPCG(7, 1))
@@ -42,7 +43,7 @@ func patchPicture(t *testing.T, half float64) *Photo {
 	}
 	var b bytes.Buffer
 	require.NoError(t, png.Encode(&b, m))
-	p, err := Decode(b.Bytes(), Limits{})
+	p, err := photo.Decode(b.Bytes(), photo.Limits{}, want...)
 	require.NoError(t, err)
 	return p
 }
@@ -51,7 +52,7 @@ func TestPatchFindsTheOutlineInsideTheEdge(t *testing.T) {
 	for _, half := range []float64{14, 22, 30} {
 		p := patchPicture(t, half)
 		for _, at := range []colorimetry.Point{{X: 200, Y: 150}, {X: 200 + half/2, Y: 150 - half/2}, {X: 200 - half/2, Y: 150 + half/2}} {
-			r, err := p.Patch(at)
+			r, err := At(p, at)
 			require.NoError(t, err)
 			require.Len(t, r.Outline(), 4)
 			for _, q := range r.Outline() {
@@ -72,14 +73,14 @@ func TestPatchFindsTheOutlineInsideTheEdge(t *testing.T) {
 func TestPatchRefusesWhereThereIsNone(t *testing.T) {
 	p := patchPicture(t, 22)
 	for _, at := range []colorimetry.Point{{X: 420, Y: 300}, {X: 2, Y: 2}, {X: -1, Y: 50}, {X: 480, Y: 50}, {X: math.NaN(), Y: 50}, {X: 178, Y: 149}} {
-		_, err := p.Patch(at)
+		_, err := At(p, at)
 		var none *NoEdgeError
 		assert.ErrorAs(t, err, &none, "%v", at)
 	}
 }
 
 // flatPicture is a card with upright boxes of given colours on it.
-func flatPicture(t *testing.T, boxes map[image.Rectangle]color.RGBA) *Photo {
+func flatPicture(t *testing.T, boxes map[image.Rectangle]color.RGBA) *photo.Photo {
 	t.Helper()
 	m := image.NewRGBA(image.Rect(0, 0, 480, 360))
 	for y := range 360 {
@@ -94,7 +95,7 @@ func flatPicture(t *testing.T, boxes map[image.Rectangle]color.RGBA) *Photo {
 	}
 	var b bytes.Buffer
 	require.NoError(t, png.Encode(&b, m))
-	p, err := Decode(b.Bytes(), Limits{})
+	p, err := photo.Decode(b.Bytes(), photo.Limits{})
 	require.NoError(t, err)
 	return p
 }
@@ -105,24 +106,47 @@ func TestPatchDoesNotRunIntoItsNeighbour(t *testing.T) {
 	one, two := color.RGBA{200, 140, 60, 255}, color.RGBA{203, 142, 62, 255}
 	p := flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 230, 130): one, image.Rect(200, 130, 230, 160): two})
 	for _, at := range []colorimetry.Point{{X: 215, Y: 115}, {X: 215, Y: 145}, {X: 206, Y: 106}} {
-		_, err := p.Patch(at)
+		_, err := At(p, at)
 		var none *NoEdgeError
 		assert.ErrorAs(t, err, &none, "%v", at)
 	}
 	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 230, 190): one})
-	_, err := p.Patch(colorimetry.Point{X: 215, Y: 145})
+	_, err := At(p, colorimetry.Point{X: 215, Y: 145})
 	assert.Error(t, err, "three pads of one colour are as long as this")
 	// A neighbour half as large and of a near colour is left out.
 	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 230, 130): one, image.Rect(200, 130, 230, 145): {210, 150, 75, 255}})
-	r, err := p.Patch(colorimetry.Point{X: 215, Y: 115})
+	r, err := At(p, colorimetry.Point{X: 215, Y: 115})
 	require.NoError(t, err)
 	_, most := r.Bounds()
 	assert.Less(t, most.Y, 130.0)
 	p = flatPicture(t, map[image.Rectangle]color.RGBA{image.Rect(200, 100, 300, 150): one})
-	r, err = p.Patch(colorimetry.Point{X: 245, Y: 125})
+	r, err = At(p, colorimetry.Point{X: 245, Y: 125})
 	require.NoError(t, err)
 	var least colorimetry.Point
 	least, most = r.Bounds()
 	assert.Greater(t, most.X-least.X, 60.0)
 	assert.True(t, least.X > 200 && most.X < 300 && least.Y > 100 && most.Y < 150)
+}
+
+// No patch is looked for in what was not wanted; all of the photo in one region is
+// as good as no wish.
+func TestPatchOfWhatIsWanted(t *testing.T) {
+	at := colorimetry.Point{X: 200, Y: 150}
+	region := func(x, y, w, h float64) colorimetry.Region {
+		r, err := colorimetry.NewRect(x, y, w, h)
+		require.NoError(t, err)
+		return r
+	}
+	patch, err := At(patchPicture(t, 30), at)
+	require.NoError(t, err)
+	part := patchPicture(t, 30, region(180, 140, 100, 80))
+	_, err = At(part, at)
+	var unwanted *photo.NotWantedError
+	require.ErrorAs(t, err, &unwanted)
+	_, err = At(part, colorimetry.Point{X: -1, Y: 150})
+	var none *NoEdgeError
+	assert.ErrorAs(t, err, &none)
+	again, err := At(patchPicture(t, 30, region(0, 0, 480, 360)), at)
+	require.NoError(t, err)
+	assert.Equal(t, patch, again)
 }

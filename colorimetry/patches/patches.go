@@ -1,4 +1,6 @@
-package photo
+// Package patches finds the flat patches of a photo: the outline of the one at a
+// place. Start at [At].
+package patches
 
 import (
 	"image"
@@ -6,6 +8,7 @@ import (
 	"slices"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo"
 )
 
 // NoEdgeError says that no flat patch with an edge lies at a place.
@@ -15,37 +18,37 @@ func (*NoEdgeError) Error() string { return "no clear edge here; draw a box inst
 
 // How a patch's edge is looked for.
 const (
-	patchGrid    = 192  // the neighbourhood is looked at as so many points square
-	patchShare   = 0.35 // its side, of the photo's shorter side
-	patchInset   = 0.14 // of the patch's side left out on each side, as a hand-drawn mark does
-	patchFilled  = 0.80 // share of the box round it that a patch fills at least
-	patchLeast   = 30   // points of the grid
-	patchSteady  = 0.06 // growth from one threshold to the next of what counts as flat
-	patchReaches = 4    // neighbourhoods tried, each half as wide
-	patchLeap    = 1.5  // times a flat patch's points: more is a leak into what lies beside it
-	patchSquare  = 1.5  // length over width up to which a box is one patch for certain
-	patchLongest = 2.5  // and beyond which it is several, whatever the place
+	gridPoints  = 192  // the neighbourhood is looked at as so many points square
+	sideShare   = 0.35 // its side, of the photo's shorter side
+	insetShare  = 0.14 // of the patch's side left out on each side, as a hand-drawn mark does
+	leastFilled = 0.80 // share of the box round it that a patch fills at least
+	leastPoints = 30   // points of the grid
+	steady      = 0.06 // growth from one threshold to the next of what counts as flat
+	reaches     = 4    // neighbourhoods tried, each half as wide
+	leap        = 1.5  // times a flat patch's points: more is a leak into what lies beside it
+	square      = 1.5  // length over width up to which a box is one patch for certain
+	longest     = 2.5  // and beyond which it is several, whatever the place
 )
 
 // thresholds of colour difference from the place asked about, CIELAB units.
 var thresholds = []float64{3, 4, 5.5, 7.5, 10, 13, 17, 22, 28}
 
-// Patch proposes the outline of the flat patch at a place of the upright photo,
+// At proposes the outline of the flat patch at a place of the upright photo,
 // in pixels: a four-sided region inside its edge. It looks at the picture made
 // for people and measures nothing. A place outside the photo, or one with no
 // patch that stands out from what is about it, is a [*NoEdgeError]. What it looks
 // at is a square about the place, of 0.35 of the photo's shorter side; one in none
-// of the regions that [Decode] was asked for is a [*NotWantedError].
-func (p *Photo) Patch(at colorimetry.Point) (colorimetry.Region, error) {
+// of the regions that [photo.Decode] was asked for is a [*photo.NotWantedError].
+func At(p *photo.Photo, at colorimetry.Point) (colorimetry.Region, error) {
 	if !(at.X >= 0 && at.Y >= 0 && at.X < float64(p.Width) && at.Y < float64(p.Height)) {
 		return colorimetry.Region{}, &NoEdgeError{}
 	}
-	side := patchShare * float64(min(p.Width, p.Height))
-	if err := p.wantsArea(squareAbout(at, side)); err != nil {
+	side := sideShare * float64(min(p.Width, p.Height))
+	if err := p.Wants(squareAbout(at, side)); err != nil {
 		return colorimetry.Region{}, err
 	}
-	for range patchReaches {
-		if corners, ok := p.lookFor(at, side); ok {
+	for range reaches {
+		if corners, ok := lookFor(p, at, side); ok {
 			return colorimetry.NewPolygon(corners...)
 		}
 		side /= 2
@@ -54,22 +57,22 @@ func (p *Photo) Patch(at colorimetry.Point) (colorimetry.Region, error) {
 }
 
 // lookFor looks for the patch in a neighbourhood of so many pixels square.
-func (p *Photo) lookFor(at colorimetry.Point, side float64) ([]colorimetry.Point, bool) {
-	n := min(patchGrid, int(side))
+func lookFor(p *photo.Photo, at colorimetry.Point, side float64) ([]colorimetry.Point, bool) {
+	n := min(gridPoints, int(side))
 	if n < 24 {
 		return nil, false
 	}
-	g := p.neighbourhood(at, side, n)
+	g := neighbourhood(p, at, side, n)
 	mask, ok := g.flat()
 	if !ok {
 		return nil, false
 	}
 	corners, filled := mask.box()
-	if middle := float64(n) / 2; filled < patchFilled || severalIn(corners, colorimetry.Point{X: middle, Y: middle}) {
+	if middle := float64(n) / 2; filled < leastFilled || severalIn(corners, colorimetry.Point{X: middle, Y: middle}) {
 		return nil, false
 	}
 	step := side / float64(n)
-	for i, c := range inset(corners, patchInset) {
+	for i, c := range inset(corners, insetShare) {
 		corners[i] = colorimetry.Point{
 			X: max(0, min(at.X-side/2+(c.X+0.5)*step, float64(p.Width))),
 			Y: max(0, min(at.Y-side/2+(c.Y+0.5)*step, float64(p.Height))),
@@ -86,9 +89,9 @@ func severalIn(c []colorimetry.Point, at colorimetry.Point) bool {
 		along, across = across, along
 	}
 	long := from.Distance(along)
-	if ratio := long / from.Distance(across); !(ratio > patchSquare) {
+	if ratio := long / from.Distance(across); !(ratio > square) {
 		return false
-	} else if ratio > patchLongest {
+	} else if ratio > longest {
 		return true
 	}
 	share := ((at.X-from.X)*(along.X-from.X) + (at.Y-from.Y)*(along.Y-from.Y)) / (long * long)
@@ -107,8 +110,8 @@ func fromTopLeft(c []colorimetry.Point) []colorimetry.Point {
 	return append(slices.Clone(c[first:]), c[:first]...)
 }
 
-// patchView holds the CIELAB colours of points about a place; known is false outside the photo.
-type patchView struct {
+// view holds the CIELAB colours of points about a place; known is false outside the photo.
+type view struct {
 	n     int
 	lab   []colorimetry.Lab
 	known []bool
@@ -122,8 +125,8 @@ func squareAbout(at colorimetry.Point, side float64) image.Rectangle {
 
 // neighbourhood samples n by n points of the square about a place, each the
 // mean of the pixels it stands for, at most 4 by 4 of them.
-func (p *Photo) neighbourhood(at colorimetry.Point, side float64, n int) patchView {
-	v := patchView{n, make([]colorimetry.Lab, n*n), make([]bool, n*n)}
+func neighbourhood(p *photo.Photo, at colorimetry.Point, side float64, n int) view {
+	v := view{n, make([]colorimetry.Lab, n*n), make([]bool, n*n)}
 	area := squareAbout(at, side)
 	m := p.Image(area).(*image.RGBA)
 	ox, oy := max(0, area.Min.X), max(0, area.Min.Y) // where the cut picture begins
@@ -153,16 +156,16 @@ func meanLab(m *image.RGBA, px, py, take int) colorimetry.Lab {
 
 // flat grows the patch from the middle at rising thresholds and takes the
 // widest at which it stopped growing while still off the border.
-func (v patchView) flat() (patchMask, bool) {
+func (v view) flat() (mask, bool) {
 	seed := v.seed()
-	var best patchMask
+	var best mask
 	found, before := false, 0
 	for _, t := range thresholds {
 		m := v.grow(seed, t)
-		if m.border || found && float64(m.count) > patchLeap*float64(best.count) {
+		if m.border || found && float64(m.count) > leap*float64(best.count) {
 			break
 		}
-		if m.count >= patchLeast && float64(m.count-before) <= patchSteady*float64(m.count) {
+		if m.count >= leastPoints && float64(m.count-before) <= steady*float64(m.count) {
 			best, found = m, true
 		}
 		before = m.count
@@ -171,7 +174,7 @@ func (v patchView) flat() (patchMask, bool) {
 }
 
 // seed is the middle colour of the points about the place, channel by channel.
-func (v patchView) seed() colorimetry.Lab {
+func (v view) seed() colorimetry.Lab {
 	var ls, as, bs []float64
 	c := v.n / 2
 	for j := c - 2; j <= c+2; j++ {
@@ -185,8 +188,8 @@ func (v patchView) seed() colorimetry.Lab {
 	return colorimetry.Lab{L: mid(ls), A: mid(as), B: mid(bs)}
 }
 
-// patchMask is a set of the grid's points.
-type patchMask struct {
+// mask is a set of the grid's points.
+type mask struct {
 	n, count int
 	in       []bool
 	border   bool // it reaches the neighbourhood's edge or the photo's
@@ -194,8 +197,8 @@ type patchMask struct {
 
 // grow collects the points joined to the middle that are within a colour
 // difference of the seed.
-func (v patchView) grow(seed colorimetry.Lab, threshold float64) patchMask {
-	m := patchMask{n: v.n, in: make([]bool, v.n*v.n)}
+func (v view) grow(seed colorimetry.Lab, threshold float64) mask {
+	m := mask{n: v.n, in: make([]bool, v.n*v.n)}
 	var queue []int
 	c := v.n / 2
 	for j := c - 2; j <= c+2; j++ {
@@ -222,7 +225,7 @@ func (v patchView) grow(seed colorimetry.Lab, threshold float64) patchMask {
 }
 
 // filled takes in the holes: what the outside does not reach.
-func (m patchMask) filled() patchMask {
+func (m mask) filled() mask {
 	if m.in == nil {
 		return m
 	}
@@ -245,7 +248,7 @@ func (m patchMask) filled() patchMask {
 			}
 		}
 	}
-	out := patchMask{n: m.n, in: make([]bool, len(m.in))}
+	out := mask{n: m.n, in: make([]bool, len(m.in))}
 	for k := range m.in {
 		if !outside[k] {
 			out.in[k] = true
@@ -256,13 +259,13 @@ func (m patchMask) filled() patchMask {
 }
 
 // opened takes off what is thinner than twice the radius: leaks into lines and texts.
-func (m patchMask) opened(radius int) patchMask {
+func (m mask) opened(radius int) mask {
 	return m.spread(radius, false).spread(radius, true)
 }
 
 // spread widens the mask (or, with to false, what is outside it) by the radius.
-func (m patchMask) spread(radius int, to bool) patchMask {
-	out := patchMask{n: m.n, in: slices.Clone(m.in)}
+func (m mask) spread(radius int, to bool) mask {
+	out := mask{n: m.n, in: slices.Clone(m.in)}
 	for range radius {
 		before := slices.Clone(out.in)
 		for j := 1; j < m.n-1; j++ {
@@ -284,7 +287,7 @@ func (m patchMask) spread(radius int, to bool) patchMask {
 
 // box returns the corners of the smallest box at any angle round the mask, in
 // grid points, and the share of it that the mask fills.
-func (m patchMask) box() (corners []colorimetry.Point, filled float64) {
+func (m mask) box() (corners []colorimetry.Point, filled float64) {
 	hull := m.hull()
 	if len(hull) < 3 {
 		return nil, 0
@@ -314,7 +317,7 @@ func boxAlong(points []colorimetry.Point, ux, uy float64) ([]colorimetry.Point, 
 }
 
 // hull is the convex hull of the mask's points, by Andrew's monotone chain.
-func (m patchMask) hull() []colorimetry.Point {
+func (m mask) hull() []colorimetry.Point {
 	var ends []colorimetry.Point
 	for j := range m.n {
 		row := m.in[j*m.n : (j+1)*m.n]
