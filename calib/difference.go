@@ -45,15 +45,15 @@ func Difference(before, after Reading) (Change, error) {
 	if err := subtractable(before, after); err != nil {
 		return Change{}, err
 	}
-	colour := subtract(before.pieces(before.Posterior), after.pieces(after.Posterior))
-	water := subtract(before.pieces(before.Water), after.pieces(after.Water))
+	colour := subtract(pieces(before.Analyte, before.Posterior), pieces(after.Analyte, after.Posterior))
+	water := subtract(pieces(before.Analyte, before.Water), pieces(after.Analyte, after.Water))
 	band := colour.band()
 	c := Change{
 		Value: colour.median(band), Band: band,
 		Rise: water.low.above(0), Fall: water.high.below(0),
 		Reliability: before.Reliability.Worse(after.Reliability), KitAssumed: before.KitAssumed || after.KitAssumed,
 	}
-	c.WaterBand = water.band().hull(c.Band)
+	c.WaterBand = water.band().Hull(c.Band)
 	c.Direction = c.direction()
 	return c, nil
 }
@@ -103,17 +103,18 @@ type piece struct{ from, to, mass float64 }
 const leastMass = 1e-12
 
 // pieces turns a posterior over steps into pieces over values.
-func (r Reading) pieces(p Posterior) (out []piece) {
+func pieces(a charts.Analyte, p Posterior) (out []piece) {
 	for i, m := range p.Mass {
 		t := p.Step(i)
-		from, to := r.Analyte.ValueAt(t-0.5/perStep), r.Analyte.ValueAt(t+0.5/perStep)
+		low, high := p.Cell(i)
+		from, to := a.ValueAt(low), a.ValueAt(high)
 		switch {
 		case m < leastMass:
 			continue
 		case t < 0:
-			from, to = math.Inf(-1), r.Analyte.ValueAt(0)
+			from, to = math.Inf(-1), a.ValueAt(0)
 		case t > p.Top:
-			from, to = r.Analyte.ValueAt(p.Top), math.Inf(1)
+			from, to = a.ValueAt(p.Top), math.Inf(1)
 		}
 		out = append(out, piece{from, to, m})
 	}

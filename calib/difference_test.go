@@ -26,9 +26,9 @@ func ruled(from, to float64, swatches int) charts.Analyte {
 // its strip. What lies past the chart's ends is in one cell each.
 func spread(a charts.Analyte, cdf func(v float64) float64) Reading {
 	top := float64(len(a.Swatches) - 1)
-	p := Posterior{First: -1.0 / perStep, Top: top}
-	for i := 0; p.Step(i) <= top+1.5/perStep; i++ {
-		lo, hi := cdf(a.ValueAt(p.Step(i)-0.5/perStep)), cdf(a.ValueAt(p.Step(i)+0.5/perStep))
+	p := Posterior{First: -1.0 / PerStep, Top: top}
+	for i := 0; p.Step(i) <= top+1.5/PerStep; i++ {
+		lo, hi := cdf(a.ValueAt(p.Step(i)-0.5/PerStep)), cdf(a.ValueAt(p.Step(i)+0.5/PerStep))
 		switch t := p.Step(i); {
 		case t < 0:
 			lo, hi = 0, cdf(a.ValueAt(0))
@@ -131,8 +131,8 @@ func TestDifferenceAgainstDraws(t *testing.T) {
 	}
 	r := func(step, sd float64) Reading {
 		p := Posterior{Top: 5}
-		for i := range 5*perStep + 1 {
-			p.Mass = append(p.Mass, normal(step, sd)(p.Step(i)+0.5/perStep)-normal(step, sd)(p.Step(i)-0.5/perStep))
+		for i := range 5*PerStep + 1 {
+			p.Mass = append(p.Mass, normal(step, sd)(p.Step(i)+0.5/PerStep)-normal(step, sd)(p.Step(i)-0.5/PerStep))
 		}
 		return Reading{Analyte: a, Posterior: p, Water: p, Reliability: Good}
 	}
@@ -153,7 +153,7 @@ func TestDifferenceAgainstDraws(t *testing.T) {
 }
 
 func TestDifferenceTurnsRound(t *testing.T) {
-	x, y := readOne(t, scene(onRamp(1.3))), readOne(t, scene(onRamp(3.4)))
+	x, y := readingAt(nitrate(0), 1.3, 0.15), readingAt(nitrate(0), 3.4, 0.2)
 	there, back := change(t, x, y), change(t, y, x)
 	within(t, there.Value, -back.Value, 1e-6, "median")
 	within(t, there.WaterBand.Low.Value, -back.WaterBand.High.Value, 1e-6, "band")

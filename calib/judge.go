@@ -91,13 +91,13 @@ func ParseGuard(text string) (float64, error) {
 // sample, where figures cannot be converted, and for a yes-or-no pad.
 func Judge(r Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
-	factor, reason := r.comparable(l)
+	factor, reason := comparableTo(r, l)
 	if reason != "" {
 		return j.without(r.Analyte.Name, reason)
 	}
 	j.compare(r, factor)
 	switch {
-	case r.stopped():
+	case stopped(r):
 		j.Verdict, j.Reason = VerdictCannotTell, "The diluted strip and the strip of the water itself disagree, so nothing can be told from them."
 	case r.Reliability == Unreliable:
 		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
@@ -120,9 +120,9 @@ func newJudgement(l charts.Limit, guard float64) Judgement {
 	return Judgement{Limit: l, Guard: guard, Value: nan, Low: Bound{Value: nan}, High: Bound{Value: nan}, Probability: nan, Over: Chance{0, 1}}
 }
 
-// comparable returns the factor from the reading's unit to the limit's, or why
+// comparableTo returns the factor from the reading's unit to the limit's, or why
 // the two cannot be compared.
-func (r Reading) comparable(l charts.Limit) (charts.Ratio, string) {
+func comparableTo(r Reading, l charts.Limit) (charts.Ratio, string) {
 	if r.Analyte.Kind == charts.KindPresence {
 		return charts.Ratio{}, "A yes-or-no pad gives no figure to set against a limit."
 	}
@@ -157,37 +157,43 @@ func (j *Judgement) compare(r Reading, f charts.Ratio) {
 func (j *Judgement) decide(r Reading, f charts.Ratio) {
 	a := r.Analyte.Scaled(f)
 	if j.Limit.TwoSided() {
-		j.Under, j.Above = r.Water.outsideOf(a, j.Limit.Low, j.Limit.High)
+		j.Under, j.Above = outsideOf(r.Water, a, j.Limit.Low, j.Limit.High)
 		j.Over = j.Under.plus(j.Above)
 	} else {
-		j.Over = r.Water.overOn(a, j.Limit.Value)
+		j.Over = overOn(r.Water, a, j.Limit.Value)
 	}
-	j.rule(r.uncleared())
+	j.rule(uncleared(r))
 }
 
 // spoilt reports whether a warning says that the strip's own error is not what
 // the chart gives.
-func (r Reading) spoilt() bool {
-	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return w.Code.spoils() != "" })
+func spoilt(r Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return factsOf(w).Spoils != "" })
+}
+
+// factsOf are what is to be known of a warning's code; zero for an unknown one.
+func factsOf(w Warning) CodeFacts {
+	f, _ := w.Code.Facts()
+	return f
 }
 
 // stopped reports whether a warning leaves no verdict at all.
-func (r Reading) stopped() bool {
-	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return factsOf[w.Code].Stops })
+func stopped(r Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return factsOf(w).Stops })
 }
 
 // uncleared says why a reading cannot clear water against a limit for health,
 // or is empty where the strip's own error is known to hold.
-func (r Reading) uncleared() string {
+func uncleared(r Reading) string {
 	const end = "; a strip cannot clear water for drinking."
 	var because []string
 	for _, w := range r.Warnings {
-		if why := w.Code.spoils(); why != "" {
+		if why := factsOf(w).Spoils; why != "" {
 			because = append(because, why)
 		}
 	}
 	if len(because) > 0 {
-		return upper(strings.Join(slices.Compact(because), " and ")) + ", so the strip's own error is not known" + end
+		return capital(strings.Join(slices.Compact(because), " and ")) + ", so the strip's own error is not known" + end
 	}
 	if r.KitAssumed {
 		return "The strip's own error is only assumed" + end
@@ -242,7 +248,7 @@ func (j *Judgement) classes(r Reading, f charts.Ratio) {
 	for _, c := range j.Limit.Classes {
 		over := Chance{}
 		if c.UpTo > 0 {
-			over = r.Water.overOn(a, c.UpTo)
+			over = overOn(r.Water, a, c.UpTo)
 		}
 		in := Chance{math.Max(0, before.AtLeast-over.AtMost), before.AtMost - over.AtLeast}
 		j.Classes = append(j.Classes, ClassChance{c.Name, in})

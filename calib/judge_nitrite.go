@@ -14,7 +14,7 @@ import (
 func CheckNitrite(rs []Reading) bool {
 	found := false
 	for _, r := range rs {
-		if named(r, "nitrite") && r.Reliability != Unreliable && r.shown() {
+		if named(r, "nitrite") && r.Reliability != Unreliable && shown(r) {
 			found = true
 		}
 	}
@@ -33,9 +33,9 @@ func CheckNitrite(rs []Reading) bool {
 func named(r Reading, name string) bool { return strings.EqualFold(r.Analyte.Name, name) }
 
 // shown reports whether a pad shows that there is something in the water.
-func (r Reading) shown() bool {
+func shown(r Reading) bool {
 	if r.Analyte.Kind == charts.KindPresence {
-		return r.Yes >= coverage
+		return r.Yes >= Coverage
 	}
 	return !r.WaterBand.Low.Open && r.WaterBand.Low.Value > 0 && r.Posterior.Quantile(0.5) >= 0.5
 }

@@ -29,7 +29,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 		if err != nil {
 			return j.without(l.Analyte, "Not judged: "+err.Error()+".")
 		}
-		parts = append(parts, chosen[i].Water.worths(a, s.Over))
+		parts = append(parts, worths(chosen[i].Water, a, s.Over))
 		all.Reliability = all.Reliability.Worse(chosen[i].Reliability)
 		all.KitAssumed = all.KitAssumed || chosen[i].KitAssumed
 		all.Warnings = append(all.Warnings, chosen[i].Warnings...)
@@ -42,7 +42,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 		j.Verdict, j.Reason = VerdictCannotTell, "A reading is unreliable, so nothing can be told of the sum."
 	} else {
 		j.Over = over(sum, l.Value)
-		j.rule(all.uncleared())
+		j.rule(uncleared(all))
 	}
 	j.finish(all)
 	return j
@@ -83,12 +83,13 @@ type worth struct {
 }
 
 // worths are a posterior's places as values of the analyte over a divisor.
-func (p Posterior) worths(a charts.Analyte, divisor float64) []worth {
+func worths(p Posterior, a charts.Analyte, divisor float64) []worth {
 	var out []worth
 	lowest := a.Swatches[0].Value / divisor
 	highest := a.Swatches[len(a.Swatches)-1].Value / divisor
 	for i, m := range p.Mass {
 		t := p.Step(i)
+		from, to := p.Cell(i)
 		switch {
 		case m < 1e-12:
 		case t > p.Top:
@@ -96,7 +97,7 @@ func (p Posterior) worths(a charts.Analyte, divisor float64) []worth {
 		case t < 0:
 			out = append(out, worth{0, lowest, m, true})
 		default:
-			out = append(out, worth{a.ValueAt(t-0.5/perStep) / divisor, a.ValueAt(t+0.5/perStep) / divisor, m, false})
+			out = append(out, worth{a.ValueAt(from) / divisor, a.ValueAt(to) / divisor, m, false})
 		}
 	}
 	return out
@@ -155,5 +156,5 @@ func (j *Judgement) spread(all []worth) {
 		return Bound{math.NaN(), true}
 	}
 	slices.SortFunc(all, func(a, b worth) int { return cmp.Compare(a.low+math.Min(a.high, 1e12), b.low+math.Min(b.high, 1e12)) })
-	j.Value, j.Low, j.High = at(0.5).Value, at((1-coverage)/2), at((1+coverage)/2)
+	j.Value, j.Low, j.High = at(0.5).Value, at((1-Coverage)/2), at((1+Coverage)/2)
 }

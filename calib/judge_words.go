@@ -21,7 +21,7 @@ func (j *Judgement) finish(r Reading) {
 	if j.Verdict != VerdictNone && r.Reliability != Unreliable {
 		j.Words = append(j.Words, j.ends(r)...)
 		rests := "It rests on the " + j.rests("with the strip's own error")
-		if r.spoilt() {
+		if spoilt(r) {
 			rests = "The water band has the strip's own error as it is for a kit in date and a photo in time"
 		}
 		j.Words = append(j.Words, rests+".")
@@ -31,7 +31,7 @@ func (j *Judgement) finish(r Reading) {
 	}
 	for _, u := range []charts.Unit{r.Analyte.Measure(), j.Limit.Unit} {
 		if n := u.Note(); n != "" {
-			j.Words = append(j.Words, upper(n)+".")
+			j.Words = append(j.Words, capital(n)+".")
 			break
 		}
 	}
@@ -76,7 +76,7 @@ func (j Judgement) first(r Reading) string {
 		return fmt.Sprintf("Reads %s; %s is the figure beside it.", j.Figure(r), limit)
 	case j.ReadsBelow && j.Limit.TwoSided():
 		return fmt.Sprintf("Reads within %s: %s that the water is outside it.", limit, j.chance(j.Over))
-	case j.ReadsBelow && r.spoilt():
+	case j.ReadsBelow && spoilt(r):
 		return fmt.Sprintf("Reads below %s by its colour alone.", limit)
 	case j.ReadsBelow:
 		return fmt.Sprintf("Reads below %s: %s that the water is over it.", limit, j.chance(j.Over))
@@ -110,7 +110,7 @@ func (j Judgement) classWords() string {
 			parts = append(parts, c.Name+" ("+j.chance(c.Chance)+")")
 		}
 	}
-	return upper(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
+	return capital(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
 }
 
 // counted says what else a pad counts in than its name says.
@@ -132,7 +132,7 @@ func counted(a charts.Analyte) []string {
 
 // ends says what an end of the chart leaves open of a limit past it.
 func (j Judgement) ends(r Reading) []string {
-	f, reason := r.comparable(j.Limit)
+	f, reason := comparableTo(r, j.Limit)
 	if reason != "" || j.Limit.TwoSided() || len(j.Limit.Sum) > 0 {
 		return nil
 	}
@@ -154,7 +154,7 @@ func settles(r Reading, l charts.Limit) []string {
 	if r.Reliability == Unreliable {
 		return append(out, "A better photo of a fresh strip may tell more.")
 	}
-	if r.spoilt() {
+	if spoilt(r) {
 		return append(out, "A strip of a kit in date, photographed in time, may tell more.")
 	}
 	out = append(out, "A second strip would not: strips of one bottle err alike.")
@@ -247,3 +247,6 @@ func (j Judgement) percent(p float64) string {
 	}
 	return fmt.Sprintf("%g %%", math.Round(100*p))
 }
+
+// capital begins a sentence.
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

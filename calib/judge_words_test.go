@@ -26,7 +26,7 @@ func TestHardnessClasses(t *testing.T) {
 	within(t, 1, sum, 1e-9, "chances")
 	// 120 mg/L as CaCO3 is 120/17.847959 °dH (water_units.csv).
 	edge := 2 + (120/17.847959-6)/3
-	want := 0.5 * math.Erfc((2.25-edge)/math.Hypot(0.05, assumedKitSteps/1.96)/math.Sqrt2)
+	want := 0.5 * math.Erfc((2.25-edge)/math.Hypot(0.05, assumedKit/1.96)/math.Sqrt2)
 	within(t, want, j.Classes[1].Chance.AtLeast, 0.001, "moderately hard")
 	assert.Equal(t, VerdictNone, j.Verdict)
 	assert.Regexp(t, `^Moderately hard \(\d+ %\), hard \(\d+ %\), in the classes of USGS\.$`, j.Words[0])

@@ -132,8 +132,8 @@ func (d differences) median(b Band) float64 {
 // lies past the charts' ends. The value of an open end is the least or greatest
 // difference of the charts, for drawing.
 func (d differences) band() Band {
-	lo, hi := d.low.quantile((1-coverage)/2), d.high.quantile((1+coverage)/2)
-	b := Band{Coverage: coverage, Low: Bound{Value: lo}, High: Bound{Value: hi}}
+	lo, hi := d.low.quantile((1-Coverage)/2), d.high.quantile((1+Coverage)/2)
+	b := Band{Coverage: Coverage, Low: Bound{Value: lo}, High: Bound{Value: hi}}
 	if math.IsInf(lo, -1) {
 		b.Low = Bound{Value: d.end(-1), Open: true}
 	}

@@ -134,9 +134,9 @@ func (s *series) count(r *TrendResult) (pairs int) {
 			s.total += int(v)
 			pairs++
 			switch {
-			case float64(v) >= tenths*coverage:
+			case float64(v) >= tenths*Coverage:
 				r.Up++
-			case float64(v) <= -tenths*coverage:
+			case float64(v) <= -tenths*Coverage:
 				r.Down++
 			default:
 				r.Open++

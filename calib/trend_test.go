@@ -19,7 +19,7 @@ func point(value, half, kit float64, source string) TrendPoint {
 }
 
 func closed(low, high float64) Band {
-	return Band{Low: Bound{Value: low}, High: Bound{Value: high}, Coverage: coverage}
+	return Band{Low: Bound{Value: low}, High: Bound{Value: high}, Coverage: Coverage}
 }
 
 // exactly are readings without error, of one source.
