@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"fmt"
@@ -6,19 +6,20 @@ import (
 	"strconv"
 	"strings"
 
+	"padband/calib"
 	"padband/charts"
 )
 
 // finish puts the judgement in words and adds what to do.
-func (j *Judgement) finish(r Reading) {
+func (j *Judgement) finish(r calib.Reading) {
 	j.Words = append(j.Words, j.first(r))
-	if j.Verdict != VerdictNone && r.Reliability != Unreliable && len(j.Limit.Sum) == 0 && j.Limit.Unit != r.Analyte.Measure() && !math.IsNaN(j.Value) {
+	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable && len(j.Limit.Sum) == 0 && j.Limit.Unit != r.Analyte.Measure() && !math.IsNaN(j.Value) {
 		j.Words = append(j.Words, "In that unit the strip reads "+j.Figure(r)+".")
 	}
 	if j.Reason != "" {
 		j.Words = append(j.Words, j.Reason)
 	}
-	if j.Verdict != VerdictNone && r.Reliability != Unreliable {
+	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable {
 		j.Words = append(j.Words, j.ends(r)...)
 		rests := "It rests on the " + j.rests("with the strip's own error")
 		if spoilt(r) {
@@ -62,13 +63,13 @@ func (j Judgement) outcome() charts.Outcome {
 }
 
 // first is the sentence with the verdict and its figure.
-func (j Judgement) first(r Reading) string {
+func (j Judgement) first(r calib.Reading) string {
 	limit := fmt.Sprintf("%s (%s)", j.Limit.Text(), j.Limit.Whose())
 	if len(j.Limit.Sum) > 0 {
 		limit = fmt.Sprintf("%s for %s (%s)", j.Limit.Text(), j.Limit.SumsBy(), j.Limit.Whose())
 	}
 	switch {
-	case r.Reliability == Unreliable:
+	case r.Reliability == calib.Unreliable:
 		return "Cannot tell against " + limit + "."
 	case len(j.Classes) > 0:
 		return j.classWords()
@@ -131,7 +132,7 @@ func counted(a charts.Analyte) []string {
 }
 
 // ends says what an end of the chart leaves open of a limit past it.
-func (j Judgement) ends(r Reading) []string {
+func (j Judgement) ends(r calib.Reading) []string {
 	f, reason := comparableTo(r, j.Limit)
 	if reason != "" || j.Limit.TwoSided() || len(j.Limit.Sum) > 0 {
 		return nil
@@ -149,16 +150,16 @@ func (j Judgement) ends(r Reading) []string {
 }
 
 // settles says what would settle a health limit and what would not.
-func settles(r Reading, l charts.Limit) []string {
+func settles(r calib.Reading, l charts.Limit) []string {
 	out := []string{"A certified laboratory settles it."}
-	if r.Reliability == Unreliable {
+	if r.Reliability == calib.Unreliable {
 		return append(out, "A better photo of a fresh strip may tell more.")
 	}
 	if spoilt(r) {
 		return append(out, "A strip of a kit in date, photographed in time, may tell more.")
 	}
 	out = append(out, "A second strip would not: strips of one bottle err alike.")
-	if r.Range != Above {
+	if r.Range != calib.Above {
 		out = append(out, "Nor would diluting the water, which is for a pad at the chart's top.")
 	}
 	return out
@@ -173,12 +174,12 @@ func rounded(v float64) float64 {
 // Figure prints the reading's value in the limit's unit so that it stands on
 // its own side of the limit: 0.4999 beside 0.5 is "just under 0.5". Past an
 // end of the chart it is "at least" or "at most" that end.
-func (j Judgement) Figure(r Reading) string {
+func (j Judgement) Figure(r calib.Reading) string {
 	unit := " " + j.Limit.Unit.String()
 	switch r.Range {
-	case Above:
+	case calib.Above:
 		return "at least " + plainFigure(rounded(j.Value)) + unit
-	case Below:
+	case calib.Below:
 		return "at most " + plainFigure(rounded(j.Value)) + unit
 	}
 	shown := fixed(j.Value, j.decimals())

@@ -1,10 +1,11 @@
-package calib
+package judge
 
 import (
 	"errors"
 	"fmt"
 	"math"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -23,15 +24,15 @@ const (
 // Change is the difference of two readings, the later minus the earlier, in
 // their unit.
 type Change struct {
-	Value     float64 // median; NaN when what lies past an end of a chart decides it
-	Band      Band    // of reading the colours alone; its ends are open as a reading's are
-	WaterBand Band    // with the strips' own errors: the direction rests on it
+	Value     float64    // median; NaN when what lies past an end of a chart decides it
+	Band      calib.Band // of reading the colours alone; its ends are open as a reading's are
+	WaterBand calib.Band // with the strips' own errors: the direction rests on it
 	// Rise and Fall are the least probabilities that the water rose and that it
 	// fell: what lies past an end of a chart counts for neither where it could be either.
 	Rise, Fall  float64
 	Direction   Direction
-	Reliability Reliability // the worse of the two
-	KitAssumed  bool        // a chart does not state its strip's error
+	Reliability calib.Reliability // the worse of the two
+	KitAssumed  bool              // a chart does not state its strip's error
 }
 
 // Difference returns how much the later reading lies above the earlier one. The
@@ -41,7 +42,7 @@ type Change struct {
 // chart, err together in part, and that part cancels: for them the band is
 // wider than it need be, never narrower. The charts may differ. The error says
 // why two readings cannot be subtracted: other analytes or units, or no scale.
-func Difference(before, after Reading) (Change, error) {
+func Difference(before, after calib.Reading) (Change, error) {
 	if err := subtractable(before, after); err != nil {
 		return Change{}, err
 	}
@@ -60,7 +61,7 @@ func Difference(before, after Reading) (Change, error) {
 
 func (c Change) direction() Direction {
 	switch {
-	case c.Reliability == Unreliable:
+	case c.Reliability == calib.Unreliable:
 		return CannotTell
 	case !c.WaterBand.Low.Open && c.WaterBand.Low.Value > 0:
 		return Rose
@@ -70,7 +71,7 @@ func (c Change) direction() Direction {
 	return NotShown
 }
 
-func subtractable(a, b Reading) error {
+func subtractable(a, b calib.Reading) error {
 	x, y := a.Analyte, b.Analyte
 	switch {
 	case x.Name != y.Name:
@@ -103,7 +104,7 @@ type piece struct{ from, to, mass float64 }
 const leastMass = 1e-12
 
 // pieces turns a posterior over steps into pieces over values.
-func pieces(a charts.Analyte, p Posterior) (out []piece) {
+func pieces(a charts.Analyte, p calib.Posterior) (out []piece) {
 	for i, m := range p.Mass {
 		t := p.Step(i)
 		low, high := p.Cell(i)

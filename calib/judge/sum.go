@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"cmp"
@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -15,7 +16,7 @@ import (
 // independent. There is no verdict where one of them was not read, is a
 // yes-or-no pad, or belongs to a pad that answers to the others too or of which
 // the chart does not say what it answers to.
-func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
+func JudgeSum(rs []calib.Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	chosen, reason := summands(rs, l)
 	if reason != "" {
@@ -23,7 +24,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 	}
 	var parts [][]worth
 	all := chosen[0]
-	all.Reliability, all.KitAssumed, all.Warnings = Good, false, nil
+	all.Reliability, all.KitAssumed, all.Warnings = calib.Good, false, nil
 	for i, s := range l.Sum {
 		a, err := chosen[i].Analyte.In(s.Unit)
 		if err != nil {
@@ -38,7 +39,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 	j.RestsOn = j.rests("kit error")
 	sum := fold(parts[0], parts[1])
 	j.spread(sum)
-	if all.Reliability == Unreliable {
+	if all.Reliability == calib.Unreliable {
 		j.Verdict, j.Reason = VerdictCannotTell, "A reading is unreliable, so nothing can be told of the sum."
 	} else {
 		j.Over = over(sum, l.Value)
@@ -50,13 +51,13 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 
 // summands finds the reading of each analyte of a sum, or says why they cannot
 // be added.
-func summands(rs []Reading, l charts.Limit) ([]Reading, string) {
+func summands(rs []calib.Reading, l charts.Limit) ([]calib.Reading, string) {
 	if len(l.Sum) != 2 {
 		return nil, "The limit is not about a sum of two."
 	}
-	var out []Reading
+	var out []calib.Reading
 	for _, s := range l.Sum {
-		i := slices.IndexFunc(rs, func(r Reading) bool { return strings.EqualFold(r.Analyte.Name, s.Analyte) })
+		i := slices.IndexFunc(rs, func(r calib.Reading) bool { return strings.EqualFold(r.Analyte.Name, s.Analyte) })
 		if i < 0 {
 			return nil, fmt.Sprintf("The rule adds %s and %s, and %s was not read.", l.Sum[0].Analyte, l.Sum[1].Analyte, s.Analyte)
 		}
@@ -83,7 +84,7 @@ type worth struct {
 }
 
 // worths are a posterior's places as values of the analyte over a divisor.
-func worths(p Posterior, a charts.Analyte, divisor float64) []worth {
+func worths(p calib.Posterior, a charts.Analyte, divisor float64) []worth {
 	var out []worth
 	lowest := a.Swatches[0].Value / divisor
 	highest := a.Swatches[len(a.Swatches)-1].Value / divisor
@@ -143,18 +144,18 @@ func over(all []worth, value float64) (c Chance) {
 
 // spread fills in the median and the 95 % interval of a sum.
 func (j *Judgement) spread(all []worth) {
-	at := func(q float64) Bound {
+	at := func(q float64) calib.Bound {
 		sum := 0.0
 		for _, w := range all {
 			if sum += w.mass; sum >= q {
 				if w.open {
-					return Bound{w.low, true}
+					return calib.Bound{Value: w.low, Open: true}
 				}
-				return Bound{(w.low + w.high) / 2, false}
+				return calib.Bound{Value: (w.low + w.high) / 2}
 			}
 		}
-		return Bound{math.NaN(), true}
+		return calib.Bound{Value: math.NaN(), Open: true}
 	}
 	slices.SortFunc(all, func(a, b worth) int { return cmp.Compare(a.low+math.Min(a.high, 1e12), b.low+math.Min(b.high, 1e12)) })
-	j.Value, j.Low, j.High = at(0.5).Value, at((1-Coverage)/2), at((1+Coverage)/2)
+	j.Value, j.Low, j.High = at(0.5).Value, at((1-calib.Coverage)/2), at((1+calib.Coverage)/2)
 }

@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -9,21 +9,22 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/charts"
 )
 
 // readingAt is a reading of an analyte with a normal posterior about a step,
 // as the photo's part of a reading would leave it: a step beyond each end, but
 // nothing under a chart that starts at 0.
-func readingAt(a charts.Analyte, step, spread float64) Reading {
+func readingAt(a charts.Analyte, step, spread float64) calib.Reading {
 	top := float64(len(a.Swatches) - 1)
-	p := Posterior{Top: top}
+	p := calib.Posterior{Top: top}
 	if a.Swatches[0].Value > 0 {
 		p.First = -1
 	}
-	p.Mass = make([]float64, int(math.Round((top+1-p.First)*PerStep))+1)
-	p.Mass[int(math.Round((step-p.First)*PerStep))] = 1
-	return FromPosterior(a, p.Blur(constant(spread)))
+	p.Mass = make([]float64, int(math.Round((top+1-p.First)*calib.PerStep))+1)
+	p.Mass[int(math.Round((step-p.First)*calib.PerStep))] = 1
+	return calib.FromPosterior(a, p.Blur(constant(spread)))
 }
 
 // assumedKit is the strip's own error, 95 % and in steps, where the chart states none.
@@ -149,7 +150,7 @@ func TestNotJudged(t *testing.T) {
 	yes.Analyte.Kind = charts.KindPresence
 	who, _ := charts.FindLimitSet("who")
 	for _, c := range []struct {
-		r    Reading
+		r    calib.Reading
 		l    charts.Limit
 		want string
 	}{
@@ -233,7 +234,7 @@ func TestNotAboutOneSample(t *testing.T) {
 
 func TestUnreliableReadingTellsNothing(t *testing.T) {
 	r := readingAt(nitrate(0.5), 4.8, 0.1)
-	r.Reliability = Unreliable
+	r.Reliability = calib.Unreliable
 	j := Judge(r, bundledLimit(t, "us-epa", "nitrate"), 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.True(t, math.IsNaN(j.Probability))

@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -21,9 +22,9 @@ func ruler(from, step float64, swatches int) charts.Analyte {
 
 // normalOn is a normal posterior about the middle of a ruler of 48 steps, with
 // that value there, steps of that size and that standard deviation.
-func normalOn(y, u, step float64) (Posterior, charts.Analyte) {
-	p := Posterior{First: -1, Top: 48, Mass: make([]float64, 50*PerStep+1)}
-	p.Mass[25*PerStep] = 1
+func normalOn(y, u, step float64) (calib.Posterior, charts.Analyte) {
+	p := calib.Posterior{First: -1, Top: 48, Mass: make([]float64, 50*calib.PerStep+1)}
+	p.Mass[25*calib.PerStep] = 1
 	return p.Blur(constant(u / step)), ruler(y-24*step, step, 49)
 }
 
@@ -58,7 +59,7 @@ func TestConformityProbabilities(t *testing.T) {
 func TestChanceBetweenCells(t *testing.T) {
 	for _, spread := range []float64{0.25, 0.5, 2} { // steps
 		p, a := normalOn(0, spread, 1)
-		bound := sq(1/(PerStep*spread)) / 30
+		bound := sq(1/(calib.PerStep*spread)) / 30
 		for _, at := range []float64{-0.8, -0.31, -0.02, 0.003, 0.017, 0.29, 0.501, 0.77} {
 			want := 0.5 * math.Erfc(at/spread/math.Sqrt2)
 			within(t, want, overOn(p, a, at).AtLeast, bound, "chance")
@@ -125,8 +126,8 @@ func TestGlobalRisksOfResistors(t *testing.T) {
 // 0: prior gamma(4, 4/um), measured y with the standard uncertainty um; the
 // measured value's density is returned beside it. Without a measurement (NaN)
 // it is the prior.
-func gammaBearing(y, um float64) (Posterior, float64) {
-	p := Posterior{First: 0, Top: 47, Mass: make([]float64, 48*PerStep)}
+func gammaBearing(y, um float64) (calib.Posterior, float64) {
+	p := calib.Posterior{First: 0, Top: 47, Mass: make([]float64, 48*calib.PerStep)}
 	const step = 0.125
 	sum := 0.0
 	for i := range p.Mass {
@@ -135,7 +136,7 @@ func gammaBearing(y, um float64) (Posterior, float64) {
 		if !math.IsNaN(y) {
 			density *= math.Exp(-0.5*sq((y-x)/um)) / (um * math.Sqrt(2*math.Pi))
 		}
-		p.Mass[i] = density * step / PerStep
+		p.Mass[i] = density * step / calib.PerStep
 		sum += p.Mass[i]
 	}
 	for i := range p.Mass {

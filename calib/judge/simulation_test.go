@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -62,8 +63,8 @@ func TestVerdictsHoldInSimulation(t *testing.T) {
 const densityPastTop = 0.4
 
 // simulated is the reading of a pad measured at a step with a normal error.
-func simulated(a charts.Analyte, measured, spread float64) Reading {
-	p := Posterior{Top: 5, Mass: make([]float64, 6*PerStep+1)}
+func simulated(a charts.Analyte, measured, spread float64) calib.Reading {
+	p := calib.Posterior{Top: 5, Mass: make([]float64, 6*calib.PerStep+1)}
 	sum := 0.0
 	for i := range p.Mass {
 		p.Mass[i] = math.Exp(-0.5 * sq((p.Step(i)-measured)/spread))
@@ -75,5 +76,5 @@ func simulated(a charts.Analyte, measured, spread float64) Reading {
 	for i := range p.Mass {
 		p.Mass[i] /= sum
 	}
-	return Reading{Analyte: a, Posterior: p, Water: p.Blur(constant(a.KitError.Steps / 1.96)), Reliability: Good}
+	return calib.Reading{Analyte: a, Posterior: p, Water: p.Blur(constant(a.KitError.Steps / 1.96)), Reliability: calib.Good}
 }

@@ -1,8 +1,9 @@
-package calib
+package judge
 
 import (
 	"math"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -24,7 +25,7 @@ func (c Chance) plus(o Chance) Chance {
 // overOn returns the chance that the water holds more than a value, in the unit
 // of the scale, that a posterior of places on it gives (JCGM 106:2012, 7.2): of
 // a value past an end of the chart only what the other side allows.
-func overOn(p Posterior, a charts.Analyte, value float64) Chance {
+func overOn(p calib.Posterior, a charts.Analyte, value float64) Chance {
 	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	switch {
 	case value > highest:
@@ -37,6 +38,6 @@ func overOn(p Posterior, a charts.Analyte, value float64) Chance {
 }
 
 // outsideOf returns the chances of a value under low and over high.
-func outsideOf(p Posterior, a charts.Analyte, low, high float64) (under, over Chance) {
+func outsideOf(p calib.Posterior, a charts.Analyte, low, high float64) (under, over Chance) {
 	return overOn(p, a, low).not(), overOn(p, a, high)
 }
