@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/input"
@@ -41,9 +41,9 @@ func (o *askOptions) addOthers(f *pflag.FlagSet) {
 
 // ask is what the flags ask; the error is a wrong flag's.
 func (o *askOptions) ask() (a strip.Ask, err error) {
-	a.Guard = calib.DefaultGuard
+	a.Guard = judge.DefaultGuard
 	if o.guard != "" {
-		if a.Guard, err = calib.ParseGuard(o.guard); err != nil {
+		if a.Guard, err = judge.ParseGuard(o.guard); err != nil {
 			return a, fmt.Errorf("--guard: %w", err)
 		}
 	}

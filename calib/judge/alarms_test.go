@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"fmt"
@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"padband/calib"
 )
 
 // scenario is a series of readings to be drawn, in swatch steps.
@@ -37,7 +39,7 @@ func drawnSeries(r *rand.Rand, c scenario) (out []TrendPoint) {
 		v := c.slope*float64(i)/float64(c.n-1) + lots[lot] + r.NormFloat64()*sd*math.Sqrt(1-c.shared) + r.NormFloat64()*c.noise
 		p := point(v, c.half, c.kit, fmt.Sprint("lot ", lot))
 		if c.top > 0 && v > c.top {
-			p.Value, p.Band.High, p.WaterBand.High = c.top, Bound{c.top, true}, Bound{c.top, true}
+			p.Value, p.Band.High, p.WaterBand.High = c.top, calib.Bound{Value: c.top, Open: true}, calib.Bound{Value: c.top, Open: true}
 			p.Band.Low.Value, p.WaterBand.Low.Value = c.top-c.half, c.top-math.Hypot(c.half, c.kit)
 		}
 		if c.untold {

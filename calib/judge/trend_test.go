@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"fmt"
@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/calib"
 )
 
 // point is a reading with a band of so much to each side and a water band that
@@ -18,8 +20,8 @@ func point(value, half, kit float64, source string) TrendPoint {
 	return TrendPoint{value, closed(value-half, value+half), closed(value-w, value+w), source}
 }
 
-func closed(low, high float64) Band {
-	return Band{Low: Bound{Value: low}, High: Bound{Value: high}, Coverage: coverage}
+func closed(low, high float64) calib.Band {
+	return calib.Band{Low: calib.Bound{Value: low}, High: calib.Bound{Value: high}, Coverage: calib.Coverage}
 }
 
 // exactly are readings without error, of one source.
@@ -181,8 +183,8 @@ func TestTurnedRoundInTime(t *testing.T) {
 }
 
 func TestHowSureAPairIs(t *testing.T) {
-	atLeast := TrendPoint{25, Band{Low: Bound{Value: 22}, High: Bound{25, true}}, Band{Low: Bound{Value: 20}, High: Bound{25, true}}, "a"}
-	atMost := TrendPoint{1, Band{Low: Bound{1, true}, High: Bound{Value: 1.5}}, Band{Low: Bound{1, true}, High: Bound{Value: 2}}, "a"}
+	atLeast := TrendPoint{25, calib.Band{Low: calib.Bound{Value: 22}, High: calib.Bound{Value: 25, Open: true}}, calib.Band{Low: calib.Bound{Value: 20}, High: calib.Bound{Value: 25, Open: true}}, "a"}
+	atMost := TrendPoint{1, calib.Band{Low: calib.Bound{Value: 1, Open: true}, High: calib.Bound{Value: 1.5}}, calib.Band{Low: calib.Bound{Value: 1, Open: true}, High: calib.Bound{Value: 2}}, "a"}
 	other := atLeast
 	other.Value, other.Band.Low.Value = 12, 10
 	for _, c := range []struct {

@@ -1,11 +1,15 @@
-package calib
+package judge
 
-import "math"
+import (
+	"math"
+
+	"padband/calib"
+)
 
 // TrendPoint is one reading of a series in order of time, all in one unit.
 type TrendPoint struct {
-	Value           float64 // at an end of the chart, that end's value
-	Band, WaterBand Band    // an end that lies past the chart is open
+	Value           float64    // at an end of the chart, that end's value
+	Band, WaterBand calib.Band // an end that lies past the chart is open
 	// Source names the kit lot and the chart: readings of one source share its
 	// error. Empty when the lot is not known; such a reading stands alone.
 	Source string
@@ -109,14 +113,14 @@ func (a TrendPoint) score(b TrendPoint) int8 {
 }
 
 // overlap is whether two bands have a value in common, or may have one past a chart.
-func overlap(a, b Band) bool {
+func overlap(a, b calib.Band) bool {
 	below := !a.High.Open && !b.Low.Open && a.High.Value < b.Low.Value
 	above := !a.Low.Open && !b.High.Open && b.High.Value < a.Low.Value
 	return !below && !above
 }
 
 // facing scores a reading with the band x against a higher one with the band y.
-func (a TrendPoint) facing(x, y Band, higher, d float64) int8 {
+func (a TrendPoint) facing(x, y calib.Band, higher, d float64) int8 {
 	if !(d > 0) || x.High.Open || y.Low.Open {
 		return 0
 	}
@@ -134,9 +138,9 @@ func (s *series) count(r *TrendResult) (pairs int) {
 			s.total += int(v)
 			pairs++
 			switch {
-			case float64(v) >= tenths*coverage:
+			case float64(v) >= tenths*calib.Coverage:
 				r.Up++
-			case float64(v) <= -tenths*coverage:
+			case float64(v) <= -tenths*calib.Coverage:
 				r.Down++
 			default:
 				r.Open++

@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"fmt"
@@ -6,22 +6,23 @@ import (
 	"strconv"
 	"strings"
 
+	"padband/calib"
 	"padband/charts"
 )
 
 // finish puts the judgement in words and adds what to do.
-func (j *Judgement) finish(r Reading) {
+func (j *Judgement) finish(r calib.Reading) {
 	j.Words = append(j.Words, j.first(r))
-	if j.Verdict != VerdictNone && r.Reliability != Unreliable && len(j.Limit.Sum) == 0 && j.Limit.Unit != r.Analyte.Measure() && !math.IsNaN(j.Value) {
+	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable && len(j.Limit.Sum) == 0 && j.Limit.Unit != r.Analyte.Measure() && !math.IsNaN(j.Value) {
 		j.Words = append(j.Words, "In that unit the strip reads "+j.Figure(r)+".")
 	}
 	if j.Reason != "" {
 		j.Words = append(j.Words, j.Reason)
 	}
-	if j.Verdict != VerdictNone && r.Reliability != Unreliable {
+	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable {
 		j.Words = append(j.Words, j.ends(r)...)
 		rests := "It rests on the " + j.rests("with the strip's own error")
-		if r.spoilt() {
+		if spoilt(r) {
 			rests = "The water band has the strip's own error as it is for a kit in date and a photo in time"
 		}
 		j.Words = append(j.Words, rests+".")
@@ -31,7 +32,7 @@ func (j *Judgement) finish(r Reading) {
 	}
 	for _, u := range []charts.Unit{r.Analyte.Measure(), j.Limit.Unit} {
 		if n := u.Note(); n != "" {
-			j.Words = append(j.Words, upper(n)+".")
+			j.Words = append(j.Words, capital(n)+".")
 			break
 		}
 	}
@@ -62,13 +63,13 @@ func (j Judgement) outcome() charts.Outcome {
 }
 
 // first is the sentence with the verdict and its figure.
-func (j Judgement) first(r Reading) string {
+func (j Judgement) first(r calib.Reading) string {
 	limit := fmt.Sprintf("%s (%s)", j.Limit.Text(), j.Limit.Whose())
 	if len(j.Limit.Sum) > 0 {
 		limit = fmt.Sprintf("%s for %s (%s)", j.Limit.Text(), j.Limit.SumsBy(), j.Limit.Whose())
 	}
 	switch {
-	case r.Reliability == Unreliable:
+	case r.Reliability == calib.Unreliable:
 		return "Cannot tell against " + limit + "."
 	case len(j.Classes) > 0:
 		return j.classWords()
@@ -76,7 +77,7 @@ func (j Judgement) first(r Reading) string {
 		return fmt.Sprintf("Reads %s; %s is the figure beside it.", j.Figure(r), limit)
 	case j.ReadsBelow && j.Limit.TwoSided():
 		return fmt.Sprintf("Reads within %s: %s that the water is outside it.", limit, j.chance(j.Over))
-	case j.ReadsBelow && r.spoilt():
+	case j.ReadsBelow && spoilt(r):
 		return fmt.Sprintf("Reads below %s by its colour alone.", limit)
 	case j.ReadsBelow:
 		return fmt.Sprintf("Reads below %s: %s that the water is over it.", limit, j.chance(j.Over))
@@ -110,7 +111,7 @@ func (j Judgement) classWords() string {
 			parts = append(parts, c.Name+" ("+j.chance(c.Chance)+")")
 		}
 	}
-	return upper(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
+	return capital(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
 }
 
 // counted says what else a pad counts in than its name says.
@@ -131,8 +132,8 @@ func counted(a charts.Analyte) []string {
 }
 
 // ends says what an end of the chart leaves open of a limit past it.
-func (j Judgement) ends(r Reading) []string {
-	f, reason := r.comparable(j.Limit)
+func (j Judgement) ends(r calib.Reading) []string {
+	f, reason := comparableTo(r, j.Limit)
 	if reason != "" || j.Limit.TwoSided() || len(j.Limit.Sum) > 0 {
 		return nil
 	}
@@ -149,16 +150,16 @@ func (j Judgement) ends(r Reading) []string {
 }
 
 // settles says what would settle a health limit and what would not.
-func settles(r Reading, l charts.Limit) []string {
+func settles(r calib.Reading, l charts.Limit) []string {
 	out := []string{"A certified laboratory settles it."}
-	if r.Reliability == Unreliable {
+	if r.Reliability == calib.Unreliable {
 		return append(out, "A better photo of a fresh strip may tell more.")
 	}
-	if r.spoilt() {
+	if spoilt(r) {
 		return append(out, "A strip of a kit in date, photographed in time, may tell more.")
 	}
 	out = append(out, "A second strip would not: strips of one bottle err alike.")
-	if r.Range != Above {
+	if r.Range != calib.Above {
 		out = append(out, "Nor would diluting the water, which is for a pad at the chart's top.")
 	}
 	return out
@@ -173,12 +174,12 @@ func rounded(v float64) float64 {
 // Figure prints the reading's value in the limit's unit so that it stands on
 // its own side of the limit: 0.4999 beside 0.5 is "just under 0.5". Past an
 // end of the chart it is "at least" or "at most" that end.
-func (j Judgement) Figure(r Reading) string {
+func (j Judgement) Figure(r calib.Reading) string {
 	unit := " " + j.Limit.Unit.String()
 	switch r.Range {
-	case Above:
+	case calib.Above:
 		return "at least " + plainFigure(rounded(j.Value)) + unit
-	case Below:
+	case calib.Below:
 		return "at most " + plainFigure(rounded(j.Value)) + unit
 	}
 	shown := fixed(j.Value, j.decimals())
@@ -247,3 +248,6 @@ func (j Judgement) percent(p float64) string {
 	}
 	return fmt.Sprintf("%g %%", math.Round(100*p))
 }
+
+// capital begins a sentence.
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

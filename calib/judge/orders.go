@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"

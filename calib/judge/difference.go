@@ -1,10 +1,11 @@
-package calib
+package judge
 
 import (
 	"errors"
 	"fmt"
 	"math"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -23,15 +24,15 @@ const (
 // Change is the difference of two readings, the later minus the earlier, in
 // their unit.
 type Change struct {
-	Value     float64 // median; NaN when what lies past an end of a chart decides it
-	Band      Band    // of reading the colours alone; its ends are open as a reading's are
-	WaterBand Band    // with the strips' own errors: the direction rests on it
+	Value     float64    // median; NaN when what lies past an end of a chart decides it
+	Band      calib.Band // of reading the colours alone; its ends are open as a reading's are
+	WaterBand calib.Band // with the strips' own errors: the direction rests on it
 	// Rise and Fall are the least probabilities that the water rose and that it
 	// fell: what lies past an end of a chart counts for neither where it could be either.
 	Rise, Fall  float64
 	Direction   Direction
-	Reliability Reliability // the worse of the two
-	KitAssumed  bool        // a chart does not state its strip's error
+	Reliability calib.Reliability // the worse of the two
+	KitAssumed  bool              // a chart does not state its strip's error
 }
 
 // Difference returns how much the later reading lies above the earlier one. The
@@ -41,26 +42,26 @@ type Change struct {
 // chart, err together in part, and that part cancels: for them the band is
 // wider than it need be, never narrower. The charts may differ. The error says
 // why two readings cannot be subtracted: other analytes or units, or no scale.
-func Difference(before, after Reading) (Change, error) {
+func Difference(before, after calib.Reading) (Change, error) {
 	if err := subtractable(before, after); err != nil {
 		return Change{}, err
 	}
-	colour := subtract(before.pieces(before.Posterior), after.pieces(after.Posterior))
-	water := subtract(before.pieces(before.Water), after.pieces(after.Water))
+	colour := subtract(pieces(before.Analyte, before.Posterior), pieces(after.Analyte, after.Posterior))
+	water := subtract(pieces(before.Analyte, before.Water), pieces(after.Analyte, after.Water))
 	band := colour.band()
 	c := Change{
 		Value: colour.median(band), Band: band,
 		Rise: water.low.above(0), Fall: water.high.below(0),
 		Reliability: before.Reliability.Worse(after.Reliability), KitAssumed: before.KitAssumed || after.KitAssumed,
 	}
-	c.WaterBand = water.band().hull(c.Band)
+	c.WaterBand = water.band().Hull(c.Band)
 	c.Direction = c.direction()
 	return c, nil
 }
 
 func (c Change) direction() Direction {
 	switch {
-	case c.Reliability == Unreliable:
+	case c.Reliability == calib.Unreliable:
 		return CannotTell
 	case !c.WaterBand.Low.Open && c.WaterBand.Low.Value > 0:
 		return Rose
@@ -70,7 +71,7 @@ func (c Change) direction() Direction {
 	return NotShown
 }
 
-func subtractable(a, b Reading) error {
+func subtractable(a, b calib.Reading) error {
 	x, y := a.Analyte, b.Analyte
 	switch {
 	case x.Name != y.Name:
@@ -103,17 +104,18 @@ type piece struct{ from, to, mass float64 }
 const leastMass = 1e-12
 
 // pieces turns a posterior over steps into pieces over values.
-func (r Reading) pieces(p Posterior) (out []piece) {
+func pieces(a charts.Analyte, p calib.Posterior) (out []piece) {
 	for i, m := range p.Mass {
 		t := p.Step(i)
-		from, to := r.Analyte.ValueAt(t-0.5/perStep), r.Analyte.ValueAt(t+0.5/perStep)
+		low, high := p.Cell(i)
+		from, to := a.ValueAt(low), a.ValueAt(high)
 		switch {
 		case m < leastMass:
 			continue
 		case t < 0:
-			from, to = math.Inf(-1), r.Analyte.ValueAt(0)
+			from, to = math.Inf(-1), a.ValueAt(0)
 		case t > p.Top:
-			from, to = r.Analyte.ValueAt(p.Top), math.Inf(1)
+			from, to = a.ValueAt(p.Top), math.Inf(1)
 		}
 		out = append(out, piece{from, to, m})
 	}

@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"cmp"
@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -15,7 +16,7 @@ import (
 // independent. There is no verdict where one of them was not read, is a
 // yes-or-no pad, or belongs to a pad that answers to the others too or of which
 // the chart does not say what it answers to.
-func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
+func JudgeSum(rs []calib.Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	chosen, reason := summands(rs, l)
 	if reason != "" {
@@ -23,13 +24,13 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 	}
 	var parts [][]worth
 	all := chosen[0]
-	all.Reliability, all.KitAssumed, all.Warnings = Good, false, nil
+	all.Reliability, all.KitAssumed, all.Warnings = calib.Good, false, nil
 	for i, s := range l.Sum {
 		a, err := chosen[i].Analyte.In(s.Unit)
 		if err != nil {
 			return j.without(l.Analyte, "Not judged: "+err.Error()+".")
 		}
-		parts = append(parts, chosen[i].Water.worths(a, s.Over))
+		parts = append(parts, worths(chosen[i].Water, a, s.Over))
 		all.Reliability = all.Reliability.Worse(chosen[i].Reliability)
 		all.KitAssumed = all.KitAssumed || chosen[i].KitAssumed
 		all.Warnings = append(all.Warnings, chosen[i].Warnings...)
@@ -38,11 +39,11 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 	j.RestsOn = j.rests("kit error")
 	sum := fold(parts[0], parts[1])
 	j.spread(sum)
-	if all.Reliability == Unreliable {
+	if all.Reliability == calib.Unreliable {
 		j.Verdict, j.Reason = VerdictCannotTell, "A reading is unreliable, so nothing can be told of the sum."
 	} else {
 		j.Over = over(sum, l.Value)
-		j.rule(all.uncleared())
+		j.rule(uncleared(all))
 	}
 	j.finish(all)
 	return j
@@ -50,13 +51,13 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 
 // summands finds the reading of each analyte of a sum, or says why they cannot
 // be added.
-func summands(rs []Reading, l charts.Limit) ([]Reading, string) {
+func summands(rs []calib.Reading, l charts.Limit) ([]calib.Reading, string) {
 	if len(l.Sum) != 2 {
 		return nil, "The limit is not about a sum of two."
 	}
-	var out []Reading
+	var out []calib.Reading
 	for _, s := range l.Sum {
-		i := slices.IndexFunc(rs, func(r Reading) bool { return strings.EqualFold(r.Analyte.Name, s.Analyte) })
+		i := slices.IndexFunc(rs, func(r calib.Reading) bool { return strings.EqualFold(r.Analyte.Name, s.Analyte) })
 		if i < 0 {
 			return nil, fmt.Sprintf("The rule adds %s and %s, and %s was not read.", l.Sum[0].Analyte, l.Sum[1].Analyte, s.Analyte)
 		}
@@ -83,12 +84,13 @@ type worth struct {
 }
 
 // worths are a posterior's places as values of the analyte over a divisor.
-func (p Posterior) worths(a charts.Analyte, divisor float64) []worth {
+func worths(p calib.Posterior, a charts.Analyte, divisor float64) []worth {
 	var out []worth
 	lowest := a.Swatches[0].Value / divisor
 	highest := a.Swatches[len(a.Swatches)-1].Value / divisor
 	for i, m := range p.Mass {
 		t := p.Step(i)
+		from, to := p.Cell(i)
 		switch {
 		case m < 1e-12:
 		case t > p.Top:
@@ -96,7 +98,7 @@ func (p Posterior) worths(a charts.Analyte, divisor float64) []worth {
 		case t < 0:
 			out = append(out, worth{0, lowest, m, true})
 		default:
-			out = append(out, worth{a.ValueAt(t-0.5/perStep) / divisor, a.ValueAt(t+0.5/perStep) / divisor, m, false})
+			out = append(out, worth{a.ValueAt(from) / divisor, a.ValueAt(to) / divisor, m, false})
 		}
 	}
 	return out
@@ -142,18 +144,18 @@ func over(all []worth, value float64) (c Chance) {
 
 // spread fills in the median and the 95 % interval of a sum.
 func (j *Judgement) spread(all []worth) {
-	at := func(q float64) Bound {
+	at := func(q float64) calib.Bound {
 		sum := 0.0
 		for _, w := range all {
 			if sum += w.mass; sum >= q {
 				if w.open {
-					return Bound{w.low, true}
+					return calib.Bound{Value: w.low, Open: true}
 				}
-				return Bound{(w.low + w.high) / 2, false}
+				return calib.Bound{Value: (w.low + w.high) / 2}
 			}
 		}
-		return Bound{math.NaN(), true}
+		return calib.Bound{Value: math.NaN(), Open: true}
 	}
 	slices.SortFunc(all, func(a, b worth) int { return cmp.Compare(a.low+math.Min(a.high, 1e12), b.low+math.Min(b.high, 1e12)) })
-	j.Value, j.Low, j.High = at(0.5).Value, at((1-coverage)/2), at((1+coverage)/2)
+	j.Value, j.Low, j.High = at(0.5).Value, at((1-calib.Coverage)/2), at((1+calib.Coverage)/2)
 }

@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -26,7 +27,7 @@ func TestHardnessClasses(t *testing.T) {
 	within(t, 1, sum, 1e-9, "chances")
 	// 120 mg/L as CaCO3 is 120/17.847959 °dH (water_units.csv).
 	edge := 2 + (120/17.847959-6)/3
-	want := 0.5 * math.Erfc((2.25-edge)/math.Hypot(0.05, assumedKitSteps/1.96)/math.Sqrt2)
+	want := 0.5 * math.Erfc((2.25-edge)/math.Hypot(0.05, assumedKit/1.96)/math.Sqrt2)
 	within(t, want, j.Classes[1].Chance.AtLeast, 0.001, "moderately hard")
 	assert.Equal(t, VerdictNone, j.Verdict)
 	assert.Regexp(t, `^Moderately hard \(\d+ %\), hard \(\d+ %\), in the classes of USGS\.$`, j.Words[0])
@@ -43,11 +44,11 @@ func TestFiguresAtALimit(t *testing.T) {
 		0.4999: "just under 0.5 mg/L", 0.49999999: "just under 0.5 mg/L", 0.5001: "just over 0.5 mg/L", 0.5: "0.5 mg/L",
 		0.4951: "just under 0.5 mg/L", 0.4949: "0.49 mg/L", 0.506: "0.51 mg/L", 0.31: "0.31 mg/L",
 	} {
-		j := Judgement{Limit: l, Value: v, Low: Bound{Value: v - 0.04}, High: Bound{Value: v + 0.04}}
-		assert.Equal(t, want, j.Figure(Reading{Range: Within}), v)
+		j := Judgement{Limit: l, Value: v, Low: calib.Bound{Value: v - 0.04}, High: calib.Bound{Value: v + 0.04}}
+		assert.Equal(t, want, j.Figure(calib.Reading{Range: calib.Within}), v)
 	}
 	j := Judgement{Limit: l, Value: 1}
-	assert.Equal(t, "at least 1 mg/L", j.Figure(Reading{Range: Above}))
+	assert.Equal(t, "at least 1 mg/L", j.Figure(calib.Reading{Range: calib.Above}))
 }
 
 // A percentage never reaches the guard by rounding, nor says certainty.
@@ -84,7 +85,7 @@ func TestWhatSettlesIsSaidOfHealthAlone(t *testing.T) {
 		iron.Swatches = append(iron.Swatches, charts.Swatch{Value: v})
 	}
 	for _, c := range []struct {
-		reading Reading
+		reading calib.Reading
 		limit   charts.Limit
 		settled bool
 	}{

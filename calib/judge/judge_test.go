@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -9,31 +9,34 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/charts"
 )
 
 // readingAt is a reading of an analyte with a normal posterior about a step,
-// as the photo's part of a reading would leave it.
-func readingAt(a charts.Analyte, step, spread float64) Reading {
+// as the photo's part of a reading would leave it: a step beyond each end, but
+// nothing under a chart that starts at 0.
+func readingAt(a charts.Analyte, step, spread float64) calib.Reading {
 	top := float64(len(a.Swatches) - 1)
-	p := Posterior{Top: top}
+	p := calib.Posterior{Top: top}
 	if a.Swatches[0].Value > 0 {
-		p.First = -beyond
+		p.First = -1
 	}
-	p.Mass = make([]float64, int(math.Round((top+beyond-p.First)*perStep))+1)
-	p.Mass[int(math.Round((step-p.First)*perStep))] = 1
-	_, assumed := kitSpread(a)
-	r := Reading{Analyte: a, KitAssumed: assumed}
-	for _, s := range a.Swatches {
-		r.Swatches = append(r.Swatches, SwatchColour{Value: s.Value, Label: s.Label})
-	}
-	return r.remade(p.Blur(constant(spread)))
+	p.Mass = make([]float64, int(math.Round((top+1-p.First)*calib.PerStep))+1)
+	p.Mass[int(math.Round((step-p.First)*calib.PerStep))] = 1
+	return calib.FromPosterior(a, p.Blur(constant(spread)))
 }
 
-// nitrate is the ramp's analyte with the strip's own error stated.
+// assumedKit is the strip's own error, 95 % and in steps, where the chart states none.
+const assumedKit = 0.5
+
+// nitrate is a pad of six swatches with the strip's own error stated, or with
+// none stated for 0.
 func nitrate(kit float64) charts.Analyte {
-	a := rampAnalyte()
-	a.RespondsTo = []string{"nitrate"}
+	a := charts.Analyte{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate"}, Kind: charts.KindScale, Spacing: charts.SpacingAuto, Parts: 1}
+	for _, v := range []float64{0, 1, 3, 7, 12, 25} {
+		a.Swatches = append(a.Swatches, charts.Swatch{Value: v})
+	}
 	if kit > 0 {
 		a.KitError = &charts.KitError{Steps: kit, Source: "invented"}
 	}
@@ -61,7 +64,7 @@ func TestBetweenTwoSwatchesCannotTell(t *testing.T) {
 	j := Judge(readingAt(nitrate(0), 3.5, 0.3), bundledLimit(t, "us-epa", "nitrate"), 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.Equal(t, DefaultGuard, j.Guard)
-	sd := math.Hypot(0.3, assumedKitSteps/1.96)
+	sd := math.Hypot(0.3, assumedKit/1.96)
 	want := 0.5 * math.Erfc(0.1/sd/math.Sqrt2) // 10 is 0.6 of the way from 7 to 12
 	within(t, want, j.Probability, 0.005, "probability")
 	assert.Equal(t, "water band, kit error assumed", j.RestsOn)
@@ -147,7 +150,7 @@ func TestNotJudged(t *testing.T) {
 	yes.Analyte.Kind = charts.KindPresence
 	who, _ := charts.FindLimitSet("who")
 	for _, c := range []struct {
-		r    Reading
+		r    calib.Reading
 		l    charts.Limit
 		want string
 	}{
@@ -231,7 +234,7 @@ func TestNotAboutOneSample(t *testing.T) {
 
 func TestUnreliableReadingTellsNothing(t *testing.T) {
 	r := readingAt(nitrate(0.5), 4.8, 0.1)
-	r.Reliability = Unreliable
+	r.Reliability = calib.Unreliable
 	j := Judge(r, bundledLimit(t, "us-epa", "nitrate"), 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.True(t, math.IsNaN(j.Probability))
@@ -252,15 +255,4 @@ func TestParseGuard(t *testing.T) {
 		assert.ErrorContains(t, err, "write a percentage over 50 and under 100, such as 95", text)
 	}
 	assert.Equal(t, DefaultGuard, newJudgement(charts.Limit{}, math.NaN()).Guard)
-}
-
-// A whole reading from samples can be judged.
-func TestJudgeOfAPhoto(t *testing.T) {
-	l := bundledLimit(t, "us-epa", "nitrate")
-	r := readOne(t, scene(onRamp(3.6)))
-	j := Judge(r, l, 0)
-	assert.Equal(t, VerdictCannotTell, j.Verdict)
-	assert.Greater(t, j.Probability, 0.2)
-	assert.Less(t, j.Probability, 0.8)
-	assert.Equal(t, VerdictAbove, Judge(readOne(t, scene(onRamp(4.9))), l, 0).Verdict)
 }

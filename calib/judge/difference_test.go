@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -24,11 +25,11 @@ func ruled(from, to float64, swatches int) charts.Analyte {
 
 // spread is a reading whose probability below a value is given, with no error of
 // its strip. What lies past the chart's ends is in one cell each.
-func spread(a charts.Analyte, cdf func(v float64) float64) Reading {
+func spread(a charts.Analyte, cdf func(v float64) float64) calib.Reading {
 	top := float64(len(a.Swatches) - 1)
-	p := Posterior{First: -1.0 / perStep, Top: top}
-	for i := 0; p.Step(i) <= top+1.5/perStep; i++ {
-		lo, hi := cdf(a.ValueAt(p.Step(i)-0.5/perStep)), cdf(a.ValueAt(p.Step(i)+0.5/perStep))
+	p := calib.Posterior{First: -1.0 / calib.PerStep, Top: top}
+	for i := 0; p.Step(i) <= top+1.5/calib.PerStep; i++ {
+		lo, hi := cdf(a.ValueAt(p.Step(i)-0.5/calib.PerStep)), cdf(a.ValueAt(p.Step(i)+0.5/calib.PerStep))
 		switch t := p.Step(i); {
 		case t < 0:
 			lo, hi = 0, cdf(a.ValueAt(0))
@@ -37,7 +38,7 @@ func spread(a charts.Analyte, cdf func(v float64) float64) Reading {
 		}
 		p.Mass = append(p.Mass, hi-lo)
 	}
-	return Reading{Analyte: a, Posterior: p, Water: p, Reliability: Good}
+	return calib.Reading{Analyte: a, Posterior: p, Water: p, Reliability: calib.Good}
 }
 
 func normal(mean, sd float64) func(float64) float64 {
@@ -65,7 +66,7 @@ func irwinHall(n int) func(float64) float64 {
 	}
 }
 
-func change(t *testing.T, before, after Reading) Change {
+func change(t *testing.T, before, after calib.Reading) Change {
 	t.Helper()
 	c, err := Difference(before, after)
 	require.NoError(t, err)
@@ -77,7 +78,7 @@ func change(t *testing.T, before, after Reading) Change {
 // three and one. The tolerance is the table's.
 func TestDifferenceGivesThePublishedIntervals(t *testing.T) {
 	wide := 10 * math.Sqrt(3)
-	of := map[string][2]Reading{
+	of := map[string][2]calib.Reading{
 		"9.2.2": {spread(ruled(-8, 8, 41), normal(0, math.Sqrt2)), spread(ruled(-8, 8, 41), normal(0, math.Sqrt2))},
 		"9.2.3": {spread(ruled(-4, 4, 41), irwinHall(2)), spread(ruled(-4, 4, 41), irwinHall(2))},
 		"9.2.4": {spread(ruled(-6, 6, 41), irwinHall(3)), spread(ruled(-20, 20, 81), rectangular(-wide, wide))},
@@ -129,12 +130,12 @@ func TestDifferenceAgainstDraws(t *testing.T) {
 	for _, v := range []float64{0, 1, 3, 10, 25, 60} {
 		a.Swatches = append(a.Swatches, charts.Swatch{Value: v})
 	}
-	r := func(step, sd float64) Reading {
-		p := Posterior{Top: 5}
-		for i := range 5*perStep + 1 {
-			p.Mass = append(p.Mass, normal(step, sd)(p.Step(i)+0.5/perStep)-normal(step, sd)(p.Step(i)-0.5/perStep))
+	r := func(step, sd float64) calib.Reading {
+		p := calib.Posterior{Top: 5}
+		for i := range 5*calib.PerStep + 1 {
+			p.Mass = append(p.Mass, normal(step, sd)(p.Step(i)+0.5/calib.PerStep)-normal(step, sd)(p.Step(i)-0.5/calib.PerStep))
 		}
-		return Reading{Analyte: a, Posterior: p, Water: p, Reliability: Good}
+		return calib.Reading{Analyte: a, Posterior: p, Water: p, Reliability: calib.Good}
 	}
 	before, after := r(1.6, 0.25), r(3.2, 0.4)
 	c := change(t, before, after)
@@ -153,7 +154,7 @@ func TestDifferenceAgainstDraws(t *testing.T) {
 }
 
 func TestDifferenceTurnsRound(t *testing.T) {
-	x, y := readOne(t, scene(onRamp(1.3))), readOne(t, scene(onRamp(3.4)))
+	x, y := readingAt(nitrate(0), 1.3, 0.15), readingAt(nitrate(0), 3.4, 0.2)
 	there, back := change(t, x, y), change(t, y, x)
 	within(t, there.Value, -back.Value, 1e-6, "median")
 	within(t, there.WaterBand.Low.Value, -back.WaterBand.High.Value, 1e-6, "band")
@@ -189,7 +190,7 @@ func TestDifferencePastTheEnd(t *testing.T) {
 	c = change(t, spread(a, normal(-2, 0.5)), low)
 	assert.Equal(t, Rose, c.Direction, "from below the lowest swatch")
 	assert.True(t, c.WaterBand.High.Open)
-	for _, b := range []Bound{c.WaterBand.High, c.WaterBand.Low} {
+	for _, b := range []calib.Bound{c.WaterBand.High, c.WaterBand.Low} {
 		assert.False(t, math.IsInf(b.Value, 0) || math.IsNaN(b.Value))
 	}
 }
@@ -211,23 +212,23 @@ func TestDifferenceTailPastTheEnd(t *testing.T) {
 func TestDifferenceWithUnreliableReadings(t *testing.T) {
 	a := ruled(0, 100, 101)
 	x, y := spread(a, normal(20, 2)), spread(a, normal(60, 2))
-	y.Reliability, y.KitAssumed = Unreliable, true
+	y.Reliability, y.KitAssumed = calib.Unreliable, true
 	c := change(t, x, y)
 	assert.Equal(t, CannotTell, c.Direction)
-	assert.Equal(t, Unreliable, c.Reliability)
+	assert.Equal(t, calib.Unreliable, c.Reliability)
 	assert.True(t, c.KitAssumed)
-	x.Reliability, y.Reliability = Caution, Good
+	x.Reliability, y.Reliability = calib.Caution, calib.Good
 	assert.Equal(t, Rose, change(t, x, y).Direction)
 }
 
 func TestWhatCannotBeSubtracted(t *testing.T) {
 	good := spread(ruled(0, 10, 11), normal(5, 1))
-	for want, change := range map[string]func(*Reading){
-		"not the same":             func(r *Reading) { r.Analyte.Name = "zinc" },
-		"mg/L as N":                func(r *Reading) { r.Analyte.As = "N" },
-		"in µg/L after":            func(r *Reading) { r.Analyte.Unit = "µg/L" },
-		"present or not":           func(r *Reading) { r.Analyte.Kind = charts.KindPresence },
-		"without its distribution": func(r *Reading) { r.Posterior = Posterior{} },
+	for want, change := range map[string]func(*calib.Reading){
+		"not the same":             func(r *calib.Reading) { r.Analyte.Name = "zinc" },
+		"mg/L as N":                func(r *calib.Reading) { r.Analyte.As = "N" },
+		"in µg/L after":            func(r *calib.Reading) { r.Analyte.Unit = "µg/L" },
+		"present or not":           func(r *calib.Reading) { r.Analyte.Kind = charts.KindPresence },
+		"without its distribution": func(r *calib.Reading) { r.Posterior = calib.Posterior{} },
 	} {
 		bad := good
 		change(&bad)

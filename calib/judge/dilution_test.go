@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -46,13 +47,13 @@ func TestPipettingErrorWidensTheWaterBand(t *testing.T) {
 	wide, err := r.Undiluted(dilution(t, "1+1, 10 %"))
 	require.NoError(t, err)
 	assert.Equal(t, plain.Band, wide.Band, "the colour is read as well as before")
-	half := func(b Band) float64 { return (b.High.Value - b.Low.Value) / 2 / wide.Value }
+	half := func(b calib.Band) float64 { return (b.High.Value - b.Low.Value) / 2 / wide.Value }
 	within(t, math.Hypot(half(plain.WaterBand), 0.10), half(wide.WaterBand), 0.003, "relative half width")
 }
 
 func TestCheckDilution(t *testing.T) {
 	a := evenNitrate(0.5) // up to 20 in steps of 2
-	at := func(step float64, d string) Reading {
+	at := func(step float64, d string) calib.Reading {
 		u, err := readingAt(a, step, 0.15).Undiluted(dilution(t, d))
 		require.NoError(t, err)
 		return u
@@ -64,12 +65,12 @@ func TestCheckDilution(t *testing.T) {
 	assert.False(t, wrong, "16 and 16")
 	w, wrong := CheckDilution(top, at(2, "1+1"))
 	require.True(t, wrong, "at least 20, and 8")
-	assert.Equal(t, CodeDilutionDisagrees, w.Code)
+	assert.Equal(t, calib.CodeDilutionDisagrees, w.Code)
 	assert.Contains(t, w.Text(), "there is less nitrate")
 	w, wrong = CheckDilution(readingAt(a, 3, 0.15), at(6, "1+1"))
 	require.True(t, wrong, "6 and 24")
 	assert.Contains(t, w.Text(), "there is more nitrate")
 	w, wrong = CheckDilution(top, at(10.5, "1+1"))
 	require.True(t, wrong)
-	assert.Equal(t, CodeDilutionAtTop, w.Code)
+	assert.Equal(t, calib.CodeDilutionAtTop, w.Code)
 }

@@ -1,6 +1,10 @@
-package calib
+package judge
 
-import "math"
+import (
+	"math"
+
+	"padband/calib"
+)
 
 // differences is the distribution of a difference, as low and as high as what
 // lies past a chart's end lets it be. Without such both are the same.
@@ -120,7 +124,7 @@ func (m mixture) quantile(q float64) float64 {
 
 // median is NaN when what lies past a chart's end moves it by more than a
 // twentieth of the band.
-func (d differences) median(b Band) float64 {
+func (d differences) median(b calib.Band) float64 {
 	low, high := d.low.quantile(0.5), d.high.quantile(0.5)
 	if high-low <= 0.05*(b.High.Value-b.Low.Value) { // fails for infinities
 		return (low + high) / 2
@@ -131,14 +135,14 @@ func (d differences) median(b Band) float64 {
 // band is the interval that covers at least what a band is made for, whatever
 // lies past the charts' ends. The value of an open end is the least or greatest
 // difference of the charts, for drawing.
-func (d differences) band() Band {
-	lo, hi := d.low.quantile((1-coverage)/2), d.high.quantile((1+coverage)/2)
-	b := Band{Coverage: coverage, Low: Bound{Value: lo}, High: Bound{Value: hi}}
+func (d differences) band() calib.Band {
+	lo, hi := d.low.quantile((1-calib.Coverage)/2), d.high.quantile((1+calib.Coverage)/2)
+	b := calib.Band{Coverage: calib.Coverage, Low: calib.Bound{Value: lo}, High: calib.Bound{Value: hi}}
 	if math.IsInf(lo, -1) {
-		b.Low = Bound{Value: d.end(-1), Open: true}
+		b.Low = calib.Bound{Value: d.end(-1), Open: true}
 	}
 	if math.IsInf(hi, 1) {
-		b.High = Bound{Value: d.end(1), Open: true}
+		b.High = calib.Bound{Value: d.end(1), Open: true}
 	}
 	return b
 }

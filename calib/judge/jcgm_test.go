@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -21,9 +22,9 @@ func ruler(from, step float64, swatches int) charts.Analyte {
 
 // normalOn is a normal posterior about the middle of a ruler of 48 steps, with
 // that value there, steps of that size and that standard deviation.
-func normalOn(y, u, step float64) (Posterior, charts.Analyte) {
-	p := Posterior{First: -1, Top: 48, Mass: make([]float64, 50*perStep+1)}
-	p.Mass[25*perStep] = 1
+func normalOn(y, u, step float64) (calib.Posterior, charts.Analyte) {
+	p := calib.Posterior{First: -1, Top: 48, Mass: make([]float64, 50*calib.PerStep+1)}
+	p.Mass[25*calib.PerStep] = 1
 	return p.Blur(constant(u / step)), ruler(y-24*step, step, 49)
 }
 
@@ -44,13 +45,13 @@ func jcgm106(t *testing.T, clause, what string) float64 {
 // where the normal distribution is exact.
 func TestConformityProbabilities(t *testing.T) {
 	p, a := normalOn(-5.47, 0.05, 0.07*24/33.5)
-	within(t, jcgm106(t, "7.3.3 ex.1", "one-sided upper limit"), p.overOn(a, -5.40).not().AtLeast, 1e-6, "breakdown voltage")
+	within(t, jcgm106(t, "7.3.3 ex.1", "one-sided upper limit"), overOn(p, a, -5.40).not().AtLeast, 1e-6, "breakdown voltage")
 
 	p, a = normalOn(509.7, 8.6, 19.7*24/54.5)
-	within(t, jcgm106(t, "7.3.3 ex.2", "one-sided lower limit"), p.overOn(a, 490).AtLeast, 1e-6, "bursting strength")
+	within(t, jcgm106(t, "7.3.3 ex.2", "one-sided lower limit"), overOn(p, a, 490).AtLeast, 1e-6, "bursting strength")
 
 	p, a = normalOn(13.6, 1.8, 1.6)
-	under, over := p.outsideOf(a, 12.5, 16.3)
+	under, over := outsideOf(p, a, 12.5, 16.3)
 	within(t, jcgm106(t, "7.4", "two-sided"), under.plus(over).not().AtMost, 1e-6, "viscosity")
 }
 
@@ -58,10 +59,10 @@ func TestConformityProbabilities(t *testing.T) {
 func TestChanceBetweenCells(t *testing.T) {
 	for _, spread := range []float64{0.25, 0.5, 2} { // steps
 		p, a := normalOn(0, spread, 1)
-		bound := sq(1/(perStep*spread)) / 30
+		bound := sq(1/(calib.PerStep*spread)) / 30
 		for _, at := range []float64{-0.8, -0.31, -0.02, 0.003, 0.017, 0.29, 0.501, 0.77} {
 			want := 0.5 * math.Erfc(at/spread/math.Sqrt2)
-			within(t, want, p.overOn(a, at).AtLeast, bound, "chance")
+			within(t, want, overOn(p, a, at).AtLeast, bound, "chance")
 		}
 	}
 }
@@ -73,7 +74,7 @@ func TestGuardedRejection(t *testing.T) {
 	for high-low > 1e-7 {
 		v := (low + high) / 2
 		p, a := normalOn(v, 0.02*v, 0.02*v/4)
-		if verdict(p.overOn(a, 100), 0.999) == VerdictAbove {
+		if verdict(overOn(p, a, 100), 0.999) == VerdictAbove {
 			high = v
 		} else {
 			low = v
@@ -98,7 +99,7 @@ func TestGlobalRisksOfResistors(t *testing.T) {
 	const y0, u0, um, tl, tu = 1500.0, 0.12, 0.04, 1499.8, 1500.2
 	chance := func(mean, u float64) float64 {
 		p, a := normalOn(mean, u, u/4)
-		under, over := p.outsideOf(a, tl, tu)
+		under, over := outsideOf(p, a, tl, tu)
 		return under.plus(over).AtMost
 	}
 	within(t, jcgm106(t, "9.5.3", "global risk"), 1-chance(y0, u0), 5e-6, "prior conformance")
@@ -125,8 +126,8 @@ func TestGlobalRisksOfResistors(t *testing.T) {
 // 0: prior gamma(4, 4/um), measured y with the standard uncertainty um; the
 // measured value's density is returned beside it. Without a measurement (NaN)
 // it is the prior.
-func gammaBearing(y, um float64) (Posterior, float64) {
-	p := Posterior{First: 0, Top: 47, Mass: make([]float64, 48*perStep)}
+func gammaBearing(y, um float64) (calib.Posterior, float64) {
+	p := calib.Posterior{First: 0, Top: 47, Mass: make([]float64, 48*calib.PerStep)}
 	const step = 0.125
 	sum := 0.0
 	for i := range p.Mass {
@@ -135,7 +136,7 @@ func gammaBearing(y, um float64) (Posterior, float64) {
 		if !math.IsNaN(y) {
 			density *= math.Exp(-0.5*sq((y-x)/um)) / (um * math.Sqrt(2*math.Pi))
 		}
-		p.Mass[i] = density * step / perStep
+		p.Mass[i] = density * step / calib.PerStep
 		sum += p.Mass[i]
 	}
 	for i := range p.Mass {
@@ -149,11 +150,11 @@ func TestGlobalRisksOfBearings(t *testing.T) {
 	const um, tu = 0.25, 2
 	a := ruler(0, 0.125, 48)
 	prior, _ := gammaBearing(math.NaN(), um)
-	within(t, jcgm106(t, "9.5.4", "ball bearing"), prior.overOn(a, tu).AtLeast, 5e-6, "out of tolerance")
+	within(t, jcgm106(t, "9.5.4", "ball bearing"), overOn(prior, a, tu).AtLeast, 5e-6, "out of tolerance")
 	accepted := func(limit float64) float64 {
 		return simpson(-1.5, limit, 150, func(y float64) float64 {
 			p, density := gammaBearing(y, um)
-			return p.overOn(a, tu).AtLeast * density
+			return overOn(p, a, tu).AtLeast * density
 		})
 	}
 	rows := published(t, "conformance_jcgm106.csv")
@@ -170,7 +171,7 @@ func TestGlobalRisksOfBearings(t *testing.T) {
 	within(t, jcgm106(t, "9.5.4", "um=0.25, target"), low, 1e-4, "acceptance limit")
 	rejected := simpson(1.671829, 5.8, 200, func(y float64) float64 {
 		p, density := gammaBearing(y, um)
-		return (1 - p.overOn(a, tu).AtLeast) * density
+		return (1 - overOn(p, a, tu).AtLeast) * density
 	})
 	within(t, jcgm106(t, "9.5.4", "um=0.25, A=1.671829"), rejected, 5e-6, "producer's risk")
 }

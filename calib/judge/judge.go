@@ -1,4 +1,6 @@
-package calib
+// Package judge says what readings mean: one against a limit ([Judge]), two against
+// each other ([Difference]), several over time ([MannKendall]).
+package judge
 
 import (
 	"errors"
@@ -7,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -32,7 +35,7 @@ type Judgement struct {
 	// Value, and Low and High, the water band's ends, are the reading's in the
 	// limit's unit; NaN without a verdict's ground. An open end is past the chart.
 	Value     float64
-	Low, High Bound
+	Low, High calib.Bound
 	// Over is the chance that the water is over the limit, or outside it when it
 	// has two sides (Under and Above then are its parts); 0 to 1 where nothing is
 	// said of it.
@@ -89,17 +92,17 @@ func ParseGuard(text string) (float64, error) {
 // guard, 0.5 to 1, as the least probability for either word; out of that range
 // it is [DefaultGuard]). It gives no verdict where the limit is not about one
 // sample, where figures cannot be converted, and for a yes-or-no pad.
-func Judge(r Reading, l charts.Limit, guard float64) Judgement {
+func Judge(r calib.Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
-	factor, reason := r.comparable(l)
+	factor, reason := comparableTo(r, l)
 	if reason != "" {
 		return j.without(r.Analyte.Name, reason)
 	}
 	j.compare(r, factor)
 	switch {
-	case r.stopped():
+	case stopped(r):
 		j.Verdict, j.Reason = VerdictCannotTell, "The diluted strip and the strip of the water itself disagree, so nothing can be told from them."
-	case r.Reliability == Unreliable:
+	case r.Reliability == calib.Unreliable:
 		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
 	case len(l.Classes) > 0:
 		j.classes(r, factor)
@@ -117,12 +120,12 @@ func newJudgement(l charts.Limit, guard float64) Judgement {
 		guard = DefaultGuard
 	}
 	nan := math.NaN()
-	return Judgement{Limit: l, Guard: guard, Value: nan, Low: Bound{Value: nan}, High: Bound{Value: nan}, Probability: nan, Over: Chance{0, 1}}
+	return Judgement{Limit: l, Guard: guard, Value: nan, Low: calib.Bound{Value: nan}, High: calib.Bound{Value: nan}, Probability: nan, Over: Chance{0, 1}}
 }
 
-// comparable returns the factor from the reading's unit to the limit's, or why
+// comparableTo returns the factor from the reading's unit to the limit's, or why
 // the two cannot be compared.
-func (r Reading) comparable(l charts.Limit) (charts.Ratio, string) {
+func comparableTo(r calib.Reading, l charts.Limit) (charts.Ratio, string) {
 	if r.Analyte.Kind == charts.KindPresence {
 		return charts.Ratio{}, "A yes-or-no pad gives no figure to set against a limit."
 	}
@@ -145,49 +148,55 @@ func (j Judgement) without(analyte, reason string) Judgement {
 }
 
 // compare fills in the reading's figures in the limit's unit.
-func (j *Judgement) compare(r Reading, f charts.Ratio) {
+func (j *Judgement) compare(r calib.Reading, f charts.Ratio) {
 	j.Value = f.Of(r.Value)
-	j.Low = Bound{f.Of(r.WaterBand.Low.Value), r.WaterBand.Low.Open}
-	j.High = Bound{f.Of(r.WaterBand.High.Value), r.WaterBand.High.Open}
+	j.Low = calib.Bound{Value: f.Of(r.WaterBand.Low.Value), Open: r.WaterBand.Low.Open}
+	j.High = calib.Bound{Value: f.Of(r.WaterBand.High.Value), Open: r.WaterBand.High.Open}
 	j.bands, j.kitAssumed = "water band", r.KitAssumed
 	j.RestsOn = j.rests("kit error")
 }
 
 // decide finds the chances and the verdict.
-func (j *Judgement) decide(r Reading, f charts.Ratio) {
+func (j *Judgement) decide(r calib.Reading, f charts.Ratio) {
 	a := r.Analyte.Scaled(f)
 	if j.Limit.TwoSided() {
-		j.Under, j.Above = r.Water.outsideOf(a, j.Limit.Low, j.Limit.High)
+		j.Under, j.Above = outsideOf(r.Water, a, j.Limit.Low, j.Limit.High)
 		j.Over = j.Under.plus(j.Above)
 	} else {
-		j.Over = r.Water.overOn(a, j.Limit.Value)
+		j.Over = overOn(r.Water, a, j.Limit.Value)
 	}
-	j.rule(r.uncleared())
+	j.rule(uncleared(r))
 }
 
 // spoilt reports whether a warning says that the strip's own error is not what
 // the chart gives.
-func (r Reading) spoilt() bool {
-	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return w.Code.spoils() != "" })
+func spoilt(r calib.Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Spoils != "" })
+}
+
+// factsOf are what is to be known of a warning's code; zero for an unknown one.
+func factsOf(w calib.Warning) calib.CodeFacts {
+	f, _ := w.Code.Facts()
+	return f
 }
 
 // stopped reports whether a warning leaves no verdict at all.
-func (r Reading) stopped() bool {
-	return slices.ContainsFunc(r.Warnings, func(w Warning) bool { return factsOf[w.Code].Stops })
+func stopped(r calib.Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Stops })
 }
 
 // uncleared says why a reading cannot clear water against a limit for health,
 // or is empty where the strip's own error is known to hold.
-func (r Reading) uncleared() string {
+func uncleared(r calib.Reading) string {
 	const end = "; a strip cannot clear water for drinking."
 	var because []string
 	for _, w := range r.Warnings {
-		if why := w.Code.spoils(); why != "" {
+		if why := factsOf(w).Spoils; why != "" {
 			because = append(because, why)
 		}
 	}
 	if len(because) > 0 {
-		return upper(strings.Join(slices.Compact(because), " and ")) + ", so the strip's own error is not known" + end
+		return capital(strings.Join(slices.Compact(because), " and ")) + ", so the strip's own error is not known" + end
 	}
 	if r.KitAssumed {
 		return "The strip's own error is only assumed" + end
@@ -236,13 +245,13 @@ func twoSided(under, above, outside Chance, guard float64) Verdict {
 }
 
 // classes finds the chance of each class; they are names, not verdicts.
-func (j *Judgement) classes(r Reading, f charts.Ratio) {
+func (j *Judgement) classes(r calib.Reading, f charts.Ratio) {
 	a := r.Analyte.Scaled(f)
 	before := Chance{1, 1} // over the class before
 	for _, c := range j.Limit.Classes {
 		over := Chance{}
 		if c.UpTo > 0 {
-			over = r.Water.overOn(a, c.UpTo)
+			over = overOn(r.Water, a, c.UpTo)
 		}
 		in := Chance{math.Max(0, before.AtLeast-over.AtMost), before.AtMost - over.AtLeast}
 		j.Classes = append(j.Classes, ClassChance{c.Name, in})

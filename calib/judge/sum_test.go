@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -61,7 +62,7 @@ func TestSumOfTwoReadings(t *testing.T) {
 		}
 		sum := perNitrate*c.nitrate + perNitrite*c.nitrite
 		u := math.Hypot(perNitrate*sd, perNitrite*sd)
-		j := JudgeSum([]Reading{readingAt(nitrite(kit), c.nitrite, 0.3), readingAt(evenNitrate(kit), c.nitrate, 0.3)}, sumOf(t, c.set), 0)
+		j := JudgeSum([]calib.Reading{readingAt(nitrite(kit), c.nitrite, 0.3), readingAt(evenNitrate(kit), c.nitrate, 0.3)}, sumOf(t, c.set), 0)
 		within(t, 0.5*math.Erfc((limit-sum)/u/math.Sqrt2), j.Probability, 0.002, c.set)
 		within(t, sum, j.Value, 0.02*sum, "value")
 		within(t, sum-1.96*u, j.Low.Value, 0.03*sum, "low end")
@@ -71,34 +72,34 @@ func TestSumOfTwoReadings(t *testing.T) {
 }
 
 func TestSumInWords(t *testing.T) {
-	rs := []Reading{readingAt(evenNitrate(0), 4, 0.3), readingAt(nitrite(0.5), 4, 0.3)}
+	rs := []calib.Reading{readingAt(evenNitrate(0), 4, 0.3), readingAt(nitrite(0.5), 4, 0.3)}
 	j := JudgeSum(rs, sumOf(t, "who"), 0)
 	assert.Equal(t, VerdictAbove, j.Verdict)
 	assert.Equal(t, "Above 1 for nitrate / 50 mg/L as NO3 + nitrite / 3 mg/L as NO2 (WHO, GDWQ 4th ed incl. addenda 2022, ch.12 nitrate and nitrite): over 99 % that the water is over it.", j.Words[0])
-	j = JudgeSum([]Reading{readingAt(evenNitrate(0), 1, 0.3), readingAt(nitrite(0.5), 1, 0.3)}, sumOf(t, "us-epa"), 0)
+	j = JudgeSum([]calib.Reading{readingAt(evenNitrate(0), 1, 0.3), readingAt(nitrite(0.5), 1, 0.3)}, sumOf(t, "us-epa"), 0)
 	assert.True(t, j.ReadsBelow, "one strip error is assumed")
 	assert.Contains(t, strings.Join(j.Words, " "), "Reads below 10 mg/L as N for nitrate + nitrite")
 }
 
 // A pad at the chart's top leaves a sum open on that side.
 func TestSumPastTheTop(t *testing.T) {
-	j := JudgeSum([]Reading{readingAt(evenNitrate(0.5), 1, 0.2), readingAt(nitrite(0.5), 8.5, 0.2)}, sumOf(t, "us-epa"), 0)
+	j := JudgeSum([]calib.Reading{readingAt(evenNitrate(0.5), 1, 0.2), readingAt(nitrite(0.5), 8.5, 0.2)}, sumOf(t, "us-epa"), 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict, "2 and at least 4 against 10")
 	assert.Less(t, j.Over.AtLeast, 0.05)
 	assert.Greater(t, j.Over.AtMost, 0.9)
 	assert.True(t, j.High.Open)
-	j = JudgeSum([]Reading{readingAt(evenNitrate(0.5), 10.5, 0.2), readingAt(nitrite(0.5), 1, 0.2)}, sumOf(t, "us-epa"), 0)
+	j = JudgeSum([]calib.Reading{readingAt(evenNitrate(0.5), 10.5, 0.2), readingAt(nitrite(0.5), 1, 0.2)}, sumOf(t, "us-epa"), 0)
 	assert.Equal(t, VerdictAbove, j.Verdict, "at least 20 against 10")
 }
 
 func TestSumsThatAreNot(t *testing.T) {
 	epa := sumOf(t, "us-epa")
 	no3, no2 := readingAt(evenNitrate(0.5), 4, 0.2), readingAt(nitrite(0.5), 1, 0.2)
-	with := func(r Reading, change func(*charts.Analyte)) Reading {
+	with := func(r calib.Reading, change func(*charts.Analyte)) calib.Reading {
 		change(&r.Analyte)
 		return r
 	}
-	for want, rs := range map[string][]Reading{
+	for want, rs := range map[string][]calib.Reading{
 		"The rule adds nitrate and nitrite, and nitrite was not read.":                              {no3},
 		"The nitrite pad says yes or no only, which cannot be added.":                               {no3, with(no2, func(a *charts.Analyte) { a.Kind = charts.KindPresence })},
 		"The nitrate pad answers to both already, so adding would count one twice.":                 {with(no3, func(a *charts.Analyte) { a.RespondsTo = []string{"nitrate", "nitrite"} }), no2},
@@ -109,9 +110,9 @@ func TestSumsThatAreNot(t *testing.T) {
 		assert.Equal(t, VerdictNone, j.Verdict)
 		assert.Equal(t, want, j.Reason)
 	}
-	assert.Equal(t, "The limit is not about a sum of two.", JudgeSum([]Reading{no3, no2}, bundledLimit(t, "us-epa", "nitrate"), 0).Reason)
-	no2.Reliability = Unreliable
-	j := JudgeSum([]Reading{no3, no2}, epa, 0)
+	assert.Equal(t, "The limit is not about a sum of two.", JudgeSum([]calib.Reading{no3, no2}, bundledLimit(t, "us-epa", "nitrate"), 0).Reason)
+	no2.Reliability = calib.Unreliable
+	j := JudgeSum([]calib.Reading{no3, no2}, epa, 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.True(t, math.IsNaN(j.Probability))
 }
@@ -123,20 +124,20 @@ func TestNitriteIsAWarningOnTheNitratePad(t *testing.T) {
 		"so it comes on top":                            {"nitrate"},
 		"does not say whether this pad counts it too":   nil,
 	} {
-		rs := []Reading{readingAt(evenNitrate(0.5), 2, 0.2), some}
+		rs := []calib.Reading{readingAt(evenNitrate(0.5), 2, 0.2), some}
 		rs[0].Analyte.RespondsTo = to
 		require.True(t, CheckNitrite(rs))
 		require.Len(t, rs[0].Warnings, 1)
-		assert.Equal(t, CodeNitriteFound, rs[0].Warnings[0].Code)
+		assert.Equal(t, calib.CodeNitriteFound, rs[0].Warnings[0].Code)
 		assert.Contains(t, rs[0].Warnings[0].Text(), text)
 		assert.Empty(t, rs[1].Warnings)
 	}
-	yes := Reading{Analyte: charts.Analyte{Name: "nitrite", Kind: charts.KindPresence}, Yes: 0.97}
+	yes := calib.Reading{Analyte: charts.Analyte{Name: "nitrite", Kind: charts.KindPresence}, Yes: 0.97}
 	no3 := readingAt(evenNitrate(0.5), 2, 0.2)
-	assert.True(t, CheckNitrite([]Reading{yes, no3}))
+	assert.True(t, CheckNitrite([]calib.Reading{yes, no3}))
 	yes.Yes = 0.9
-	assert.False(t, CheckNitrite([]Reading{yes, no3}))
-	assert.False(t, CheckNitrite([]Reading{none, no3}))
-	some.Reliability = Unreliable
-	assert.False(t, CheckNitrite([]Reading{some, no3}))
+	assert.False(t, CheckNitrite([]calib.Reading{yes, no3}))
+	assert.False(t, CheckNitrite([]calib.Reading{none, no3}))
+	some.Reliability = calib.Unreliable
+	assert.False(t, CheckNitrite([]calib.Reading{some, no3}))
 }

@@ -1,9 +1,10 @@
-package calib
+package judge
 
 import (
 	"slices"
 	"strings"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -11,10 +12,10 @@ import (
 // nitrite pad shows some: of yes-or-no pads where it shows yes, of others where
 // the water band begins over the chart's 0. A nitrate pad that answers to nitrite
 // then reads both together. It reports whether there was any.
-func CheckNitrite(rs []Reading) bool {
+func CheckNitrite(rs []calib.Reading) bool {
 	found := false
 	for _, r := range rs {
-		if named(r, "nitrite") && r.Reliability != Unreliable && r.shown() {
+		if named(r, "nitrite") && r.Reliability != calib.Unreliable && shown(r) {
 			found = true
 		}
 	}
@@ -23,19 +24,19 @@ func CheckNitrite(rs []Reading) bool {
 	}
 	for i := range rs {
 		if named(rs[i], "nitrate") {
-			rs[i].Warnings = append(rs[i].Warnings, Warning{Code: CodeNitriteFound, Weight: Good, Places: []Place{{Kind: PlacePad, Analyte: rs[i].Analyte.Name}},
+			rs[i].Warnings = append(rs[i].Warnings, calib.Warning{Code: calib.CodeNitriteFound, Weight: calib.Good, Places: []calib.Place{{Kind: calib.PlacePad, Analyte: rs[i].Analyte.Name}},
 				Seen: "The strip shows nitrite as well.", Then: nitriteText(rs[i].Analyte)})
 		}
 	}
 	return true
 }
 
-func named(r Reading, name string) bool { return strings.EqualFold(r.Analyte.Name, name) }
+func named(r calib.Reading, name string) bool { return strings.EqualFold(r.Analyte.Name, name) }
 
 // shown reports whether a pad shows that there is something in the water.
-func (r Reading) shown() bool {
+func shown(r calib.Reading) bool {
 	if r.Analyte.Kind == charts.KindPresence {
-		return r.Yes >= coverage
+		return r.Yes >= calib.Coverage
 	}
 	return !r.WaterBand.Low.Open && r.WaterBand.Low.Value > 0 && r.Posterior.Quantile(0.5) >= 0.5
 }

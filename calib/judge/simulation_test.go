@@ -1,4 +1,4 @@
-package calib
+package judge
 
 import (
 	"math"
@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -26,7 +27,7 @@ func TestVerdictsHoldInSimulation(t *testing.T) {
 		pad := -1.0
 		for pad < 0 { // the prior: even along the chart, thinner past its top
 			pad = r.Float64() * 6
-			if pad > 5 && r.Float64() > beyondDensity {
+			if pad > 5 && r.Float64() > densityPastTop {
 				pad = -1
 			}
 		}
@@ -58,20 +59,22 @@ func TestVerdictsHoldInSimulation(t *testing.T) {
 	}
 }
 
+// densityPastTop is the prior's density past the chart's top, that on it being 1.
+const densityPastTop = 0.4
+
 // simulated is the reading of a pad measured at a step with a normal error.
-func simulated(a charts.Analyte, measured, spread float64) Reading {
-	p := Posterior{Top: 5, Mass: make([]float64, 6*perStep+1)}
+func simulated(a charts.Analyte, measured, spread float64) calib.Reading {
+	p := calib.Posterior{Top: 5, Mass: make([]float64, 6*calib.PerStep+1)}
 	sum := 0.0
 	for i := range p.Mass {
 		p.Mass[i] = math.Exp(-0.5 * sq((p.Step(i)-measured)/spread))
 		if p.Step(i) > p.Top {
-			p.Mass[i] *= beyondDensity
+			p.Mass[i] *= densityPastTop
 		}
 		sum += p.Mass[i]
 	}
 	for i := range p.Mass {
 		p.Mass[i] /= sum
 	}
-	sd, _ := kitSpread(a)
-	return Reading{Analyte: a, Posterior: p, Water: p.Blur(constant(sd)), Reliability: Good}
+	return calib.Reading{Analyte: a, Posterior: p, Water: p.Blur(constant(a.KitError.Steps / 1.96)), Reliability: calib.Good}
 }

@@ -1,8 +1,9 @@
-package calib
+package judge
 
 import (
 	"math"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -21,24 +22,10 @@ func (c Chance) plus(o Chance) Chance {
 	return Chance{math.Min(1, c.AtLeast+o.AtLeast), math.Min(1, c.AtMost+o.AtMost)}
 }
 
-// Over returns the probability (0-1) of a place above step t. Within a cell it
-// runs evenly, which errs by less than (cell/spread)^2/30 of probability.
-func (p Posterior) Over(t float64) float64 {
-	sum := 0.0
-	for i, m := range p.Mass {
-		low, high := p.Step(i)-0.5/perStep, p.Step(i)+0.5/perStep
-		if i == 0 && p.First >= 0 {
-			low = 0 // nothing is below nothing
-		}
-		sum += m * math.Max(0, math.Min(1, (high-t)/(high-low)))
-	}
-	return math.Min(1, sum)
-}
-
 // overOn returns the chance that the water holds more than a value, in the unit
 // of the scale, that a posterior of places on it gives (JCGM 106:2012, 7.2): of
 // a value past an end of the chart only what the other side allows.
-func (p Posterior) overOn(a charts.Analyte, value float64) Chance {
+func overOn(p calib.Posterior, a charts.Analyte, value float64) Chance {
 	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	switch {
 	case value > highest:
@@ -51,6 +38,6 @@ func (p Posterior) overOn(a charts.Analyte, value float64) Chance {
 }
 
 // outsideOf returns the chances of a value under low and over high.
-func (p Posterior) outsideOf(a charts.Analyte, low, high float64) (under, over Chance) {
-	return p.overOn(a, low).not(), p.overOn(a, high)
+func outsideOf(p calib.Posterior, a charts.Analyte, low, high float64) (under, over Chance) {
+	return overOn(p, a, low).not(), overOn(p, a, high)
 }
