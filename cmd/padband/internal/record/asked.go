@@ -35,7 +35,7 @@ const (
 )
 
 // limitsPath is where a set's file is in the record.
-func limitsPath(set string) string { return limitsDir + safeName(set, "limits") + limitsEnding }
+func limitsPath(set string) string { return limitsDir + SafeName(set, "limits") + limitsEnding }
 
 // facts are the lines of bag-info.txt that say what was asked.
 func (a Asked) facts() (out []Fact) {
@@ -71,9 +71,9 @@ func askedOf(root *Root, in Info) (a Asked, err error) {
 		switch f.Label {
 		case labelLimit:
 			l := AskedLimit{Text: f.Value}
-			if p := limitsPath(f.Value); root.has(p) {
-				if l.File, err = root.read(p, tagBytes); err != nil {
-					return a, fmt.Errorf("%s: %w", p, cause(err))
+			if p := limitsPath(f.Value); root.Has(p) {
+				if l.File, err = root.Read(p, TagBytes); err != nil {
+					return a, fmt.Errorf("%s: %w", p, Cause(err))
 				}
 			}
 			a.Limits = append(a.Limits, l)

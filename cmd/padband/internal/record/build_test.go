@@ -55,7 +55,7 @@ func content() Content {
 
 // inventedFacts are the program's own facts of the invented photo and [keptReading].
 func inventedFacts(photo []byte) []Fact {
-	return []Fact{{labelSHA256, sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}, {labelForm, strconv.Itoa(report.SheetForm)}}
+	return []Fact{{labelSHA256, Sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}, {labelForm, strconv.Itoa(report.SheetForm)}}
 }
 
 // sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.

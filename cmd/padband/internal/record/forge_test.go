@@ -3,10 +3,12 @@ package record
 import (
 	"bytes"
 	"crypto/sha256"
+	"crypto/sha512"
 	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -48,7 +50,7 @@ func kitchen(t testing.TB) Made {
 // program of the version given.
 func checkReal(t testing.TB, files []File, version string) Result {
 	t.Helper()
-	return Verify(rootOf(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: func(p Parts) (Remade, error) {
+	return Verify(Memory(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: func(p Parts) (Remade, error) {
 		key := fmt.Sprintf("%q %q %x %x %x %v", p.Name, version, sha256.Sum256(p.Photo), sha256.Sum256(p.Chart), sha256.Sum256(p.Marks), p.Asked)
 		again, done := readBefore[key]
 		if !done {
@@ -95,18 +97,43 @@ func sealed(files []File) (out []File) {
 	}
 	for i, f := range out {
 		if f.Name == "bag-info.txt" {
-			oxum := regexp.MustCompile(`Payload-Oxum: .*`).ReplaceAllString(string(f.Data), "Payload-Oxum: "+measure(rootOf(out)))
+			oxum := regexp.MustCompile(`Payload-Oxum: .*`).ReplaceAllString(string(f.Data), "Payload-Oxum: "+oxumOf(out))
 			out[i].Data = []byte(oxum)
 		}
 	}
-	out = append(out, manifestsOf(out, "manifest-", true)...)
-	out = append(out, manifestsOf(out, "tagmanifest-", false)...)
+	out = append(out, listing(out, "manifest-", true)...)
+	out = append(out, listing(out, "tagmanifest-", false)...)
 	for _, f := range files {
 		if f.Name == SignaturePath {
 			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// oxumOf is the size of the payload as bag-info.txt has it: bytes, a dot, files.
+func oxumOf(files []File) string {
+	total, n := 0, 0
+	for _, f := range files {
+		if strings.HasPrefix(f.Name, "data/") {
+			total, n = total+len(f.Data), n+1
+		}
+	}
+	return fmt.Sprintf("%d.%d", total, n)
+}
+
+// listing writes the manifests of the files in data, or of those beside it, as
+// the program sha512sum does.
+func listing(files []File, prefix string, inData bool) []File {
+	var short, long strings.Builder
+	sorted := slices.SortedFunc(slices.Values(files), func(a, b File) int { return strings.Compare(a.Name, b.Name) })
+	for _, f := range sorted {
+		if strings.HasPrefix(f.Name, "data/") == inData {
+			fmt.Fprintf(&short, "%x  %s\n", sha256.Sum256(f.Data), f.Name)
+			fmt.Fprintf(&long, "%x  %s\n", sha512.Sum512(f.Data), f.Name)
+		}
+	}
+	return []File{{prefix + "sha256.txt", []byte(short.String())}, {prefix + "sha512.txt", []byte(long.String())}}
 }
 
 func copied(files []File) (out []File) {
@@ -194,12 +221,12 @@ func TestForgedPhoto(t *testing.T) {
 	require.NoError(t, err)
 	cellar, err := os.ReadFile(filepath.Join(filepath.Dir(demoPhoto), "cellar.jpg"))
 	require.NoError(t, err)
-	fileOf(t, files, photoDir+safeName(m.Name, "")).Data = cellar
+	fileOf(t, files, photoDir+SafeName(m.Name, "")).Data = cellar
 	got := strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n")
 	assert.Contains(t, got, "data/reading.json: the photo cannot be read again: photo.sha256: these marks are for another photo")
 
 	marks := fileOf(t, files, marksPath)
-	marks.Data = bytes.ReplaceAll(marks.Data, []byte(sum("sha256", m.Photo)), []byte(sum("sha256", cellar)))
+	marks.Data = bytes.ReplaceAll(marks.Data, []byte(Sum("sha256", m.Photo)), []byte(Sum("sha256", cellar)))
 	got = strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n")
 	assert.Contains(t, got, "data/reading.json: is not what the photo gives when read again: ")
 	assert.Contains(t, got, "bag-info.txt: Photo-SHA-256 is")

@@ -1,9 +1,7 @@
 package record
 
 import (
-	"bytes"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -89,27 +87,18 @@ func (m Made) content() (Content, error) {
 	}
 	facts := slices.Concat(m.Facts, m.Asked.facts(), m.programFacts())
 	for i, f := range facts {
-		facts[i].Value = cleaned(f.Value)
+		facts[i].Value = Cleaned(f.Value)
 	}
 	c := Content{
 		PhotoName: m.Name, Photo: m.Photo, Chart: m.Chart.Data, Marks: m.Marks, Reading: append(reading, '\n'),
 		Limits: m.Asked.files(), Attached: m.Attached, Facts: facts, Day: m.Day,
 	}
-	root := rootOf(c.payload())
+	root := Memory(c.payload())
 	if m.Signer != nil {
 		facts = append(facts, Fact{labelSigned, m.Signer.Name()})
 	}
 	c.Report, err = report.Paper(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
 	return c, err
-}
-
-// rootOf is a root of files in memory.
-func rootOf(files []File) *Root {
-	r := &Root{files: map[string]func() (io.ReadCloser, error){}}
-	for _, f := range files {
-		r.files[f.Name] = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(f.Data)), nil }
-	}
-	return r
 }
 
 // sheet is the report of a record but for its seal. It is made from what the

@@ -12,11 +12,11 @@ type Held struct {
 	ChartData, MarksData []byte
 }
 
-// Held returns a record's chart and marks and, when asked for, its photo, as they
+// HeldIn returns a record's chart and marks and, when asked for, its photo, as they
 // are: nothing is verified. The error says what is missing or cannot be read.
-func (r *Root) Held(withPhoto bool) (h Held, err error) {
+func HeldIn(r *Root, withPhoto bool) (h Held, err error) {
 	var photos []string
-	for _, p := range r.names() {
+	for _, p := range r.Names() {
 		if strings.HasPrefix(p, photoDir) {
 			photos = append(photos, p)
 		}
@@ -30,14 +30,14 @@ func (r *Root) Held(withPhoto bool) (h Held, err error) {
 			return nil
 		}
 		var data []byte
-		if data, err = r.read(path, limit); err != nil {
+		if data, err = r.Read(path, limit); err != nil {
 			err = fmt.Errorf("%s: %w", path, err)
 		}
 		return data
 	}
-	h.ChartData, h.MarksData = read(chartPath, tagBytes), read(marksPath, tagBytes)
+	h.ChartData, h.MarksData = read(chartPath, TagBytes), read(marksPath, TagBytes)
 	if withPhoto {
-		h.Photo = read(photos[0], fileBytes)
+		h.Photo = read(photos[0], FileBytes)
 	}
 	return h, err
 }

@@ -27,19 +27,19 @@ func heldFolder(t *testing.T, files map[string]string) *Root {
 // A record's own photo, chart and marks; the photo when it is asked for.
 func TestHeld(t *testing.T) {
 	files := map[string]string{"data/photo/a.jpg": "photo", "data/chart.json": "chart", "data/marks.json": "marks", "data/attached/b.jpg": "other"}
-	h, err := heldFolder(t, files).Held(false)
+	h, err := HeldIn(heldFolder(t, files), false)
 	require.NoError(t, err)
 	assert.Equal(t, Held{Name: "a.jpg", ChartData: []byte("chart"), MarksData: []byte("marks")}, h)
-	h, err = heldFolder(t, files).Held(true)
+	h, err = HeldIn(heldFolder(t, files), true)
 	require.NoError(t, err)
 	assert.Equal(t, "photo", string(h.Photo))
 }
 
 func TestHeldWithoutItsFiles(t *testing.T) {
-	_, err := heldFolder(t, map[string]string{"data/marks.json": "{}"}).Held(false)
+	_, err := HeldIn(heldFolder(t, map[string]string{"data/marks.json": "{}"}), false)
 	assert.EqualError(t, err, "data/photo/ holds 0 files; a record is of one photo")
-	_, err = heldFolder(t, map[string]string{"data/photo/a": "", "data/photo/b": ""}).Held(false)
+	_, err = HeldIn(heldFolder(t, map[string]string{"data/photo/a": "", "data/photo/b": ""}), false)
 	assert.EqualError(t, err, "data/photo/ holds 2 files; a record is of one photo")
-	_, err = heldFolder(t, map[string]string{"data/photo/a": "x", "data/chart.json": "{}"}).Held(true)
+	_, err = HeldIn(heldFolder(t, map[string]string{"data/photo/a": "x", "data/chart.json": "{}"}), true)
 	assert.EqualError(t, err, "data/marks.json: file does not exist")
 }

@@ -8,12 +8,6 @@ import (
 	"strings"
 )
 
-// File is one file of a record: its path from the record's folder, with /.
-type File struct {
-	Name string
-	Data []byte
-}
-
 // Content is what a record is made from.
 type Content struct {
 	PhotoName string // as received
@@ -30,15 +24,12 @@ type Content struct {
 
 // Where the parts of a record are.
 const (
-	chartPath   = "data/chart.json"
-	marksPath   = "data/marks.json"
-	readingPath = "data/reading.json"
-	reportPath  = "data/report.html"
-	photoDir    = "data/photo/"
-	attachedDir = "data/attached/"
-	// TagManifest is the file that a signature and a stamp are of: through it they
-	// cover every other file.
-	TagManifest   = "tagmanifest-sha512.txt"
+	chartPath     = "data/chart.json"
+	marksPath     = "data/marks.json"
+	readingPath   = "data/reading.json"
+	reportPath    = "data/report.html"
+	photoDir      = "data/photo/"
+	attachedDir   = "data/attached/"
 	SignaturePath = TagManifest + ".sig"
 	StampPath     = TagManifest + ".tsr"
 )
@@ -47,16 +38,14 @@ const (
 // The error is the signer's, or says what is too large.
 func Make(c Content, s Signer) ([]File, error) {
 	files := c.payload()
-	if err := checkSizes(files); err != nil {
+	if err := CheckSizes(files); err != nil {
 		return nil, err
 	}
 	info := c.info(files)
 	if s != nil {
 		info = append(info, Fact{labelSigned, s.Name()})
 	}
-	files = append(files, File{"bagit.txt", []byte(declaration)}, File{"bag-info.txt", info.text()})
-	files = append(files, manifestsOf(files, "manifest-", true)...)
-	files = append(files, manifestsOf(files, "tagmanifest-", false)...)
+	files = Files(files, info)
 	if s != nil {
 		i := slices.IndexFunc(files, func(f File) bool { return f.Name == TagManifest })
 		sig, err := s.Sign(files[i].Data)
@@ -66,12 +55,12 @@ func Make(c Content, s Signer) ([]File, error) {
 		files = append(files, File{SignaturePath, sig})
 	}
 	slices.SortFunc(files, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
-	return files, checkSizes(files)
+	return files, CheckSizes(files)
 }
 
 func (c Content) payload() []File {
 	files := []File{
-		{photoDir + safeName(c.PhotoName, "photo"), c.Photo}, {chartPath, c.Chart},
+		{photoDir + SafeName(c.PhotoName, "photo"), c.Photo}, {chartPath, c.Chart},
 		{marksPath, c.Marks}, {readingPath, c.Reading},
 	}
 	if c.Report != nil {
@@ -80,11 +69,11 @@ func (c Content) payload() []File {
 	files = append(files, c.Limits...)
 	seen := map[string]bool{}
 	for _, a := range c.Attached {
-		name := safeName(a.Name, "attached")
-		for n := 2; seen[folded(name)]; n++ {
-			name = safeName(fmt.Sprintf("%d-%s", n, a.Name), "attached")
+		name := SafeName(a.Name, "attached")
+		for n := 2; seen[Folded(name)]; n++ {
+			name = SafeName(fmt.Sprintf("%d-%s", n, a.Name), "attached")
 		}
-		seen[folded(name)] = true
+		seen[Folded(name)] = true
 		files = append(files, File{attachedDir + name, a.Data})
 	}
 	return files
@@ -118,25 +107,24 @@ func bagSize(n int) string {
 	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
 }
 
-// manifestsOf lists files that lie in data, or those that do not.
-func manifestsOf(files []File, prefix string, inData bool) []File {
-	var out []File
-	for _, alg := range written {
-		m := manifest{}
-		for _, f := range files {
-			if strings.HasPrefix(f.Name, "data/") == inData {
-				m[f.Name] = sum(alg, f.Data)
-			}
-		}
-		out = append(out, File{prefix + alg + ".txt", m.text()})
-	}
-	return out
-}
-
 // Fingerprint is a record's short name that can be written down: the first 20
 // hexadecimal digits of the SHA-256 of its tag manifest, in groups of four.
 // Two records alike in them by chance: one in 2^80.
 func Fingerprint(tagManifest []byte) string {
-	h := []byte(sum("sha256", tagManifest)[:20])
+	h := []byte(Sum("sha256", tagManifest)[:20])
 	return string(bytes.Join(slices.Collect(slices.Chunk(h, 4)), []byte(" ")))
+}
+
+// FolderName is a plain name for a record: the day, the place or point, and the
+// first eight digits of the photo's SHA-256. day is "2006-01-02" or longer, or empty.
+func FolderName(day, place, photoSHA256 string) string {
+	parts := []string{Plain(day[:min(len(day), 10)], ""), strings.ToLower(Plain(place, "")), photoSHA256[:min(len(photoSHA256), 8)]}
+	parts[1] = strings.Trim(parts[1][:min(len(parts[1]), 40)], "-")
+	var have []string
+	for _, p := range parts {
+		if p != "" {
+			have = append(have, p)
+		}
+	}
+	return strings.Join(have, "-")
 }

@@ -54,10 +54,10 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	if err != nil || errIs != nil {
 		return // a finding already
 	}
-	if safe := safeName(was.Photo.File, "photo"); safe != name {
-		v.fault(readingPath, "names the photo %s, but the record keeps it as %s", shown(was.Photo.File), name)
+	if safe := SafeName(was.Photo.File, "photo"); safe != name {
+		v.fault(readingPath, "names the photo %s, but the record keeps it as %s", Shown(was.Photo.File), name)
 	}
-	v.said(labelSHA256, sum("sha256", parts[0]))
+	v.said(labelSHA256, Sum("sha256", parts[0]))
 	v.said(labelPosition, yes(again.Position))
 	if again.Position {
 		v.remark(photoDir+name, "holds the position it was taken at; mind that before handing the record on")
@@ -106,15 +106,15 @@ func (v *verifying) taken(own string) {
 // report compares the page with the one that the record's own facts give. One of
 // another form, or made by another program, is another page without a fault.
 func (v *verifying) report(again Remade, form int, sameProgram bool) {
-	old, err := v.root.read(reportPath, fileBytes)
+	old, err := v.root.Read(reportPath, FileBytes)
 	switch {
 	case again.Report == nil:
 		return
-	case !v.root.has(reportPath):
+	case !v.root.Has(reportPath):
 		v.remark(reportPath, "there is none; padband report makes one")
 		return
 	case err != nil:
-		v.fault(reportPath, "cannot be read: %v", cause(err))
+		v.fault(reportPath, "cannot be read: %v", Cause(err))
 		return
 	}
 	page, err := again.Report(v.bag.Info, attachedTo(v.root), rootHashes(v.root))
@@ -135,7 +135,7 @@ func (v *verifying) report(again Remade, form int, sameProgram bool) {
 
 // attachedTo are the names of the files attached, sorted.
 func attachedTo(root *Root) (out []string) {
-	for _, p := range root.names() {
+	for _, p := range root.Names() {
 		if name, ok := strings.CutPrefix(p, attachedDir); ok {
 			out = append(out, name)
 		}

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"strings"
@@ -42,7 +43,7 @@ func (o Options) Sheet(root *Root, version string) (Sheet, error) {
 func unreadable(r Result) error {
 	for _, f := range r.Findings {
 		if f.Fault {
-			return fmt.Errorf("no report can be made of it: %s: %s; padband verify names all that is wrong", shown(f.About), f.Text)
+			return fmt.Errorf("no report can be made of it: %s: %s; padband verify names all that is wrong", Shown(f.About), f.Text)
 		}
 	}
 	return errors.New("no report can be made of it: its photo was not read again; padband verify says why")
@@ -50,12 +51,12 @@ func unreadable(r Result) error {
 
 // rootHashes are the SHA-256 of what the reading rests on, as the files are now.
 func rootHashes(root *Root) (out []report.Entry) {
-	for _, p := range root.names() {
+	for _, p := range root.Names() {
 		if !strings.HasPrefix(p, photoDir) && p != chartPath && p != marksPath && p != readingPath {
 			continue
 		}
-		h := algorithms["sha256"]()
-		if root.copy(h, p, fileBytes) == nil {
+		h := sha256.New()
+		if root.Copy(h, p, FileBytes) == nil {
 			out = append(out, report.Entry{Label: p, Value: fmt.Sprintf("%x", h.Sum(nil))})
 		}
 	}

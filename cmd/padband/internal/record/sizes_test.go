@@ -16,7 +16,7 @@ import (
 // What verify would refuse is not written. Memory that is never touched stands
 // for the large files.
 func TestTooMuchIsNotKept(t *testing.T) {
-	big := make([]byte, fileBytes+1)
+	big := make([]byte, FileBytes+1)
 	with := func(change func(*Content)) error {
 		c := content()
 		change(&c)
@@ -29,19 +29,19 @@ func TestTooMuchIsNotKept(t *testing.T) {
 	assert.EqualError(t, with(func(c *Content) {
 		c.Attached = nil
 		for i := range 5 {
-			c.Attached = append(c.Attached, File{fmt.Sprint(i), big[:fileBytes]})
+			c.Attached = append(c.Attached, File{fmt.Sprint(i), big[:FileBytes]})
 		}
 	}), "the record would take 2560 MB; it holds 2048 MB at most, so attach less")
 	assert.EqualError(t, with(func(c *Content) {
-		c.Attached = make([]File, mostFiles)
+		c.Attached = make([]File, MostFiles)
 		for i := range c.Attached {
 			c.Attached[i].Name = fmt.Sprint(i)
 		}
 	}), "the record would be of 10005 files; it holds 10000 at most, so attach fewer")
 
-	assert.NoError(t, CheckAttached(mostFiles-around, totalBytes))
-	assert.EqualError(t, CheckAttached(mostFiles, 0), "10000 files are too many to attach; a record holds 9987 at most, so keep some of them in another")
-	assert.EqualError(t, CheckAttached(5, totalBytes+1<<20), "the files to attach take 2049 MB together; a record holds 2048 MB at most, so keep some of them in another")
+	assert.NoError(t, CheckAttached(MostFiles-around, TotalBytes))
+	assert.EqualError(t, CheckAttached(MostFiles, 0), "10000 files are too many to attach; a record holds 9987 at most, so keep some of them in another")
+	assert.EqualError(t, CheckAttached(5, TotalBytes+1<<20), "the files to attach take 2049 MB together; a record holds 2048 MB at most, so keep some of them in another")
 }
 
 // The most files that can be attached give a record that verify reads, as a folder
@@ -49,12 +49,12 @@ func TestTooMuchIsNotKept(t *testing.T) {
 func TestAsMuchAsFits(t *testing.T) {
 	c := content()
 	c.Attached = nil
-	for i := range mostFiles - around {
+	for i := range MostFiles - around {
 		c.Attached = append(c.Attached, File{fmt.Sprintf("%060d.jpg", i), []byte("x")})
 	}
 	files, err := Make(c, testKey(t, "anna"))
 	require.NoError(t, err)
-	res := Verify(rootOf(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: sameAgain})
+	res := Verify(Memory(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: sameAgain})
 	assert.Zero(t, res.Faults(), lines(res.Findings))
 	var b bytes.Buffer
 	require.NoError(t, WriteZip(&b, "rec", files))

@@ -77,7 +77,7 @@ func TestBrokenRecordIsSaidInALine(t *testing.T) {
 		"readings[0]: has a band whose low end":          func(d string) error { return alter(d, `"low":21,"high":null`, `"low":21,"high":20`) },
 		`readings[0]: has the range "beyond"`:            func(d string) error { return alter(d, `"above"`, `"beyond"`) },
 		`readings[0]: has the reliability "perfect"`:     func(d string) error { return alter(d, `"caution"`, `"perfect"`) },
-		"is over the limit of 4 MB":                      func(d string) error { return put(d, readingPath, strings.Repeat(" ", tagBytes+1)) },
+		"is over the limit of 4 MB":                      func(d string) error { return put(d, readingPath, strings.Repeat(" ", TagBytes+1)) },
 		"data/reading.json is a link":                    func(d string) error { return link(d, readingPath) },
 		"bag-info.txt is a link":                         func(d string) error { return link(d, "bag-info.txt") },
 		"bagit.txt is a link":                            func(d string) error { return link(d, "bagit.txt") },

@@ -21,7 +21,7 @@ func Walk(root string, found func(Summary), problem func(path string, err error)
 	info, err := os.Stat(root)
 	switch {
 	case err != nil:
-		problem(root, cause(err))
+		problem(root, Cause(err))
 	case !info.IsDir():
 		w.record(root, true)
 	default:
@@ -47,7 +47,7 @@ func (w walk) below(dir, as string) {
 		}
 		switch {
 		case err != nil:
-			w.problem(name, cause(err))
+			w.problem(name, Cause(err))
 			return skip(d)
 		case strings.HasPrefix(d.Name(), partsPrefix):
 			return skip(d)

@@ -15,7 +15,7 @@ import (
 type ExistsError struct{ Name string }
 
 func (e *ExistsError) Error() string {
-	return shown(e.Name) + " is there already and was left as it is; move it away or keep the record elsewhere"
+	return Shown(e.Name) + " is there already and was left as it is; move it away or keep the record elsewhere"
 }
 
 // CheckParent says why no record can be kept in a folder, as far as that shows
@@ -33,7 +33,7 @@ func CheckParent(parent string) error {
 
 // unwritten says that a record was not kept, and why.
 func unwritten(err error) error {
-	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", cause(err))
+	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", Cause(err))
 }
 
 // Write writes a record into a store under the name given, as a folder or as the
@@ -68,19 +68,19 @@ func AddStamp(dir string, reply []byte, check Stamp) (at time.Time, err error) {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return at, errors.New("is no folder, and a stamp goes into a record's folder; unpack the zip file, stamp the folder, and zip that again")
 	}
-	root, err := openFolder(dir)
+	root, err := OpenFolder(dir)
 	if err != nil {
 		return at, err
 	}
 	defer root.Close()
-	tag, err := root.read(TagManifest, tagBytes)
+	tag, err := root.Read(TagManifest, TagBytes)
 	if err != nil {
-		return at, fmt.Errorf("is no record's folder: %s %w", TagManifest, cause(err))
+		return at, fmt.Errorf("is no record's folder: %s %w", TagManifest, Cause(err))
 	}
 	if at, err = check(reply, tag); err != nil {
 		return at, fmt.Errorf("the stamp %w", err)
 	}
-	if root.has(StampPath) {
+	if root.Has(StampPath) {
 		return at, &ExistsError{StampPath}
 	}
 	return at, writeStamp(dir, reply)

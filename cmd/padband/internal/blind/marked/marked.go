@@ -171,7 +171,7 @@ func heldIn(path string, withPhoto bool) (record.Held, error) {
 		return record.Held{}, err
 	}
 	defer root.Close()
-	return root.Held(withPhoto)
+	return record.HeldIn(root, withPhoto)
 }
 
 // add takes a photo whose marks fit its chart, as far as they tell without it.
