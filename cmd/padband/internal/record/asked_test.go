@@ -9,6 +9,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // What was asked comes back from its form in a record.
@@ -27,7 +28,7 @@ func TestAskedComesBack(t *testing.T) {
 		q.Limits = append(q.Limits, c)
 	}
 	a := AskedAs(q, map[string][]byte{"mine": mine})
-	root := Memory(a.files())
+	root := bag.Memory(a.files())
 	back, err := askedOf(root, a.facts())
 	require.NoError(t, err)
 	again, err := back.Ask()

@@ -3,6 +3,8 @@ package record
 import (
 	"fmt"
 	"strings"
+
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // Held are the files of a record that a reading is made from.
@@ -14,7 +16,7 @@ type Held struct {
 
 // HeldIn returns a record's chart and marks and, when asked for, its photo, as they
 // are: nothing is verified. The error says what is missing or cannot be read.
-func HeldIn(r *Root, withPhoto bool) (h Held, err error) {
+func HeldIn(r *bag.Root, withPhoto bool) (h Held, err error) {
 	var photos []string
 	for _, p := range r.Names() {
 		if strings.HasPrefix(p, photoDir) {
@@ -35,9 +37,9 @@ func HeldIn(r *Root, withPhoto bool) (h Held, err error) {
 		}
 		return data
 	}
-	h.ChartData, h.MarksData = read(chartPath, TagBytes), read(marksPath, TagBytes)
+	h.ChartData, h.MarksData = read(chartPath, bag.TagBytes), read(marksPath, bag.TagBytes)
 	if withPhoto {
-		h.Photo = read(photos[0], FileBytes)
+		h.Photo = read(photos[0], bag.FileBytes)
 	}
 	return h, err
 }

@@ -7,10 +7,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // heldFolder is a folder with some of a record's files in it.
-func heldFolder(t *testing.T, files map[string]string) *Root {
+func heldFolder(t *testing.T, files map[string]string) *bag.Root {
 	t.Helper()
 	dir := t.TempDir()
 	for name, text := range files {
@@ -18,7 +20,7 @@ func heldFolder(t *testing.T, files map[string]string) *Root {
 		require.NoError(t, os.MkdirAll(filepath.Dir(path), 0o755))
 		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	}
-	root, err := Open(dir)
+	root, err := bag.Open(dir)
 	require.NoError(t, err)
 	t.Cleanup(func() { root.Close() })
 	return root

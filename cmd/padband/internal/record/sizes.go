@@ -1,6 +1,10 @@
 package record
 
-import "fmt"
+import (
+	"fmt"
+
+	"padband/cmd/padband/internal/record/bag"
+)
 
 // around are the files that a record has besides what is attached: photo, chart,
 // marks, reading and page, and those beside data.
@@ -10,10 +14,10 @@ var around = 5 + len(outer)
 // attached: verify refuses a record that holds more, so none is made.
 func CheckAttached(files int, bytes int64) error {
 	switch {
-	case files+around > MostFiles:
-		return fmt.Errorf("%d files are too many to attach; a record holds %d at most, so keep some of them in another", files, MostFiles-around)
-	case bytes > TotalBytes:
-		return fmt.Errorf("the files to attach take %d MB together; a record holds %d MB at most, so keep some of them in another", bytes>>20, int64(TotalBytes)>>20)
+	case files+around > bag.MostFiles:
+		return fmt.Errorf("%d files are too many to attach; a record holds %d at most, so keep some of them in another", files, bag.MostFiles-around)
+	case bytes > bag.TotalBytes:
+		return fmt.Errorf("the files to attach take %d MB together; a record holds %d MB at most, so keep some of them in another", bytes>>20, int64(bag.TotalBytes)>>20)
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // Summary is what a look over many records needs of one: the facts of its
@@ -24,7 +25,7 @@ type Summary struct {
 // zip file of this name, and no other file of it. It follows no link. The error says what is
 // wrong with it; [ErrNotRecord] that it is a zip file of something else.
 func Summarise(name string) (Summary, error) {
-	root, err := OpenFew(name, "bagit.txt", "bag-info.txt", readingPath)
+	root, err := bag.OpenFew(name, "bagit.txt", "bag-info.txt", readingPath)
 	if err != nil {
 		return Summary{}, err
 	}
@@ -32,27 +33,27 @@ func Summarise(name string) (Summary, error) {
 	return summarise(root)
 }
 
-func summarise(root *Root) (Summary, error) {
+func summarise(root *bag.Root) (Summary, error) {
 	s := Summary{Path: root.Name}
-	data, err := root.Read("bag-info.txt", TagBytes)
-	var info Info
+	data, err := root.Read("bag-info.txt", bag.TagBytes)
+	var info bag.Info
 	if err == nil {
-		info, err = ParseInfo(data)
+		info, err = bag.ParseInfo(data)
 	}
 	if err != nil {
-		return s, fmt.Errorf("bag-info.txt: %w", Cause(err))
+		return s, fmt.Errorf("bag-info.txt: %w", bag.Cause(err))
 	}
 	s.facts(info)
-	if data, err = root.Read(readingPath, TagBytes); err == nil {
+	if data, err = root.Read(readingPath, bag.TagBytes); err == nil {
 		err = s.reading(data)
 	}
 	if err != nil {
-		return s, fmt.Errorf("%s: %w", readingPath, Cause(err))
+		return s, fmt.Errorf("%s: %w", readingPath, bag.Cause(err))
 	}
 	return s, nil
 }
 
-func (s *Summary) facts(in Info) {
+func (s *Summary) facts(in bag.Info) {
 	for label, to := range map[string]*string{"Place": &s.Place, "Sampling-Point": &s.Point, "Tester": &s.Tester,
 		"Photo-Taken": &s.Taken, "Dipped": &s.Dipped, "Kit-Lot": &s.Lot, "Kit-Expires": &s.Expires} {
 		*to = strings.Join(strings.Fields(in.Get(label)), " ")

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/colorimetry/photo"
 )
 
@@ -21,9 +22,9 @@ type Options struct {
 
 // Result is what a verification found, in order.
 type Result struct {
-	Findings    []Finding
+	Findings    []bag.Finding
 	Fingerprint string // empty without a tag manifest
-	Info        Info
+	Info        bag.Info
 }
 
 // Faults is how many findings are faults.
@@ -38,15 +39,15 @@ func (r Result) Faults() (n int) {
 
 // Verify checks a whole record: structure, checksums, extra files, links,
 // signature, stamp, and the reading made again. It reads and changes nothing.
-func Verify(root *Root, o Options) Result {
-	held := CheckBag(root)
+func Verify(root *bag.Root, o Options) Result {
+	held := bag.CheckBag(root)
 	v := &verifying{root: root, bag: held, o: o}
 	v.found = held.Findings
 	v.parts()
 	v.found = append(v.found, held.AsWritten(root, outer[:4])...)
-	tag, err := root.Read(TagManifest, TagBytes)
+	tag, err := root.Read(bag.TagManifest, bag.TagBytes)
 	if err != nil {
-		v.fault(TagManifest, "%v", Cause(err))
+		v.fault(bag.TagManifest, "%v", bag.Cause(err))
 		return Result{v.found, "", held.Info}
 	}
 	v.signature(tag)
@@ -56,18 +57,18 @@ func Verify(root *Root, o Options) Result {
 }
 
 type verifying struct {
-	root  *Root
-	bag   *Bag
+	root  *bag.Root
+	bag   *bag.Bag
 	o     Options
-	found []Finding
+	found []bag.Finding
 }
 
 func (v *verifying) fault(about, format string, args ...any) {
-	v.found = append(v.found, Fault(about, format, args...))
+	v.found = append(v.found, bag.Fault(about, format, args...))
 }
 
 func (v *verifying) remark(about, format string, args ...any) {
-	v.found = append(v.found, Remark(about, format, args...))
+	v.found = append(v.found, bag.Remark(about, format, args...))
 }
 
 // parts checks that all that a record holds is there, and nothing beside it.
@@ -92,7 +93,7 @@ func (v *verifying) parts() {
 
 // outer are the files beside data.
 var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt",
-	"tagmanifest-sha256.txt", TagManifest, SignaturePath, StampPath}
+	"tagmanifest-sha256.txt", bag.TagManifest, SignaturePath, StampPath}
 
 func ours(p string) bool {
 	for _, dir := range []string{photoDir, limitsDir, attachedDir} {
@@ -121,9 +122,9 @@ func (v *verifying) again() {
 	}
 	var parts [4][]byte
 	for i, p := range []string{photos[0], chartPath, marksPath, readingPath} {
-		data, err := v.root.Read(p, FileBytes)
+		data, err := v.root.Read(p, bag.FileBytes)
 		if err != nil {
-			v.remark(readingPath, "the photo was not read again: %s cannot be read", Shown(p))
+			v.remark(readingPath, "the photo was not read again: %s cannot be read", bag.Shown(p))
 			return
 		}
 		parts[i] = data

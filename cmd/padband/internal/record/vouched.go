@@ -4,12 +4,13 @@ import (
 	"time"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // signature checks that the record was signed by the key that it names, and by whom.
 func (v *verifying) signature(tag []byte) {
 	named := v.bag.Info.Get(labelSigned)
-	data, err := v.root.Read(SignaturePath, TagBytes)
+	data, err := v.root.Read(SignaturePath, bag.TagBytes)
 	if !v.root.Has(SignaturePath) {
 		switch {
 		case named != "":
@@ -22,7 +23,7 @@ func (v *verifying) signature(tag []byte) {
 		return
 	}
 	if err != nil {
-		v.fault(SignaturePath, "cannot be read: %v", Cause(err))
+		v.fault(SignaturePath, "cannot be read: %v", bag.Cause(err))
 		return
 	}
 	if v.o.Check == nil {
@@ -74,9 +75,9 @@ func (v *verifying) stamp(tag []byte) {
 		v.remark("stamp", "there is none: nothing here shows when the record was made")
 		return
 	}
-	data, err := v.root.Read(StampPath, TagBytes)
+	data, err := v.root.Read(StampPath, bag.TagBytes)
 	if err != nil {
-		v.fault(StampPath, "cannot be read: %v", Cause(err))
+		v.fault(StampPath, "cannot be read: %v", bag.Cause(err))
 		return
 	}
 	if v.o.Stamp == nil {
@@ -97,7 +98,7 @@ func (v *verifying) stamp(tag []byte) {
 
 // photoTaken is the photo's own time as the reading holds it, "" without one.
 func (v *verifying) photoTaken() string {
-	data, err := v.root.Read(readingPath, FileBytes)
+	data, err := v.root.Read(readingPath, bag.FileBytes)
 	if err != nil {
 		return "" // a finding elsewhere
 	}

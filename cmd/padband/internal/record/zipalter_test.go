@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 )
@@ -25,8 +26,8 @@ func TestZipRecordIsWholeAndTheSameEachTime(t *testing.T) {
 	res := verify(t, filepath.Join(parent, "rec.zip"), nil)
 	assert.Zero(t, res.Faults(), lines(res.Findings))
 	var a, b bytes.Buffer
-	require.NoError(t, WriteZip(&a, "rec", files))
-	require.NoError(t, WriteZip(&b, "rec", files))
+	require.NoError(t, bag.WriteZip(&a, "rec", files))
+	require.NoError(t, bag.WriteZip(&b, "rec", files))
 	assert.Equal(t, a.Bytes(), b.Bytes())
 }
 
@@ -175,19 +176,19 @@ var zipWords = map[string]string{
 
 // zipFaults are the faults of a zip file in memory and the files that it gives.
 func zipFaults(data []byte) (faults []string, got map[string]string) {
-	root, err := OpenZip("", bytes.NewReader(data))
+	root, err := bag.OpenZip("", bytes.NewReader(data))
 	if err != nil {
 		return []string{err.Error()}, nil
 	}
 	got = map[string]string{}
 	for _, name := range root.Names() {
-		b, err := root.Read(name, FileBytes)
+		b, err := root.Read(name, bag.FileBytes)
 		got[name] = fmt.Sprint(string(b), err)
 	}
 	return faultsOf(Verify(root, Options{Check: sshsig.Check, Stamp: stamp.Check, Again: sameAgain})), got
 }
 
-func asRead(files []File) map[string]string {
+func asRead(files []bag.File) map[string]string {
 	out := map[string]string{}
 	for _, f := range files {
 		out[f.Name] = string(f.Data) + "<nil>"
@@ -234,7 +235,7 @@ func TestNoAlterationOfAZipIsMissed(t *testing.T) {
 func TestAnyByteOfAZip(t *testing.T) {
 	files := made(t, testKey(t, "anna"))
 	var b bytes.Buffer
-	require.NoError(t, WriteZip(&b, "rec", files))
+	require.NoError(t, bag.WriteZip(&b, "rec", files))
 	want, unseen := asRead(files), 0
 	r := rand.New(rand.NewPCG(5, 6))
 	n := 1500

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // The marks that begin the records of a zip file, and the size of an entry's head
@@ -155,7 +157,7 @@ func (f rawFile) bytes(t testing.TB) []byte {
 }
 
 // rawRecord is a record's zip file, to be altered.
-func rawRecord(files []File) rawFile {
+func rawRecord(files []bag.File) rawFile {
 	var f rawFile
 	for i, x := range files {
 		f.entries = append(f.entries, rawEntry{name: "rec/" + x.Name, data: x.Data, store: i%3 == 0, attributes: 0o100644 << 16})
