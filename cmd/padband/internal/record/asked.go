@@ -41,12 +41,12 @@ func limitsPath(set string) string { return limitsDir + bag.SafeName(set, "limit
 // facts are the lines of bag-info.txt that say what was asked.
 func (a Asked) facts() (out []bag.Fact) {
 	for _, l := range a.Limits {
-		out = append(out, bag.Fact{labelLimit, l.Text})
+		out = append(out, bag.Fact{Label: labelLimit, Value: l.Text})
 	}
 	for _, u := range a.Units {
-		out = append(out, bag.Fact{labelUnit, u})
+		out = append(out, bag.Fact{Label: labelUnit, Value: u})
 	}
-	for _, f := range []bag.Fact{{labelGuard, a.Guard}, {labelDilution, a.Dilution}} {
+	for _, f := range []bag.Fact{{Label: labelGuard, Value: a.Guard}, {Label: labelDilution, Value: a.Dilution}} {
 		if f.Value != "" {
 			out = append(out, f)
 		}
@@ -60,7 +60,7 @@ func (a Asked) files() (out []bag.File) {
 	for _, l := range a.Limits {
 		if p := limitsPath(l.Text); l.File != nil && !seen[p] {
 			seen[p] = true
-			out = append(out, bag.File{p, l.File})
+			out = append(out, bag.File{Name: p, Data: l.File})
 		}
 	}
 	return out

@@ -49,14 +49,14 @@ func content() Content {
 	_, _ = noise.Read(label)
 	return Content{
 		PhotoName: "Küche 1.JPG", Photo: photo, Chart: []byte(`{"chart":"invented"}`), Marks: []byte(`{"format":1}`),
-		Reading: []byte(keptReading), Report: []byte("<p>invented</p>"), Attached: []bag.File{{"label.png", label}, {"LABEL.png", label[:5]}},
-		Facts: append([]bag.Fact{{"Place", "Mill Lane 7"}, {"Tester", ""}, {"Note", "first\nsecond"}}, inventedFacts(photo)...), Day: "2026-11-14",
+		Reading: []byte(keptReading), Report: []byte("<p>invented</p>"), Attached: []bag.File{{Name: "label.png", Data: label}, {Name: "LABEL.png", Data: label[:5]}},
+		Facts: append([]bag.Fact{{Label: "Place", Value: "Mill Lane 7"}, {Label: "Tester", Value: ""}, {Label: "Note", Value: "first\nsecond"}}, inventedFacts(photo)...), Day: "2026-11-14",
 	}
 }
 
 // inventedFacts are the program's own facts of the invented photo and [keptReading].
 func inventedFacts(photo []byte) []bag.Fact {
-	return []bag.Fact{{labelSHA256, bag.Sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}, {labelForm, strconv.Itoa(report.SheetForm)}}
+	return []bag.Fact{{Label: labelSHA256, Value: bag.Sum("sha256", photo)}, {Label: labelPosition, Value: "no"}, {Label: labelProgram, Value: "padband 1"}, {Label: labelMethod, Value: "2"}, {Label: labelGo, Value: "go1"}, {Label: labelBuild, Value: build()}, {Label: labelForm, Value: strconv.Itoa(report.SheetForm)}}
 }
 
 // sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.

@@ -58,7 +58,7 @@ const (
 )
 
 // known are the labels of the program's own facts that a report prints, with its words.
-var known = []bag.Fact{{labelReceived, "Photo received"}, {labelPosition, "Position in the photo"}, {labelProgram, "Read by"}}
+var known = []bag.Fact{{Label: labelReceived, Value: "Photo received"}, {Label: labelPosition, Value: "Position in the photo"}, {Label: labelProgram, Value: "Read by"}}
 
 // FactsOf are the facts of the sample: what is said, by name, else what the
 // marks say, else what the photo itself says of its time; "" is not known.
@@ -71,7 +71,7 @@ func FactsOf(r *strip.Result, said map[string]string) (out []bag.Fact) {
 		if v == "" && a.Label == "Photo-Taken" {
 			v = photoTime(r)
 		}
-		out = append(out, bag.Fact{a.Label, v})
+		out = append(out, bag.Fact{Label: a.Label, Value: v})
 	}
 	return out
 }
@@ -89,9 +89,9 @@ func photoTime(r *strip.Result) string {
 func (m Made) programFacts() []bag.Fact {
 	p := reading.ProgramOf(m.Version)
 	return []bag.Fact{
-		{labelReceived, m.Received}, {labelSHA256, m.Result.Photo.Facts.SHA256}, {labelPosition, yes(m.Result.Photo.Facts.HasPosition)},
-		{labelProgram, programName + " " + p.Version}, {labelMethod, strconv.Itoa(p.Method)}, {labelGo, p.Go}, {labelBuild, build()},
-		{labelForm, strconv.Itoa(report.SheetForm)},
+		{Label: labelReceived, Value: m.Received}, {Label: labelSHA256, Value: m.Result.Photo.Facts.SHA256}, {Label: labelPosition, Value: yes(m.Result.Photo.Facts.HasPosition)},
+		{Label: labelProgram, Value: programName + " " + p.Version}, {Label: labelMethod, Value: strconv.Itoa(p.Method)}, {Label: labelGo, Value: p.Go}, {Label: labelBuild, Value: build()},
+		{Label: labelForm, Value: strconv.Itoa(report.SheetForm)},
 	}
 }
 

@@ -43,7 +43,7 @@ func kitchen(t testing.TB) Made {
 	return Made{
 		Name: "Küche \x01 1.jpg", Photo: photo, Chart: chart, Marks: marksData, Result: r, Received: FromFile,
 		Facts:    FactsOf(r, map[string]string{"place": "Mill Lane 7", "note": " first\r\n\n second\x1b[2J\tx \xff"}),
-		Attached: []bag.File{{"Étiquette 1.png", []byte("x")}, {"etiquette-1.png", []byte("y")}}, Version: "9.9.9", Day: "2026-11-14",
+		Attached: []bag.File{{Name: "Étiquette 1.png", Data: []byte("x")}, {Name: "etiquette-1.png", Data: []byte("y")}}, Version: "9.9.9", Day: "2026-11-14",
 	}
 }
 
@@ -134,12 +134,12 @@ func listing(files []bag.File, prefix string, inData bool) []bag.File {
 			fmt.Fprintf(&long, "%x  %s\n", sha512.Sum512(f.Data), f.Name)
 		}
 	}
-	return []bag.File{{prefix + "sha256.txt", []byte(short.String())}, {prefix + "sha512.txt", []byte(long.String())}}
+	return []bag.File{{Name: prefix + "sha256.txt", Data: []byte(short.String())}, {Name: prefix + "sha512.txt", Data: []byte(long.String())}}
 }
 
 func copied(files []bag.File) (out []bag.File) {
 	for _, f := range files {
-		out = append(out, bag.File{f.Name, bytes.Clone(f.Data)})
+		out = append(out, bag.File{Name: f.Name, Data: bytes.Clone(f.Data)})
 	}
 	return out
 }

@@ -45,7 +45,7 @@ func Make(c Content, s Signer) ([]bag.File, error) {
 	}
 	info := c.info(files)
 	if s != nil {
-		info = append(info, bag.Fact{labelSigned, s.Name()})
+		info = append(info, bag.Fact{Label: labelSigned, Value: s.Name()})
 	}
 	files = bag.Files(files, info)
 	if s != nil {
@@ -54,7 +54,7 @@ func Make(c Content, s Signer) ([]bag.File, error) {
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, bag.File{SignaturePath, sig})
+		files = append(files, bag.File{Name: SignaturePath, Data: sig})
 	}
 	slices.SortFunc(files, func(a, b bag.File) int { return strings.Compare(a.Name, b.Name) })
 	return files, bag.CheckSizes(files)
@@ -62,11 +62,11 @@ func Make(c Content, s Signer) ([]bag.File, error) {
 
 func (c Content) payload() []bag.File {
 	files := []bag.File{
-		{photoDir + bag.SafeName(c.PhotoName, "photo"), c.Photo}, {chartPath, c.Chart},
-		{marksPath, c.Marks}, {readingPath, c.Reading},
+		{Name: photoDir + bag.SafeName(c.PhotoName, "photo"), Data: c.Photo}, {Name: chartPath, Data: c.Chart},
+		{Name: marksPath, Data: c.Marks}, {Name: readingPath, Data: c.Reading},
 	}
 	if c.Report != nil {
-		files = append(files, bag.File{reportPath, c.Report})
+		files = append(files, bag.File{Name: reportPath, Data: c.Report})
 	}
 	files = append(files, c.Limits...)
 	seen := map[string]bool{}
@@ -76,7 +76,7 @@ func (c Content) payload() []bag.File {
 			name = bag.SafeName(fmt.Sprintf("%d-%s", n, a.Name), "attached")
 		}
 		seen[bag.Folded(name)] = true
-		files = append(files, bag.File{attachedDir + name, a.Data})
+		files = append(files, bag.File{Name: attachedDir + name, Data: a.Data})
 	}
 	return files
 }
@@ -88,8 +88,8 @@ func (c Content) info(payload []bag.File) bag.Info {
 		total += len(f.Data)
 	}
 	info := bag.Info{
-		{"Bagging-Date", c.Day}, {"External-Description", "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
-		{"Bag-Size", bagSize(total)}, {"Payload-Oxum", strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
+		{Label: "Bagging-Date", Value: c.Day}, {Label: "External-Description", Value: "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
+		{Label: "Bag-Size", Value: bagSize(total)}, {Label: "Payload-Oxum", Value: strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
 	}
 	var missing []string
 	for _, f := range c.Facts {
@@ -99,7 +99,7 @@ func (c Content) info(payload []bag.File) bag.Info {
 		}
 		info = append(info, f)
 	}
-	return append(info, bag.Fact{labelMissing, strings.Join(missing, ", ")})
+	return append(info, bag.Fact{Label: labelMissing, Value: strings.Join(missing, ", ")})
 }
 
 func bagSize(n int) string {

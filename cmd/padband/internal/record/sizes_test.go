@@ -25,12 +25,12 @@ func TestTooMuchIsNotKept(t *testing.T) {
 		assert.Nil(t, files)
 		return err
 	}
-	assert.EqualError(t, with(func(c *Content) { c.Attached = []bag.File{{"film.mov", big}} }),
+	assert.EqualError(t, with(func(c *Content) { c.Attached = []bag.File{{Name: "film.mov", Data: big}} }),
 		"data/attached/film.mov is over 512 MB, which no file of a record may be; make it smaller")
 	assert.EqualError(t, with(func(c *Content) {
 		c.Attached = nil
 		for i := range 5 {
-			c.Attached = append(c.Attached, bag.File{fmt.Sprint(i), big[:bag.FileBytes]})
+			c.Attached = append(c.Attached, bag.File{Name: fmt.Sprint(i), Data: big[:bag.FileBytes]})
 		}
 	}), "the record would take 2560 MB; it holds 2048 MB at most, so attach less")
 	assert.EqualError(t, with(func(c *Content) {
@@ -51,7 +51,7 @@ func TestAsMuchAsFits(t *testing.T) {
 	c := content()
 	c.Attached = nil
 	for i := range bag.MostFiles - around {
-		c.Attached = append(c.Attached, bag.File{fmt.Sprintf("%060d.jpg", i), []byte("x")})
+		c.Attached = append(c.Attached, bag.File{Name: fmt.Sprintf("%060d.jpg", i), Data: []byte("x")})
 	}
 	files, err := Make(c, testKey(t, "anna"))
 	require.NoError(t, err)
@@ -67,7 +67,7 @@ func TestAsMuchAsFits(t *testing.T) {
 func TestBlanksInAZip(t *testing.T) {
 	c := content()
 	c.Marks = []byte(strings.Repeat(" ", 3<<20) + `{"format":1}`)
-	c.Attached = []bag.File{{"zeros.bin", make([]byte, 3<<20)}}
+	c.Attached = []bag.File{{Name: "zeros.bin", Data: make([]byte, 3<<20)}}
 	files, err := Make(c, nil)
 	require.NoError(t, err)
 	var b bytes.Buffer

@@ -34,8 +34,8 @@ func keepSummed(t testing.TB, parent, name, reading string, facts ...bag.Fact) s
 }
 
 func TestSummaryHasFactsAndFigures(t *testing.T) {
-	dir := keepSummed(t, t.TempDir(), "rec", oneReading, bag.Fact{"Place", "Mill Lane 7"}, bag.Fact{"Sampling-Point", "raw"}, bag.Fact{"Tester", "A. Reader"},
-		bag.Fact{"Photo-Taken", "2026-11-14T08:41:10 (no offset)"}, bag.Fact{"Dipped", "2026-11-14T08:40:12"}, bag.Fact{"Kit-Lot", "OW-2418"}, bag.Fact{"Kit-Expires", "2027-05"})
+	dir := keepSummed(t, t.TempDir(), "rec", oneReading, bag.Fact{Label: "Place", Value: "Mill Lane 7"}, bag.Fact{Label: "Sampling-Point", Value: "raw"}, bag.Fact{Label: "Tester", Value: "A. Reader"},
+		bag.Fact{Label: "Photo-Taken", Value: "2026-11-14T08:41:10 (no offset)"}, bag.Fact{Label: "Dipped", Value: "2026-11-14T08:40:12"}, bag.Fact{Label: "Kit-Lot", Value: "OW-2418"}, bag.Fact{Label: "Kit-Expires", Value: "2027-05"})
 	for _, name := range []string{dir, dir + ".zip"} {
 		s, err := Summarise(name)
 		require.NoError(t, err)

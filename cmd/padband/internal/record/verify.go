@@ -40,7 +40,7 @@ func (r Result) Faults() (n int) {
 // Verify checks a whole record: structure, checksums, extra files, links,
 // signature, stamp, and the reading made again. It reads and changes nothing.
 func Verify(root *bag.Root, o Options) Result {
-	held := bag.CheckBag(root)
+	held := bag.Check(root)
 	v := &verifying{root: root, bag: held, o: o}
 	v.found = held.Findings
 	v.parts()
@@ -58,7 +58,7 @@ func Verify(root *bag.Root, o Options) Result {
 
 type verifying struct {
 	root  *bag.Root
-	bag   *bag.Bag
+	bag   *bag.Checked
 	o     Options
 	found []bag.Finding
 }

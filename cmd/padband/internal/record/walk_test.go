@@ -108,7 +108,7 @@ func many(t testing.TB, n int) string {
 	c := content()
 	c.Reading, c.Attached = []byte(oneReading), nil
 	for i := range n {
-		c.Facts = []bag.Fact{{"Place", fmt.Sprintf("Mill Lane %d", i%50)}, {"Photo-Taken", fmt.Sprintf("2026-%02d-%02dT08:41:10", 1+i/28%12, 1+i%28)}}
+		c.Facts = []bag.Fact{{Label: "Place", Value: fmt.Sprintf("Mill Lane %d", i%50)}, {Label: "Photo-Taken", Value: fmt.Sprintf("2026-%02d-%02dT08:41:10", 1+i/28%12, 1+i%28)}}
 		files, err := Make(c, nil)
 		require.NoError(t, err)
 		dir := filepath.Join(root, fmt.Sprintf("rec%05d", i))

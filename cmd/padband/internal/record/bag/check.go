@@ -11,24 +11,24 @@ import (
 	"strings"
 )
 
-// Bag is what a check of a bag knows of it.
-type Bag struct {
+// Checked is what a check of a bag knows of it.
+type Checked struct {
 	Info     Info
 	Findings []Finding
 	payload  map[string]manifest // by algorithm
 	tags     map[string]manifest
 }
 
-func (b *Bag) fault(about, format string, args ...any) {
+func (b *Checked) fault(about, format string, args ...any) {
 	b.Findings = append(b.Findings, Fault(about, format, args...))
 }
 
 var manifestName = regexp.MustCompile(`^(tag)?manifest-([a-z0-9]+)\.txt$`)
 
-// CheckBag checks that a bag is valid (RFC 8493, section 3): complete, and every
+// Check checks that a bag is valid (RFC 8493, section 3): complete, and every
 // checksum right. Tag files that no tag manifest lists are allowed here.
-func CheckBag(r *Root) *Bag {
-	b := &Bag{payload: map[string]manifest{}, tags: map[string]manifest{}}
+func Check(r *Root) *Checked {
+	b := &Checked{payload: map[string]manifest{}, tags: map[string]manifest{}}
 	b.structure(r)
 	b.manifests(r)
 	b.completeness(r)
@@ -37,7 +37,7 @@ func CheckBag(r *Root) *Bag {
 	return b
 }
 
-func (b *Bag) structure(r *Root) {
+func (b *Checked) structure(r *Root) {
 	b.Findings = append(b.Findings, r.Findings...)
 	if data, err := r.Read("bagit.txt", TagBytes); err != nil {
 		b.fault("bagit.txt", "%v", Cause(err))
@@ -60,7 +60,7 @@ func (b *Bag) structure(r *Root) {
 }
 
 // manifests reads all manifests.
-func (b *Bag) manifests(r *Root) {
+func (b *Checked) manifests(r *Root) {
 	for _, name := range r.Names() {
 		m := manifestName.FindStringSubmatch(name)
 		if m == nil {
@@ -90,7 +90,7 @@ func (b *Bag) manifests(r *Root) {
 }
 
 // completeness checks which files the manifests list.
-func (b *Bag) completeness(r *Root) {
+func (b *Checked) completeness(r *Root) {
 	for _, alg := range algorithmsOf(b.payload) {
 		name := "manifest-" + alg + ".txt"
 		for _, p := range b.payload[alg].names() {
@@ -109,7 +109,7 @@ func (b *Bag) completeness(r *Root) {
 	}
 }
 
-func (b *Bag) tagList(alg string) {
+func (b *Checked) tagList(alg string) {
 	name := "tagmanifest-" + alg + ".txt"
 	for _, p := range b.tags[alg].names() {
 		if strings.HasPrefix(p, "data/") || strings.HasPrefix(p, "tagmanifest-") {
@@ -126,7 +126,7 @@ func (b *Bag) tagList(alg string) {
 // AsWritten finds the manifests that are not byte for byte as [Files] writes them,
 // and the tag manifests that do not list all of these files: without such a
 // finding no byte of them can have changed unseen.
-func (b *Bag) AsWritten(r *Root, tags []string) (found []Finding) {
+func (b *Checked) AsWritten(r *Root, tags []string) (found []Finding) {
 	for _, kind := range []struct {
 		prefix string
 		lists  map[string]manifest
@@ -150,7 +150,7 @@ func (b *Bag) AsWritten(r *Root, tags []string) (found []Finding) {
 }
 
 // hashes reads every listed file once and compares all its checksums.
-func (b *Bag) hashes(r *Root) {
+func (b *Checked) hashes(r *Root) {
 	want := map[string]map[string]string{} // path, algorithm, checksum
 	for _, lists := range []map[string]manifest{b.payload, b.tags} {
 		for alg, m := range lists {
@@ -172,7 +172,7 @@ func (b *Bag) hashes(r *Root) {
 	}
 }
 
-func (b *Bag) hashFile(r *Root, p string, want map[string]string) {
+func (b *Checked) hashFile(r *Root, p string, want map[string]string) {
 	if !r.Has(p) {
 		b.fault(p, "is missing: a manifest lists it")
 		return
@@ -198,7 +198,7 @@ func (b *Bag) hashFile(r *Root, p string, want map[string]string) {
 }
 
 // oxum checks Payload-Oxum where it stands: bytes, a dot, files.
-func (b *Bag) oxum(r *Root) {
+func (b *Checked) oxum(r *Root) {
 	n := 0
 	for _, f := range b.Info {
 		if !strings.EqualFold(f.Label, "Payload-Oxum") {

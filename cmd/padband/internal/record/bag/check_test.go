@@ -42,7 +42,7 @@ func bagOf(t *testing.T, fs files) []Finding {
 	root, err := Open(dir)
 	require.NoError(t, err)
 	defer root.Close()
-	return CheckBag(root).Findings
+	return Check(root).Findings
 }
 
 // told are findings, one a line.
