@@ -19,6 +19,7 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/colorimetry/photo"
 )
@@ -123,11 +124,11 @@ func positions(m record.Made) (out []string) {
 }
 
 // kept says what was kept.
-func (e env) kept(path string, files []record.File, m record.Made) {
+func (e env) kept(path string, files []bag.File, m record.Made) {
 	fmt.Fprintf(e.out, "kept %s\n", input.Shown(path))
 	for _, f := range files {
 		switch f.Name {
-		case record.TagManifest:
+		case bag.TagManifest:
 			fmt.Fprintf(e.out, "fingerprint %s (write it down, or have it countersigned today)\n", record.Fingerprint(f.Data))
 		case record.SignaturePath:
 			fmt.Fprintln(e.out, "signed: this says who signed, not when, and the signer could sign again")
@@ -172,7 +173,7 @@ func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, er
 }
 
 // attachments reads the files to be kept too; links are refused.
-func attachments(names []string) (out []record.File, err error) {
+func attachments(names []string) (out []bag.File, err error) {
 	var total int64
 	for _, name := range names { // before the first is read
 		info, err := os.Lstat(name)
@@ -192,14 +193,14 @@ func attachments(names []string) (out []record.File, err error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 		}
-		out = append(out, record.File{Name: filepath.Base(name), Data: data})
+		out = append(out, bag.File{Name: filepath.Base(name), Data: data})
 	}
 	return out, nil
 }
 
 // facts are the flags, else the marks' sample, else the photo, else what a person
 // at the terminal answers; else empty.
-func (e env) facts(r *strip.Result, flags map[string]*string) []record.Fact {
+func (e env) facts(r *strip.Result, flags map[string]*string) []bag.Fact {
 	said := map[string]string{}
 	for name, v := range flags {
 		said[name] = *v

@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"errors"
@@ -28,7 +28,7 @@ func (in Info) Get(label string) string {
 func (in Info) text() []byte {
 	var b strings.Builder
 	for _, f := range in {
-		if v := cleaned(f.Value); v != "" {
+		if v := Cleaned(f.Value); v != "" {
 			fmt.Fprintf(&b, "%s: %s\n", f.Label, strings.ReplaceAll(v, "\n", "\n  "))
 		}
 	}
@@ -37,7 +37,7 @@ func (in Info) text() []byte {
 
 // cleaned is a value as bag-info.txt can hold it: lines without blanks at their
 // ends and without empty ones between; what does not print stands as U+FFFD.
-func cleaned(s string) string {
+func Cleaned(s string) string {
 	var lines []string
 	for _, l := range textLines(s) {
 		l = strings.TrimSpace(strings.Map(printable, l))
@@ -59,7 +59,7 @@ func printable(r rune) rune {
 }
 
 // parseInfo reads bag-info.txt.
-func parseInfo(data []byte) (Info, error) {
+func ParseInfo(data []byte) (Info, error) {
 	var in Info
 	if !utf8.Valid(data) {
 		return nil, errors.New("is not UTF-8, which bagit.txt says it is")

@@ -1,6 +1,7 @@
-package record
+package bag
 
 import (
+	"bytes"
 	"encoding/hex"
 	"hash"
 	"io"
@@ -10,24 +11,24 @@ import (
 	"strings"
 )
 
-// Bag is what a check of a bag knows of it.
-type Bag struct {
+// Checked is what a check of a bag knows of it.
+type Checked struct {
 	Info     Info
 	Findings []Finding
 	payload  map[string]manifest // by algorithm
 	tags     map[string]manifest
 }
 
-func (b *Bag) fault(about, format string, args ...any) {
-	b.Findings = append(b.Findings, fault(about, format, args...))
+func (b *Checked) fault(about, format string, args ...any) {
+	b.Findings = append(b.Findings, Fault(about, format, args...))
 }
 
 var manifestName = regexp.MustCompile(`^(tag)?manifest-([a-z0-9]+)\.txt$`)
 
-// CheckBag checks that a bag is valid (RFC 8493, section 3): complete, and every
+// Check checks that a bag is valid (RFC 8493, section 3): complete, and every
 // checksum right. Tag files that no tag manifest lists are allowed here.
-func CheckBag(r *Root) *Bag {
-	b := &Bag{payload: map[string]manifest{}, tags: map[string]manifest{}}
+func Check(r *Root) *Checked {
+	b := &Checked{payload: map[string]manifest{}, tags: map[string]manifest{}}
 	b.structure(r)
 	b.manifests(r)
 	b.completeness(r)
@@ -36,31 +37,31 @@ func CheckBag(r *Root) *Bag {
 	return b
 }
 
-func (b *Bag) structure(r *Root) {
+func (b *Checked) structure(r *Root) {
 	b.Findings = append(b.Findings, r.Findings...)
-	if data, err := r.read("bagit.txt", tagBytes); err != nil {
-		b.fault("bagit.txt", "%v", cause(err))
+	if data, err := r.Read("bagit.txt", TagBytes); err != nil {
+		b.fault("bagit.txt", "%v", Cause(err))
 	} else if err := checkDeclaration(data); err != nil {
 		b.fault("bagit.txt", "%v", err)
 	}
-	if r.has("fetch.txt") {
+	if r.Has("fetch.txt") {
 		b.fault("fetch.txt", "names files that are kept elsewhere; the record is not complete here")
 	}
-	if !r.has("bag-info.txt") {
+	if !r.Has("bag-info.txt") {
 		return
 	}
-	data, err := r.read("bag-info.txt", tagBytes)
+	data, err := r.Read("bag-info.txt", TagBytes)
 	if err == nil {
-		b.Info, err = parseInfo(data)
+		b.Info, err = ParseInfo(data)
 	}
 	if err != nil {
-		b.fault("bag-info.txt", "%v", cause(err))
+		b.fault("bag-info.txt", "%v", Cause(err))
 	}
 }
 
 // manifests reads all manifests.
-func (b *Bag) manifests(r *Root) {
-	for _, name := range r.names() {
+func (b *Checked) manifests(r *Root) {
+	for _, name := range r.Names() {
 		m := manifestName.FindStringSubmatch(name)
 		if m == nil {
 			continue
@@ -69,14 +70,14 @@ func (b *Bag) manifests(r *Root) {
 			b.fault(name, "is of a checksum that is not known here; it cannot be checked")
 			continue
 		}
-		data, err := r.read(name, tagBytes)
+		data, err := r.Read(name, TagBytes)
 		var lists manifest
 		if err == nil {
 			lists, err = parseManifest(data, m[2])
 		}
 		switch {
 		case err != nil:
-			b.fault(name, "%v", cause(err))
+			b.fault(name, "%v", Cause(err))
 		case m[1] == "tag":
 			b.tags[m[2]] = lists
 		default:
@@ -89,15 +90,15 @@ func (b *Bag) manifests(r *Root) {
 }
 
 // completeness checks which files the manifests list.
-func (b *Bag) completeness(r *Root) {
+func (b *Checked) completeness(r *Root) {
 	for _, alg := range algorithmsOf(b.payload) {
 		name := "manifest-" + alg + ".txt"
 		for _, p := range b.payload[alg].names() {
 			if !strings.HasPrefix(p, "data/") {
-				b.fault(name, "lists %s, which is outside data", shown(p))
+				b.fault(name, "lists %s, which is outside data", Shown(p))
 			}
 		}
-		for _, p := range r.names() {
+		for _, p := range r.Names() {
 			if _, listed := b.payload[alg][p]; strings.HasPrefix(p, "data/") && !listed {
 				b.fault(p, "is an extra file: %s does not list it", name)
 			}
@@ -108,11 +109,11 @@ func (b *Bag) completeness(r *Root) {
 	}
 }
 
-func (b *Bag) tagList(alg string) {
+func (b *Checked) tagList(alg string) {
 	name := "tagmanifest-" + alg + ".txt"
 	for _, p := range b.tags[alg].names() {
 		if strings.HasPrefix(p, "data/") || strings.HasPrefix(p, "tagmanifest-") {
-			b.fault(name, "lists %s, which a tag manifest must not", shown(p))
+			b.fault(name, "lists %s, which a tag manifest must not", Shown(p))
 		}
 	}
 	for _, other := range algorithmsOf(b.payload) {
@@ -122,8 +123,34 @@ func (b *Bag) tagList(alg string) {
 	}
 }
 
+// AsWritten finds the manifests that are not byte for byte as [Files] writes them,
+// and the tag manifests that do not list all of these files: without such a
+// finding no byte of them can have changed unseen.
+func (b *Checked) AsWritten(r *Root, tags []string) (found []Finding) {
+	for _, kind := range []struct {
+		prefix string
+		lists  map[string]manifest
+	}{{"manifest-", b.payload}, {"tagmanifest-", b.tags}} {
+		for _, alg := range algorithmsOf(kind.lists) {
+			name := kind.prefix + alg + ".txt"
+			data, err := r.Read(name, TagBytes)
+			if err == nil && !bytes.Equal(data, kind.lists[alg].text()) {
+				found = append(found, Fault(name, "was changed: it is not in the form that a record is written in"))
+			}
+		}
+	}
+	for _, alg := range algorithmsOf(b.tags) {
+		for _, p := range tags {
+			if _, listed := b.tags[alg][p]; !listed {
+				found = append(found, Fault("tagmanifest-"+alg+".txt", "does not list %s", p))
+			}
+		}
+	}
+	return found
+}
+
 // hashes reads every listed file once and compares all its checksums.
-func (b *Bag) hashes(r *Root) {
+func (b *Checked) hashes(r *Root) {
 	want := map[string]map[string]string{} // path, algorithm, checksum
 	for _, lists := range []map[string]manifest{b.payload, b.tags} {
 		for alg, m := range lists {
@@ -145,8 +172,8 @@ func (b *Bag) hashes(r *Root) {
 	}
 }
 
-func (b *Bag) hashFile(r *Root, p string, want map[string]string) {
-	if !r.has(p) {
+func (b *Checked) hashFile(r *Root, p string, want map[string]string) {
+	if !r.Has(p) {
 		b.fault(p, "is missing: a manifest lists it")
 		return
 	}
@@ -155,8 +182,8 @@ func (b *Bag) hashFile(r *Root, p string, want map[string]string) {
 		sums[alg] = algorithms[alg]()
 		ws = append(ws, sums[alg])
 	}
-	if err := r.copy(io.MultiWriter(ws...), p, fileBytes); err != nil {
-		b.fault(p, "cannot be read: %v", cause(err))
+	if err := r.Copy(io.MultiWriter(ws...), p, FileBytes); err != nil {
+		b.fault(p, "cannot be read: %v", Cause(err))
 		return
 	}
 	var wrong []string
@@ -171,7 +198,7 @@ func (b *Bag) hashFile(r *Root, p string, want map[string]string) {
 }
 
 // oxum checks Payload-Oxum where it stands: bytes, a dot, files.
-func (b *Bag) oxum(r *Root) {
+func (b *Checked) oxum(r *Root) {
 	n := 0
 	for _, f := range b.Info {
 		if !strings.EqualFold(f.Label, "Payload-Oxum") {
@@ -186,15 +213,15 @@ func (b *Bag) oxum(r *Root) {
 }
 
 func measure(r *Root) string {
-	var bytes, files int64
-	for _, p := range r.names() {
+	var total, files int64
+	for _, p := range r.Names() {
 		if strings.HasPrefix(p, "data/") {
 			var c counter
-			_ = r.copy(&c, p, fileBytes) // what cannot be read is a finding already
-			bytes, files = bytes+int64(c), files+1
+			_ = r.Copy(&c, p, FileBytes) // what cannot be read is a finding already
+			total, files = total+int64(c), files+1
 		}
 	}
-	return strconv.FormatInt(bytes, 10) + "." + strconv.FormatInt(files, 10)
+	return strconv.FormatInt(total, 10) + "." + strconv.FormatInt(files, 10)
 }
 
 type counter int64

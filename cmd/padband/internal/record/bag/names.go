@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"fmt"
@@ -50,7 +50,7 @@ func odd(p string) string {
 
 // folded is the same for two names that some file system takes for one: they
 // differ only in case or in the Unicode form.
-func folded(p string) string {
+func Folded(p string) string {
 	return strings.ToLower(strings.ToUpper(norm.NFKC.String(p)))
 }
 
@@ -59,7 +59,7 @@ var reserved = strings.Fields("con prn aux nul com0 com1 com2 com3 com4 com5 com
 
 // plain keeps the letters a-z, digits and what keep lists of a text; marks on
 // letters go, anything else becomes one dash.
-func plain(s, keep string) string {
+func Plain(s, keep string) string {
 	var b strings.Builder
 	for _, r := range norm.NFKD.String(s) {
 		switch {
@@ -75,9 +75,9 @@ func plain(s, keep string) string {
 
 // safeName is a file's name made safe on every system: plain letters, digits,
 // dot, dash and underscore, at most 80 bytes, its ending kept.
-func safeName(name, otherwise string) string {
-	ext := plain(path.Ext(name), "_")
-	stem := plain(strings.TrimSuffix(name, path.Ext(name)), "._")
+func SafeName(name, otherwise string) string {
+	ext := Plain(path.Ext(name), "_")
+	stem := Plain(strings.TrimSuffix(name, path.Ext(name)), "._")
 	if stem == "" {
 		stem = otherwise
 	}
@@ -91,18 +91,4 @@ func safeName(name, otherwise string) string {
 		return stem
 	}
 	return stem + "." + ext
-}
-
-// FolderName is a plain name for a record: the day, the place or point, and the
-// first eight digits of the photo's SHA-256. day is "2006-01-02" or longer, or empty.
-func FolderName(day, place, photoSHA256 string) string {
-	parts := []string{plain(day[:min(len(day), 10)], ""), strings.ToLower(plain(place, "")), photoSHA256[:min(len(photoSHA256), 8)]}
-	parts[1] = strings.Trim(parts[1][:min(len(parts[1]), 40)], "-")
-	var have []string
-	for _, p := range parts {
-		if p != "" {
-			have = append(have, p)
-		}
-	}
-	return strings.Join(have, "-")
 }

@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"crypto/md5"
@@ -16,6 +16,10 @@ import (
 // algorithms are the checksums that can be checked. A record is written with
 // SHA-512 and SHA-256; the two others are only for reading older bags.
 var algorithms = map[string]func() hash.Hash{"sha512": sha512.New, "sha256": sha256.New, "sha1": sha1.New, "md5": md5.New}
+
+// TagManifest is the file that a signature and a stamp are of: through it they
+// cover every other file.
+const TagManifest = "tagmanifest-sha512.txt"
 
 // written are the algorithms of a record's manifests.
 var written = []string{"sha256", "sha512"}
@@ -87,8 +91,23 @@ func (m manifest) names() []string {
 }
 
 // sum is a checksum in hexadecimal.
-func sum(algorithm string, data []byte) string {
+func Sum(algorithm string, data []byte) string {
 	h := algorithms[algorithm]()
 	h.Write(data)
 	return hex.EncodeToString(h.Sum(nil))
+}
+
+// manifestsOf lists files that lie in data, or those that do not.
+func manifestsOf(files []File, prefix string, inData bool) []File {
+	var out []File
+	for _, alg := range written {
+		m := manifest{}
+		for _, f := range files {
+			if strings.HasPrefix(f.Name, "data/") == inData {
+				m[f.Name] = Sum(alg, f.Data)
+			}
+		}
+		out = append(out, File{prefix + alg + ".txt", m.text()})
+	}
+	return out
 }

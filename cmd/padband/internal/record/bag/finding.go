@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"errors"
@@ -23,19 +23,19 @@ func (f Finding) String() string {
 	if f.Fault {
 		kind = "fault"
 	}
-	return kind + ": " + shown(f.About) + ": " + f.Text
+	return kind + ": " + Shown(f.About) + ": " + f.Text
 }
 
-func fault(about, format string, args ...any) Finding {
+func Fault(about, format string, args ...any) Finding {
 	return Finding{true, about, fmt.Sprintf(format, args...)}
 }
 
-func remark(about, format string, args ...any) Finding {
+func Remark(about, format string, args ...any) Finding {
 	return Finding{false, about, fmt.Sprintf(format, args...)}
 }
 
 // shown is a name on one line, in quotes when it would not print as it is.
-func shown(s string) string {
+func Shown(s string) string {
 	if strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) {
 		return strconv.Quote(s)
 	}
@@ -43,7 +43,7 @@ func shown(s string) string {
 }
 
 // cause is what the system says, without the names it says it of.
-func cause(err error) error {
+func Cause(err error) error {
 	var p *fs.PathError
 	var l *os.LinkError
 	switch {

@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"archive/zip"
@@ -44,7 +44,7 @@ func checkLayout(r io.ReaderAt, size int64, files []*zip.File) error {
 	for _, f := range files {
 		at, err := f.DataOffset()
 		if err != nil {
-			return fmt.Errorf("has no entry where its list says that %s is", shown(f.Name))
+			return fmt.Errorf("has no entry where its list says that %s is", Shown(f.Name))
 		}
 		begins[f] = at
 	}
@@ -96,12 +96,12 @@ func (l *layout) local(f *zip.File, data int64) error {
 	name, extra := l.take(u16(h[26:])), l.take(u16(h[28:]))
 	switch {
 	case string(name) != f.Name:
-		return fmt.Errorf("calls an entry %s in one place and %s in another", shown(string(name)), shown(f.Name))
+		return fmt.Errorf("calls an entry %s in one place and %s in another", Shown(string(name)), Shown(f.Name))
 	case l.at != data:
 		l.at = start
 		return l.stray()
 	case f.CompressedSize64 > uint64(l.size-l.at):
-		return fmt.Errorf("ends before its entry %s does", shown(f.Name))
+		return fmt.Errorf("ends before its entry %s does", Shown(f.Name))
 	}
 	if err := plainExtra(f.Name, extra); err != nil {
 		return err
@@ -109,7 +109,7 @@ func (l *layout) local(f *zip.File, data int64) error {
 	described := f.Flags&8 != 0
 	none := described && bytes.Equal(h[14:26], make([]byte, 12)) // they come behind it
 	if u16(h[6:]) != int(f.Flags) || u16(h[8:]) != int(f.Method) || !none && !bytes.Equal(h[14:26], sums(f)) {
-		return fmt.Errorf("says one thing of %s at the entry and another in its list", shown(f.Name))
+		return fmt.Errorf("says one thing of %s at the entry and another in its list", Shown(f.Name))
 	}
 	l.at += int64(f.CompressedSize64)
 	if described {
@@ -128,7 +128,7 @@ func (l *layout) described(f *zip.File) error {
 	if b := l.take(12); b != nil && bytes.Equal(b, want) {
 		return nil
 	}
-	return fmt.Errorf("says one thing of %s at the entry and another in its list", shown(f.Name))
+	return fmt.Errorf("says one thing of %s at the entry and another in its list", Shown(f.Name))
 }
 
 // sums are checksum and sizes as an entry's header holds them.
@@ -154,7 +154,7 @@ func (l *layout) central(f *zip.File) error {
 		l.at = start
 		return l.stray()
 	case len(comment) > 0:
-		return fmt.Errorf("has a comment at %s, which no checksum covers", shown(f.Name))
+		return fmt.Errorf("has a comment at %s, which no checksum covers", Shown(f.Name))
 	}
 	return plainExtra(f.Name, extra)
 }
@@ -165,16 +165,16 @@ func plainExtra(name string, b []byte) error {
 		id, n := uint16(u16(b)), u16(b[2:])
 		switch {
 		case n > len(b)-4:
-			return fmt.Errorf("has a broken extra field at %s", shown(name))
+			return fmt.Errorf("has a broken extra field at %s", Shown(name))
 		case id == 1:
-			return fmt.Errorf("is of the form for huge files (zip64) at %s, which no record needs", shown(name))
+			return fmt.Errorf("is of the form for huge files (zip64) at %s, which no record needs", Shown(name))
 		case !slices.Contains(extras, id):
-			return fmt.Errorf("has an extra field (%#04x) at %s that is not known here", id, shown(name))
+			return fmt.Errorf("has an extra field (%#04x) at %s that is not known here", id, Shown(name))
 		}
 		b = b[4+n:]
 	}
 	if len(b) > 0 {
-		return fmt.Errorf("has a broken extra field at %s", shown(name))
+		return fmt.Errorf("has a broken extra field at %s", Shown(name))
 	}
 	return nil
 }

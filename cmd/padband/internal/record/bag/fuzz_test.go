@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"archive/zip"
@@ -30,11 +30,11 @@ func FuzzManifest(f *testing.F) {
 func FuzzInfo(f *testing.F) {
 	f.Add([]byte("Place: here\n  and there\nNote:\tx\r\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		in, err := parseInfo(data)
+		in, err := ParseInfo(data)
 		if err != nil {
 			return
 		}
-		again, err := parseInfo(in.text())
+		again, err := ParseInfo(in.text())
 		require.NoError(t, err)
 		assert.Equal(t, in.text(), again.text())
 	})
@@ -42,7 +42,7 @@ func FuzzInfo(f *testing.F) {
 
 func FuzzZip(f *testing.F) {
 	f.Add(zipOf(f, entry{name: "r/a", data: []byte("x")}, entry{name: "r/../b", data: []byte("y")}))
-	f.Add(rawFile{entries: []rawEntry{{name: "r/a", data: []byte("x"), store: true}, {name: "r/b", data: []byte("yy"), described: "mark", localExtra: times}}}.bytes(f))
+	f.Add(zipOf(f, entry{name: "r/a", data: []byte("x"), store: true}, entry{name: "r/b", data: []byte("yy"), extra: []byte{0x55, 0x54, 5, 0, 1, 1, 2, 3, 4}}))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		root, err := readZip(bytes.NewReader(data))
 		if err != nil {
@@ -50,9 +50,9 @@ func FuzzZip(f *testing.F) {
 		}
 		z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 		assert.True(t, err == nil || errors.Is(err, zip.ErrInsecurePath))
-		for _, name := range root.names() {
+		for _, name := range root.Names() {
 			assert.Empty(t, leaves(name))
-			got, err := root.read(name, 1<<16) // broken entries are errors, not panics
+			got, err := root.Read(name, 1<<16) // broken entries are errors, not panics
 			if err != nil {
 				continue
 			}

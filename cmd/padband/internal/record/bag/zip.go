@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"archive/zip"
@@ -23,7 +23,7 @@ const (
 func openZip(name string) (*Root, error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, cause(err)
+		return nil, Cause(err)
 	}
 	r, err := readZip(f)
 	if err != nil {
@@ -52,14 +52,14 @@ type sized interface {
 func readZip(f sized) (*Root, error) {
 	size, err := f.Seek(0, io.SeekEnd)
 	if err != nil {
-		return nil, cause(err)
+		return nil, Cause(err)
 	}
 	z, err := zip.NewReader(f, size)
 	if err != nil && !errors.Is(err, zip.ErrInsecurePath) {
 		return nil, errors.New("is neither a record's folder nor a whole zip file")
 	}
-	if len(z.File) > mostFiles {
-		return nil, fmt.Errorf("is a zip file of %d entries; a record has at most %d", len(z.File), mostFiles)
+	if len(z.File) > MostFiles {
+		return nil, fmt.Errorf("is a zip file of %d entries; a record has at most %d", len(z.File), MostFiles)
 	}
 	u := unpacking{root: &Root{files: map[string]func() (io.ReadCloser, error){}}, seen: map[string]string{}}
 	for _, e := range z.File {
@@ -93,10 +93,10 @@ func (u *unpacking) refuse(e *zip.File) string {
 	if why := odd(name); why != "" {
 		return "its name " + why
 	}
-	if first, twice := u.seen[folded(name)]; twice {
+	if first, twice := u.seen[Folded(name)]; twice {
 		return "its name is the same as that of " + first + " on some systems"
 	}
-	u.seen[folded(name)] = name
+	u.seen[Folded(name)] = name
 	if why := u.heavy(e); why != "" {
 		return why
 	}
@@ -121,33 +121,12 @@ func (u *unpacking) heavy(e *zip.File) string {
 		return "it is not an ordinary file"
 	case e.Method != zip.Store && e.Method != zip.Deflate:
 		return "it is packed in a way that is not known here"
-	case e.UncompressedSize64 > fileBytes:
-		return fmt.Sprintf("it says to be over %d MB", fileBytes>>20)
-	case u.total > totalBytes:
-		return fmt.Sprintf("with it the zip file would unpack to over %d MB", totalBytes>>20)
+	case e.UncompressedSize64 > FileBytes:
+		return fmt.Sprintf("it says to be over %d MB", FileBytes>>20)
+	case u.total > TotalBytes:
+		return fmt.Sprintf("with it the zip file would unpack to over %d MB", TotalBytes>>20)
 	case e.UncompressedSize64 > slack && e.UncompressedSize64/ratio > e.CompressedSize64:
 		return fmt.Sprintf("it would unpack to over %d times its size", ratio)
 	}
 	return ""
-}
-
-// WriteZip writes files as a zip file with the folder base, in the order given;
-// the same files give the same bytes. Pictures are stored as they are.
-func WriteZip(w io.Writer, base string, files []File) error {
-	z := zip.NewWriter(w)
-	for _, f := range files {
-		h := &zip.FileHeader{Name: base + "/" + f.Name, Method: zip.Deflate}
-		if strings.HasPrefix(f.Name, "data/photo/") || strings.HasPrefix(f.Name, "data/attached/") || len(f.Data) < 64 || packsTooWell(f.Data) {
-			h.Method = zip.Store
-		}
-		h.SetMode(0o644)
-		e, err := z.CreateHeader(h)
-		if err == nil {
-			_, err = e.Write(f.Data)
-		}
-		if err != nil {
-			return err
-		}
-	}
-	return z.Close()
 }

@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"bytes"
@@ -11,10 +11,10 @@ import (
 
 // What a record may hold at most.
 const (
-	mostFiles  = 10_000
-	fileBytes  = 512 << 20
-	totalBytes = 2 << 30
-	tagBytes   = 4 << 20 // a manifest, bag-info.txt, a signature, a stamp
+	MostFiles  = 10_000
+	FileBytes  = 512 << 20
+	TotalBytes = 2 << 30
+	TagBytes   = 4 << 20 // a manifest, bag-info.txt, a signature, a stamp
 )
 
 // Root is where a record's files are: a folder or a zip file.
@@ -35,7 +35,7 @@ func (r *Root) Close() error {
 }
 
 // names are all files, sorted.
-func (r *Root) names() []string {
+func (r *Root) Names() []string {
 	var out []string
 	for name := range r.files {
 		out = append(out, name)
@@ -44,19 +44,19 @@ func (r *Root) names() []string {
 	return out
 }
 
-func (r *Root) has(name string) bool { return r.files[name] != nil }
+func (r *Root) Has(name string) bool { return r.files[name] != nil }
 
 // read returns a whole file of at most limit bytes.
-func (r *Root) read(name string, limit int64) ([]byte, error) {
+func (r *Root) Read(name string, limit int64) ([]byte, error) {
 	var b bytes.Buffer
-	if err := r.copy(&b, name, limit); err != nil {
+	if err := r.Copy(&b, name, limit); err != nil {
 		return nil, err
 	}
 	return b.Bytes(), nil
 }
 
 // copy writes a whole file of at most limit bytes to w.
-func (r *Root) copy(w io.Writer, name string, limit int64) error {
+func (r *Root) Copy(w io.Writer, name string, limit int64) error {
 	open := r.files[name]
 	if open == nil {
 		return fs.ErrNotExist
@@ -78,10 +78,10 @@ func (r *Root) copy(w io.Writer, name string, limit int64) error {
 func Open(name string) (*Root, error) {
 	info, err := os.Stat(name)
 	if err != nil {
-		return nil, cause(err)
+		return nil, Cause(err)
 	}
 	if info.IsDir() {
-		return openFolder(name)
+		return OpenFolder(name)
 	}
 	if !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("is neither a folder nor an ordinary file; name a record's folder or zip file")
@@ -89,11 +89,11 @@ func Open(name string) (*Root, error) {
 	return openZip(name)
 }
 
-// openFolder lists a folder of this machine.
-func openFolder(dir string) (*Root, error) {
+// OpenFolder lists a folder of this machine.
+func OpenFolder(dir string) (*Root, error) {
 	held, err := os.OpenRoot(dir) // what is opened through it cannot lead outside
 	if err != nil {
-		return nil, cause(err)
+		return nil, Cause(err)
 	}
 	r, err := OpenFS(dir, held.FS())
 	r.close = held.Close
@@ -107,14 +107,14 @@ func OpenFS(name string, folder fs.FS) (*Root, error) {
 	err := fs.WalkDir(folder, ".", func(p string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
-			r.fault(p, "cannot be read: %v", cause(err))
+			r.fault(p, "cannot be read: %v", Cause(err))
 		case d.IsDir():
 		case d.Type()&fs.ModeSymlink != 0:
 			r.fault(p, "is a link; a record holds files only")
 		case !d.Type().IsRegular():
 			r.fault(p, "is not an ordinary file")
-		case len(r.files) >= mostFiles:
-			r.fault(p, "is more than %d files; the rest was not looked at", mostFiles)
+		case len(r.files) >= MostFiles:
+			r.fault(p, "is more than %d files; the rest was not looked at", MostFiles)
 			return fs.SkipAll
 		default:
 			r.files[p] = func() (io.ReadCloser, error) { return folder.Open(p) }
@@ -125,5 +125,5 @@ func OpenFS(name string, folder fs.FS) (*Root, error) {
 }
 
 func (r *Root) fault(about, format string, args ...any) {
-	r.Findings = append(r.Findings, fault(about, format, args...))
+	r.Findings = append(r.Findings, Fault(about, format, args...))
 }

@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"archive/zip"

@@ -1,4 +1,4 @@
-package record
+package bag
 
 import (
 	"maps"
@@ -42,7 +42,16 @@ func bagOf(t *testing.T, fs files) []Finding {
 	root, err := Open(dir)
 	require.NoError(t, err)
 	defer root.Close()
-	return CheckBag(root).Findings
+	return Check(root).Findings
+}
+
+// told are findings, one a line.
+func told(found []Finding) string {
+	var b strings.Builder
+	for _, f := range found {
+		b.WriteString(f.String() + "\n")
+	}
+	return b.String()
 }
 
 // What RFC 8493 allows; the numbers are its sections (from memory).
@@ -64,7 +73,7 @@ func TestValidBags(t *testing.T) {
 		"capitals make it no manifest": with(files{"manifest-SHA1.txt": "x"}),
 		"other codes stay as they are": {"bagit.txt": declaration, "data/a%20b.txt": hello, "manifest-sha512.txt": hello512 + "  data/a%2520b.txt\n"},
 	} {
-		assert.Empty(t, lines(bagOf(t, fs)), name)
+		assert.Empty(t, told(bagOf(t, fs)), name)
 	}
 }
 
@@ -79,7 +88,7 @@ func TestInvalidBags(t *testing.T) {
 		"exchanged lines":         {with(files{"bagit.txt": "Tag-File-Character-Encoding: UTF-8\nBagIt-Version: 1.0\n"}), "bagit.txt: must start"},
 		"a folder in a manifest":  {with(files{"data/d/hello.txt": hello, "manifest-sha512.txt": line + hello512 + "  data/d/hello.txt\n" + hello512 + "  data/d\n"}), "data/d: is missing"},
 		"only capitals name it":   {files{"bagit.txt": declaration, "data/hello.txt": hello, "manifest-SHA512.txt": line}, "no payload manifest"},
-		"tag lists a tag list":    {with(files{"tagmanifest-sha256.txt": "x", "tagmanifest-sha512.txt": sum("sha512", []byte(line)) + " manifest-sha512.txt\n" + sum("sha512", []byte("x")) + " tagmanifest-sha256.txt\n"}), "lists tagmanifest-sha256.txt, which a tag manifest must not"},
+		"tag lists a tag list":    {with(files{"tagmanifest-sha256.txt": "x", "tagmanifest-sha512.txt": Sum("sha512", []byte(line)) + " manifest-sha512.txt\n" + Sum("sha512", []byte("x")) + " tagmanifest-sha256.txt\n"}), "lists tagmanifest-sha256.txt, which a tag manifest must not"},
 		"bag-info is not UTF-8":   {with(files{"bag-info.txt": "Place: \xff\n"}), "bag-info.txt: is not UTF-8"},
 		"missing file":            {without("data/hello.txt"), "data/hello.txt: is missing"},
 		"unlisted file":           {with(files{"data/more.txt": "x"}), "data/more.txt: is an extra file"},
@@ -100,17 +109,17 @@ func TestInvalidBags(t *testing.T) {
 		"path from the root":      {with(files{"manifest-sha512.txt": line + hello512 + "  /etc/x\n"}), "it must stay within"},
 		"home path":               {with(files{"manifest-sha512.txt": line + hello512 + "  ~/x\n"}), "it must stay within"},
 		"drive letter":            {with(files{"manifest-sha512.txt": line + hello512 + "  C:/x\n"}), "it must stay within"},
-		"payload outside data":    {with(files{"manifest-sha512.txt": line + sum("sha512", []byte(declaration)) + "  bagit.txt\n"}), "which is outside data"},
+		"payload outside data":    {with(files{"manifest-sha512.txt": line + Sum("sha512", []byte(declaration)) + "  bagit.txt\n"}), "which is outside data"},
 		"short checksum":          {with(files{"manifest-sha512.txt": line[2:]}), "128 hexadecimal digits"},
 		"unknown checksum":        {with(files{"manifest-crc32.txt": "00 data/hello.txt\n"}), "not known here"},
-		"tag lists payload":       {with(files{"tagmanifest-sha512.txt": sum("sha512", []byte(line)) + " manifest-sha512.txt\n" + line}), "which a tag manifest must not"},
-		"tag lacks manifest":      {with(files{"tagmanifest-sha512.txt": sum("sha512", []byte(declaration)) + " bagit.txt\n"}), "does not list manifest-sha512.txt"},
+		"tag lists payload":       {with(files{"tagmanifest-sha512.txt": Sum("sha512", []byte(line)) + " manifest-sha512.txt\n" + line}), "which a tag manifest must not"},
+		"tag lacks manifest":      {with(files{"tagmanifest-sha512.txt": Sum("sha512", []byte(declaration)) + " bagit.txt\n"}), "does not list manifest-sha512.txt"},
 		"wrong Payload-Oxum":      {with(files{"bag-info.txt": "Payload-Oxum: 7.1\n"}), `"7.1" but data holds 6.1`},
 		"Payload-Oxum twice":      {with(files{"bag-info.txt": "Payload-Oxum: 6.1\nPayload-Oxum: 6.1\n"}), "a second Payload-Oxum"},
 		"no label":                {with(files{"bag-info.txt": "hello\n"}), `not of the form "Label: value"`},
 	} {
 		found := bagOf(t, c.files)
-		assert.Contains(t, lines(found), c.want, name)
+		assert.Contains(t, told(found), c.want, name)
 		for _, f := range found {
 			assert.True(t, f.Fault, name)
 		}
@@ -122,11 +131,8 @@ func TestNamesAreSafe(t *testing.T) {
 		"IMG_0001.JPG": "IMG_0001.JPG", "Küche 1.jpg": "Kuche-1.jpg", "../x": "x", "CON.jpg": "file-CON.jpg", "nul": "file-nul",
 		"水.png": "photo.png", ".hidden": "photo.hidden", "a\x00b": "a-b", `c:\x.jpg`: "c-x.jpg", "": "photo", "tr. .jpg": "tr.jpg",
 	} {
-		assert.Equal(t, want, safeName(in, "photo"), "%q", in)
+		assert.Equal(t, want, SafeName(in, "photo"), "%q", in)
 	}
-	long := safeName(strings.Repeat("a", 300)+"."+strings.Repeat("b", 300), "photo")
+	long := SafeName(strings.Repeat("a", 300)+"."+strings.Repeat("b", 300), "photo")
 	assert.LessOrEqual(t, len(long), 80)
-	assert.Equal(t, "2026-11-14-kitchen-tap-54ed5e82", FolderName("2026-11-14T08:41:10-05:00", "Kitchen tap", "54ed5e826736"))
-	assert.Equal(t, "54ed5e82", FolderName("", "", "54ed5e826736"))
-	assert.Equal(t, "2026-1-4-54ed5e82", FolderName("2026/1/4", "", "54ed5e826736"))
 }
