@@ -97,11 +97,3 @@ func parseAdvice(data []byte) ([]advised, error) {
 	}
 	return out, nil
 }
-
-// words returns a list of short texts, nil when absent.
-func (f fields) words(name string) (out []string) {
-	for _, item := range f.list(name, 32) {
-		out = append(out, f.name(item))
-	}
-	return out
-}

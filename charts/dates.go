@@ -19,35 +19,14 @@ func ParseExpiry(text string) (time.Time, error) {
 	return month.AddDate(0, 1, -1), nil
 }
 
-// expiry returns a field that ParseExpiry reads, "" when absent or empty.
-func (f fields) expiry(name string) string {
+// readExpiry returns a field that ParseExpiry reads, "" when absent or empty.
+func readExpiry(f fields, name string) string {
 	text := f.label(name)
 	if text == "" {
 		return ""
 	}
 	if _, err := ParseExpiry(text); err != nil {
 		f.fail(f.by[name].path(), "write the month or the day", "%v", err)
-	}
-	return text
-}
-
-// day returns a field that holds a day, "" when absent or empty.
-func (f fields) day(name string) string {
-	return f.time(name, time.DateOnly, "a day such as 2026-09-01")
-}
-
-// moment returns a field that holds an RFC 3339 time, "" when absent or empty.
-func (f fields) moment(name string) string {
-	return f.time(name, time.RFC3339, "a time with its offset such as 2026-11-25T14:03:10-05:00")
-}
-
-func (f fields) time(name, layout, example string) string {
-	text := f.label(name)
-	if text == "" {
-		return ""
-	}
-	if _, err := time.Parse(layout, text); err != nil {
-		f.fail(f.by[name].path(), "write "+example, "is %s", quote(text))
 	}
 	return text
 }

@@ -48,9 +48,3 @@ func figure(v float64) string {
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
-
-// sameValue reports whether two printed values are one: equal to within a
-// billionth, so that 0.3 and the sum of 0.1 and 0.2 are one swatch.
-func sameValue(a, b float64) bool {
-	return math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b))
-}

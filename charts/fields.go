@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 )
@@ -227,4 +228,54 @@ func (d *decoder) file(v *value, known ...string) (f fields, format int) {
 		d.fail("format", "use a newer version of the program, or save the file in format 1", "is %d, and this program knows format 1 only", format)
 	}
 	return d.object(v, append([]string{"format"}, known...)...), format
+}
+
+// truth returns a field that is true or false; false when absent.
+func (f fields) truth(name string) bool {
+	v := f.by[name]
+	if v != nil && v.kind != isTruth {
+		f.wrong(v, isTruth, "write true or false without quotes")
+	}
+	return v != nil && v.text == "true"
+}
+
+// words returns a list of short texts, nil when absent.
+func (f fields) words(name string) (out []string) {
+	for _, item := range f.list(name, 32) {
+		out = append(out, f.name(item))
+	}
+	return out
+}
+
+// fileName returns the chart's name, which may become a file's.
+func (f fields) fileName(field string) string {
+	v := f.need(field)
+	text := f.name(v)
+	for i, r := range text {
+		if r == '/' || r == '\\' || (r == '.' && i == 0) {
+			f.fail(v.path(), "choose a name that a file can have", "is %s, with a %q", quote(text), r)
+		}
+	}
+	return text
+}
+
+// day returns a field that holds a day, "" when absent or empty.
+func (f fields) day(name string) string {
+	return f.time(name, time.DateOnly, "a day such as 2026-09-01")
+}
+
+// moment returns a field that holds an RFC 3339 time, "" when absent or empty.
+func (f fields) moment(name string) string {
+	return f.time(name, time.RFC3339, "a time with its offset such as 2026-11-25T14:03:10-05:00")
+}
+
+func (f fields) time(name, layout, example string) string {
+	text := f.label(name)
+	if text == "" {
+		return ""
+	}
+	if _, err := time.Parse(layout, text); err != nil {
+		f.fail(f.by[name].path(), "write "+example, "is %s", quote(text))
+	}
+	return text
 }

@@ -1,8 +1,8 @@
 package charts
 
-// layout reads the cells of a chart's layout, which must be the chart's own
+// readLayout reads the cells of a chart's layout, which must be the chart's own
 // and lie in the unit square.
-func (d *decoder) layout(v *value, c Chart) []Mark {
+func readLayout(d *decoder, v *value, c Chart) []Mark {
 	f := d.object(v, "cells")
 	cells := f.need("cells")
 	if cells == nil {
@@ -12,7 +12,7 @@ func (d *decoder) layout(v *value, c Chart) []Mark {
 	seen := map[cell]int{}
 	p := &placer{chart: c, cells: map[cell]Mark{}}
 	for i, item := range d.items(cells, maxCells) {
-		m := d.layoutCell(item)
+		m := readCell(d, item)
 		if d.err != nil {
 			return nil
 		}
@@ -37,9 +37,9 @@ func (d *decoder) layout(v *value, c Chart) []Mark {
 	return all
 }
 
-// layoutCell reads one cell: a swatch or a white within the unit square.
-func (d *decoder) layoutCell(v *value) Mark {
-	m := d.mark(v)
+// readCell reads one cell: a swatch or a white within the unit square.
+func readCell(d *decoder, v *value) Mark {
+	m := readMark(d, v)
 	if d.err == nil && m.Role == RolePad {
 		d.fail(v.path()+".role", "mark pads in the photo", "is pad, and a chart has none printed")
 	}

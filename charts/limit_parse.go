@@ -13,14 +13,14 @@ func ParseLimits(data []byte) (LimitSet, error) {
 		return LimitSet{}, err
 	}
 	d := &decoder{}
-	s := d.limitSet(root)
+	s := readSet(d, root)
 	if d.err != nil {
 		return LimitSet{}, d.err
 	}
 	return s, nil
 }
 
-func (d *decoder) limitSet(v *value) LimitSet {
+func readSet(d *decoder, v *value) LimitSet {
 	f, format := d.file(v, "set", "title", "note", "public_supply", "limits")
 	s := LimitSet{Format: format, Name: f.fileName("set"), Title: f.line("title"), Note: f.prose("note")}
 	public := f.truth("public_supply")
@@ -29,10 +29,10 @@ func (d *decoder) limitSet(v *value) LimitSet {
 		return s
 	}
 	for _, item := range d.items(list, maxLimits) {
-		l := d.limit(item)
+		l := readLimit(d, item)
 		l.Set, l.PublicSupply = s.Name, public
 		if d.err == nil {
-			d.twice(item, l, s.Limits)
+			refuseTwice(d, item, l, s.Limits)
 		}
 		if d.err != nil {
 			return s
@@ -45,17 +45,8 @@ func (d *decoder) limitSet(v *value) LimitSet {
 	return s
 }
 
-// truth returns a field that is true or false; false when absent.
-func (f fields) truth(name string) bool {
-	v := f.by[name]
-	if v != nil && v.kind != isTruth {
-		f.wrong(v, isTruth, "write true or false without quotes")
-	}
-	return v != nil && v.text == "true"
-}
-
-// twice refuses a second limit of one kind for an analyte at one time.
-func (d *decoder) twice(item *value, l Limit, before []Limit) {
+// refuseTwice refuses a second limit of one kind for an analyte at one time.
+func refuseTwice(d *decoder, item *value, l Limit, before []Limit) {
 	for i, o := range before {
 		apart := l.Until != "" && o.From != "" && l.Until < o.From || o.Until != "" && l.From != "" && o.Until < l.From
 		if strings.EqualFold(o.Analyte, l.Analyte) && o.Kind == l.Kind && !apart {
@@ -64,7 +55,7 @@ func (d *decoder) twice(item *value, l Limit, before []Limit) {
 	}
 }
 
-func (d *decoder) limit(v *value) Limit {
+func readLimit(d *decoder, v *value) Limit {
 	f := d.object(v, "authority", "year", "clause", "analyte", "also", "value", "value_from", "low", "high", "classes", "sum",
 		"unit", "as", "kind", "basis", "from", "until", "source", "note")
 	l := Limit{
@@ -77,17 +68,17 @@ func (d *decoder) limit(v *value) Limit {
 	for _, item := range f.list("also", 16) {
 		l.Also = append(l.Also, d.name(item))
 	}
-	l.Sum = f.shares()
-	l.Unit = f.limitUnit(l)
-	f.figures(&l)
+	l.Sum = readSum(f)
+	l.Unit = readUnit(f, l)
+	readFigures(f, &l)
 	if l.From != "" && l.Until != "" && l.Until < l.From {
 		f.fail(f.by["until"].path(), "write the earlier day under from", "is before from, %s", l.From)
 	}
 	return l
 }
 
-// limitUnit reads the unit of a limit, of which everything but a sum of ratios has one.
-func (f fields) limitUnit(l Limit) Unit {
+// readUnit reads the unit of a limit, of which everything but a sum of ratios has one.
+func readUnit(f fields, l Limit) Unit {
 	if f.by["unit"] == nil && len(l.Sum) > 0 {
 		return Unit{}
 	}
@@ -112,29 +103,29 @@ func (f fields) limitUnit(l Limit) Unit {
 	return u
 }
 
-// figures reads value, or low and high, or classes: one of the three.
-func (f fields) figures(l *Limit) {
+// readFigures reads value, or low and high, or classes: one of the three.
+func readFigures(f fields, l *Limit) {
 	one, two, many := f.by["value"] != nil, f.by["low"] != nil || f.by["high"] != nil, f.by["classes"] != nil
 	switch {
 	case one && !two && !many:
-		l.Value = f.above("value", 0)
+		l.Value = readAbove(f, "value", 0)
 		if f.by["value_from"] != nil {
-			if l.ValueFrom = f.above("value_from", 0); l.ValueFrom >= l.Value {
+			if l.ValueFrom = readAbove(f, "value_from", 0); l.ValueFrom >= l.Value {
 				f.fail(f.by["value_from"].path(), "write the lower of the two there", "is not under value, %s", figure(l.Value))
 			}
 		}
 	case two && !one && !many:
-		l.Low = f.above("low", 0)
-		l.High = f.above("high", l.Low)
+		l.Low = readAbove(f, "low", 0)
+		l.High = readAbove(f, "high", l.Low)
 	case many && !one && !two:
-		l.Classes = f.classes()
+		l.Classes = readClasses(f)
 	default:
 		f.fail(f.at.path(), "write value, or low and high, or classes", "needs one of the three and no other")
 	}
 }
 
-// above reads a number that must be over another.
-func (f fields) above(name string, least float64) float64 {
+// readAbove reads a number that must be over another.
+func readAbove(f fields, name string, least float64) float64 {
 	v := f.need(name)
 	x := f.number(v)
 	if f.err == nil && x <= least {
@@ -143,7 +134,7 @@ func (f fields) above(name string, least float64) float64 {
 	return x
 }
 
-func (f fields) classes() (out []Class) {
+func readClasses(f fields) (out []Class) {
 	items := f.list("classes", maxSwatches)
 	for i, item := range items {
 		o := f.object(item, "name", "up_to")
@@ -153,7 +144,7 @@ func (f fields) classes() (out []Class) {
 			least = out[i-1].UpTo
 		}
 		if i < len(items)-1 {
-			c.UpTo = o.above("up_to", least)
+			c.UpTo = readAbove(o, "up_to", least)
 		} else if o.by["up_to"] != nil {
 			f.fail(o.by["up_to"].path(), "leave it out of the last class", "ends the last class")
 		}
@@ -165,14 +156,14 @@ func (f fields) classes() (out []Class) {
 	return out
 }
 
-func (f fields) shares() (out []Share) {
+func readSum(f fields) (out []Share) {
 	if f.by["sum"] == nil {
 		return nil
 	}
 	for _, item := range f.list("sum", 8) {
 		o := f.object(item, "analyte", "over", "unit", "as")
-		s := Share{Analyte: f.name(o.need("analyte")), Over: o.above("over", 0)}
-		s.Unit = o.limitUnit(Limit{Analyte: s.Analyte})
+		s := Share{Analyte: f.name(o.need("analyte")), Over: readAbove(o, "over", 0)}
+		s.Unit = readUnit(o, Limit{Analyte: s.Analyte})
 		out = append(out, s)
 	}
 	if len(out) != 2 {

@@ -1,6 +1,10 @@
 package charts
 
-import "padband/colorimetry"
+import (
+	"strings"
+
+	"padband/colorimetry"
+)
 
 // Role says what a mark marks.
 type Role string
@@ -51,3 +55,166 @@ type Kit struct{ Lot, Expires, Opened string }
 
 // points are the places a sample may be taken at.
 var points = []string{"tap", "raw", "after treatment", "bypass"}
+
+// Caps on what a marks file may hold.
+const (
+	maxRegions = 2048
+	maxPixels  = 1_000_000 // a photo's width or height
+)
+
+// ParseMarks reads a marks file (format 1). Part is 1 where a pad or a swatch
+// says none. It is as strict as [ParseChart], and its errors are
+// [*FileError] too. What only the chart or the photo can tell is checked by
+// [Marks.Place] and [Marks.CheckPhoto].
+func ParseMarks(data []byte) (Marks, error) {
+	root, err := readJSON(data)
+	if err != nil {
+		return Marks{}, err
+	}
+	d := &decoder{}
+	m := readMarks(d, root)
+	if d.err != nil {
+		return Marks{}, d.err
+	}
+	return m, nil
+}
+
+func readMarks(d *decoder, v *value) Marks {
+	f, format := d.file(v, "photo", "chart", "corners", "regions", "sample")
+	m := Marks{Format: format}
+	if p := f.by["photo"]; p != nil {
+		m.Photo = readPhoto(d, p)
+	}
+	if f.by["chart"] != nil {
+		m.Chart = f.fileName("chart")
+	}
+	if c := f.by["corners"]; c != nil {
+		m.Corners = readCorners(d, c)
+	}
+	for _, item := range f.list("regions", maxRegions) {
+		m.Regions = append(m.Regions, readMark(d, item))
+	}
+	if d.err == nil {
+		refuseRepeats(d, m.Regions)
+	}
+	if s := f.by["sample"]; s != nil {
+		m.Sample = readSample(d, s)
+	}
+	return m
+}
+
+func readPhoto(d *decoder, v *value) PhotoRef {
+	f := d.object(v, "width", "height", "sha256")
+	p := PhotoRef{Width: f.whole("width", 1, maxPixels, 0), Height: f.whole("height", 1, maxPixels, 0)}
+	if s := f.by["sha256"]; s != nil {
+		p.SHA256 = strings.ToLower(d.text(s, maxName))
+		if len(p.SHA256) != 64 || strings.Trim(p.SHA256, "0123456789abcdef") != "" {
+			d.fail(s.path(), "write the photo's SHA-256 in 64 hexadecimal digits, or remove it", "is %s", quote(s.text))
+		}
+	}
+	return p
+}
+
+// readMark reads one region with what it marks.
+func readMark(d *decoder, v *value) Mark {
+	f := d.object(v, "role", "analyte", "part", "value", "material", "polygon", "rect", "circle")
+	f.need("role")
+	m := Mark{Role: Role(f.choice("role", "", string(RolePad), string(RoleSwatch), string(RoleWhite)))}
+	switch m.Role {
+	case RoleWhite:
+		refuseFields(f, "analyte", "part", "value")
+		m.Material = f.label("material")
+	case RolePad:
+		refuseFields(f, "value", "material")
+	case RoleSwatch:
+		refuseFields(f, "material")
+		m.Value = readConcentration(f, "value")
+	}
+	if m.Role != RoleWhite {
+		m.Analyte = d.name(f.need("analyte"))
+		m.Part = f.whole("part", 1, maxParts, 1)
+	}
+	m.Region = readRegion(f)
+	return m
+}
+
+// refuseFields refuses fields that mean nothing for the region's role.
+func refuseFields(f fields, names ...string) {
+	for _, name := range names {
+		if v := f.by[name]; v != nil {
+			f.fail(v.path(), "remove it or mend the role", "is no field of a %s", f.by["role"].text)
+		}
+	}
+}
+
+// refuseRepeats refuses marks that mark the same thing.
+func refuseRepeats(d *decoder, marks []Mark) {
+	for i, m := range marks {
+		for j, other := range marks[:i] {
+			if m.Role != RoleWhite && m.Role == other.Role && m.Analyte == other.Analyte && m.Part == other.Part && sameValue(m.Value, other.Value) {
+				d.fail(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
+				return
+			}
+		}
+	}
+}
+
+func readSample(d *decoder, v *value) SampleInfo {
+	f := d.object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note")
+	s := SampleInfo{
+		Place: f.line("place"), Reader: f.line("reader"), Strip: f.line("strip"), Dilution: f.line("dilution"), Note: f.prose("note"),
+		Taken: f.moment("taken"), Dipped: f.moment("dipped"),
+	}
+	if v := f.by["point"]; v != nil && (v.kind != isText || v.text != "") {
+		s.Point = f.choice("point", "", points...)
+	}
+	if k := f.by["kit"]; k != nil {
+		g := d.object(k, "lot", "expires", "opened")
+		s.Kit = Kit{Lot: g.label("lot"), Expires: readExpiry(g, "expires"), Opened: g.day("opened")}
+	}
+	return s
+}
+
+// readCorners reads the chart's four corners, clockwise from its top left. None is allowed.
+func readCorners(d *decoder, v *value) []colorimetry.Point {
+	var points []colorimetry.Point
+	for _, item := range d.items(v, 4) {
+		points = append(points, readPoint(d, item))
+	}
+	if len(points) == 0 || d.err != nil {
+		return nil
+	}
+	if why := cornerFault(points); why != "" {
+		d.fail(v.path(), cornerOrder, "%s", why)
+	}
+	return points
+}
+
+const cornerOrder = "give the chart's top left, top right, bottom right and bottom left, in this order"
+
+// cornerFault says what is wrong with four corners or their order; with y
+// down, clockwise turns have positive cross products.
+func cornerFault(p []colorimetry.Point) string {
+	if len(p) != 4 {
+		return "are " + count(len(p), "point") + ", not four"
+	}
+	left, right := 0, 0
+	for i := range 4 {
+		a, b, c := p[i], p[(i+1)%4], p[(i+2)%4]
+		cross := (b.X-a.X)*(c.Y-b.Y) - (b.Y-a.Y)*(c.X-b.X)
+		if cross > 0 {
+			right++
+		} else if cross < 0 {
+			left++
+		}
+	}
+	switch {
+	case right == 4:
+		return ""
+	case left == 4:
+		return "run anticlockwise, so that the chart would be mirrored"
+	case left == 2 && right == 2:
+		return "are crossed: their sides cut each other"
+	}
+	return "make no four-cornered outline: three lie on a line, or one lies within the others"
+}

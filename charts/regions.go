@@ -6,8 +6,8 @@ import (
 	"padband/colorimetry"
 )
 
-// region reads the one shape that a mark or a cell must have.
-func (f fields) region() colorimetry.Region {
+// readRegion reads the one shape that a mark or a cell must have.
+func readRegion(f fields) colorimetry.Region {
 	var shape *value
 	for _, name := range []string{"polygon", "rect", "circle"} {
 		v := f.by[name]
@@ -24,7 +24,7 @@ func (f fields) region() colorimetry.Region {
 	if f.err != nil {
 		return colorimetry.Region{}
 	}
-	r, err := f.shape(shape)
+	r, err := readShape(f.decoder, shape)
 	var fault *colorimetry.RegionError
 	if errors.As(err, &fault) {
 		f.fail(shape.path(), fault.Do, "%s", fault.What)
@@ -32,40 +32,26 @@ func (f fields) region() colorimetry.Region {
 	return r
 }
 
-func (d *decoder) shape(v *value) (colorimetry.Region, error) {
+func readShape(d *decoder, v *value) (colorimetry.Region, error) {
 	switch v.name {
 	case "rect":
-		n := d.numbers(v, "x, y, width, height", 4)
+		n := readNumbers(d, v, "x, y, width, height", 4)
 		return colorimetry.NewRect(n[0], n[1], n[2], n[3])
 	case "circle":
-		n := d.numbers(v, "x and y of the centre, radius", 3)
+		n := readNumbers(d, v, "x and y of the centre, radius", 3)
 		return colorimetry.NewCircle(colorimetry.Point{X: n[0], Y: n[1]}, n[2])
 	}
 	var points []colorimetry.Point
 	for _, item := range d.items(v, colorimetry.MaxPoints) {
-		points = append(points, d.point(item))
+		points = append(points, readPoint(d, item))
 	}
 	return colorimetry.NewPolygon(points...)
 }
 
-// point reads [x, y].
-func (d *decoder) point(v *value) colorimetry.Point {
-	n := d.numbers(v, "x, y", 2)
+// readPoint reads [x, y].
+func readPoint(d *decoder, v *value) colorimetry.Point {
+	n := readNumbers(d, v, "x, y", 2)
 	return colorimetry.Point{X: n[0], Y: n[1]}
-}
-
-// numbers reads a list of exactly count numbers; zeros after an error.
-func (d *decoder) numbers(v *value, what string, count int) []float64 {
-	all := make([]float64, count)
-	items := d.items(v, colorimetry.MaxPoints)
-	if len(items) != count {
-		d.fail(v.path(), "write ["+what+"]", "holds %d numbers, not %d", len(items), count)
-		return all
-	}
-	for i, item := range items {
-		all[i] = d.number(item)
-	}
-	return all
 }
 
 // inUnitSquare reports whether a region lies in the unit square, its edges
@@ -83,4 +69,18 @@ func checkRegion(r colorimetry.Region, path string) error {
 		return at(path, fault.Do, "%s", fault.What)
 	}
 	return nil
+}
+
+// readNumbers reads a list of exactly count numbers; zeros after an error.
+func readNumbers(d *decoder, v *value, what string, count int) []float64 {
+	all := make([]float64, count)
+	items := d.items(v, colorimetry.MaxPoints)
+	if len(items) != count {
+		d.fail(v.path(), "write ["+what+"]", "holds %d numbers, not %d", len(items), count)
+		return all
+	}
+	for i, item := range items {
+		all[i] = d.number(item)
+	}
+	return all
 }
