@@ -61,6 +61,9 @@ func (v *value) field(name string) string {
 	return v.path() + "." + name
 }
 
+// emptyText reports whether the value is the text "".
+func (v *value) emptyText() bool { return v.kind == isText && v.text == "" }
+
 // plain reports whether a field name can stand in a path without quotes.
 func plain(name string) bool {
 	for _, r := range name {

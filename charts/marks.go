@@ -165,7 +165,7 @@ func readSample(d *decoder, v *value) SampleInfo {
 		Place: f.line("place"), Reader: f.line("reader"), Strip: f.line("strip"), Dilution: f.line("dilution"), Note: f.prose("note"),
 		Taken: f.moment("taken"), Dipped: f.moment("dipped"),
 	}
-	if v := f.by["point"]; v != nil && (v.kind != isText || v.text != "") {
+	if v := f.by["point"]; v != nil && !v.emptyText() {
 		s.Point = f.choice("point", "", points...)
 	}
 	if k := f.by["kit"]; k != nil {
