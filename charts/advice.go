@@ -78,22 +78,22 @@ func allAdvice() []advised {
 }
 
 func parseAdvice(data []byte) ([]advised, error) {
-	root, err := readJSON(data)
+	root, err := Parse(data)
 	if err != nil {
 		return nil, err
 	}
-	d := &decoder{}
-	f, _ := d.file(root, "advice")
+	d := &Decoder{}
+	f, _ := d.File(root, "advice")
 	var out []advised
-	for _, item := range f.list("advice", 256) {
-		o := d.object(item, "analytes", "outcomes", "sets", "text", "source")
+	for _, item := range f.List("advice", 256) {
+		o := d.Object(item, "analytes", "outcomes", "sets", "text", "source")
 		out = append(out, advised{
-			step:     NextStep{Text: d.text(o.need("text"), maxLine), Source: d.text(o.need("source"), maxLine)},
-			analytes: o.words("analytes"), outcomes: o.words("outcomes"), sets: o.words("sets"),
+			step:     NextStep{Text: d.Text(o.Need("text"), MaxLine), Source: d.Text(o.Need("source"), MaxLine)},
+			analytes: o.Words("analytes"), outcomes: o.Words("outcomes"), sets: o.Words("sets"),
 		})
 	}
-	if d.err != nil {
-		return nil, d.err
+	if d.Err != nil {
+		return nil, d.Err
 	}
 	return out, nil
 }

@@ -120,131 +120,131 @@ const (
 // number that is none, two swatches of one value and the like are each a
 // [*FileError] that names the field. Other files give no other errors.
 func ParseChart(data []byte) (Chart, error) {
-	root, err := readJSON(data)
+	root, err := Parse(data)
 	if err != nil {
 		return Chart{}, err
 	}
-	d := &decoder{}
+	d := &Decoder{}
 	c := readChart(d, root)
-	if d.err != nil {
-		return Chart{}, d.err
+	if d.Err != nil {
+		return Chart{}, d.Err
 	}
 	return c, nil
 }
 
-func readChart(d *decoder, v *value) Chart {
-	f, format := d.file(v, "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "layout")
+func readChart(d *Decoder, v *Value) Chart {
+	f, format := d.File(v, "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "layout")
 	c := Chart{
 		Format:      format,
-		Name:        f.fileName("chart"),
-		Version:     f.label("version"),
-		Title:       f.line("title"),
-		Note:        f.prose("note"),
-		KitLifeDays: f.whole("kit_life_days", 1, 36500, 0),
+		Name:        f.FileName("chart"),
+		Version:     f.Label("version"),
+		Title:       f.Line("title"),
+		Note:        f.Prose("note"),
+		KitLifeDays: f.Whole("kit_life_days", 1, 36500, 0),
 	}
-	for _, item := range f.list("handling", 64) {
-		c.Handling = append(c.Handling, d.text(item, maxLine))
+	for _, item := range f.List("handling", 64) {
+		c.Handling = append(c.Handling, d.Text(item, MaxLine))
 	}
-	if v := f.need("analytes"); v != nil {
+	if v := f.Need("analytes"); v != nil {
 		c.Analytes = readAnalytes(d, v)
 	}
-	if v := f.by["layout"]; v != nil && d.err == nil {
+	if v := f.By["layout"]; v != nil && d.Err == nil {
 		c.Layout = readLayout(d, v, c)
 	}
 	return c
 }
 
-func readAnalytes(d *decoder, v *value) []Analyte {
+func readAnalytes(d *Decoder, v *Value) []Analyte {
 	var all []Analyte
 	seen := map[string]int{}
-	for i, item := range d.items(v, maxAnalytes) {
+	for i, item := range d.Items(v, maxAnalytes) {
 		a := readAnalyte(d, item)
-		if first, twice := seen[a.Name]; twice && d.err == nil {
-			d.fail(item.path()+".name", "give each its own name", "is %s, as is analytes[%d]", quote(a.Name), first)
+		if first, twice := seen[a.Name]; twice && d.Err == nil {
+			d.Fail(item.Path()+".name", "give each its own name", "is %s, as is analytes[%d]", Quote(a.Name), first)
 		}
 		seen[a.Name] = i
 		all = append(all, a)
 	}
 	if len(all) == 0 {
-		d.fail(v.path(), "add one", "holds no analyte")
+		d.Fail(v.Path(), "add one", "holds no analyte")
 	}
 	return all
 }
 
-func readAnalyte(d *decoder, v *value) Analyte {
-	f := d.object(v, "name", "unit", "as", "responds_to", "kind", "spacing", "parts", "read_window_s", "kit_error", "swatches")
+func readAnalyte(d *Decoder, v *Value) Analyte {
+	f := d.Object(v, "name", "unit", "as", "responds_to", "kind", "spacing", "parts", "read_window_s", "kit_error", "swatches")
 	a := Analyte{
-		Name:    d.name(f.need("name")),
-		As:      f.label("as"),
-		Kind:    Kind(f.choice("kind", string(KindScale), string(KindScale), string(KindPresence))),
-		Spacing: Spacing(f.choice("spacing", string(SpacingAuto), string(SpacingAuto), string(SpacingLinear), string(SpacingLog))),
-		Parts:   f.whole("parts", 1, maxParts, 1),
+		Name:    d.Name(f.Need("name")),
+		As:      f.Label("as"),
+		Kind:    Kind(f.Choice("kind", string(KindScale), string(KindScale), string(KindPresence))),
+		Spacing: Spacing(f.Choice("spacing", string(SpacingAuto), string(SpacingAuto), string(SpacingLinear), string(SpacingLog))),
+		Parts:   f.Whole("parts", 1, maxParts, 1),
 	}
-	if u := f.by["unit"]; u != nil || a.Kind == KindScale {
-		a.Unit = d.name(f.need("unit"))
+	if u := f.By["unit"]; u != nil || a.Kind == KindScale {
+		a.Unit = d.Name(f.Need("unit"))
 		if unit, as, both := strings.Cut(a.Unit, " as "); both {
-			d.fail(f.by["unit"].path(), fmt.Sprintf(`write "unit": %s, "as": %s`, quote(unit), quote(as)), "is %s, two things in one", quote(a.Unit))
+			d.Fail(f.By["unit"].Path(), fmt.Sprintf(`write "unit": %s, "as": %s`, Quote(unit), Quote(as)), "is %s, two things in one", Quote(a.Unit))
 		}
 	}
-	for _, item := range f.list("responds_to", 32) {
-		a.RespondsTo = append(a.RespondsTo, d.name(item))
+	for _, item := range f.List("responds_to", 32) {
+		a.RespondsTo = append(a.RespondsTo, d.Name(item))
 	}
-	if w := f.by["read_window_s"]; w != nil {
+	if w := f.By["read_window_s"]; w != nil {
 		a.ReadWindow = readWindow(d, w)
 	}
-	if k := f.by["kit_error"]; k != nil {
+	if k := f.By["kit_error"]; k != nil {
 		a.KitError = readKitError(d, k)
 	}
-	if s := f.need("swatches"); s != nil {
+	if s := f.Need("swatches"); s != nil {
 		a.Swatches = readSwatches(d, s, a.Kind)
 	}
 	return a
 }
 
 // readWindow reads the seconds after dipping between which the pad is read.
-func readWindow(d *decoder, v *value) *[2]float64 {
-	items := d.items(v, 2)
+func readWindow(d *Decoder, v *Value) *[2]float64 {
+	items := d.Items(v, 2)
 	if len(items) != 2 {
-		d.fail(v.path(), "write two, such as [45, 75]", "holds %d numbers, not two", len(items))
+		d.Fail(v.Path(), "write two, such as [45, 75]", "holds %d numbers, not two", len(items))
 		return nil
 	}
-	w := [2]float64{d.number(items[0]), d.number(items[1])}
+	w := [2]float64{d.Number(items[0]), d.Number(items[1])}
 	for i, s := range w {
 		if s < 0 || s > 86400 {
-			d.fail(items[i].path(), "write seconds from 0 to 86400", "is %s", figure(s))
+			d.Fail(items[i].Path(), "write seconds from 0 to 86400", "is %s", Figure(s))
 		}
 	}
 	if w[1] < w[0] {
-		d.fail(v.path(), "write the earlier first", "ends at %s s before it begins at %s s", figure(w[1]), figure(w[0]))
+		d.Fail(v.Path(), "write the earlier first", "ends at %s s before it begins at %s s", Figure(w[1]), Figure(w[0]))
 	}
 	return &w
 }
 
-func readKitError(d *decoder, v *value) *KitError {
-	f := d.object(v, "steps", "source")
-	k := &KitError{Steps: d.number(f.need("steps")), Source: f.line("source")}
-	if s := f.by["steps"]; s != nil && (k.Steps <= 0 || k.Steps > 100) {
-		d.fail(s.path(), "write the strip's error in swatch steps, over 0 and at most 100", "is %s", figure(k.Steps))
+func readKitError(d *Decoder, v *Value) *KitError {
+	f := d.Object(v, "steps", "source")
+	k := &KitError{Steps: d.Number(f.Need("steps")), Source: f.Line("source")}
+	if s := f.By["steps"]; s != nil && (k.Steps <= 0 || k.Steps > 100) {
+		d.Fail(s.Path(), "write the strip's error in swatch steps, over 0 and at most 100", "is %s", Figure(k.Steps))
 	}
 	return k
 }
 
 // readSwatches reads an analyte's swatches and sorts them by value.
-func readSwatches(d *decoder, v *value, k Kind) []Swatch {
-	items := d.items(v, maxSwatches)
+func readSwatches(d *Decoder, v *Value, k Kind) []Swatch {
+	items := d.Items(v, maxSwatches)
 	if k == KindPresence && len(items) != 2 {
-		d.fail(v.path(), "give the swatch for no and the one for yes", "holds %s, and a presence pad has two", swatchCount(len(items)))
+		d.Fail(v.Path(), "give the swatch for no and the one for yes", "holds %s, and a presence pad has two", swatchCount(len(items)))
 	}
 	if len(items) < 2 {
-		d.fail(v.path(), "add the chart's other swatches", "holds %s, and a scale needs two or more", swatchCount(len(items)))
+		d.Fail(v.Path(), "add the chart's other swatches", "holds %s, and a scale needs two or more", swatchCount(len(items)))
 	}
 	all := make([]Swatch, 0, len(items))
 	for _, item := range items {
-		f := d.object(item, "value", "label")
-		s := Swatch{Value: readConcentration(f, "value"), Label: f.label("label")}
+		f := d.Object(item, "value", "label")
+		s := Swatch{Value: readConcentration(f, "value"), Label: f.Label("label")}
 		for j, other := range all {
 			if sameValue(other.Value, s.Value) {
-				d.fail(item.path()+".value", "remove one or mend its value", "is %s, as is %s[%d]", figure(s.Value), v.path(), j)
+				d.Fail(item.Path()+".value", "remove one or mend its value", "is %s, as is %s[%d]", Figure(s.Value), v.Path(), j)
 			}
 		}
 		all = append(all, s)
@@ -254,11 +254,11 @@ func readSwatches(d *decoder, v *value, k Kind) []Swatch {
 }
 
 // readConcentration reads a swatch's value, which the field must have: 0 or more.
-func readConcentration(f fields, name string) float64 {
-	v := f.need(name)
-	x := f.number(v)
+func readConcentration(f Fields, name string) float64 {
+	v := f.Need(name)
+	x := f.Number(v)
 	if x < 0 {
-		f.fail(v.path(), "write 0 or more", "is %s", figure(x))
+		f.Fail(v.Path(), "write 0 or more", "is %s", Figure(x))
 	}
 	return x
 }

@@ -14,19 +14,19 @@ func ParseExpiry(text string) (time.Time, error) {
 	}
 	month, err := time.Parse("2006-01", text)
 	if err != nil {
-		return time.Time{}, fmt.Errorf("%s is no month such as 2027-05 and no day such as 2027-05-31", quote(text))
+		return time.Time{}, fmt.Errorf("%s is no month such as 2027-05 and no day such as 2027-05-31", Quote(text))
 	}
 	return month.AddDate(0, 1, -1), nil
 }
 
 // readExpiry returns a field that ParseExpiry reads, "" when absent or empty.
-func readExpiry(f fields, name string) string {
-	text := f.label(name)
+func readExpiry(f Fields, name string) string {
+	text := f.Label(name)
 	if text == "" {
 		return ""
 	}
 	if _, err := ParseExpiry(text); err != nil {
-		f.fail(f.by[name].path(), "write the month or the day", "%v", err)
+		f.Fail(f.By[name].Path(), "write the month or the day", "%v", err)
 	}
 	return text
 }

@@ -167,7 +167,7 @@ func (t TypedAnalyte) values(a *Analyte, at string) error {
 			s.Label = item
 		}
 		if slices.ContainsFunc(a.Swatches, func(o Swatch) bool { return sameValue(o.Value, v) }) {
-			return &TypedError{at + "values", fmt.Sprintf("%s: %s stands there twice", a.Name, figure(v))}
+			return &TypedError{at + "values", fmt.Sprintf("%s: %s stands there twice", a.Name, Figure(v))}
 		}
 		a.Swatches = append(a.Swatches, s)
 	}

@@ -104,7 +104,7 @@ func (c Chart) Encode() ([]byte, error) {
 		_, err = ParseChart(data)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("chart %s: %w", quote(c.Name), err)
+		return nil, fmt.Errorf("chart %s: %w", Quote(c.Name), err)
 	}
 	return data, nil
 }

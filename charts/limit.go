@@ -73,13 +73,13 @@ func (l Limit) Text() string {
 	switch {
 	case l.TwoSided():
 		if l.Unit.Name == "pH" {
-			return "pH " + figure(l.Low) + " to " + figure(l.High)
+			return "pH " + Figure(l.Low) + " to " + Figure(l.High)
 		}
-		return strings.TrimSpace(figure(l.Low) + " to " + figure(l.High) + " " + l.Unit.String())
+		return strings.TrimSpace(Figure(l.Low) + " to " + Figure(l.High) + " " + l.Unit.String())
 	case len(l.Classes) > 0:
 		return strconv.Itoa(len(l.Classes)) + " classes"
 	case l.ValueFrom > 0:
-		return figure(l.ValueFrom) + " to " + Quantity{l.Value, l.Unit}.String()
+		return Figure(l.ValueFrom) + " to " + Quantity{l.Value, l.Unit}.String()
 	}
 	return Quantity{l.Value, l.Unit}.String()
 }

@@ -67,63 +67,63 @@ const (
 // [*FileError] too. What only the chart or the photo can tell is checked by
 // [Marks.Place] and [Marks.CheckPhoto].
 func ParseMarks(data []byte) (Marks, error) {
-	root, err := readJSON(data)
+	root, err := Parse(data)
 	if err != nil {
 		return Marks{}, err
 	}
-	d := &decoder{}
+	d := &Decoder{}
 	m := readMarks(d, root)
-	if d.err != nil {
-		return Marks{}, d.err
+	if d.Err != nil {
+		return Marks{}, d.Err
 	}
 	return m, nil
 }
 
-func readMarks(d *decoder, v *value) Marks {
-	f, format := d.file(v, "photo", "chart", "corners", "regions", "sample")
+func readMarks(d *Decoder, v *Value) Marks {
+	f, format := d.File(v, "photo", "chart", "corners", "regions", "sample")
 	m := Marks{Format: format}
-	if p := f.by["photo"]; p != nil {
+	if p := f.By["photo"]; p != nil {
 		m.Photo = readPhoto(d, p)
 	}
-	if f.by["chart"] != nil {
-		m.Chart = f.fileName("chart")
+	if f.By["chart"] != nil {
+		m.Chart = f.FileName("chart")
 	}
-	if c := f.by["corners"]; c != nil {
+	if c := f.By["corners"]; c != nil {
 		m.Corners = readCorners(d, c)
 	}
-	for _, item := range f.list("regions", maxRegions) {
+	for _, item := range f.List("regions", maxRegions) {
 		m.Regions = append(m.Regions, readMark(d, item))
 	}
-	if d.err == nil {
+	if d.Err == nil {
 		refuseRepeats(d, m.Regions)
 	}
-	if s := f.by["sample"]; s != nil {
+	if s := f.By["sample"]; s != nil {
 		m.Sample = readSample(d, s)
 	}
 	return m
 }
 
-func readPhoto(d *decoder, v *value) PhotoRef {
-	f := d.object(v, "width", "height", "sha256")
-	p := PhotoRef{Width: f.whole("width", 1, maxPixels, 0), Height: f.whole("height", 1, maxPixels, 0)}
-	if s := f.by["sha256"]; s != nil {
-		p.SHA256 = strings.ToLower(d.text(s, maxName))
+func readPhoto(d *Decoder, v *Value) PhotoRef {
+	f := d.Object(v, "width", "height", "sha256")
+	p := PhotoRef{Width: f.Whole("width", 1, maxPixels, 0), Height: f.Whole("height", 1, maxPixels, 0)}
+	if s := f.By["sha256"]; s != nil {
+		p.SHA256 = strings.ToLower(d.Text(s, MaxName))
 		if len(p.SHA256) != 64 || strings.Trim(p.SHA256, "0123456789abcdef") != "" {
-			d.fail(s.path(), "write the photo's SHA-256 in 64 hexadecimal digits, or remove it", "is %s", quote(s.text))
+			d.Fail(s.Path(), "write the photo's SHA-256 in 64 hexadecimal digits, or remove it", "is %s", Quote(s.Text))
 		}
 	}
 	return p
 }
 
 // readMark reads one region with what it marks.
-func readMark(d *decoder, v *value) Mark {
-	f := d.object(v, "role", "analyte", "part", "value", "material", "polygon", "rect", "circle")
-	f.need("role")
-	m := Mark{Role: Role(f.choice("role", "", string(RolePad), string(RoleSwatch), string(RoleWhite)))}
+func readMark(d *Decoder, v *Value) Mark {
+	f := d.Object(v, "role", "analyte", "part", "value", "material", "polygon", "rect", "circle")
+	f.Need("role")
+	m := Mark{Role: Role(f.Choice("role", "", string(RolePad), string(RoleSwatch), string(RoleWhite)))}
 	switch m.Role {
 	case RoleWhite:
 		refuseFields(f, "analyte", "part", "value")
-		m.Material = f.label("material")
+		m.Material = f.Label("material")
 	case RolePad:
 		refuseFields(f, "value", "material")
 	case RoleSwatch:
@@ -131,61 +131,61 @@ func readMark(d *decoder, v *value) Mark {
 		m.Value = readConcentration(f, "value")
 	}
 	if m.Role != RoleWhite {
-		m.Analyte = d.name(f.need("analyte"))
-		m.Part = f.whole("part", 1, maxParts, 1)
+		m.Analyte = d.Name(f.Need("analyte"))
+		m.Part = f.Whole("part", 1, maxParts, 1)
 	}
 	m.Region = readRegion(f)
 	return m
 }
 
 // refuseFields refuses fields that mean nothing for the region's role.
-func refuseFields(f fields, names ...string) {
+func refuseFields(f Fields, names ...string) {
 	for _, name := range names {
-		if v := f.by[name]; v != nil {
-			f.fail(v.path(), "remove it or mend the role", "is no field of a %s", f.by["role"].text)
+		if v := f.By[name]; v != nil {
+			f.Fail(v.Path(), "remove it or mend the role", "is no field of a %s", f.By["role"].Text)
 		}
 	}
 }
 
 // refuseRepeats refuses marks that mark the same thing.
-func refuseRepeats(d *decoder, marks []Mark) {
+func refuseRepeats(d *Decoder, marks []Mark) {
 	for i, m := range marks {
 		for j, other := range marks[:i] {
 			if m.Role != RoleWhite && m.Role == other.Role && m.Analyte == other.Analyte && m.Part == other.Part && sameValue(m.Value, other.Value) {
-				d.fail(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
+				d.Fail(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
 				return
 			}
 		}
 	}
 }
 
-func readSample(d *decoder, v *value) SampleInfo {
-	f := d.object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note")
+func readSample(d *Decoder, v *Value) SampleInfo {
+	f := d.Object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note")
 	s := SampleInfo{
-		Place: f.line("place"), Reader: f.line("reader"), Strip: f.line("strip"), Dilution: f.line("dilution"), Note: f.prose("note"),
-		Taken: f.moment("taken"), Dipped: f.moment("dipped"),
+		Place: f.Line("place"), Reader: f.Line("reader"), Strip: f.Line("strip"), Dilution: f.Line("dilution"), Note: f.Prose("note"),
+		Taken: f.Moment("taken"), Dipped: f.Moment("dipped"),
 	}
-	if v := f.by["point"]; v != nil && !v.emptyText() {
-		s.Point = f.choice("point", "", points...)
+	if v := f.By["point"]; v != nil && !v.EmptyText() {
+		s.Point = f.Choice("point", "", points...)
 	}
-	if k := f.by["kit"]; k != nil {
-		g := d.object(k, "lot", "expires", "opened")
-		s.Kit = Kit{Lot: g.label("lot"), Expires: readExpiry(g, "expires"), Opened: g.day("opened")}
+	if k := f.By["kit"]; k != nil {
+		g := d.Object(k, "lot", "expires", "opened")
+		s.Kit = Kit{Lot: g.Label("lot"), Expires: readExpiry(g, "expires"), Opened: g.Day("opened")}
 	}
 	return s
 }
 
 // readCorners reads the chart's four corners, clockwise from its top left. None is allowed.
-func readCorners(d *decoder, v *value) []colorimetry.Point {
+func readCorners(d *Decoder, v *Value) []colorimetry.Point {
 	var points []colorimetry.Point
-	for _, item := range d.items(v, 4) {
+	for _, item := range d.Items(v, 4) {
 		points = append(points, readPoint(d, item))
 	}
-	if len(points) == 0 || d.err != nil {
+	if len(points) == 0 || d.Err != nil {
 		return nil
 	}
 	if why := cornerFault(points); why != "" {
-		d.fail(v.path(), cornerOrder, "%s", why)
+		d.Fail(v.Path(), cornerOrder, "%s", why)
 	}
 	return points
 }

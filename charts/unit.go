@@ -28,7 +28,7 @@ type Quantity struct {
 
 // String prints the quantity: "10 mg/L as N", "7.2 pH".
 func (q Quantity) String() string {
-	return strings.TrimSpace(figure(q.Value) + " " + q.Unit.String())
+	return strings.TrimSpace(Figure(q.Value) + " " + q.Unit.String())
 }
 
 // Measure returns the unit of the analyte's swatches, spelled as in [Units]
