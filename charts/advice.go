@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"padband/charts/strict"
 )
 
 // Outcome says how a reading stands to its limit, for advice.
@@ -78,17 +80,17 @@ func allAdvice() []advised {
 }
 
 func parseAdvice(data []byte) ([]advised, error) {
-	root, err := Parse(data)
+	root, err := strict.Parse(data)
 	if err != nil {
 		return nil, err
 	}
-	d := &Decoder{}
+	d := &strict.Decoder{}
 	f, _ := d.File(root, "advice")
 	var out []advised
 	for _, item := range f.List("advice", 256) {
 		o := d.Object(item, "analytes", "outcomes", "sets", "text", "source")
 		out = append(out, advised{
-			step:     NextStep{Text: d.Text(o.Need("text"), MaxLine), Source: d.Text(o.Need("source"), MaxLine)},
+			step:     NextStep{Text: d.Text(o.Need("text"), strict.MaxLine), Source: d.Text(o.Need("source"), strict.MaxLine)},
 			analytes: o.Words("analytes"), outcomes: o.Words("outcomes"), sets: o.Words("sets"),
 		})
 	}

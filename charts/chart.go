@@ -8,6 +8,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // Kind says how a pad is read.
@@ -120,11 +122,11 @@ const (
 // number that is none, two swatches of one value and the like are each a
 // [*FileError] that names the field. Other files give no other errors.
 func ParseChart(data []byte) (Chart, error) {
-	root, err := Parse(data)
+	root, err := strict.Parse(data)
 	if err != nil {
 		return Chart{}, err
 	}
-	d := &Decoder{}
+	d := &strict.Decoder{}
 	c := readChart(d, root)
 	if d.Err != nil {
 		return Chart{}, d.Err
@@ -132,7 +134,7 @@ func ParseChart(data []byte) (Chart, error) {
 	return c, nil
 }
 
-func readChart(d *Decoder, v *Value) Chart {
+func readChart(d *strict.Decoder, v *strict.Value) Chart {
 	f, format := d.File(v, "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "layout")
 	c := Chart{
 		Format:      format,
@@ -143,7 +145,7 @@ func readChart(d *Decoder, v *Value) Chart {
 		KitLifeDays: f.Whole("kit_life_days", 1, 36500, 0),
 	}
 	for _, item := range f.List("handling", 64) {
-		c.Handling = append(c.Handling, d.Text(item, MaxLine))
+		c.Handling = append(c.Handling, d.Text(item, strict.MaxLine))
 	}
 	if v := f.Need("analytes"); v != nil {
 		c.Analytes = readAnalytes(d, v)
@@ -154,13 +156,13 @@ func readChart(d *Decoder, v *Value) Chart {
 	return c
 }
 
-func readAnalytes(d *Decoder, v *Value) []Analyte {
+func readAnalytes(d *strict.Decoder, v *strict.Value) []Analyte {
 	var all []Analyte
 	seen := map[string]int{}
 	for i, item := range d.Items(v, maxAnalytes) {
 		a := readAnalyte(d, item)
 		if first, twice := seen[a.Name]; twice && d.Err == nil {
-			d.Fail(item.Path()+".name", "give each its own name", "is %s, as is analytes[%d]", Quote(a.Name), first)
+			d.Fail(item.Path()+".name", "give each its own name", "is %s, as is analytes[%d]", strict.Quote(a.Name), first)
 		}
 		seen[a.Name] = i
 		all = append(all, a)
@@ -171,7 +173,7 @@ func readAnalytes(d *Decoder, v *Value) []Analyte {
 	return all
 }
 
-func readAnalyte(d *Decoder, v *Value) Analyte {
+func readAnalyte(d *strict.Decoder, v *strict.Value) Analyte {
 	f := d.Object(v, "name", "unit", "as", "responds_to", "kind", "spacing", "parts", "read_window_s", "kit_error", "swatches")
 	a := Analyte{
 		Name:    d.Name(f.Need("name")),
@@ -183,7 +185,7 @@ func readAnalyte(d *Decoder, v *Value) Analyte {
 	if u := f.By["unit"]; u != nil || a.Kind == KindScale {
 		a.Unit = d.Name(f.Need("unit"))
 		if unit, as, both := strings.Cut(a.Unit, " as "); both {
-			d.Fail(f.By["unit"].Path(), fmt.Sprintf(`write "unit": %s, "as": %s`, Quote(unit), Quote(as)), "is %s, two things in one", Quote(a.Unit))
+			d.Fail(f.By["unit"].Path(), fmt.Sprintf(`write "unit": %s, "as": %s`, strict.Quote(unit), strict.Quote(as)), "is %s, two things in one", strict.Quote(a.Unit))
 		}
 	}
 	for _, item := range f.List("responds_to", 32) {
@@ -202,7 +204,7 @@ func readAnalyte(d *Decoder, v *Value) Analyte {
 }
 
 // readWindow reads the seconds after dipping between which the pad is read.
-func readWindow(d *Decoder, v *Value) *[2]float64 {
+func readWindow(d *strict.Decoder, v *strict.Value) *[2]float64 {
 	items := d.Items(v, 2)
 	if len(items) != 2 {
 		d.Fail(v.Path(), "write two, such as [45, 75]", "holds %d numbers, not two", len(items))
@@ -211,26 +213,26 @@ func readWindow(d *Decoder, v *Value) *[2]float64 {
 	w := [2]float64{d.Number(items[0]), d.Number(items[1])}
 	for i, s := range w {
 		if s < 0 || s > 86400 {
-			d.Fail(items[i].Path(), "write seconds from 0 to 86400", "is %s", Figure(s))
+			d.Fail(items[i].Path(), "write seconds from 0 to 86400", "is %s", strict.Figure(s))
 		}
 	}
 	if w[1] < w[0] {
-		d.Fail(v.Path(), "write the earlier first", "ends at %s s before it begins at %s s", Figure(w[1]), Figure(w[0]))
+		d.Fail(v.Path(), "write the earlier first", "ends at %s s before it begins at %s s", strict.Figure(w[1]), strict.Figure(w[0]))
 	}
 	return &w
 }
 
-func readKitError(d *Decoder, v *Value) *KitError {
+func readKitError(d *strict.Decoder, v *strict.Value) *KitError {
 	f := d.Object(v, "steps", "source")
 	k := &KitError{Steps: d.Number(f.Need("steps")), Source: f.Line("source")}
 	if s := f.By["steps"]; s != nil && (k.Steps <= 0 || k.Steps > 100) {
-		d.Fail(s.Path(), "write the strip's error in swatch steps, over 0 and at most 100", "is %s", Figure(k.Steps))
+		d.Fail(s.Path(), "write the strip's error in swatch steps, over 0 and at most 100", "is %s", strict.Figure(k.Steps))
 	}
 	return k
 }
 
 // readSwatches reads an analyte's swatches and sorts them by value.
-func readSwatches(d *Decoder, v *Value, k Kind) []Swatch {
+func readSwatches(d *strict.Decoder, v *strict.Value, k Kind) []Swatch {
 	items := d.Items(v, maxSwatches)
 	if k == KindPresence && len(items) != 2 {
 		d.Fail(v.Path(), "give the swatch for no and the one for yes", "holds %s, and a presence pad has two", swatchCount(len(items)))
@@ -244,7 +246,7 @@ func readSwatches(d *Decoder, v *Value, k Kind) []Swatch {
 		s := Swatch{Value: readConcentration(f, "value"), Label: f.Label("label")}
 		for j, other := range all {
 			if sameValue(other.Value, s.Value) {
-				d.Fail(item.Path()+".value", "remove one or mend its value", "is %s, as is %s[%d]", Figure(s.Value), v.Path(), j)
+				d.Fail(item.Path()+".value", "remove one or mend its value", "is %s, as is %s[%d]", strict.Figure(s.Value), v.Path(), j)
 			}
 		}
 		all = append(all, s)
@@ -254,11 +256,11 @@ func readSwatches(d *Decoder, v *Value, k Kind) []Swatch {
 }
 
 // readConcentration reads a swatch's value, which the field must have: 0 or more.
-func readConcentration(f Fields, name string) float64 {
+func readConcentration(f strict.Fields, name string) float64 {
 	v := f.Need(name)
 	x := f.Number(v)
 	if x < 0 {
-		f.Fail(v.Path(), "write 0 or more", "is %s", Figure(x))
+		f.Fail(v.Path(), "write 0 or more", "is %s", strict.Figure(x))
 	}
 	return x
 }

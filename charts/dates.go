@@ -3,6 +3,8 @@ package charts
 import (
 	"fmt"
 	"time"
+
+	"padband/charts/strict"
 )
 
 // ParseExpiry returns the last day, at 00:00 UTC, on which a kit may be used:
@@ -14,13 +16,13 @@ func ParseExpiry(text string) (time.Time, error) {
 	}
 	month, err := time.Parse("2006-01", text)
 	if err != nil {
-		return time.Time{}, fmt.Errorf("%s is no month such as 2027-05 and no day such as 2027-05-31", Quote(text))
+		return time.Time{}, fmt.Errorf("%s is no month such as 2027-05 and no day such as 2027-05-31", strict.Quote(text))
 	}
 	return month.AddDate(0, 1, -1), nil
 }
 
 // readExpiry returns a field that ParseExpiry reads, "" when absent or empty.
-func readExpiry(f Fields, name string) string {
+func readExpiry(f strict.Fields, name string) string {
 	text := f.Label(name)
 	if text == "" {
 		return ""

@@ -1,8 +1,10 @@
 package charts
 
+import "padband/charts/strict"
+
 // readLayout reads the cells of a chart's layout, which must be the chart's own
 // and lie in the unit square.
-func readLayout(d *Decoder, v *Value, c Chart) []Mark {
+func readLayout(d *strict.Decoder, v *strict.Value, c Chart) []Mark {
 	f := d.Object(v, "cells")
 	cells := f.Need("cells")
 	if cells == nil {
@@ -38,7 +40,7 @@ func readLayout(d *Decoder, v *Value, c Chart) []Mark {
 }
 
 // readCell reads one cell: a swatch or a white within the unit square.
-func readCell(d *Decoder, v *Value) Mark {
+func readCell(d *strict.Decoder, v *strict.Value) Mark {
 	m := readMark(d, v)
 	if d.Err == nil && m.Role == RolePad {
 		d.Fail(v.Path()+".role", "mark pads in the photo", "is pad, and a chart has none printed")

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"padband/charts/strict"
 )
 
 // FuzzParseLimits holds that any file of limits is taken or refused in one line
@@ -20,7 +22,7 @@ func FuzzParseLimits(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := ParseLimits(data)
-		var fault *FileError
+		var fault *strict.FileError
 		if err != nil {
 			if !errors.As(err, &fault) || strings.ContainsAny(err.Error(), "\r\n\x1b") {
 				t.Fatalf("%T %q", err, err.Error())

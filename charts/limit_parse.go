@@ -1,6 +1,10 @@
 package charts
 
-import "strings"
+import (
+	"strings"
+
+	"padband/charts/strict"
+)
 
 // maxLimits is how many limits a file may hold.
 const maxLimits = 1024
@@ -8,11 +12,11 @@ const maxLimits = 1024
 // ParseLimits reads a file of limits (format 1). It is as strict as
 // [ParseChart], with the same errors: each is a [*FileError] that names the field.
 func ParseLimits(data []byte) (LimitSet, error) {
-	root, err := Parse(data)
+	root, err := strict.Parse(data)
 	if err != nil {
 		return LimitSet{}, err
 	}
-	d := &Decoder{}
+	d := &strict.Decoder{}
 	s := readSet(d, root)
 	if d.Err != nil {
 		return LimitSet{}, d.Err
@@ -20,7 +24,7 @@ func ParseLimits(data []byte) (LimitSet, error) {
 	return s, nil
 }
 
-func readSet(d *Decoder, v *Value) LimitSet {
+func readSet(d *strict.Decoder, v *strict.Value) LimitSet {
 	f, format := d.File(v, "set", "title", "note", "public_supply", "limits")
 	s := LimitSet{Format: format, Name: f.FileName("set"), Title: f.Line("title"), Note: f.Prose("note")}
 	public := f.Truth("public_supply")
@@ -46,16 +50,16 @@ func readSet(d *Decoder, v *Value) LimitSet {
 }
 
 // refuseTwice refuses a second limit of one kind for an analyte at one time.
-func refuseTwice(d *Decoder, item *Value, l Limit, before []Limit) {
+func refuseTwice(d *strict.Decoder, item *strict.Value, l Limit, before []Limit) {
 	for i, o := range before {
 		apart := l.Until != "" && o.From != "" && l.Until < o.From || o.Until != "" && l.From != "" && o.Until < l.From
 		if strings.EqualFold(o.Analyte, l.Analyte) && o.Kind == l.Kind && !apart {
-			d.Fail(item.Path(), "keep one, or give them dates", "is a second limit for %s at the same time, as is limits[%d]", Quote(l.Analyte), i)
+			d.Fail(item.Path(), "keep one, or give them dates", "is a second limit for %s at the same time, as is limits[%d]", strict.Quote(l.Analyte), i)
 		}
 	}
 }
 
-func readLimit(d *Decoder, v *Value) Limit {
+func readLimit(d *strict.Decoder, v *strict.Value) Limit {
 	f := d.Object(v, "authority", "year", "clause", "analyte", "also", "value", "value_from", "low", "high", "classes", "sum",
 		"unit", "as", "kind", "basis", "from", "until", "source", "note")
 	l := Limit{
@@ -78,7 +82,7 @@ func readLimit(d *Decoder, v *Value) Limit {
 }
 
 // readUnit reads the unit of a limit, of which everything but a sum of ratios has one.
-func readUnit(f Fields, l Limit) Unit {
+func readUnit(f strict.Fields, l Limit) Unit {
 	if f.By["unit"] == nil && len(l.Sum) > 0 {
 		return Unit{}
 	}
@@ -92,26 +96,26 @@ func readUnit(f Fields, l Limit) Unit {
 	}
 	u, err := ParseUnit(text)
 	if err != nil {
-		f.Fail(f.By["unit"].Path(), "write one such as mg/L, with as beside it", "%s", Quote(text)+" cannot be used")
+		f.Fail(f.By["unit"].Path(), "write one such as mg/L, with as beside it", "%s", strict.Quote(text)+" cannot be used")
 		return Unit{}
 	}
 	for _, a := range append([]string{l.Analyte}, l.Also...) {
 		if s := substanceOf(a); u.lacksAs(s) {
-			f.Fail(f.At.Field("as"), "write "+s.known(), "is missing, and %s needs it", Quote(a))
+			f.Fail(f.At.Field("as"), "write "+s.known(), "is missing, and %s needs it", strict.Quote(a))
 		}
 	}
 	return u
 }
 
 // readFigures reads value, or low and high, or classes: one of the three.
-func readFigures(f Fields, l *Limit) {
+func readFigures(f strict.Fields, l *Limit) {
 	one, two, many := f.By["value"] != nil, f.By["low"] != nil || f.By["high"] != nil, f.By["classes"] != nil
 	switch {
 	case one && !two && !many:
 		l.Value = readAbove(f, "value", 0)
 		if f.By["value_from"] != nil {
 			if l.ValueFrom = readAbove(f, "value_from", 0); l.ValueFrom >= l.Value {
-				f.Fail(f.By["value_from"].Path(), "write the lower of the two there", "is not under value, %s", Figure(l.Value))
+				f.Fail(f.By["value_from"].Path(), "write the lower of the two there", "is not under value, %s", strict.Figure(l.Value))
 			}
 		}
 	case two && !one && !many:
@@ -125,16 +129,16 @@ func readFigures(f Fields, l *Limit) {
 }
 
 // readAbove reads a number that must be over another.
-func readAbove(f Fields, name string, least float64) float64 {
+func readAbove(f strict.Fields, name string, least float64) float64 {
 	v := f.Need(name)
 	x := f.Number(v)
 	if f.Err == nil && x <= least {
-		f.Fail(v.Path(), "write more than "+Figure(least), "is %s", Figure(x))
+		f.Fail(v.Path(), "write more than "+strict.Figure(least), "is %s", strict.Figure(x))
 	}
 	return x
 }
 
-func readClasses(f Fields) (out []Class) {
+func readClasses(f strict.Fields) (out []Class) {
 	items := f.List("classes", maxSwatches)
 	for i, item := range items {
 		o := f.Object(item, "name", "up_to")
@@ -156,7 +160,7 @@ func readClasses(f Fields) (out []Class) {
 	return out
 }
 
-func readSum(f Fields) (out []Share) {
+func readSum(f strict.Fields) (out []Share) {
 	if f.By["sum"] == nil {
 		return nil
 	}

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"time"
+
+	"padband/charts/strict"
 )
 
 // LimitChoice is what readings are to be judged by: a set of limits, or one
@@ -29,7 +31,7 @@ func ParseLimit(text string) (LimitChoice, error) {
 	}
 	m := typedLimit.FindStringSubmatch(text)
 	if m == nil {
-		return LimitChoice{}, &UnitError{Text: Quote(text), What: "is no set of limits and no limit",
+		return LimitChoice{}, &UnitError{Text: strict.Quote(text), What: "is no set of limits and no limit",
 			Do: "write one of " + strings.Join(setOrder, ", ") + ", or a limit such as 10 mg/L as N or 6.5-8.5"}
 	}
 	l := Limit{Authority: "the limit given", Analyte: m[1], Kind: LimitGiven, Basis: BasisSample}
@@ -49,13 +51,13 @@ func ParseLimit(text string) (LimitChoice, error) {
 func (l *Limit) under(whole, text string) error {
 	q, err := ParseQuantity(text)
 	if strings.EqualFold(l.Analyte, "pH") || q.Unit.Name == "pH" {
-		return &UnitError{Text: Quote(whole), What: "has one end", Do: "write both ends of the pH to stay in, such as 6.5-8.5"}
+		return &UnitError{Text: strict.Quote(whole), What: "has one end", Do: "write both ends of the pH to stay in, such as 6.5-8.5"}
 	}
 	if err != nil {
 		return err
 	}
 	if q.Value == 0 {
-		return &UnitError{Text: Quote(whole), What: "is nothing at all, which no strip can show", Do: "write a limit over 0"}
+		return &UnitError{Text: strict.Quote(whole), What: "is nothing at all, which no strip can show", Do: "write a limit over 0"}
 	}
 	l.Value, l.Unit = q.Value, q.Unit
 	return nil
@@ -75,7 +77,7 @@ func (l *Limit) between(whole string, r []string) error {
 		return err
 	}
 	if !(low.Value > 0 && low.Value < high.Value) {
-		return &UnitError{Text: Quote(whole), What: "does not run from a lower figure to a higher one", Do: "write it such as 6.5-8.5"}
+		return &UnitError{Text: strict.Quote(whole), What: "does not run from a lower figure to a higher one", Do: "write it such as 6.5-8.5"}
 	}
 	l.Low, l.High, l.Unit = low.Value, high.Value, low.Unit
 	if l.Unit.Name == "pH" {
@@ -130,7 +132,7 @@ func (c LimitChoice) Check(all []Analyte) error {
 	text := "the limit " + c.Typed.Text()
 	switch {
 	case len(fit) == 0 && c.Typed.Analyte != "":
-		return &UnitError{Text: text, What: "is for " + Quote(c.Typed.Analyte) + ", and the chart has " + some(names), Do: "name one of them, with a unit that it can have"}
+		return &UnitError{Text: text, What: "is for " + strict.Quote(c.Typed.Analyte) + ", and the chart has " + some(names), Do: "name one of them, with a unit that it can have"}
 	case len(fit) == 0 && strings.TrimSpace(strings.Join(names, "")) == "":
 		return &UnitError{Text: text, What: "has a unit, and nothing says what was measured or in which", Do: "name analyte and unit, or write the bare figure"}
 	case len(fit) == 0:

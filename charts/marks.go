@@ -3,6 +3,7 @@ package charts
 import (
 	"strings"
 
+	"padband/charts/strict"
 	"padband/colorimetry"
 )
 
@@ -67,11 +68,11 @@ const (
 // [*FileError] too. What only the chart or the photo can tell is checked by
 // [Marks.Place] and [Marks.CheckPhoto].
 func ParseMarks(data []byte) (Marks, error) {
-	root, err := Parse(data)
+	root, err := strict.Parse(data)
 	if err != nil {
 		return Marks{}, err
 	}
-	d := &Decoder{}
+	d := &strict.Decoder{}
 	m := readMarks(d, root)
 	if d.Err != nil {
 		return Marks{}, d.Err
@@ -79,7 +80,7 @@ func ParseMarks(data []byte) (Marks, error) {
 	return m, nil
 }
 
-func readMarks(d *Decoder, v *Value) Marks {
+func readMarks(d *strict.Decoder, v *strict.Value) Marks {
 	f, format := d.File(v, "photo", "chart", "corners", "regions", "sample")
 	m := Marks{Format: format}
 	if p := f.By["photo"]; p != nil {
@@ -103,20 +104,20 @@ func readMarks(d *Decoder, v *Value) Marks {
 	return m
 }
 
-func readPhoto(d *Decoder, v *Value) PhotoRef {
+func readPhoto(d *strict.Decoder, v *strict.Value) PhotoRef {
 	f := d.Object(v, "width", "height", "sha256")
 	p := PhotoRef{Width: f.Whole("width", 1, maxPixels, 0), Height: f.Whole("height", 1, maxPixels, 0)}
 	if s := f.By["sha256"]; s != nil {
-		p.SHA256 = strings.ToLower(d.Text(s, MaxName))
+		p.SHA256 = strings.ToLower(d.Text(s, strict.MaxName))
 		if len(p.SHA256) != 64 || strings.Trim(p.SHA256, "0123456789abcdef") != "" {
-			d.Fail(s.Path(), "write the photo's SHA-256 in 64 hexadecimal digits, or remove it", "is %s", Quote(s.Text))
+			d.Fail(s.Path(), "write the photo's SHA-256 in 64 hexadecimal digits, or remove it", "is %s", strict.Quote(s.Text))
 		}
 	}
 	return p
 }
 
 // readMark reads one region with what it marks.
-func readMark(d *Decoder, v *Value) Mark {
+func readMark(d *strict.Decoder, v *strict.Value) Mark {
 	f := d.Object(v, "role", "analyte", "part", "value", "material", "polygon", "rect", "circle")
 	f.Need("role")
 	m := Mark{Role: Role(f.Choice("role", "", string(RolePad), string(RoleSwatch), string(RoleWhite)))}
@@ -139,7 +140,7 @@ func readMark(d *Decoder, v *Value) Mark {
 }
 
 // refuseFields refuses fields that mean nothing for the region's role.
-func refuseFields(f Fields, names ...string) {
+func refuseFields(f strict.Fields, names ...string) {
 	for _, name := range names {
 		if v := f.By[name]; v != nil {
 			f.Fail(v.Path(), "remove it or mend the role", "is no field of a %s", f.By["role"].Text)
@@ -148,7 +149,7 @@ func refuseFields(f Fields, names ...string) {
 }
 
 // refuseRepeats refuses marks that mark the same thing.
-func refuseRepeats(d *Decoder, marks []Mark) {
+func refuseRepeats(d *strict.Decoder, marks []Mark) {
 	for i, m := range marks {
 		for j, other := range marks[:i] {
 			if m.Role != RoleWhite && m.Role == other.Role && m.Analyte == other.Analyte && m.Part == other.Part && sameValue(m.Value, other.Value) {
@@ -159,7 +160,7 @@ func refuseRepeats(d *Decoder, marks []Mark) {
 	}
 }
 
-func readSample(d *Decoder, v *Value) SampleInfo {
+func readSample(d *strict.Decoder, v *strict.Value) SampleInfo {
 	f := d.Object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note")
 	s := SampleInfo{
 		Place: f.Line("place"), Reader: f.Line("reader"), Strip: f.Line("strip"), Dilution: f.Line("dilution"), Note: f.Prose("note"),
@@ -176,7 +177,7 @@ func readSample(d *Decoder, v *Value) SampleInfo {
 }
 
 // readCorners reads the chart's four corners, clockwise from its top left. None is allowed.
-func readCorners(d *Decoder, v *Value) []colorimetry.Point {
+func readCorners(d *strict.Decoder, v *strict.Value) []colorimetry.Point {
 	var points []colorimetry.Point
 	for _, item := range d.Items(v, 4) {
 		points = append(points, readPoint(d, item))

@@ -3,12 +3,13 @@ package charts
 import (
 	"errors"
 
+	"padband/charts/strict"
 	"padband/colorimetry"
 )
 
 // readRegion reads the one shape that a mark or a cell must have.
-func readRegion(f Fields) colorimetry.Region {
-	var shape *Value
+func readRegion(f strict.Fields) colorimetry.Region {
+	var shape *strict.Value
 	for _, name := range []string{"polygon", "rect", "circle"} {
 		v := f.By[name]
 		if v != nil && shape != nil {
@@ -32,7 +33,7 @@ func readRegion(f Fields) colorimetry.Region {
 	return r
 }
 
-func readShape(d *Decoder, v *Value) (colorimetry.Region, error) {
+func readShape(d *strict.Decoder, v *strict.Value) (colorimetry.Region, error) {
 	switch v.Name {
 	case "rect":
 		n := readNumbers(d, v, "x, y, width, height", 4)
@@ -49,7 +50,7 @@ func readShape(d *Decoder, v *Value) (colorimetry.Region, error) {
 }
 
 // readPoint reads [x, y].
-func readPoint(d *Decoder, v *Value) colorimetry.Point {
+func readPoint(d *strict.Decoder, v *strict.Value) colorimetry.Point {
 	n := readNumbers(d, v, "x, y", 2)
 	return colorimetry.Point{X: n[0], Y: n[1]}
 }
@@ -66,13 +67,13 @@ func inUnitSquare(r colorimetry.Region) bool {
 func checkRegion(r colorimetry.Region, path string) error {
 	var fault *colorimetry.RegionError
 	if errors.As(r.Check(), &fault) {
-		return Fault(path, fault.Do, "%s", fault.What)
+		return strict.Fault(path, fault.Do, "%s", fault.What)
 	}
 	return nil
 }
 
 // readNumbers reads a list of exactly count numbers; zeros after an error.
-func readNumbers(d *Decoder, v *Value, what string, count int) []float64 {
+func readNumbers(d *strict.Decoder, v *strict.Value, what string, count int) []float64 {
 	all := make([]float64, count)
 	items := d.Items(v, colorimetry.MaxPoints)
 	if len(items) != count {

@@ -3,6 +3,8 @@ package charts
 import (
 	"fmt"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // Unit is what a figure is counted in and what it is expressed as: mg/L as N.
@@ -28,7 +30,7 @@ type Quantity struct {
 
 // String prints the quantity: "10 mg/L as N", "7.2 pH".
 func (q Quantity) String() string {
-	return strings.TrimSpace(Figure(q.Value) + " " + q.Unit.String())
+	return strings.TrimSpace(strict.Figure(q.Value) + " " + q.Unit.String())
 }
 
 // Measure returns the unit of the analyte's swatches, spelled as in [Units]

@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // Dilution is a sample mixed with clean water before the strip was dipped.
@@ -24,7 +26,7 @@ var typedDilution = regexp.MustCompile(`^([0-9]*\.?[0-9]+)\s*\+\s*([0-9]*\.?[0-9
 func ParseDilution(text string) (Dilution, error) {
 	text = strings.TrimSpace(text)
 	bad := func(what string) (Dilution, error) {
-		return Dilution{}, &UnitError{Text: "the dilution " + Quote(text), What: what, Do: "write parts of sample + parts of clean water, such as 1+1 or 1+4, 3 %"}
+		return Dilution{}, &UnitError{Text: "the dilution " + strict.Quote(text), What: what, Do: "write parts of sample + parts of clean water, such as 1+1 or 1+4, 3 %"}
 	}
 	if strings.Contains(text, ":") {
 		return bad("could be one part in so many or one part with so many")
@@ -57,7 +59,7 @@ func (d Dilution) Factor() float64 { return d.times().Of(1) }
 
 // String prints the dilution as it is typed.
 func (d Dilution) String() string {
-	text := Figure(d.Sample) + "+" + Figure(d.Water)
+	text := strict.Figure(d.Sample) + "+" + strict.Figure(d.Water)
 	if d.Error > 0 {
 		text += ", " + strconv.FormatFloat(100*d.Error, 'g', 3, 64) + " %"
 	}

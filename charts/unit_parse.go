@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // forms are the ways to write what a figure is expressed as, in small letters
@@ -77,14 +79,14 @@ func ParseUnit(text string) (Unit, error) {
 	}
 	name, ok := unitName(unit)
 	if !ok {
-		return Unit{}, &UnitError{Text: Quote(text), What: "is no unit known here", Do: "write one such as mg/L as N, ug/L, ppm, gr/gal, °dH, mmol/L or pH"}
+		return Unit{}, &UnitError{Text: strict.Quote(text), What: "is no unit known here", Do: "write one such as mg/L as N, ug/L, ppm, gr/gal, °dH, mmol/L or pH"}
 	}
 	form, ok := parseAs(as)
 	switch {
 	case !ok:
-		return Unit{}, &UnitError{Text: Quote(text), What: "does not say what it is expressed as in a way known here", Do: "write it such as " + name + " as N, as NO3 or as CaCO3"}
+		return Unit{}, &UnitError{Text: strict.Quote(text), What: "does not say what it is expressed as in a way known here", Do: "write it such as " + name + " as N, as NO3 or as CaCO3"}
 	case name == "pH" || name == "uS/cm" || name == "mS/cm":
-		return Unit{}, &UnitError{Text: Quote(text), What: "is expressed as nothing", Do: "write " + name + " alone"}
+		return Unit{}, &UnitError{Text: strict.Quote(text), What: "is expressed as nothing", Do: "write " + name + " alone"}
 	case degrees[name] == form, degrees[name] != "" && form == "CaCO3":
 		return Unit{Name: name}, nil // a degree says it already
 	}
@@ -104,17 +106,17 @@ func ParseQuantity(text string) (Quantity, error) {
 	}
 	m := oneFigure.FindStringSubmatch(rest)
 	if m == nil {
-		return Quantity{}, &UnitError{Text: Quote(text), What: "does not begin with a figure", Do: "write it such as 10 mg/L as N"}
+		return Quantity{}, &UnitError{Text: strict.Quote(text), What: "does not begin with a figure", Do: "write it such as 10 mg/L as N"}
 	}
 	if strings.HasPrefix(m[2], ",") {
-		return Quantity{}, &UnitError{Text: Quote(text), What: "has a comma in its figure", Do: "write a point, and nothing between thousands"}
+		return Quantity{}, &UnitError{Text: strict.Quote(text), What: "has a comma in its figure", Do: "write a point, and nothing between thousands"}
 	}
 	v, err := strconv.ParseFloat(m[1], 64)
-	if err != nil || !(math.Abs(v) <= MaxNumber) {
-		return Quantity{}, &UnitError{Text: Quote(text), What: "is beyond " + Figure(MaxNumber), Do: "write it right"}
+	if err != nil || !(math.Abs(v) <= strict.MaxNumber) {
+		return Quantity{}, &UnitError{Text: strict.Quote(text), What: "is beyond " + strict.Figure(strict.MaxNumber), Do: "write it right"}
 	}
 	if m[2] == "" {
-		return Quantity{}, &UnitError{Text: Quote(text), What: "has no unit", Do: "write it such as " + m[1] + " mg/L as N"}
+		return Quantity{}, &UnitError{Text: strict.Quote(text), What: "has no unit", Do: "write it such as " + m[1] + " mg/L as N"}
 	}
 	u, err := ParseUnit(m[2])
 	if err != nil {
