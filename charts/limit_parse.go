@@ -94,14 +94,14 @@ func readUnit(f strict.Fields, l Limit) Unit {
 	if as := f.Label("as"); as != "" {
 		text += " as " + as
 	}
-	u, err := ParseUnit(text)
+	u, err := Parse(text)
 	if err != nil {
 		f.Fail(f.By["unit"].Path(), "write one such as mg/L, with as beside it", "%s", strict.Quote(text)+" cannot be used")
 		return Unit{}
 	}
 	for _, a := range append([]string{l.Analyte}, l.Also...) {
-		if s := substanceOf(a); u.lacksAs(s) {
-			f.Fail(f.At.Field("as"), "write "+s.known(), "is missing, and %s needs it", strict.Quote(a))
+		if forms, lacks := u.LacksAs(a); lacks {
+			f.Fail(f.At.Field("as"), "write "+forms, "is missing, and %s needs it", strict.Quote(a))
 		}
 	}
 	return u
