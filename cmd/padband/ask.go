@@ -58,7 +58,7 @@ func (o *askOptions) ask() (a strip.Ask, err error) {
 		return a, err
 	}
 	for _, text := range o.units {
-		u, err := charts.ParseUnit(text)
+		u, err := charts.Parse(text)
 		if err != nil {
 			return a, fmt.Errorf("--unit: %w", err)
 		}

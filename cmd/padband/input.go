@@ -10,6 +10,7 @@ import (
 
 	"padband/calib/agreement"
 	"padband/charts"
+	"padband/charts/strict"
 	"padband/cmd/padband/internal/decoder"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
@@ -61,7 +62,7 @@ func readInputOf(folders *input.Folders, name, marks, chart string) (in photoFil
 
 // withMarks names the marks file when that is what keeps a photo from being read.
 func withMarks(err error, name string) error {
-	var marks *charts.FileError
+	var marks *strict.FileError
 	if errors.As(err, &marks) {
 		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}

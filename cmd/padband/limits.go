@@ -23,7 +23,7 @@ func runLimits(e env, c called, units bool) int {
 	case c.NArg() > 1 || units && c.NArg() > 0:
 		return e.misuse(c, errors.New("limits takes one set, or its file, or --units"))
 	case units:
-		fmt.Fprint(e.out, report.UnitsText(charts.Units()))
+		fmt.Fprint(e.out, report.UnitsText(charts.All()))
 	case c.NArg() == 0:
 		fmt.Fprint(e.out, report.LimitSetsText(charts.LimitSets()))
 	default:

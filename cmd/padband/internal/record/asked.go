@@ -105,7 +105,7 @@ func (a Asked) Ask() (out strip.Ask, err error) {
 		out.Dilution = &d
 	}
 	for _, text := range a.Units {
-		u, err := charts.ParseUnit(text)
+		u, err := charts.Parse(text)
 		if err != nil {
 			return out, err
 		}

@@ -16,7 +16,7 @@ import (
 func TestAskedComesBack(t *testing.T) {
 	d, err := charts.ParseDilution("1+4, 3 %")
 	require.NoError(t, err)
-	u, err := charts.ParseUnit("mg/L as NO3")
+	u, err := charts.Parse("mg/L as NO3")
 	require.NoError(t, err)
 	mine := []byte(`{"format": 1, "set": "mine", "limits": [{"analyte": "nitrate", "value": 5, "unit": "mg/L", "as": "N"}]}`)
 	own, err := charts.ParseLimits(mine)

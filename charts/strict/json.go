@@ -1,4 +1,4 @@
-package charts
+package strict
 
 import (
 	"bytes"
@@ -29,37 +29,40 @@ const (
 	isNull   kind = "null"
 )
 
-// value is one JSON value with its place in the file.
-type value struct {
-	up    *value
-	name  string // its field name, when up is an object
+// Value is one JSON value with its place in the file.
+type Value struct {
+	up    *Value
+	Name  string // its field name, when up is an object
 	index int    // its index, when up is a list
 	kind  kind
-	text  string   // of a text the text, of a number its digits
-	items []*value // of a list or an object, in the file's order
+	Text  string   // of a text the text, of a number its digits
+	items []*Value // of a list or an object, in the file's order
 }
 
-// path returns the value's place, such as analytes[1].swatches[3].value.
-func (v *value) path() string {
+// Path returns the value's place, such as analytes[1].swatches[3].value.
+func (v *Value) Path() string {
 	if v.up == nil {
 		return ""
 	}
 	if v.up.kind == isList {
-		return v.up.path() + "[" + strconv.Itoa(v.index) + "]"
+		return v.up.Path() + "[" + strconv.Itoa(v.index) + "]"
 	}
-	return v.up.field(v.name)
+	return v.up.Field(v.Name)
 }
 
-// field returns the place of a field of the object v, there or not.
-func (v *value) field(name string) string {
+// Field returns the place of a field of the object v, there or not.
+func (v *Value) Field(name string) string {
 	if !plain(name) {
-		return v.path() + "[" + quote(name) + "]"
+		return v.Path() + "[" + Quote(name) + "]"
 	}
 	if v.up == nil {
 		return name
 	}
-	return v.path() + "." + name
+	return v.Path() + "." + name
 }
+
+// EmptyText reports whether the value is the text "".
+func (v *Value) EmptyText() bool { return v.kind == isText && v.Text == "" }
 
 // plain reports whether a field name can stand in a path without quotes.
 func plain(name string) bool {
@@ -71,19 +74,19 @@ func plain(name string) bool {
 	return name != "" && len(name) <= 40
 }
 
-// readJSON reads one JSON value strictly: UTF-8 (a byte order mark is passed
+// Parse reads one JSON value strictly: UTF-8 (a byte order mark is passed
 // over), within the caps, no field twice in an object, nothing after the end.
 // Field names keep their case.
-func readJSON(data []byte) (*value, error) {
+func Parse(data []byte) (*Value, error) {
 	if len(data) > maxBytes {
-		return nil, at("", "make it smaller", "is %d bytes, over the limit of %d", len(data), maxBytes)
+		return nil, Fault("", "make it smaller", "is %d bytes, over the limit of %d", len(data), maxBytes)
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if len(bytes.TrimSpace(data)) == 0 {
-		return nil, at("", "write it anew", "is empty")
+		return nil, Fault("", "write it anew", "is empty")
 	}
 	if !utf8.Valid(data) {
-		return nil, at("", "save it as UTF-8", "is not UTF-8 text")
+		return nil, Fault("", "save it as UTF-8", "is not UTF-8 text")
 	}
 	var raw json.RawMessage
 	if err := json.Unmarshal(data, &raw); err != nil {
@@ -91,7 +94,7 @@ func readJSON(data []byte) (*value, error) {
 	}
 	w := &walk{tokens: json.NewDecoder(bytes.NewReader(data)), left: maxValues}
 	w.tokens.UseNumber()
-	root := &value{}
+	root := &Value{}
 	if err := w.read(root, 0); err != nil {
 		return nil, err
 	}
@@ -102,12 +105,12 @@ func readJSON(data []byte) (*value, error) {
 func syntaxError(data []byte, err error) error {
 	var s *json.SyntaxError
 	if !errors.As(err, &s) {
-		return at("", "mend it there", "is not JSON: %v", err)
+		return Fault("", "mend it there", "is not JSON: %v", err)
 	}
 	before := data[:min(max(s.Offset-1, 0), int64(len(data)))]
 	line := 1 + bytes.Count(before, []byte("\n"))
 	column := 1 + utf8.RuneCount(before[bytes.LastIndexByte(before, '\n')+1:])
-	return at("", "mend it there", "is not JSON at line %d, column %d: %v", line, column, err)
+	return Fault("", "mend it there", "is not JSON at line %d, column %d: %v", line, column, err)
 }
 
 // walk turns tokens into values and counts them.
@@ -117,18 +120,18 @@ type walk struct {
 }
 
 // read fills v, whose place is set, from the next tokens.
-func (w *walk) read(v *value, depth int) error {
+func (w *walk) read(v *Value, depth int) error {
 	if w.left--; w.left < 0 {
-		return at("", "make it smaller", "holds over %d values", maxValues)
+		return Fault("", "make it smaller", "holds over %d values", maxValues)
 	}
 	token, err := w.tokens.Token()
 	if err != nil {
-		return at(v.path(), "mend it there", "is not JSON: %v", err)
+		return Fault(v.Path(), "mend it there", "is not JSON: %v", err)
 	}
 	switch t := token.(type) {
 	case json.Delim:
 		if depth == maxDepth {
-			return at("", "remove the inner ones", "is nested over %d levels deep", maxDepth)
+			return Fault("", "remove the inner ones", "is nested over %d levels deep", maxDepth)
 		}
 		v.kind = isList
 		if t == '{' {
@@ -136,11 +139,11 @@ func (w *walk) read(v *value, depth int) error {
 		}
 		return w.fill(v, depth+1)
 	case string:
-		v.kind, v.text = isText, t
+		v.kind, v.Text = isText, t
 	case json.Number:
-		v.kind, v.text = isNumber, t.String()
+		v.kind, v.Text = isNumber, t.String()
 	case bool:
-		v.kind, v.text = isTruth, strconv.FormatBool(t)
+		v.kind, v.Text = isTruth, strconv.FormatBool(t)
 	default:
 		v.kind = isNull
 	}
@@ -148,20 +151,20 @@ func (w *walk) read(v *value, depth int) error {
 }
 
 // fill reads the items of a list or an object up to its end.
-func (w *walk) fill(v *value, depth int) error {
+func (w *walk) fill(v *Value, depth int) error {
 	seen := map[string]bool{}
 	for w.tokens.More() {
-		item := &value{up: v, index: len(v.items)}
+		item := &Value{up: v, index: len(v.items)}
 		if v.kind == isObject {
 			token, err := w.tokens.Token()
 			if err != nil {
-				return at(v.path(), "mend it there", "is not JSON: %v", err)
+				return Fault(v.Path(), "mend it there", "is not JSON: %v", err)
 			}
-			item.name = fmt.Sprint(token)
-			if seen[item.name] {
-				return at(item.path(), "keep one of them", "is there twice")
+			item.Name = fmt.Sprint(token)
+			if seen[item.Name] {
+				return Fault(item.Path(), "keep one of them", "is there twice")
 			}
-			seen[item.name] = true
+			seen[item.Name] = true
 		}
 		if err := w.read(item, depth); err != nil {
 			return err
@@ -169,7 +172,7 @@ func (w *walk) fill(v *value, depth int) error {
 		v.items = append(v.items, item)
 	}
 	if _, err := w.tokens.Token(); err != nil {
-		return at(v.path(), "mend it there", "is not JSON: %v", err)
+		return Fault(v.Path(), "mend it there", "is not JSON: %v", err)
 	}
 	return nil
 }

@@ -1,4 +1,4 @@
-package charts
+package strict
 
 import (
 	"fmt"
@@ -26,14 +26,14 @@ func (e *FileError) Error() string {
 	return text
 }
 
-// at makes an error about a place; do holds no verbs.
-func at(path, do, what string, args ...any) *FileError {
+// Fault makes an error about a place; do holds no verbs of fmt.
+func Fault(path, do, what string, args ...any) *FileError {
 	return &FileError{Path: path, What: fmt.Sprintf(what, args...), Do: do}
 }
 
-// quote returns text from a file in quotes, its control characters escaped,
+// Quote returns text from a file in quotes, its control characters escaped,
 // shortened to 40 characters.
-func quote(text string) string {
+func Quote(text string) string {
 	runes := []rune(text)
 	if len(runes) > 40 {
 		text = string(runes[:40]) + "..."
@@ -41,16 +41,10 @@ func quote(text string) string {
 	return strconv.Quote(text)
 }
 
-// figure prints a value the way charts do: 0.5, 25, 1000.
-func figure(v float64) string {
+// Figure prints a value the way charts do: 0.5, 25, 1000.
+func Figure(v float64) string {
 	if a := math.Abs(v); a != 0 && (a < 1e-6 || a >= 1e15) {
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
-}
-
-// sameValue reports whether two printed values are one: equal to within a
-// billionth, so that 0.3 and the sum of 0.1 and 0.2 are one swatch.
-func sameValue(a, b float64) bool {
-	return math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b))
 }
