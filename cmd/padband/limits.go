@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 	"padband/cmd/padband/internal/usage"
 )
@@ -51,7 +51,7 @@ func namedLimits(name string) (charts.LimitSet, error) {
 	if near := usage.Near(name, limitSetNames()); len(near) > 0 {
 		hint = didYouMean(near)
 	}
-	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; %s", beside.Shown(name), hint)
+	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; %s", input.Shown(name), hint)
 }
 
 // limitSetNames are the sets that come with the program.

@@ -10,8 +10,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/decoder"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/usage"
 )
@@ -81,7 +81,7 @@ func insteadOf(word string) string {
 	case strings.HasPrefix(word, "-"):
 		return "write the command before its flags, such as padband read --json PHOTO"
 	case err == nil && info.Mode().IsRegular():
-		return "to read a photo write padband read " + beside.Shown(word)
+		return "to read a photo write padband read " + input.Shown(word)
 	}
 	return "padband help lists them"
 }
@@ -142,7 +142,7 @@ func meantFlag(err error, f *pflag.FlagSet) error {
 func dashed(err error, args []string) error {
 	for _, a := range args {
 		if _, missing := os.Lstat(a); missing == nil && strings.HasPrefix(a, "-") {
-			return fmt.Errorf("%w; for the file of that name write %s", err, beside.Shown("./"+a))
+			return fmt.Errorf("%w; for the file of that name write %s", err, input.Shown("./"+a))
 		}
 	}
 	return err

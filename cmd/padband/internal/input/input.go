@@ -1,6 +1,6 @@
-// Package beside finds the files that lie beside a photo: its marks,
+// Package input finds the files that lie beside a photo: its marks,
 // its chart and its reading.
-package beside
+package input
 
 import (
 	"bytes"
