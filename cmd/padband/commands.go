@@ -30,7 +30,7 @@ func commands() []command {
 		{name: "blind", short: "call marked pads by eye, shuffled, with no value shown",
 			use: []string{"blind DIR --reader NAME [flags]"}, flags: blindFlags},
 		{name: "read", short: "read the pads of one or several photos",
-			use: []string{"read PHOTO... [flags]"}, flags: readFlags, codes: ", 3 unreliable (with --strict)"},
+			use: []string{"read PHOTO... [flags]", "read - --marks FILE [flags]"}, flags: readFlags, codes: ", 3 unreliable (with --strict)"},
 		{name: "batch", short: "read a folder of photos, or a list of them, into one file",
 			use: []string{"batch DIR|LIST|- [flags]"}, flags: batchFlags, codes: ", 3 unreliable (with --strict)"},
 		{name: "keep", short: "keep a reading as evidence: a folder that can be verified",
