@@ -47,6 +47,7 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/blind/marked":  {"charts", "cmd/padband/internal/input", "cmd/padband/internal/blind", "cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/record/bag", "colorimetry/photo"},
 	"cmd/padband/internal/hosted":        {"charts", "cmd/padband/internal/input"},
 	"cmd/padband/internal/host":          {"cmd/padband/internal/input", "cmd/padband/internal/hosted"},
+	"cmd/padband/internal/usage":         {},
 	"cmd/padband/guide":                  {"cmd/padband/internal/lines"},
 	"cmd/padband":                        {"*"},
 }

@@ -39,7 +39,7 @@ type keepOptions struct {
 
 func keepFlags(f *pflag.FlagSet) action {
 	o := &keepOptions{said: map[string]*string{}}
-	f.StringVar(&o.into, "into", "", "keep the record in the folder `DIR`, which must exist")
+	f.StringVar(&o.into, "into", "", "keep the record in the folder `DIR`, which is made when it is not there")
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart")
 	f.StringArrayVar(&o.attach, "attach", nil, "keep this `FILE` too, such as a photo of the label; may be repeated")
@@ -60,6 +60,8 @@ func (o *keepOptions) run(e env, c called) int {
 	switch {
 	case c.NArg() != 1:
 		return e.misuse(c, errors.New("keep takes one photo"))
+	case c.Arg(0) == standardInput:
+		return e.misuse(c, errors.New("a record keeps the photo's own file under its name; save the photo and name its file"))
 	case o.into == "":
 		return e.misuse(c, errors.New("name the folder for the record with --into"))
 	}
@@ -72,8 +74,8 @@ func (o *keepOptions) run(e env, c called) int {
 
 // keep reads the photo, gathers the record and writes it.
 func (e env) keep(name string, o keepOptions) error {
-	if err := record.CheckParent(o.into); err != nil { // before a person answers questions
-		return fmt.Errorf("%s: %w", input.Shown(o.into), err)
+	if err := checkFolder(o.into); err != nil { // before a person answers questions
+		return err
 	}
 	for _, a := range record.Sample {
 		if err := record.CheckFact(a.Name, *o.said[a.Name]); err != nil {
@@ -97,17 +99,30 @@ func (e env) keep(name string, o keepOptions) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
-	into := host.NewFolder(o.into)
-	hosted.Sweep(into, time.Now())
 	for _, name := range positions(m) {
 		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", input.Shown(name))
 	}
-	kept, err := record.Write(into, m.FolderName(), files, o.zip)
+	kept, err := writeRecord(o.into, m.FolderName(), files, o.zip)
 	if err != nil {
 		return fmt.Errorf("%s: %w", input.Shown(o.into), err)
 	}
 	e.kept(filepath.Join(o.into, kept), files, m)
 	return nil
+}
+
+// writeRecord writes a record into a folder, which is made when it is not there
+// and taken away again when the record cannot be written.
+func writeRecord(parent, name string, files []record.File, zip bool) (kept string, err error) {
+	undo, err := makeFolder(parent)
+	if err != nil {
+		return "", err
+	}
+	into := host.NewFolder(parent)
+	hosted.Sweep(into, time.Now())
+	if kept, err = record.Write(into, name, files, zip); err != nil {
+		undo()
+	}
+	return kept, err
 }
 
 // positions are the pictures that hold the position they were taken at.

@@ -19,19 +19,6 @@ func (e *ExistsError) Error() string {
 	return bag.Shown(e.Name) + " is there already and was left as it is; move it away or keep the record elsewhere"
 }
 
-// CheckParent says why no record can be kept in a folder, as far as that shows
-// beforehand.
-func CheckParent(parent string) error {
-	info, err := os.Stat(parent)
-	switch {
-	case err != nil:
-		return unwritten(err)
-	case !info.IsDir():
-		return unwritten(errors.New("is not a folder"))
-	}
-	return nil
-}
-
 // unwritten says that a record was not kept, and why.
 func unwritten(err error) error {
 	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", bag.Cause(err))
