@@ -1,5 +1,5 @@
 // How one pad is put on the page: pad and swatches, and the calls there are.
-import { $, el } from './dom.js';
+import { $, el } from '../common/dom.js';
 
 const picture = (at, rest) => `api/pads/${at}/${rest}`;
 

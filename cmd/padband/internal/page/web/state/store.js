@@ -1,5 +1,5 @@
 // What is marked, with undo. One document, replaced whole at each change.
-import { points } from './shape.js';
+import { points } from '../marking/shape.js';
 
 export const empty = () => ({ regions: [], corners: [], skipped: [], curved: [], enough: false, byHand: false, sample: {} });
 

@@ -1,7 +1,7 @@
 // Choosing the chart: one that padband knows, or a new one described in words.
-import * as api from './api.js';
-import { $, el, field } from './dom.js';
-import { sentence } from './marking.js';
+import * as api from '../server/api.js';
+import { $, el, field } from '../common/dom.js';
+import { sentence } from '../marking/marking.js';
 
 const from = { bundled: 'comes with padband', folder: 'saved in the folder', 'this page': 'described here' };
 

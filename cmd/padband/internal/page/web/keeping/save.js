@@ -1,7 +1,7 @@
 // Saving marks, chart and reading beside the photo, or handing them out as downloads.
-import * as api from './api.js';
-import { $, ask, el } from './dom.js';
-import { sentence } from './marking.js';
+import * as api from '../server/api.js';
+import { $, ask, el } from '../common/dom.js';
+import { sentence } from '../marking/marking.js';
 
 export class Save {
   constructor(store) {

@@ -1,7 +1,7 @@
 // What the reading is set against, and the units it is said in too.
-import * as api from './api.js';
-import { $, el, field } from './dom.js';
-import { sentence } from './marking.js';
+import * as api from '../server/api.js';
+import { $, el, field } from '../common/dom.js';
+import { sentence } from '../marking/marking.js';
 
 const own = 'own', begun = 'begun';
 

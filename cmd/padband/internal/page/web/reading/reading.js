@@ -1,8 +1,8 @@
 // The reading, made anew by the server after each change.
-import * as api from './api.js';
-import { $, el } from './dom.js';
-import { sentence } from './marking.js';
-import { cellId } from './overlay.js';
+import * as api from '../server/api.js';
+import { $, el } from '../common/dom.js';
+import { sentence } from '../marking/marking.js';
+import { cellId } from '../photo/overlay.js';
 
 const wait = 250;
 

@@ -1,5 +1,5 @@
 // Further photos for the record: chosen or taken, listed, and removed again.
-import { $, el } from './dom.js';
+import { $, el } from '../common/dom.js';
 
 const kinds = [['label', 'Bottle label'], ['tap', 'Tap or place'], ['meter', 'Meter'], ['other', 'Other']];
 

@@ -1,7 +1,7 @@
 // The magnifier: what lies under the pointer, enlarged, beside the mouse or
 // above the finger. It shows the preview at once and the photo's own pixels
 // when the pointer rests.
-import * as api from './api.js';
+import * as api from '../server/api.js';
 
 const side = 132, gap = 28;
 

@@ -1,5 +1,5 @@
 // The steps and marks as a list of buttons: the way to any of them by keyboard.
-import { $, el } from './dom.js';
+import { $, el } from '../common/dom.js';
 import { all, byCorners, key, middle } from './steps.js';
 
 export class List {

@@ -1,8 +1,8 @@
 // Calls by eye: the server holds the order, the clock and the calls; this page
 // shows one pad and sends what is called. Addresses are relative: the page's own
 // carries the token.
-import { $ } from './dom.js';
-import { View, unit } from './blindview.js';
+import { $ } from '../common/dom.js';
+import { View, unit } from './pad.js';
 
 let state = null;
 let view = null;

@@ -1,7 +1,7 @@
 // Draws the marks over the photo. Roles differ by the line and a label, not by
 // colour: pads are bold, swatches thin, white areas dashed, what was placed for
 // the person dotted. A dark line in a light casing is seen on any photo.
-import { bounds, handles, points } from './shape.js';
+import { bounds, handles, points } from '../marking/shape.js';
 
 const NS = 'http://www.w3.org/2000/svg';
 

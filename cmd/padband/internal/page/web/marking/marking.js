@@ -1,10 +1,10 @@
 // What marking does to the document, however it was asked for: by pointer or key.
-import * as api from './api.js';
+import * as api from '../server/api.js';
 import { bounds, box, contains, drag, fit, grow, handles, move, point } from './shape.js';
 import { place } from './rows.js';
 import { current, key, middle } from './steps.js';
-import { cellId } from './overlay.js';
-import { cornerOf } from './store.js';
+import { cellId } from '../photo/overlay.js';
+import { cornerOf } from '../state/store.js';
 
 export class Marking {
   constructor(store, view, overlay, tell) {

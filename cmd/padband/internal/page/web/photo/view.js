@@ -1,7 +1,7 @@
 // Where the photo lies on the drawing surface: zoom and pan. All positions on
 // the surface are CSS pixels from its top left corner, whatever the screen's
 // pixel ratio; all marks are pixels of the upright photo.
-import * as api from './api.js';
+import * as api from '../server/api.js';
 
 const closest = 12; // CSS pixels to a photo pixel
 

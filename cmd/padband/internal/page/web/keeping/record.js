@@ -1,10 +1,10 @@
 // Keeping the reading as evidence: what is known of it, further photos, and the
 // record that comes of it.
-import * as api from './api.js';
-import { $, el, field } from './dom.js';
-import { sentence } from './marking.js';
+import * as api from '../server/api.js';
+import { $, el, field } from '../common/dom.js';
+import { sentence } from '../marking/marking.js';
 import { Attached } from './attached.js';
-import { moment } from './sample.js';
+import { moment } from '../sample/form.js';
 
 export class Keep {
   constructor(store) {

@@ -1,5 +1,5 @@
 // What the person says of the sample and the bottle.
-import { $, el, field } from './dom.js';
+import { $, el, field } from '../common/dom.js';
 
 const points = [['', ''], ['tap', 'tap'], ['raw', 'raw, before any treatment'], ['after treatment', 'after treatment'], ['bypass', 'bypass']];
 
