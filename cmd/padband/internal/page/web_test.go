@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -124,3 +125,14 @@ func TestWhatThePagesFilesNameIsThere(t *testing.T) {
 
 // namedFiles finds what a script imports and what a page links to.
 var namedFiles = regexp.MustCompile(`(?:from '|<(?:script|link) [^>]*(?:src|href)=")([^'"]+)['"]`)
+
+// The lines of the page's files fit a screen.
+func TestThePagesLinesAreShort(t *testing.T) {
+	for _, name := range ownNames(t) {
+		data, err := embedded.ReadFile("web/" + name)
+		require.NoError(t, err)
+		for i, line := range strings.Split(string(data), "\n") {
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), 140, "%s:%d", name, i+1)
+		}
+	}
+}

@@ -1,130 +1,158 @@
+// @ts-check
 // Calls by eye: the server holds the order, the clock and the calls; this page
 // shows one pad and sends what is called. Addresses are relative: the page's own
 // carries the token.
-import { $ } from '../common/dom.js';
-import { View, unit } from './pad.js';
+import { $, say } from '../common/dom.js';
+import { told } from '../common/words.js';
+import { call, json, Refusal } from '../server/call.js';
+import { PadView, unitOf } from './pad.js';
 
-let state = null;
-let view = null;
-let busy = false;
+/** @import { Turn } from './pad.js' */
 
-class Refusal extends Error {
-  constructor(message, status) {
-    super(message);
-    this.status = status;
-  }
+const gone = 'Start it again with the same command; what was called is kept';
+const late = 409; // the status of a call that is not for the pad whose turn it is
+const unchosen = 'choose a swatch, between two, or type a number; or say that you cannot call it';
+
+/** @typedef {'start' | 'pad' | 'end'} Part */
+
+/** @type {{turn: Turn | null, part: Part | null, view: PadView | null, busy: boolean, problem: string, large: boolean}} */
+const state = { turn: null, part: null, view: null, busy: false, problem: '', large: false };
+
+/** @param {string} path */
+const get = (path) => /** @type {Promise<Turn>} */ (call(path, {}, gone));
+
+/**
+ * @param {string} path
+ * @param {unknown} body
+ */
+const post = (path, body) => /** @type {Promise<Turn>} */ (call(path, json(body), gone));
+
+/** @param {string} problem */
+function tell(problem) {
+  state.problem = problem;
+  draw();
+  if (problem) $('problem').scrollIntoView({ block: 'nearest' });
 }
 
-async function ask(path, body) {
-  let answer;
-  try {
-    answer = await fetch(path, body === undefined ? {} : { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
-  } catch {
-    throw new Refusal('padband does not answer: is it still running? Start it again with the same command; what was called is kept', 0);
-  }
-  const told = await answer.json().catch(() => null);
-  if (!answer.ok) throw new Refusal((told && told.error) || `padband refused this (${answer.status})`, answer.status);
-  return told;
+/** @param {Part} part */
+function go(part) {
+  state.part = part;
+  draw();
 }
 
-const sentence = (text) => `${text[0].toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
-
-function tell(error) {
-  $('problem').textContent = error ? sentence(error.message) : '';
-  if (error) $('problem').scrollIntoView({ block: 'nearest' });
+// draw puts the state on the page.
+function draw() {
+  const { turn, part, busy, problem, large } = state;
+  document.body.classList.toggle('busy', busy);
+  say($('problem'), problem);
+  $('whole-frame').classList.toggle('large', large);
+  $('whole-size').setAttribute('aria-pressed', String(large));
+  if (!turn) return;
+  for (const p of ['start', 'pad', 'end']) $(`${p}-part`).hidden = p !== part;
+  $('whole-open').hidden = part !== 'pad' || Boolean(turn.problem);
+  $('count').textContent = part === 'pad' ? `pad ${turn.at + 1} of ${turn.of}, ${turn.reader}` : turn.reader;
+  $('start-reader').textContent = `Calls of ${turn.reader}: ${turn.at} of ${turn.of} made.`;
+  $('back', HTMLButtonElement).disabled = !turn.back;
+  $('end-title').textContent = turn.of === 1 ? '1 call is made' : `${turn.of} calls are made`;
+  $('end-file').textContent = turn.file;
+  $('end-compare').textContent = `padband compare ${turn.file} OTHER.csv`;
+  $('end-back').hidden = !turn.back;
 }
 
-function part(name) {
-  for (const p of ['start', 'pad', 'end']) $(`${p}-part`).hidden = p !== name;
-  $('whole-open').hidden = name !== 'pad' || Boolean(state.problem);
-}
-
-// work does one thing at a time, and says what goes wrong. A call that came too
-// late, from a second press or another tab, shows the pad whose turn it is.
+/**
+ * work does one thing at a time, and says what goes wrong. A call that came too
+ * late, from a second press or another tab, shows the pad whose turn it is.
+ * @param {() => Promise<void>} what
+ */
 async function work(what) {
-  if (busy) return;
-  busy = true;
-  document.body.classList.add('busy');
+  if (state.busy) return;
+  state.busy = true;
+  draw();
   try {
     await what();
   } catch (e) {
-    if (e.status === 409) await show(await ask('api/pad'), true).catch(tell);
-    tell(e);
+    if (e instanceof Refusal && e.status === late) await showAgain();
+    tell(told(e));
   } finally {
-    busy = false;
-    document.body.classList.remove('busy');
+    state.busy = false;
+    draw();
   }
 }
 
-// show puts a state on the page: the beginning, a pad, or the end.
-async function show(next, begun) {
-  state = next;
-  $('count').textContent = state.reader;
-  if (!state.pad) return end();
-  if (!begun && !state.begun) return begin();
+/**
+ * show puts a turn on the page: the beginning, a pad, or the end.
+ * @param {Turn} turn
+ * @param {boolean} begun
+ */
+async function show(turn, begun) {
+  state.turn = turn;
+  if (!turn.pad) return end();
+  if (!begun && !turn.begun) return go('start');
   await showPad();
 }
 
-function begin() {
-  $('start-reader').textContent = `Calls of ${state.reader}: ${state.at} of ${state.of} made.`;
-  part('start');
+// showAgain shows the pad whose turn it is.
+async function showAgain() {
+  try {
+    await show(await get('api/pad'), true);
+  } catch (e) {
+    tell(told(e));
+  }
 }
 
 // showPad shows a pad when all its pictures are there, and only then is it timed.
 async function showPad() {
-  view = new View(state, () => {
-    tell(null);
-    view.show();
+  const { turn } = state;
+  if (!turn?.pad) return;
+  const view = new PadView(turn, turn.pad, () => {
+    tell('');
+    view.draw();
   });
-  $('yours').textContent = '';
-  const pictures = view.build();
+  state.view = view;
   try {
-    await Promise.all(pictures.map((p) => p.decode()));
+    await Promise.all(view.build().map((p) => p.decode()));
   } catch {
     throw new Refusal('the pictures did not come; reload the page', 0);
   }
-  part('pad');
-  $('count').textContent = `pad ${state.at + 1} of ${state.of}, ${state.reader}`;
-  tell(null);
-  $('back').disabled = !state.back;
-  await ask(`api/pads/${state.at}/shown`, {});
+  go('pad');
+  tell('');
+  await post(`api/pads/${turn.at}/shown`, {});
   scrollTo(0, 0);
   $('pad-title').focus({ preventScroll: true });
-  document.title = `padband: ${state.pad.analyte}${unit(state.pad) ? `, ${unit(state.pad)}` : ''}`;
+  const unit = unitOf(turn.pad);
+  document.title = `padband: ${turn.pad.analyte}${unit ? `, ${unit}` : ''}`;
 }
 
 function end() {
-  $('end-title').textContent = state.of === 1 ? '1 call is made' : `${state.of} calls are made`;
-  $('end-file').textContent = state.file;
-  $('end-compare').textContent = `padband compare ${state.file} OTHER.csv`;
-  $('end-back').hidden = !state.back;
-  part('end');
-  tell(null);
+  go('end');
+  tell('');
   $('end-title').focus();
 }
 
-$('begin').onclick = () => work(() => showPad());
+// send calls the pad as it is chosen.
+async function send() {
+  const made = state.view?.call();
+  if (!made) throw new Refusal(unchosen, 422);
+  const { kind, value, text } = made;
+  await show(await post(`api/pads/${state.turn?.at}/call`, { kind, value, text }), true);
+}
 
+$('begin').onclick = () => work(showPad);
 $('call').onsubmit = (e) => {
   e.preventDefault();
-  work(async () => {
-    const call = view.call();
-    if (!call) throw new Refusal('choose a swatch, between two, or type a number; or say that you cannot call it', 422);
-    const { kind, value, text } = call;
-    await show(await ask(`api/pads/${state.at}/call`, { kind, value, text }), true);
-  });
+  work(send);
 };
+$('back').onclick = $('end-back').onclick = () => work(async () => show(await post('api/back', {}), true));
 
-$('back').onclick = $('end-back').onclick = () => work(async () => show(await ask('api/back', {}), true));
-
+const whole = $('whole', HTMLDialogElement);
 $('whole-open').onclick = () => {
-  $('whole-photo').src = `api/pads/${state.at}/photo`;
-  $('whole').showModal();
+  $('whole-photo', HTMLImageElement).src = `api/pads/${state.turn?.at}/photo`;
+  whole.showModal();
 };
-$('whole-close').onclick = () => $('whole').close();
+$('whole-close').onclick = () => whole.close();
 $('whole-size').onclick = () => {
-  const large = $('whole-frame').classList.toggle('large');
-  $('whole-size').setAttribute('aria-pressed', String(large));
+  state.large = !state.large;
+  draw();
 };
 
-work(async () => show(await ask('api/pad'), false));
+work(async () => show(await get('api/pad'), false));

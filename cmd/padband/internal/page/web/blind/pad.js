@@ -1,130 +1,283 @@
+// @ts-check
 // How one pad is put on the page: pad and swatches, and the calls there are.
-import { $, el } from '../common/dom.js';
+import { $, el, valueOf } from '../common/dom.js';
 
-const picture = (at, rest) => `api/pads/${at}/${rest}`;
+/** @import { Attribute } from '../common/dom.js' */
 
-// unit is the analyte's unit as it is said; pH needs none.
-export function unit({ analyte, unit: of, as }) {
-  if (!of || of.toLowerCase() === analyte.toLowerCase()) return '';
-  return as ? `${of} as ${as}` : of;
+/**
+ * A pad with the swatches of its row, as the server tells of it.
+ * @typedef {object} Pad
+ * @property {string} analyte
+ * @property {string} unit
+ * @property {string} as
+ * @property {boolean} presence only whether there is any is called
+ * @property {number} parts
+ * @property {{value: number, text: string}[]} swatches
+ */
+
+/**
+ * What is to be called now.
+ * @typedef {object} Turn
+ * @property {string} reader
+ * @property {number} at how many calls are made
+ * @property {number} of
+ * @property {boolean} back the last call may be taken back
+ * @property {boolean} begun a pad was shown in this run
+ * @property {Pad | null} pad none when all calls are made
+ * @property {string} file then, where they are
+ * @property {string} [problem] why the pad cannot be shown
+ */
+
+/**
+ * A call that can be chosen: a swatch or the lower of two by its value, and how it is said.
+ * @typedef {'swatch' | 'between' | 'below' | 'above' | 'number' | 'none'} Kind
+ * @typedef {{kind: Kind, value: number | null, words: string}} Choice
+ */
+
+/**
+ * What is chosen and typed for a pad.
+ * @typedef {{choice: Choice | null, number: string, reason: string, own: string}} State
+ */
+
+/**
+ * A call as it is sent, and how it is said.
+ * @typedef {{kind: Kind, value: number | null, text: string, words: string}} Call
+ */
+
+/** @type {Choice} */
+const number = { kind: 'number', value: null, words: 'a number' };
+/** @type {Choice} */
+const none = { kind: 'none', value: null, words: 'I cannot call it' };
+
+const reasons = [
+  'its colour is on no part of this chart', 'glare or a drop lies on it', 'too dark or blurred to tell',
+  'it is blotched or not of one colour', 'the swatches cannot be told apart here',
+];
+const another = 'other'; // the reason that a person types
+const longest = 140; // characters of a reason
+
+/**
+ * unitOf is the analyte's unit as it is said; pH needs none.
+ * @param {Pad} pad
+ */
+export function unitOf({ analyte, unit, as }) {
+  if (!unit || unit.toLowerCase() === analyte.toLowerCase()) return '';
+  return as ? `${unit} as ${as}` : unit;
 }
 
-const reasons = ['its colour is on no part of this chart', 'glare or a drop lies on it', 'too dark or blurred to tell', 'it is blotched or not of one colour', 'the swatches cannot be told apart here'];
-
-export class View {
-  constructor(state, changed) {
-    Object.assign(this, { at: state.at, pad: state.pad, problem: state.problem, changed });
+export class PadView {
+  /**
+   * @param {Turn} turn
+   * @param {Pad} pad
+   * @param {() => void} changed
+   */
+  constructor(turn, pad, changed) {
+    this.at = turn.at;
+    this.pad = pad;
+    this.problem = turn.problem || '';
+    this.unit = unitOf(pad);
+    this.changed = changed;
+    const given = this.reasons()[0].slice(0, longest);
+    /** @type {State} */
+    this.state = { choice: this.problem ? none : null, number: '', reason: this.problem ? given : '', own: '' };
+    /** @type {Map<HTMLInputElement, Choice>} */
+    this.radios = new Map();
   }
 
-  images(kind, alt) {
-    const parts = Array.from({ length: this.pad.parts }, (_, k) => k + 1);
-    return parts.map((k) => el('img', { src: picture(this.at, `${kind}/${k}`), alt: alt && this.pad.parts > 1 ? `${alt}, part ${k}` : alt, width: 240, height: 240, draggable: 'false' }));
+  reasons() { return this.problem ? [`it cannot be shown: ${this.problem}`] : reasons; }
+
+  /**
+   * set takes what was chosen or typed.
+   * @param {Partial<State>} state
+   */
+  set(state) {
+    Object.assign(this.state, state);
+    this.changed();
   }
 
   // build makes the choices and answers the pictures that are to be waited for.
   build() {
-    const { pad, problem } = this;
-    const u = unit(pad);
-    $('pad-title').textContent = u ? `${pad.analyte}, ${u}` : pad.analyte;
+    const { pad, problem, unit } = this;
+    $('pad-title').textContent = unit ? `${pad.analyte}, ${unit}` : pad.analyte;
     $('legend').textContent = problem ? 'This pad cannot be shown' : 'Your call';
     $('scale').hidden = $('bench').hidden = Boolean(problem);
-    $('scale').style.setProperty('--swatches', pad.swatches.length);
+    $('scale').style.setProperty('--swatches', String(pad.swatches.length));
     $('scale').replaceChildren(...(problem ? [] : this.steps()));
     $('others').replaceChildren(...(problem ? [this.none()] : this.others()));
     for (const id of ['facing', 'scale']) $(id).classList.toggle('parts', pad.parts > 1);
-    this.face([]);
-    if (problem) this.show();
+    this.draw();
     return problem ? [] : [...$('bench').querySelectorAll('img'), ...$('scale').querySelectorAll('img')];
   }
 
-  // radio is one choice: what it is called, and how it is said of the pad.
-  radio(kind, value, name, words = name) {
-    return el('input', { type: 'radio', name: 'call', 'data-kind': kind, 'data-value': value, 'data-words': words, 'aria-label': name, onchange: () => this.changed() });
+  /**
+   * images are the pictures of a pad or a swatch, one a part.
+   * @param {string} which
+   */
+  images(which) {
+    return Array.from({ length: this.pad.parts }, (_, k) => {
+      const src = `api/pads/${this.at}/${which}/${k + 1}`;
+      return el('img', { src, alt: '', width: 240, height: 240, draggable: 'false' });
+    });
+  }
+
+  /**
+   * radio is one choice and what it is called.
+   * @param {Choice} choice
+   * @param {string} name
+   */
+  radio(choice, name) {
+    const more = { 'data-kind': choice.kind, 'data-value': choice.value ?? '', 'aria-label': name };
+    const input = el('input', { type: 'radio', name: 'call', ...more, onchange: () => this.set({ choice }) });
+    this.radios.set(input, choice);
+    return input;
   }
 
   // steps are the swatches and what lies between them, in order of value.
   steps() {
-    const { swatches, presence } = this.pad;
+    const { presence, swatches } = this.pad;
     return swatches.flatMap((s, i) => {
-      const on = el('label', { class: 'choice-label crop-label' }, this.radio('swatch', s.value, s.text), ...this.images(`swatch/${i}`, ''), el('span', { class: 'text' }, s.text));
-      on.style.gridColumn = `${2 * i + 1} / span 2`;
-      on.style.gridRow = '1';
-      if (presence || i + 1 === swatches.length) return [on];
-      const above = swatches[i + 1].value;
-      const between = el('label', { class: 'choice-label gap-label' }, this.radio('between', s.value, `${s.value} to ${above}, between the two`, `between ${s.value} and ${above}`), el('span', {}, `${s.value} to ${above}`));
-      between.style.gridColumn = `${2 * i + 2} / span 2`;
-      between.style.gridRow = '2';
-      return [on, between];
+      const next = swatches[i + 1];
+      return presence || !next ? [this.swatch(i)] : [this.swatch(i), this.between(i, s.value, next.value)];
     });
   }
 
+  /** @param {number} i */
+  swatch(i) {
+    const { value, text } = this.pad.swatches[i];
+    const on = el('label', { class: 'choice-label crop-label' },
+      this.radio({ kind: 'swatch', value, words: text }, text),
+      ...this.images(`swatch/${i}`),
+      el('span', { class: 'text' }, text));
+    on.style.gridColumn = `${2 * i + 1} / span 2`;
+    on.style.gridRow = '1';
+    return on;
+  }
+
+  /**
+   * @param {number} i
+   * @param {number} value
+   * @param {number} above
+   */
+  between(i, value, above) {
+    const radio = this.radio({ kind: 'between', value, words: `between ${value} and ${above}` }, `${value} to ${above}, between the two`);
+    const gap = el('label', { class: 'choice-label gap-label' }, radio, el('span', {}, `${value} to ${above}`));
+    gap.style.gridColumn = `${2 * i + 2} / span 2`;
+    gap.style.gridRow = '2';
+    return gap;
+  }
+
+  // others are the calls beside the scale.
   others() {
     const { swatches, presence } = this.pad;
     if (presence) return [this.none()];
-    const low = swatches[0].value;
-    const high = swatches[swatches.length - 1].value;
-    const plain = (kind, text) => el('label', { class: 'choice-label' }, this.radio(kind, '', text), el('span', {}, text));
-    return [low > 0 ? plain('below', `below ${low}`) : null, plain('above', `above ${high}`), this.number(), this.none()].filter(Boolean);
+    const low = swatches[0].value, high = swatches[swatches.length - 1].value;
+    const below = low > 0 ? [this.plain('below', `below ${low}`)] : [];
+    return [...below, this.plain('above', `above ${high}`), this.number(), this.none()];
+  }
+
+  /**
+   * @param {Kind} kind
+   * @param {string} words
+   */
+  plain(kind, words) { return this.labelled({ kind, value: null, words }); }
+
+  /** @param {Choice} choice */
+  labelled(choice) {
+    return el('label', { class: 'choice-label' }, this.radio(choice, choice.words), el('span', {}, choice.words));
   }
 
   number() {
-    const radio = this.radio('number', '', 'a number');
-    const u = unit(this.pad);
-    const input = el('input', { type: 'text', id: 'number', inputmode: 'decimal', autocomplete: 'off', 'aria-label': u ? `The number, ${u}` : `The number, ${this.pad.analyte}`, maxlength: 12 });
-    input.oninput = () => { radio.checked = true; this.changed(); };
-    return el('div', { class: 'with-input' }, el('label', { class: 'choice-label' }, radio, el('span', {}, 'a number')), input, u ? el('span', {}, u) : null);
+    const { unit } = this, name = unit ? `The number, ${unit}` : `The number, ${this.pad.analyte}`;
+    const input = this.text('number', name, { inputmode: 'decimal', autocomplete: 'off', maxlength: 12 });
+    input.oninput = () => this.set({ choice: number, number: input.value });
+    return el('div', { class: 'with-input' }, this.labelled(number), input, unit ? el('span', {}, unit) : null);
   }
 
   // none is that the pad cannot be called, with the reason.
   none() {
-    const radio = this.radio('none', '', 'I cannot call it');
-    radio.checked = Boolean(this.problem);
-    const given = this.problem ? [`it cannot be shown: ${this.problem}`] : reasons;
-    const reason = el('select', { id: 'reason', 'aria-label': 'Why it cannot be called' }, el('option', { value: '' }, 'because ...'), ...given.map((r) => el('option', { value: r.slice(0, 140) }, r)), el('option', { value: 'other' }, 'another reason'));
-    if (this.problem) reason.selectedIndex = 1;
-    const other = el('input', { type: 'text', id: 'other-reason', class: 'reason', maxlength: 140, 'aria-label': 'The reason in your words', hidden: true });
-    reason.onchange = () => { radio.checked = true; other.hidden = reason.value !== 'other'; this.changed(); };
-    other.oninput = () => this.changed();
-    return el('div', { class: 'with-input' }, el('label', { class: 'choice-label' }, radio, el('span', {}, 'I cannot call it')), reason, other);
+    const given = this.reasons().map((r) => el('option', { value: r.slice(0, longest) }, r));
+    const reason = el('select', { id: 'reason', 'aria-label': 'Why it cannot be called' },
+      el('option', { value: '' }, 'because ...'), ...given, el('option', { value: another }, 'another reason'));
+    reason.onchange = () => this.set({ choice: none, reason: reason.value });
+    const own = this.text('other-reason', 'The reason in your words', { class: 'reason', maxlength: longest });
+    own.oninput = (e) => this.set({ own: valueOf(e) });
+    return el('div', { class: 'with-input' }, this.labelled(none), reason, own);
   }
 
-  // call is what is chosen, as it is sent; words say it.
+  /**
+   * @param {string} id
+   * @param {string} name
+   * @param {Record<string, Attribute>} more
+   */
+  text(id, name, more) { return el('input', { type: 'text', id, 'aria-label': name, ...more }); }
+
+  /**
+   * call is what is chosen, as it is sent; words say it.
+   * @returns {Call | null}
+   */
   call() {
-    const on = $('call').querySelector('input[name="call"]:checked');
-    if (!on) return null;
-    const { kind } = on.dataset;
-    const value = on.dataset.value === '' ? null : Number(on.dataset.value);
-    const u = unit(this.pad);
-    const withUnit = (t) => (u ? `${t} ${u}` : t);
-    if (kind === 'number') return { kind, value: null, text: $('number').value, words: $('number').value.trim() ? withUnit($('number').value.trim()) : 'a number: type it' };
-    if (kind === 'none') {
-      const text = $('reason').value === 'other' ? $('other-reason').value : $('reason').value;
-      return { kind, value: null, text, words: text.trim() ? `cannot be called, ${text.trim()}` : 'cannot be called: choose why' };
+    const { choice } = this.state;
+    if (!choice) return null;
+    const { kind, value } = choice;
+    if (kind === 'number') return this.numberCall();
+    if (kind === 'none') return this.noneCall();
+    return { kind, value, text: '', words: this.pad.presence ? choice.words : this.withUnit(choice.words) };
+  }
+
+  /** @returns {Call} */
+  numberCall() {
+    const text = this.state.number, typed = text.trim();
+    return { kind: 'number', value: null, text, words: typed ? this.withUnit(typed) : 'a number: type it' };
+  }
+
+  /** @returns {Call} */
+  noneCall() {
+    const { reason, own } = this.state, text = reason === another ? own : reason, why = text.trim();
+    return { kind: 'none', value: null, text, words: why ? `cannot be called, ${why}` : 'cannot be called: choose why' };
+  }
+
+  /** @param {string} words */
+  withUnit(words) { return this.unit ? `${words} ${this.unit}` : words; }
+
+  // draw says the call, and puts the swatches that it names beside the pad.
+  draw() {
+    const call = this.call(), { choice, reason } = this.state;
+    for (const [input, one] of this.radios) input.checked = one === choice;
+    $('reason', HTMLSelectElement).value = reason;
+    $('other-reason').hidden = reason !== another;
+    $('yours').textContent = call ? `Your call: ${call.words}.` : '';
+    if (!this.problem) this.face(this.facing(call));
+  }
+
+  /**
+   * facing is what lies beside the pad, which is null in it.
+   * @param {Call | null} call
+   * @returns {(number | null)[]}
+   */
+  facing(call) {
+    const { swatches } = this.pad, i = swatches.findIndex((s) => s.value === call?.value);
+    switch (call?.kind) {
+      case 'swatch': return [null, i];
+      case 'between': return [i, null, i + 1];
+      case 'below': return [null, 0];
+      case 'above': return [swatches.length - 1, null];
+      default: return [];
     }
-    return { kind, value, text: '', words: this.pad.presence ? on.dataset.words : withUnit(on.dataset.words) };
   }
 
-  // show says the call, and puts the swatches that it names beside the pad.
-  show() {
-    const c = this.call();
-    $('yours').textContent = c ? `Your call: ${c.words}.` : '';
-    const { swatches } = this.pad;
-    if (this.problem) return;
-    const i = c ? swatches.findIndex((s) => s.value === c.value) : -1;
-    if (c && c.kind === 'swatch') this.face([null, i]);
-    else if (c && c.kind === 'between') this.face([i, null, i + 1]);
-    else if (c && c.kind === 'below') this.face([null, 0]);
-    else if (c && c.kind === 'above') this.face([swatches.length - 1, null]);
-    else this.face([]);
-  }
-
-  // face lays the pad (null) and swatches side by side.
+  /**
+   * face lays the pad and swatches side by side, close together where there are any.
+   * @param {(number | null)[]} order
+   */
   face(order) {
-    const one = (i) => {
-      const images = i === null ? this.images('pad', '') : this.images(`swatch/${i}`, '');
-      return el('figure', { class: i === null ? 'the-pad' : '' }, ...images.map((m) => el('div', { class: 'patch' }, m)), el('figcaption', {}, i === null ? 'pad' : this.pad.swatches[i].text));
-    };
     $('facing').classList.toggle('close', order.length > 0);
-    $('facing').replaceChildren(...(this.problem ? [] : order.length ? order : [null]).map(one));
+    $('facing').replaceChildren(...(order.length ? order : [null]).map((i) => this.figure(i)));
+  }
+
+  /** @param {number | null} i */
+  figure(i) {
+    const images = this.images(i === null ? 'pad' : `swatch/${i}`).map((m) => el('div', { class: 'patch' }, m));
+    const name = i === null ? 'pad' : this.pad.swatches[i].text;
+    return el('figure', { class: i === null ? 'the-pad' : '' }, ...images, el('figcaption', {}, name));
   }
 }

@@ -1,20 +1,47 @@
+// @ts-check
 // Further photos for the record: chosen or taken, listed, and removed again.
-import { $, el } from '../common/dom.js';
+import { $, button, el } from '../common/dom.js';
+
+/** @import { Keeping } from '../server/api.js' */
+
+/** @typedef {{kind: string, file: File}} Further */
 
 const kinds = [['label', 'Bottle label'], ['tap', 'Tap or place'], ['meter', 'Meter'], ['other', 'Other']];
 
 export class Attached {
+  /**
+   * @param {Keeping} caps how much a record takes
+   * @param {(text: string) => void} say
+   */
   constructor(caps, say) {
-    Object.assign(this, { caps, say, files: [] });
-    $('attach-buttons').replaceChildren(...kinds.map(([kind, words]) => el('label', { class: 'button file', for: `attach-${kind}` }, words,
-      el('input', { type: 'file', id: `attach-${kind}`, accept: 'image/*', multiple: true, onchange: (e) => this.add(kind, e.target) }))));
-    $('attach-caps').textContent = `At most ${caps.most} files, each up to ${mega(caps.bytes)}, ${mega(caps.total)} together. They are kept as they are; a position in them is kept too.`;
+    this.caps = caps;
+    this.say = say;
+    /** @type {Further[]} */
+    this.files = [];
+    $('attach-buttons').replaceChildren(...kinds.map(([kind, words]) => this.chooser(kind, words)));
+    $('attach-caps').textContent = `At most ${caps.most} files, each up to ${mega(caps.bytes)}, ${mega(caps.total)} together. `
+      + 'They are kept as they are; a position in them is kept too.';
     this.draw();
   }
 
+  /**
+   * @param {string} kind
+   * @param {string} words
+   */
+  chooser(kind, words) {
+    const id = `attach-${kind}`;
+    /** @type {HTMLInputElement} */
+    const input = el('input', { type: 'file', id, accept: 'image/*', multiple: true, onchange: () => this.add(kind, input) });
+    return el('label', { class: 'button file', for: id }, words, input);
+  }
+
+  /**
+   * @param {string} kind
+   * @param {HTMLInputElement} input
+   */
   add(kind, input) {
     const refused = [];
-    for (const file of input.files) {
+    for (const file of input.files || []) {
       const why = this.refusal(file);
       if (why) refused.push(`${file.name} ${why}.`);
       else this.files.push({ kind, file });
@@ -24,6 +51,7 @@ export class Attached {
     this.draw();
   }
 
+  /** @param {File} file */
   refusal(file) {
     if (this.files.length >= this.caps.most) return `was not added: ${this.caps.most} files are the most`;
     if (!file.size) return 'was not added: it is empty';
@@ -41,11 +69,20 @@ export class Attached {
 
   draw() {
     $('attach-list').hidden = !this.files.length;
-    $('attach-list').replaceChildren(...this.files.map((f, i) => el('li', {},
-      `${kinds.find(([k]) => k === f.kind)[1]}: ${f.file.name}, ${megabytes(f.file.size)} `,
-      el('button', { type: 'button', class: 'where', 'aria-label': `Remove ${f.file.name}`, onclick: () => this.remove(i) }, 'Remove'))));
+    $('attach-list').replaceChildren(...this.files.map((f, i) => this.item(f, i)));
   }
 
+  /**
+   * @param {Further} further
+   * @param {number} i
+   */
+  item({ kind, file }, i) {
+    const words = kinds.find(([k]) => k === kind)?.[1];
+    return el('li', {}, `${words}: ${file.name}, ${megabytes(file.size)} `,
+      button('Remove', () => this.remove(i), { class: 'where', 'aria-label': `Remove ${file.name}` }));
+  }
+
+  /** @param {number} i */
   remove(i) {
     this.files.splice(i, 1);
     this.draw();
@@ -54,5 +91,8 @@ export class Attached {
   }
 }
 
+/** @param {number} n */
 const mega = (n) => `${Math.floor(n / 2 ** 20)} MB`;
+
+/** @param {number} n */
 const megabytes = (n) => (n < 1e6 ? `${Math.ceil(n / 1e3)} KB` : `${(n / 1e6).toFixed(1)} MB`);

@@ -1,37 +1,64 @@
+// @ts-check
 // The whole of marking with the keyboard alone.
+import { isInput } from '../common/dom.js';
 import { box } from './shape.js';
 
-const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+/** @import { Point } from './shape.js' */
+/** @import { Marking } from './marking.js' */
+/** @import { Pointer } from './pointer.js' */
+/** @import { Store } from '../state/store.js' */
+/** @import { View } from '../photo/view.js' */
+
+const shortStep = 8, longStep = 40; // CSS pixels that the cross moves
+const shortShift = 1, longShift = 10; // pixels of the photo that a mark moves
 
 export class Keys {
-  constructor(stage, store, view, overlay, marking, pointer, tell) {
-    Object.assign(this, { stage, store, view, overlay, marking, pointer, tell, corner: null });
+  /**
+   * @param {HTMLElement} stage
+   * @param {Store} store
+   * @param {View} view
+   * @param {Marking} marking
+   * @param {Pointer} pointer
+   */
+  constructor(stage, store, view, marking, pointer) {
+    this.store = store;
+    this.view = view;
+    this.marking = marking;
+    this.pointer = pointer;
+    /** @type {Point | null} the first corner of a box */
+    this.corner = null;
     stage.addEventListener('keydown', (e) => this.stageKey(e));
     stage.addEventListener('keyup', (e) => { if (e.key === ' ') pointer.space = false; });
     stage.addEventListener('blur', () => { pointer.space = false; this.hideCross(); });
     document.addEventListener('keydown', (e) => this.anyKey(e));
   }
 
+  /** @param {KeyboardEvent} e */
   anyKey(e) {
-    if (!(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== 'z' || e.target.matches('input, textarea, select')) return;
+    if (!(e.ctrlKey || e.metaKey) || e.key.toLowerCase() !== 'z' || isInput(e.target)) return;
     e.preventDefault();
     if (e.shiftKey) this.store.redo();
     else this.store.undo();
   }
 
+  /** @param {KeyboardEvent} e */
   stageKey(e) {
     if (!this.view.photo || e.ctrlKey || e.metaKey || e.altKey) return;
-    if (arrows[e.key]) this.arrow(arrows[e.key], e.shiftKey);
-    else if (!this.plain(e)) return;
-    e.preventDefault();
+    if (this.plain(e)) e.preventDefault();
   }
 
-  // plain does the other keys and says whether there was one.
+  /**
+   * plain does what a key is for and says whether there was anything.
+   * @param {KeyboardEvent} e
+   */
   plain(e) {
-    const at = () => this.view.toSurface(this.cross());
     switch (e.key) {
-      case '+': case '=': this.view.zoom(1.4, ...at()); break;
-      case '-': this.view.zoom(1 / 1.4, ...at()); break;
+      case 'ArrowLeft': this.arrow(-1, 0, e.shiftKey); break;
+      case 'ArrowRight': this.arrow(1, 0, e.shiftKey); break;
+      case 'ArrowUp': this.arrow(0, -1, e.shiftKey); break;
+      case 'ArrowDown': this.arrow(0, 1, e.shiftKey); break;
+      case '+': case '=': this.zoom(1.4); break;
+      case '-': this.zoom(1 / 1.4); break;
       case '0': this.view.fit(); break;
       case ' ': this.pointer.space = true; break;
       case 'Enter': this.enter(); break;
@@ -46,45 +73,52 @@ export class Keys {
     return true;
   }
 
+  /** @param {number} factor */
+  zoom(factor) { this.view.zoom(factor, ...this.view.toSurface(this.cross())); }
+
+  // cross is the keyboard's place in the photo; it begins in the middle of what is in sight.
   cross() {
-    if (!this.overlay.cross) this.overlay.cross = this.view.toPhoto([this.view.width / 2, this.view.height / 2]);
-    this.overlay.draw();
-    return this.overlay.cross;
+    const cross = this.store.over.cross || this.view.toPhoto([this.view.width / 2, this.view.height / 2]);
+    this.store.show({ cross });
+    return cross;
   }
 
   hideCross() {
     this.corner = null;
-    this.overlay.draft = null;
-    this.overlay.cross = null;
-    this.overlay.draw();
+    this.store.show({ draft: null, cross: null });
   }
 
-  arrow([dx, dy], long) {
-    if (this.store.selected) return this.marking.shift(dx * (long ? 10 : 1), dy * (long ? 10 : 1), 'nudge');
-    const step = (long ? 40 : 8) / this.view.scale;
+  /**
+   * @param {number} dx
+   * @param {number} dy
+   * @param {boolean} long
+   */
+  arrow(dx, dy, long) {
+    const by = long ? longShift : shortShift;
+    if (this.store.selected) return this.marking.shift(dx * by, dy * by, 'nudge');
+    const step = (long ? longStep : shortStep) / this.view.scale, { width, height } = this.view.size;
     const [x, y] = this.cross();
-    const { width, height } = this.view.photo;
-    this.overlay.cross = [Math.min(width, Math.max(0, x + dx * step)), Math.min(height, Math.max(0, y + dy * step))];
-    this.view.reveal(this.overlay.cross);
-    if (this.corner) this.overlay.draft = box(this.corner, this.overlay.cross);
-    this.overlay.draw();
+    /** @type {Point} */
+    const cross = [Math.min(width, Math.max(0, x + dx * step)), Math.min(height, Math.max(0, y + dy * step))];
+    this.view.reveal(cross);
+    this.store.show(this.corner ? { cross, draft: box(this.corner, cross) } : { cross });
   }
 
   enter() {
     if (this.store.selected) return this.release();
-    const step = this.marking.step;
+    const { step } = this.marking;
     if (!step) return;
     if (step.kind === 'corner') {
       this.marking.tap(this.cross());
       return this.release();
     }
     if (!this.corner) {
-      this.corner = this.cross().slice();
-      return this.tell('First corner taken. Move the cross to the opposite corner and press Enter.');
+      this.corner = this.cross();
+      return this.store.say('First corner taken. Move the cross to the opposite corner and press Enter.');
     }
     const drawn = box(this.corner, this.cross());
     this.corner = null;
-    this.overlay.draft = null;
+    this.store.over.draft = null;
     this.marking.put(drawn);
   }
 
@@ -102,8 +136,7 @@ export class Keys {
   giveUp() {
     if (this.corner) {
       this.corner = null;
-      this.overlay.draft = null;
-      return this.overlay.draw();
+      return this.store.show({ draft: null });
     }
     this.release();
     this.hideCross();

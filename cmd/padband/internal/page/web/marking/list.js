@@ -1,78 +1,126 @@
+// @ts-check
 // The steps and marks as a list of buttons: the way to any of them by keyboard.
-import { $, el } from '../common/dom.js';
+import { $, button, el } from '../common/dom.js';
+import { follow } from './rows.js';
 import { all, byCorners, key, middle } from './steps.js';
 
+/** @import { Marking } from './marking.js' */
+/** @import { Step } from './steps.js' */
+/** @import { Analyte, Region } from '../state/files.js' */
+/** @import { Change, Store } from '../state/store.js' */
+
+/** @type {Change[]} what the list does not show */
+const elsewhere = ['reading', 'against', 'told', 'over'];
+
 export class List {
-  constructor(store, view, marking) {
-    Object.assign(this, { store, view, marking });
-    store.on((what) => { if (what !== 'reading') this.draw(); });
+  /**
+   * @param {Store} store
+   * @param {Marking} marking
+   */
+  constructor(store, marking) {
+    this.store = store;
+    this.marking = marking;
+    store.on((what) => { if (!elsewhere.includes(what)) this.draw(); });
   }
 
   draw() {
     const { store } = this;
     if (!store.chart) return;
-    const focus = document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.step : null;
+    const focused = document.activeElement instanceof HTMLElement ? document.activeElement.dataset.step : undefined;
+    /** @type {Map<string, Step[]>} */
     const groups = new Map();
-    for (const s of all(store)) {
-      const g = s.analyte || (s.kind === 'white' ? 'White areas' : "Chart's corners");
-      groups.set(g, [...(groups.get(g) || []), s]);
-    }
+    for (const s of all(store)) groups.set(groupOf(s), [...(groups.get(groupOf(s)) || []), s]);
     $('marks-list').replaceChildren(
       ...[...groups].map(([name, steps]) => this.group(name, steps)),
-      ...store.doc.skipped.map((n) => el('p', {}, `${n}: left out. `, el('button', { type: 'button', onclick: () => store.change((d) => { d.skipped = d.skipped.filter((x) => x !== n); }) }, `Read ${n} too`))));
+      ...store.doc.skipped.map((name) => this.leftOut(name)));
     $('remember').hidden = !this.canRemember();
-    if (focus) {
-      const again = [...$('marks-list').querySelectorAll('button')].find((b) => b.dataset.step === focus);
-      if (again) again.focus();
-    }
+    if (focused) this.focus(focused);
+  }
+
+  /**
+   * focus stays on a step's button, which was drawn anew.
+   * @param {string} step
+   */
+  focus(step) {
+    const again = [...$('marks-list').querySelectorAll('button')].find((b) => b.dataset.step === step);
+    again?.focus();
+  }
+
+  /** @param {string} name */
+  leftOut(name) {
+    const back = () => this.store.change((d) => { d.skipped = d.skipped.filter((n) => n !== name); });
+    return el('p', {}, `${name}: left out. `, button(`Read ${name} too`, back));
   }
 
   canRemember() {
     const { store } = this;
-    if (store.chart.layout && byCorners(store)) return false;
+    if (store.chart?.layout && byCorners(store)) return false;
     return all(store).filter((s) => s.kind === 'swatch').every((s) => s.id) && store.doc.curved.length === 0;
   }
 
+  /**
+   * @param {string} name
+   * @param {Step[]} steps
+   */
   group(name, steps) {
-    const analyte = this.store.chart.analytes.find((a) => a.name === name);
-    return el('div', { class: 'marks-group' }, el('h3', {}, name), el('p', { class: 'row' }, ...steps.map((s) => this.button(s))), analyte ? this.switches(analyte) : null);
+    const analyte = this.store.chosen.analytes.find((a) => a.name === name);
+    return el('div', { class: 'marks-group' },
+      el('h3', {}, name),
+      el('p', { class: 'row' }, ...steps.map((s) => this.button(s))),
+      analyte ? this.switches(analyte) : null);
   }
 
+  /** @param {Step} s */
   button(s) {
-    const { store } = this;
-    const chosen = s.id && s.id === store.selected;
-    return el('button', { type: 'button', class: 'step', 'data-step': key(s), 'aria-pressed': String(Boolean(chosen)), onclick: () => this.go(s) }, `${s.name.replace(`${s.analyte} `, '')}${s.done ? '' : ': to mark'}`);
+    const chosen = Boolean(s.id) && s.id === this.store.selected;
+    const name = s.name.replace(`${s.analyte} `, '');
+    const more = { class: 'step', 'data-step': key(s), 'aria-pressed': String(chosen) };
+    return button(s.done ? name : `${name}: to mark`, () => this.go(s), more);
   }
 
-  // go selects what is marked, or makes a step that is not done the next one.
+  /**
+   * go selects what is marked, or makes a step that is not done the next one.
+   * @param {Step} s
+   */
   go(s) {
-    if (s.id) {
-      this.store.select(s.id);
-      this.store.tell({ reveal: s.id });
-    } else {
-      this.store.selected = null;
-      this.store.target = key(s);
-      this.store.tell('target');
-    }
+    if (!s.id) return this.store.aim(key(s), null);
+    this.store.select(s.id);
+    this.marking.reveal(s.id);
   }
 
+  /** @param {Analyte} a */
   switches(a) {
     const { store } = this, out = el('p', { class: 'row' });
-    if (!byCorners(store) && a.swatches.length > 2) {
-      const on = store.doc.curved.includes(a.name);
-      out.append(el('label', { class: 'check' }, el('input', { type: 'checkbox', 'data-curved': a.name, checked: on, onchange: () => this.curve(a, !on) }), 'The row is curved (chart around a bottle)'));
-    }
-    out.append(el('button', { type: 'button', onclick: () => store.change((d) => d.skipped.push(a.name)) }, `Leave ${a.name} out`));
+    if (!byCorners(store) && a.swatches.length > 2) out.append(this.curvedSwitch(a));
+    out.append(button(`Leave ${a.name} out`, () => store.change((d) => { d.skipped.push(a.name); })));
     return out;
   }
 
-  // curve asks for a mark in the middle, and places the others when it is there.
+  /** @param {Analyte} a */
+  curvedSwitch(a) {
+    const on = this.store.doc.curved.includes(a.name);
+    const box = el('input', { type: 'checkbox', 'data-curved': a.name, checked: on, onchange: () => this.curve(a, !on) });
+    return el('label', { class: 'check' }, box, 'The row is curved (chart around a bottle)');
+  }
+
+  /**
+   * curve asks for a mark in the middle, and places the others when it is there.
+   * @param {Analyte} a
+   * @param {boolean} on
+   */
   curve(a, on) {
+    const { value } = a.swatches[middle(a)], first = { role: 'swatch', analyte: a.name, value: a.swatches[0].value };
+    /** @param {Region} r */
+    const isPlaced = (r) => r.role === 'swatch' && r.analyte === a.name && r.auto;
     this.store.change((d) => {
       d.curved = on ? [...d.curved, a.name] : d.curved.filter((n) => n !== a.name);
-      const value = a.swatches[middle(a)].value;
-      d.regions = d.regions.filter((r) => !(r.role === 'swatch' && r.analyte === a.name && r.auto && (on || r.value !== value)));
-      if (!on) this.marking.follow(d, { role: 'swatch', analyte: a.name, value: a.swatches[0].value });
+      d.regions = d.regions.filter((r) => !(isPlaced(r) && (on || r.value !== value)));
+      if (!on) follow(d, this.store.chosen, first, () => this.store.newId());
     });
   }
+}
+
+/** @param {Step} s */
+function groupOf(s) {
+  return s.analyte || (s.kind === 'white' ? 'White areas' : "Chart's corners");
 }

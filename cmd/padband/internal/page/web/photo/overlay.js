@@ -1,72 +1,87 @@
+// @ts-check
 // Draws the marks over the photo. Roles differ by the line and a label, not by
 // colour: pads are bold, swatches thin, white areas dashed, what was placed for
 // the person dotted. A dark line in a light casing is seen on any photo.
 import { bounds, handles, points } from '../marking/shape.js';
+import { cellsUnmarked } from '../marking/cells.js';
+import { cornerId } from '../state/store.js';
+
+/** @import { Point, Shape } from '../marking/shape.js' */
+/** @import { Region } from '../state/files.js' */
+/** @import { Store } from '../state/store.js' */
+/** @import { View } from './view.js' */
 
 const NS = 'http://www.w3.org/2000/svg';
 
-function make(name, attributes, parent) {
-  const e = document.createElementNS(NS, name);
-  for (const [k, v] of Object.entries(attributes)) e.setAttribute(k, v);
-  parent.append(e);
-  return e;
-}
-
 export class Overlay {
+  /**
+   * @param {SVGSVGElement} svg
+   * @param {Store} store
+   * @param {View} view
+   */
   constructor(svg, store, view) {
-    Object.assign(this, { svg, store, view, draft: null, cross: null, lit: new Set() });
+    this.svg = svg;
+    this.store = store;
+    this.view = view;
     store.on(() => this.draw());
     view.on(() => this.draw());
   }
 
   draw() {
     if (!this.view.photo) return;
-    this.svg.setAttribute('width', this.view.width);
-    this.svg.setAttribute('height', this.view.height);
+    const { store } = this, { draft, cross } = store.over;
+    this.svg.setAttribute('width', String(this.view.width));
+    this.svg.setAttribute('height', String(this.view.height));
     this.svg.replaceChildren();
     this.outlineOfChart();
-    for (const p of this.unmarkedCells()) this.region({ ...p, shape: { polygon: p.polygon }, auto: true, id: cellId(p) });
-    for (const r of this.store.doc.regions) this.region(r);
-    const chosen = this.store.region(this.store.selected);
+    for (const r of cellsUnmarked(store)) this.region(r);
+    for (const r of store.doc.regions) this.region(r);
+    const chosen = store.region(store.selected);
     if (chosen) this.grips(chosen.shape);
-    if (this.draft) this.path(points(this.draft), 'mark draft');
-    if (this.cross) this.crosshair(this.view.toSurface(this.cross));
+    if (draft) this.path(points(draft), 'mark draft');
+    if (cross) this.crosshair(this.view.toSurface(cross));
   }
 
-  // unmarkedCells are the swatches placed by the chart's corners.
-  unmarkedCells() {
-    return this.store.placed.filter((p) => p.role === 'swatch' && !this.store.find('swatch', p.analyte, p.value, p.part));
-  }
-
+  /** @param {Region} r */
   region(r) {
-    const kind = ['mark', r.role, r.auto ? 'auto' : '', r.id === this.store.selected ? 'selected' : '', this.lit.has(r.id) ? 'lit' : ''].join(' ');
+    const selected = r.id === this.store.selected, lit = this.store.over.lit.has(r.id);
+    const kind = ['mark', r.role, r.auto ? 'auto' : '', selected ? 'selected' : '', lit ? 'lit' : ''].join(' ');
     const p = this.path(points(r.shape), kind);
-    const label = r.role === 'white' ? 'white' : r.role === 'pad' ? r.analyte : String(r.value);
-    const xs = p.map((q) => q[0]), ys = p.map((q) => q[1]);
-    const wide = Math.max(...xs) - Math.min(...xs);
-    const told = r.id === this.store.selected || this.lit.has(r.id) || wide > 9 * label.length;
-    if (told) this.label(label, (Math.min(...xs) + Math.max(...xs)) / 2, Math.min(...ys) - 5);
+    const xs = p.map((q) => q[0]), left = Math.min(...xs), right = Math.max(...xs);
+    const text = labelOf(r);
+    if (!selected && !lit && right - left <= 9 * text.length) return;
+    this.label(text, (left + right) / 2, Math.min(...p.map((q) => q[1])) - 5);
   }
 
+  /**
+   * @param {Point[]} outline
+   * @param {string} kind
+   */
   path(outline, kind) {
     const p = outline.map((q) => this.view.toSurface(q));
     const d = `M${p.map((q) => q.map((v) => v.toFixed(1)).join(' ')).join('L')}Z`;
-    make('path', { d, class: `${kind} casing` }, this.svg);
-    make('path', { d, class: `${kind} line` }, this.svg);
+    this.make('path', { d, class: `${kind} casing` });
+    this.make('path', { d, class: `${kind} line` });
     return p;
   }
 
+  /**
+   * @param {string} text
+   * @param {number} x
+   * @param {number} y
+   */
   label(text, x, y) {
-    const t = make('text', { x: x.toFixed(1), y: Math.max(14, y).toFixed(1), class: 'mark-label' }, this.svg);
+    const t = this.make('text', { x: x.toFixed(1), y: Math.max(14, y).toFixed(1), class: 'mark-label' });
     t.textContent = text;
   }
 
+  /** @param {Shape} shape */
   grips(shape) {
-    const b = bounds(shape);
-    const side = Math.min(10, Math.max(4, (Math.min(b.x1 - b.x0, b.y1 - b.y0) * this.view.scale) / 4));
+    const b = bounds(shape), shorter = Math.min(b.x1 - b.x0, b.y1 - b.y0) * this.view.scale;
+    const side = Math.min(10, Math.max(4, shorter / 4));
     for (const q of handles(shape)) {
       const [x, y] = this.view.toSurface(q);
-      make('rect', { x: x - side / 2, y: y - side / 2, width: side, height: side, class: 'grip' }, this.svg);
+      this.make('rect', { x: x - side / 2, y: y - side / 2, width: side, height: side, class: 'grip' });
     }
   }
 
@@ -74,37 +89,33 @@ export class Overlay {
     const c = this.store.doc.corners;
     if (c.length === 4) this.path(c, 'mark chart');
     c.forEach((q, i) => {
-      const [x, y] = this.view.toSurface(q), on = this.store.selected === `corner:${i}`;
-      make('circle', { cx: x, cy: y, r: on ? 10 : 7, class: `corner ${on ? 'selected' : ''}` }, this.svg);
+      const [x, y] = this.view.toSurface(q), on = this.store.selected === cornerId(i);
+      this.make('circle', { cx: x, cy: y, r: on ? 10 : 7, class: `corner ${on ? 'selected' : ''}` });
       this.label(String(i + 1), x, y - 11);
     });
   }
 
+  /** @param {Point} at */
   crosshair([x, y]) {
     for (const kind of ['casing', 'line']) {
-      make('path', { d: `M${x - 16} ${y}H${x + 16}M${x} ${y - 16}V${y + 16}`, class: `cross ${kind}` }, this.svg);
+      this.make('path', { d: `M${x - 16} ${y}H${x + 16}M${x} ${y - 16}V${y + 16}`, class: `cross ${kind}` });
     }
   }
 
-  // lightUp shows where a warning or a reading lies.
-  lightUp(ids) {
-    this.lit = new Set(ids);
-    this.draw();
-  }
-
-  // pick is what lies at a place of the surface: a grip of the selected mark, a
-  // chart corner, a mark, or a placed cell.
-  pick(at, reach) {
-    const near = (q) => { const [x, y] = this.view.toSurface(q); return Math.hypot(x - at[0], y - at[1]) <= reach; };
-    const chosen = this.store.region(this.store.selected);
-    if (chosen) {
-      const grip = handles(chosen.shape).findIndex(near);
-      if (grip >= 0) return { kind: 'grip', id: chosen.id, grip };
-    }
-    const corner = this.store.doc.corners.findIndex(near);
-    if (corner >= 0) return { kind: 'corner', id: `corner:${corner}`, corner };
-    return null;
+  /**
+   * @param {string} name
+   * @param {Record<string, string | number>} attributes
+   */
+  make(name, attributes) {
+    const e = document.createElementNS(NS, name);
+    for (const [k, v] of Object.entries(attributes)) e.setAttribute(k, String(v));
+    this.svg.append(e);
+    return e;
   }
 }
 
-export const cellId = (p) => `cell:${p.analyte}:${p.part}:${p.value}`;
+/** @param {Region} r */
+function labelOf(r) {
+  if (r.role === 'white') return 'white';
+  return r.role === 'pad' ? r.analyte ?? '' : String(r.value);
+}

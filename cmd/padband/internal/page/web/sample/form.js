@@ -1,75 +1,110 @@
+// @ts-check
 // What the person says of the sample and the bottle.
-import { $, el, field } from '../common/dom.js';
+import { $, button, el, field, isInput, named } from '../common/dom.js';
+import { local, stamp, typedPart } from './time.js';
 
-const points = [['', ''], ['tap', 'tap'], ['raw', 'raw, before any treatment'], ['after treatment', 'after treatment'], ['bypass', 'bypass']];
+/** @import { Sample as Said } from '../state/files.js' */
+/** @import { Store } from '../state/store.js' */
+
+const points = [
+  ['', 'not said'], ['tap', 'tap'], ['raw', 'raw, before any treatment'], ['after treatment', 'after treatment'], ['bypass', 'bypass'],
+];
+
+/**
+ * labels are what the inputs are called, by their names.
+ * @type {Record<string, string>}
+ */
+export const labels = {
+  place: 'Place', point: 'Sampling point', reader: 'Dipped and read by', taken: 'Photo taken at', dipped: 'Dipped at',
+  dilution: 'Water mixed before the dip', lot: 'Lot of the strips', expires: 'Use by', opened: 'Bottle opened on', note: 'Note',
+};
+
+const moment = { type: 'datetime-local', step: 1 };
 
 export class Sample {
+  /** @param {Store} store */
   constructor(store) {
     this.store = store;
-    const form = $('sample-form');
-    const point = el('p', { class: 'field' }, el('label', { for: 'sample-point' }, 'Sampling point'), el('select', { id: 'sample-point', name: 'point' }, ...points.map(([v, t]) => el('option', { value: v }, t || 'not said'))));
-    const taken = field('Photo taken at', 'taken', { type: 'datetime-local', step: 1 }, 'the photo itself does not say it');
-    taken.id = 'taken-part';
-    this.own = el('p', { id: 'taken-own' });
-    form.replaceChildren(
-      field('Place', 'place', {}, 'for example kitchen'), point,
-      field('Dipped and read by', 'reader'),
-      taken, this.own,
-      el('p', { id: 'taken-now-part' }, el('button', { type: 'button', id: 'taken-now', onclick: () => this.now('taken') }, 'Photographed now')),
-      field('Dipped at', 'dipped', { type: 'datetime-local', step: 1 }, "by the photo's own clock"),
-      el('p', {}, el('button', { type: 'button', id: 'dipped-now', onclick: () => this.now('dipped') }, 'Dipped now')),
-      el('p', { id: 'moments', class: 'quiet' }),
-      field('Water mixed before the dip', 'dilution', { placeholder: '1+1' }, 'parts of it + parts of clean water; only for a pad past the top of its chart'),
-      field('Lot of the strips', 'lot'),
-      field('Use by', 'expires', { placeholder: '2027-05' }, 'year and month, or the day'),
-      field('Bottle opened on', 'opened', { type: 'date' }),
-      field('Note', 'note'));
-    form.onchange = () => this.take();
-    form.onsubmit = (e) => e.preventDefault();
-    store.on((what) => { if (what === 'doc') this.show(); });
-  }
-
-  get form() { return $('sample-form').elements; }
-
-  now(name) {
-    this.form.namedItem(name).value = local(new Date());
-    this.take();
-  }
-
-  take() {
-    const v = (n) => this.form.namedItem(n).value.trim();
-    this.store.change((d) => {
-      const dipped = v('dipped') ? stamp(v('dipped'), d.sample.dipped) : '';
-      const taken = v('taken') ? stamp(v('taken'), d.sample.taken) : '';
-      d.sample = { ...d.sample, taken, place: v('place'), point: v('point'), reader: v('reader'), dipped, dilution: v('dilution'), note: v('note'), kit: { ...d.sample.kit, lot: v('lot'), expires: v('expires'), opened: v('opened') } };
+    this.form = $('sample-form', HTMLFormElement);
+    this.form.replaceChildren(...this.inputs());
+    this.form.onchange = (e) => { if (isInput(e.target)) this.take(e.target.name, e.target.value); };
+    this.form.onsubmit = (e) => e.preventDefault();
+    store.on((what) => {
+      if (what === 'doc') this.draw(); // at no other time, for what is being typed would be lost
+      if (what === 'reading') this.drawMoments();
     });
   }
 
-  show() {
-    const s = this.store.doc.sample, kit = s.kit || {};
-    const all = { place: s.place, point: s.point, reader: s.reader, taken: (s.taken || '').slice(0, 19), dipped: (s.dipped || '').slice(0, 19), dilution: s.dilution, note: s.note, lot: kit.lot, expires: kit.expires, opened: kit.opened };
-    for (const [n, v] of Object.entries(all)) this.form.namedItem(n).value = v || '';
-    this.taken((this.store.photo || {}).taken);
+  inputs() {
+    const taken = field(labels.taken, 'taken', moment, 'the photo itself does not say it');
+    taken.id = 'taken-part';
+    return [
+      field(labels.place, 'place', {}, 'for example kitchen'),
+      pointField(),
+      field(labels.reader, 'reader'),
+      taken,
+      el('p', { id: 'taken-own' }),
+      el('p', { id: 'taken-now-part' }, button('Photographed now', () => this.take('taken', local(new Date())), { id: 'taken-now' })),
+      field(labels.dipped, 'dipped', moment, "by the photo's own clock"),
+      el('p', {}, button('Dipped now', () => this.take('dipped', local(new Date())), { id: 'dipped-now' })),
+      el('p', { id: 'moments', class: 'quiet' }),
+      field(labels.dilution, 'dilution', { placeholder: '1+1' },
+        'parts of it + parts of clean water; only for a pad past the top of its chart'),
+      field(labels.lot, 'lot'),
+      field(labels.expires, 'expires', { placeholder: '2027-05' }, 'year and month, or the day'),
+      field(labels.opened, 'opened', { type: 'date' }),
+      field(labels.note, 'note'),
+    ];
   }
 
-  // taken shows the photo's own time, which counts, or asks for it.
-  taken(own) {
+  /**
+   * take takes what was said of one thing.
+   * @param {string} name
+   * @param {string} value
+   */
+  take(name, value) {
+    const said = value.trim();
+    this.store.change(({ sample }) => {
+      switch (name) {
+        case 'taken': case 'dipped':
+          sample[name] = said && stamp(said, sample[name]);
+          break;
+        case 'lot': case 'expires': case 'opened':
+          sample.kit = { ...sample.kit, [name]: said };
+          break;
+        default:
+          Object.assign(sample, { [name]: said });
+      }
+    });
+  }
+
+  draw() {
+    for (const [name, value] of Object.entries(shown(this.store.doc.sample))) named(this.form, name).value = value || '';
+    const own = this.store.photo?.taken;
     $('taken-part').hidden = $('taken-now-part').hidden = Boolean(own);
-    this.own.hidden = !own;
-    this.own.textContent = own ? `Photo taken at ${own.replace('T', ' ')}, as the photo itself says.` : '';
+    $('taken-own').hidden = !own;
+    $('taken-own').textContent = own ? `Photo taken at ${own.replace('T', ' ')}, as the photo itself says.` : '';
+  }
+
+  // drawMoments tells when to take a photo of this chart's pads.
+  drawMoments() {
+    const { answer } = this.store;
+    if (answer) $('moments').textContent = (answer.moments || []).map((m) => `${m}.`).join(' ');
   }
 }
 
-const two = (n) => String(n).padStart(2, '0');
-const local = (d) => `${d.getFullYear()}-${two(d.getMonth() + 1)}-${two(d.getDate())}T${two(d.getHours())}:${two(d.getMinutes())}:${two(d.getSeconds())}`;
+function pointField() {
+  const options = points.map(([value, words]) => el('option', { value }, words));
+  return el('p', { class: 'field' },
+    el('label', { for: 'sample-point' }, labels.point),
+    el('select', { id: 'sample-point', name: 'point' }, ...options));
+}
 
-// moment is a typed time with its offset, as the files have it.
-export const moment = (typed) => stamp(typed, '');
-
-// stamp adds the offset from UTC, as the files have it; a time that was there
-// before and is the same keeps its own.
-function stamp(typed, before) {
-  if (before && before.slice(0, 19) === (typed.length === 16 ? `${typed}:00` : typed)) return before;
-  const d = new Date(typed), off = -d.getTimezoneOffset();
-  return `${local(d)}${off < 0 ? '-' : '+'}${two(Math.floor(Math.abs(off) / 60))}:${two(Math.abs(off) % 60)}`;
+/**
+ * shown is what the inputs hold, by their names.
+ * @param {Said} s
+ */
+function shown(s) {
+  const { place, point, reader, dilution, note, kit = {} } = s, { lot, expires, opened } = kit;
+  return { place, point, reader, taken: typedPart(s.taken), dipped: typedPart(s.dipped), dilution, note, lot, expires, opened };
 }
