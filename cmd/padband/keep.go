@@ -112,7 +112,7 @@ func (e env) keep(name string, o keepOptions) error {
 
 // writeRecord writes a record into a folder, which is made when it is not there
 // and taken away again when the record cannot be written.
-func writeRecord(parent, name string, files []record.File, zip bool) (kept string, err error) {
+func writeRecord(parent, name string, files []bag.File, zip bool) (kept string, err error) {
 	undo, err := makeFolder(parent)
 	if err != nil {
 		return "", err

@@ -96,7 +96,7 @@ func (m Made) content() (Content, error) {
 	}
 	root := bag.Memory(c.payload())
 	if m.Signer != nil {
-		facts = append(facts, bag.Fact{labelSigned, m.Signer.Name()})
+		facts = append(facts, bag.Fact{Label: labelSigned, Value: m.Signer.Name()})
 	}
 	c.Report, err = report.Paper(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
 	return c, err
