@@ -95,7 +95,7 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	files, err := m.Files()
 	if err != nil {
-		return fmt.Errorf("%s: %w", input.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), withAttaching(err))
 	}
 	into := host.NewFolder(o.into)
 	hosted.Sweep(into, time.Now())
@@ -149,7 +149,7 @@ func (e env) kept(path string, files []bag.File, m record.Made) {
 func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, err error) {
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
+		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withNaming(err, true))
 	}
 	picture, err := photo.Decode(in.photo, limits(usualMegapixels))
 	if err != nil {

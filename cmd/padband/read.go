@@ -130,7 +130,7 @@ type one struct {
 func readOne(name string, o readOptions) (one, error) {
 	in, err := readInputOf(o.folders, name, o.marks, o.chart)
 	if err != nil {
-		return one{}, err
+		return one{}, withNaming(err, o.folders == nil)
 	}
 	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(o.megapixels), Ask: o.ask})
 	if err != nil {

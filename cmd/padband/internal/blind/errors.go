@@ -8,6 +8,7 @@ import (
 // Errors of what a run is begun with.
 var (
 	ErrReader = errors.New("the reader has no name, or one that begins or ends with a space")
+	ErrNoPads = errors.New("no pad is marked in these photos; mark them first")
 	ErrSeed   = errors.New("no seed could be drawn")
 )
 

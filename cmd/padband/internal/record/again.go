@@ -55,11 +55,13 @@ func compareReadings(old, again []byte) []bag.Finding {
 		if len(diffs) > 0 {
 			text = diffs[0].String() + more(len(diffs)-1)
 		}
-		return []bag.Finding{bag.Remark(readingPath, "was made by method %d and read again by method %d: %s", was.Program.Method, is.Program.Method, text)}
+		return []bag.Finding{bag.Remark(readingPath, "was made by method %d and read again by method %d: %s",
+			was.Program.Method, is.Program.Method, text)}
 	case len(diffs) > 0:
 		return []bag.Finding{bag.Fault(readingPath, "is not what the photo gives when read again: %s%s", diffs[0], more(len(diffs)-1))}
 	case was.Program != is.Program:
-		return []bag.Finding{bag.Remark(readingPath, "read again by another program (padband %s, %s; kept by %s, %s): the same", is.Program.Version, is.Program.Go, was.Program.Version, was.Program.Go)}
+		return []bag.Finding{bag.Remark(readingPath, "read again by another program (padband %s, %s; kept by %s, %s): the same",
+			is.Program.Version, is.Program.Go, was.Program.Version, was.Program.Go)}
 	}
 	return []bag.Finding{bag.Remark(readingPath, "the photo was read again: the same")}
 }

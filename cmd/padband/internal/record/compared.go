@@ -58,7 +58,8 @@ func (s Sheet) side() report.Side {
 func doubtsOf(which string, s Sheet) []string {
 	for _, f := range s.Result.Findings {
 		if f.Fault {
-			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.", which, bag.Shown(f.About), f.Text, more(s.Result.Faults()-1))}
+			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.",
+				which, bag.Shown(f.About), f.Text, more(s.Result.Faults()-1))}
 		}
 	}
 	return nil

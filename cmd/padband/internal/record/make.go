@@ -88,8 +88,10 @@ func (c Content) info(payload []bag.File) bag.Info {
 		total += len(f.Data)
 	}
 	info := bag.Info{
-		{Label: "Bagging-Date", Value: c.Day}, {Label: "External-Description", Value: "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
-		{Label: "Bag-Size", Value: bagSize(total)}, {Label: "Payload-Oxum", Value: strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
+		{Label: "Bagging-Date", Value: c.Day},
+		{Label: "External-Description", Value: "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
+		{Label: "Bag-Size", Value: bagSize(total)},
+		{Label: "Payload-Oxum", Value: strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
 	}
 	var missing []string
 	for _, f := range c.Facts {

@@ -27,8 +27,8 @@ func Walk(root string, found func(Summary), problem func(path string, err error)
 	case !info.IsDir():
 		w.record(root, true)
 	default:
-		if real, err := filepath.EvalSymlinks(root); err == nil && real != filepath.Clean(root) {
-			w.below(real, root)
+		if whole, err := filepath.EvalSymlinks(root); err == nil && whole != filepath.Clean(root) {
+			w.below(whole, root)
 			return
 		}
 		w.below(root, root)

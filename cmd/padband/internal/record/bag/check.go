@@ -177,17 +177,17 @@ func (b *Checked) hashFile(r *Root, p string, want map[string]string) {
 		b.fault(p, "is missing: a manifest lists it")
 		return
 	}
-	sums, ws := map[string]hash.Hash{}, []io.Writer{}
+	made, ws := map[string]hash.Hash{}, []io.Writer{}
 	for alg := range want {
-		sums[alg] = algorithms[alg]()
-		ws = append(ws, sums[alg])
+		made[alg] = algorithms[alg]()
+		ws = append(ws, made[alg])
 	}
 	if err := r.Copy(io.MultiWriter(ws...), p, FileBytes); err != nil {
 		b.fault(p, "cannot be read: %v", Cause(err))
 		return
 	}
 	var wrong []string
-	for alg, h := range sums {
+	for alg, h := range made {
 		if hex.EncodeToString(h.Sum(nil)) != want[alg] {
 			wrong = append(wrong, alg)
 		}
