@@ -86,7 +86,8 @@ func typedNumber(text string, a charts.Analyte) (string, error) {
 	}
 	low, high := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	if !(v >= low && v <= high) {
-		return "", fmt.Errorf("%s is beyond the chart, which goes from %s to %s; call it below or above", plainFigure(v), plainFigure(low), plainFigure(high))
+		return "", fmt.Errorf("%s is beyond the chart, which goes from %s to %s; call it below or above",
+			plainFigure(v), plainFigure(low), plainFigure(high))
 	}
 	return plainFigure(v), nil
 }

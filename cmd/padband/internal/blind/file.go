@@ -173,13 +173,15 @@ type result struct {
 // row is a call as it stands in the file.
 func (f *callFile) row(p pad, r result) []string {
 	return []string{
-		lines.Cell(p.Sample), lines.Cell(f.head.reader), r.value, lines.Cell(p.analyte.Name), lines.Cell(p.analyte.Unit), lines.Cell(p.analyte.As),
+		lines.Cell(p.Sample), lines.Cell(f.head.reader), r.value,
+		lines.Cell(p.analyte.Name), lines.Cell(p.analyte.Unit), lines.Cell(p.analyte.As),
 		lines.Cell(p.Marks.Sample.Strip), r.seconds, fromScreen, r.took, lines.Cell(r.why),
 	}
 }
 
 // errChangedCalls is of a file that another program, or another run, wrote to.
-var errChangedCalls = errors.New("was changed since by something else; this call is not kept: end padband, look at the file, and start it again")
+var errChangedCalls = errors.New("was changed since by something else; this call is not kept: " +
+	"end padband, look at the file, and start it again")
 
 // write puts these calls into the file: whole or not at all, and only over what
 // this run read or wrote there itself.

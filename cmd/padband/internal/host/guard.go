@@ -13,7 +13,8 @@ import (
 )
 
 // policy lets the page use its own files and nothing else.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; " +
+	"base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 // ServeHTTP answers one call: only for a host of ours, below the token's path,
 // and not on behalf of another site. A panic becomes one line to the person.
@@ -23,7 +24,8 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 			if p == http.ErrAbortHandler {
 				panic(p)
 			}
-			send(w, r, hosted.Refuse(hosted.Failf(hosted.Failed, "padband went wrong here (%v); what is marked is still there: try again, or save and start it anew", p)))
+			send(w, r, hosted.Refuse(hosted.Failf(hosted.Failed,
+				"padband went wrong here (%v); what is marked is still there: try again, or save and start it anew", p)))
 		}
 	}()
 	h := w.Header()

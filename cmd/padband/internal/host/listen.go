@@ -131,5 +131,8 @@ func (p Place) Serve(ctx context.Context, h http.Handler) error {
 }
 
 func newServer(h http.Handler) *http.Server {
-	return &http.Server{Handler: h, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime, WriteTimeout: answerTime, MaxHeaderBytes: 64 << 10, ErrorLog: silent}
+	return &http.Server{
+		Handler: h, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime, WriteTimeout: answerTime,
+		MaxHeaderBytes: 64 << 10, ErrorLog: silent,
+	}
 }

@@ -47,7 +47,10 @@ func (s *Server) Path() string { return s.path }
 
 // serve makes a page's call of a request that the guard has let in.
 func (s *Server) serve(w http.ResponseWriter, r *http.Request, path string) {
-	c := hosted.Call{Method: r.Method, Path: path, Query: r.URL.Query(), Length: r.ContentLength, Body: r.Body, Form: form(r), Within: within(w)}
+	c := hosted.Call{
+		Method: r.Method, Path: path, Query: r.URL.Query(), Length: r.ContentLength,
+		Body: r.Body, Form: form(r), Within: within(w),
+	}
 	send(w, r, s.page.Handle(r.Context(), c))
 }
 
