@@ -148,6 +148,7 @@ func (b *Page) Handle(ctx context.Context, c hosted.Call) hosted.Answer {
 	return b.routes.Handle(ctx, c)
 }
 
+// route says which call is answered by what.
 func (b *Page) route() {
 	r := &b.routes
 	r.Other = other

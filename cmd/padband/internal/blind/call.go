@@ -68,6 +68,7 @@ func (c call) reason() (string, error) {
 	return why, nil
 }
 
+// plainNumber is a number as people type it, with a point or a comma.
 var plainNumber = regexp.MustCompile(`^[0-9]{1,9}([.,][0-9]{0,9})?$`)
 
 // typedNumber reads a number in the chart's unit; a comma may stand for the point. A

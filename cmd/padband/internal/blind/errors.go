@@ -33,4 +33,5 @@ type FileError struct {
 func (e *FileError) Error() string { return e.Err.Error() }
 func (e *FileError) Unwrap() error { return e.Err }
 
+// unfit is a file's error with what helps.
 func unfit(m Misfit, format string, a ...any) error { return &FileError{m, fmt.Errorf(format, a...)} }

@@ -33,10 +33,12 @@ type callsHead struct {
 	set, reader string
 }
 
+// String is the first line of a file of calls.
 func (h callsHead) String() string {
 	return fmt.Sprintf("# padband blind calls, format %d, seed %d, set %s, from a screen, reader %s", callsFormat, h.seed, h.set, h.reader)
 }
 
+// The first line, read in two parts: the format tells whether the rest can be read.
 var (
 	headLine = regexp.MustCompile(`^# padband blind calls, format ([0-9]{1,9})\b(.*)$`)
 	headTail = regexp.MustCompile(`^, seed ([0-9]{1,20}), set ([0-9a-f]{16}), from a screen, reader (.+)$`)
@@ -95,6 +97,7 @@ func openCalls(c Config, pads []pad) (*callFile, []pad, error) {
 	return f, pads, f.named(err)
 }
 
+// read returns the file's bytes.
 func (f *callFile) read() ([]byte, error) {
 	return hosted.Beside(f.store).ReadFile(f.name, mostCallBytes)
 }

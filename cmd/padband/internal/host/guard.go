@@ -28,6 +28,8 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 				"padband went wrong here (%v); what is marked is still there: try again, or save and start it anew", p)))
 		}
 	}()
+	// Nothing from elsewhere is loaded, no other site reads or frames the page, and
+	// no browser keeps what it showed.
 	h := w.Header()
 	h.Set("Content-Security-Policy", policy)
 	h.Set("X-Content-Type-Options", "nosniff")
@@ -47,7 +49,8 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	s.serve(w, r, rest)
 }
 
-// mine is the path behind the token, for a call to one of our hosts.
+// mine is the path behind the token, for a call to one of our hosts. Tokens are
+// compared in a time that does not tell how much of one was right.
 func (s *Server) mine(r *http.Request) (rest string, ok bool) {
 	if !slices.Contains(s.hosts, r.Host) && !slices.Contains(s.hosts, r.Host+":80") {
 		return "", false

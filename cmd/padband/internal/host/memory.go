@@ -59,6 +59,7 @@ func (m *Memory) List(folder string) ([]fs.DirEntry, error) {
 	return out, nil
 }
 
+// missing is the error of a name that nothing has.
 func missing(what, name string) error {
 	return &fs.PathError{Op: what, Path: name, Err: fs.ErrNotExist}
 }

@@ -66,6 +66,7 @@ func compareReadings(old, again []byte) []bag.Finding {
 	return []bag.Finding{bag.Remark(readingPath, "the photo was read again: the same")}
 }
 
+// more says how many further differences there are, or nothing for none.
 func more(n int) string {
 	if n == 0 {
 		return ""
@@ -94,15 +95,18 @@ func without(doc map[string]any) map[string]any {
 	return doc
 }
 
+// difference is one place where two readings say something else.
 type difference struct {
 	where    string
 	was, now any
 }
 
+// String is the difference in words, each value cut to 60 letters.
 func (d difference) String() string {
 	return fmt.Sprintf("%s was %.60s, is %.60s", d.where, compact(d.was), compact(d.now))
 }
 
+// compact is a value as JSON without blanks.
 func compact(v any) string {
 	b, _ := json.Marshal(v) // it came from JSON
 	return string(b)
@@ -144,6 +148,7 @@ func differences(where string, a, b any, older bool) []difference {
 	return []difference{{where, a, b}}
 }
 
+// inMaps are the differences of two JSON objects, by the names of their fields in order.
 func inMaps(where string, a, b map[string]any, older bool) (out []difference) {
 	var keys []string
 	for k := range a {

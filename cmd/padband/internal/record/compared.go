@@ -41,6 +41,7 @@ func Compared(before, after Sheet, what string) report.DifferenceInput {
 	return in
 }
 
+// readingOf finds the reading of an analyte.
 func readingOf(in []calib.Reading, analyte string) (calib.Reading, bool) {
 	for _, r := range in {
 		if r.Analyte.Name == analyte {
@@ -50,6 +51,7 @@ func readingOf(in []calib.Reading, analyte string) (calib.Reading, bool) {
 	return calib.Reading{}, false
 }
 
+// side is the record as one side of a comparison.
 func (s Sheet) side() report.Side {
 	return report.Side{Source: s.Source, Subject: s.Subject, Facts: s.Facts, Missing: s.Missing, Fingerprint: s.Result.Fingerprint}
 }

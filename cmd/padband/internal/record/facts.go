@@ -107,6 +107,7 @@ func (m Made) programFacts() []bag.Fact {
 	}
 }
 
+// yes is a fact that is so or not, in words.
 func yes(b bool) string {
 	if b {
 		return "yes"

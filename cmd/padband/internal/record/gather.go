@@ -88,6 +88,8 @@ func (m Made) checkFacts() error {
 	return nil
 }
 
+// content puts together what the record is made from, its report last: the report
+// holds the names and hashes of the other files.
 func (m Made) content() (Content, error) {
 	src := report.Of(m.Name, m.Chart.Hash, m.Version, m.Result)
 	reading, err := src.JSON()

@@ -73,6 +73,7 @@ func Verify(root *bag.Root, o Options) Result {
 	return Result{v.found, Fingerprint(tag), held.Info}
 }
 
+// verifying is one verification: what it looks at and what it has found so far.
 type verifying struct {
 	root  *bag.Root
 	bag   *bag.Checked
@@ -117,6 +118,7 @@ var needed = []string{"bag-info.txt", "manifest-sha256.txt", "manifest-sha512.tx
 var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt",
 	"tagmanifest-sha256.txt", bag.TagManifest, SignaturePath, StampPath}
 
+// ours is whether a path below data is one where a record keeps something.
 func ours(p string) bool {
 	for _, dir := range []string{photoDir, limitsDir, attachedDir} {
 		if name, ok := strings.CutPrefix(p, dir); ok && !strings.Contains(name, "/") {
@@ -126,6 +128,7 @@ func ours(p string) bool {
 	return slices.Contains([]string{chartPath, marksPath, readingPath, reportPath}, p)
 }
 
+// photos are the paths of the files where the photo is; a whole record has one.
 func (v *verifying) photos() (out []string) {
 	for _, p := range v.root.Names() {
 		if strings.HasPrefix(p, photoDir) {

@@ -71,6 +71,7 @@ func (v *verifying) signer(key string) {
 	}
 }
 
+// stamp says what time the stamp holds, and whether the photo claims a later one.
 func (v *verifying) stamp(tag []byte) {
 	if !v.root.Has(StampPath) {
 		v.remark("stamp", "there is none: nothing here shows when the record was made")

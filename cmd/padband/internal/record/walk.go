@@ -35,6 +35,7 @@ func Walk(root string, found func(Summary), problem func(path string, err error)
 	}
 }
 
+// walk is one look through folders, with who is told what it finds.
 type walk struct {
 	found   func(Summary)
 	problem func(path string, err error)
@@ -66,6 +67,7 @@ func (w walk) below(dir, as string) {
 	})
 }
 
+// skip passes over a whole folder, or over one file.
 func skip(d fs.DirEntry) error {
 	if d != nil && d.IsDir() {
 		return fs.SkipDir
