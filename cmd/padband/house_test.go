@@ -9,11 +9,13 @@ import (
 	"io/fs"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -159,7 +161,7 @@ func TestLibrariesNameNoFlag(t *testing.T) {
 			return true
 		})
 	}
-	assert.Empty(t, said, "the command adds the flag")
+	assert.Empty(t, strings.Join(said, "\n"), "the command adds the flag")
 }
 
 // firstLines are what files begin with that a command wrote; they stay as they are.
@@ -182,7 +184,7 @@ func TestLibrariesNameNoCommand(t *testing.T) {
 			return true
 		})
 	}
-	assert.Empty(t, said, "the command adds its own name")
+	assert.Empty(t, strings.Join(said, "\n"), "the command adds its own name")
 }
 
 // goFile is a Go file that is no test.
@@ -230,4 +232,63 @@ func goFiles(t *testing.T) (out []goFile) {
 func libraryFiles(t *testing.T) []goFile {
 	t.Helper()
 	return slices.DeleteFunc(goFiles(t), func(f goFile) bool { return filepath.ToSlash(filepath.Dir(f.name)) == "cmd/padband" })
+}
+
+// The house's measures of a Go file that is no test.
+const (
+	mostFilesOfAFolder = 25
+	mostLinesOfAFile   = 400
+	mostLinesOfAFunc   = 60
+	widestLine         = 140 // letters; a tab counts as one
+	fewestOfAPrefix    = 3   // files of a folder with one prefix and an underscore: a room is missing
+)
+
+// What is too large to be read at a glance, or lies where too much lies, is named.
+func TestFilesAndFunctionsAreSmall(t *testing.T) {
+	var over []string
+	for _, f := range goFiles(t) {
+		rows := strings.Split(strings.TrimSuffix(f.text, "\n"), "\n")
+		if n := len(rows); n > mostLinesOfAFile {
+			over = append(over, fmt.Sprintf("%s has %d lines", f.name, n))
+		}
+		for i, row := range rows {
+			if n := utf8.RuneCountInString(row); n > widestLine {
+				over = append(over, fmt.Sprintf("%s:%d is %d letters wide", f.name, i+1, n))
+			}
+		}
+		for _, d := range f.syntax.Decls {
+			fn, ok := d.(*ast.FuncDecl)
+			if !ok {
+				continue
+			}
+			if n := f.set.Position(fn.End()).Line - f.set.Position(fn.Pos()).Line + 1; n > mostLinesOfAFunc {
+				over = append(over, fmt.Sprintf("%s: %s has %d lines", f.at(fn.Pos()), fn.Name.Name, n))
+			}
+		}
+	}
+	assert.Empty(t, strings.Join(over, "\n"))
+}
+
+// A folder holds few files, and a prefix that several of them share would be a folder.
+func TestFoldersAreSmall(t *testing.T) {
+	folders, prefixes := map[string]int{}, map[string]int{}
+	for _, f := range goFiles(t) {
+		folders[path.Dir(f.name)]++
+		if prefix, _, ok := strings.Cut(path.Base(f.name), "_"); ok {
+			prefixes[path.Join(path.Dir(f.name), prefix)+"_"]++
+		}
+	}
+	var over []string
+	for folder, n := range folders {
+		if n > mostFilesOfAFolder {
+			over = append(over, fmt.Sprintf("%s holds %d files", folder, n))
+		}
+	}
+	for prefix, n := range prefixes {
+		if n >= fewestOfAPrefix {
+			over = append(over, fmt.Sprintf("%s begins the names of %d files", prefix, n))
+		}
+	}
+	slices.Sort(over)
+	assert.Empty(t, strings.Join(over, "\n"))
 }
