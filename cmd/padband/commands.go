@@ -9,6 +9,8 @@ import (
 // command is one subcommand: a row of the table that the program is called and
 // explained by.
 type command struct {
+	// name is the word that is typed, and short what it is for, in one line of the
+	// overview: no capital, no full stop.
 	name, short string
 	use         []string // one line for each way to call it
 	// flags adds the flags and returns what is done with them.

@@ -26,8 +26,11 @@ names. A release has the three in its folder completions.
   fish  padband completion fish > ~/.config/fish/completions/padband.fish
 `
 
+// completionFlags adds none: the shell is an argument.
 func completionFlags(*pflag.FlagSet) action { return runCompletion }
 
+// runCompletion prints the script of the shell that is named. The script is made
+// from the table at each call, so that it never lags behind the program.
 func runCompletion(e env, c called) int {
 	makers := map[string]func(usage.Program) string{"bash": usage.Bash, "zsh": usage.Zsh, "fish": usage.Fish}
 	if c.NArg() != 1 {
@@ -45,7 +48,9 @@ func runCompletion(e env, c called) int {
 	return exitOK
 }
 
-// described is the table of commands as completions and the manual page take it.
+// described is the table of commands as completions and the manual page take it:
+// plain values, so that the package that writes them knows nothing of what the
+// commands do.
 func described() usage.Program {
 	p := usage.Program{Name: "padband", Version: version, Short: "read a water-test strip from a phone photo"}
 	p.Flags = []usage.Flag{{Name: "help", Text: "list the commands and topics"}, {Name: "version", Text: "print the version"}}
@@ -82,6 +87,8 @@ func described() usage.Program {
 	return p
 }
 
+// describedFlag is a flag as it stands in help: the word in backquotes of its text
+// is what its value is called.
 func describedFlag(f *pflag.Flag) usage.Flag {
 	takes, text := pflag.UnquoteUsage(f)
 	if f.NoOptDefVal != "" { // it is on when it stands there
@@ -94,7 +101,9 @@ func describedFlag(f *pflag.Flag) usage.Flag {
 	return usage.Flag{Name: f.Name, Letter: f.Shorthand, Takes: takes, Text: text, Many: many, Values: flagValues()[f.Name]}
 }
 
-// What may be typed in a place, by the ends of the names of files.
+// What may be typed in a place, by the ends of the names of files. They are what
+// the shell offers and no rule: a photo with another ending is read as well, for
+// its kind shows in its bytes.
 var (
 	photoFile   = usage.Values{Endings: []string{".jpg", ".jpeg", ".heic", ".heif", ".png", ".webp", ".tif", ".tiff"}}
 	marksFile   = usage.Values{Endings: []string{input.MarksEnding}}
@@ -107,6 +116,7 @@ var (
 	anyFile     = usage.Values{Files: true}
 )
 
+// words are the only values that a place takes.
 func words(w ...string) usage.Values { return usage.Values{Words: w} }
 
 // chartValues are the bundled charts and the files of others.

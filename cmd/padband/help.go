@@ -25,6 +25,8 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	fmt.Fprintln(w, "\n"+exitCodes+c.codes+".")
 }
 
+// helpFlags adds the flag of the manual page, which holds the help of all
+// commands at once.
 func helpFlags(f *pflag.FlagSet) action {
 	man := new(bool)
 	onOff(f, man, "man", "print the manual page, which a release holds too")
@@ -115,6 +117,8 @@ func codesHelp(w io.Writer) {
 	io.WriteString(w, b.String())
 }
 
+// codeHelp is the entry of one code: its name, what to do, and what it keeps from
+// being said.
 func codeHelp(b *strings.Builder, c calib.CodeFacts) {
 	text := string(c.Code) + ": " + c.Name + ". " + c.Advice
 	switch {

@@ -105,6 +105,20 @@ func streamInput(stream func() ([]byte, error), marks, chart string) (in photoFi
 	return in, err
 }
 
+// withNamed adds, to marks or a chart that were not found, the flags that name
+// them; marks tells whether the command has --marks.
+func withNamed(err error, marks bool) error {
+	var none *input.NoMarksError
+	var chart *input.ChoiceError
+	switch {
+	case marks && errors.As(err, &none):
+		return fmt.Errorf("%w, or name the file with --marks", err)
+	case errors.As(err, &chart):
+		return fmt.Errorf("%w; name one with --chart", err)
+	}
+	return err
+}
+
 // withMarks names the marks file when that is what keeps a photo from being read.
 func withMarks(err error, name string) error {
 	var marks *charts.FileError

@@ -160,7 +160,7 @@ func Stem(photo string) string { return strings.TrimSuffix(photo, filepath.Ext(p
 type NoMarksError struct{ Name string }
 
 func (e *NoMarksError) Error() string {
-	return "no marks: " + Shown(e.Name) + " is not there; mark the photo first, or name the file with --marks"
+	return "no marks: " + Shown(e.Name) + " is not there; mark the photo first"
 }
 
 // Marks reads the named marks file, or the one beside the photo, and
@@ -246,3 +246,11 @@ func ParseChart(from string, data []byte) (ChartFile, error) {
 	sum := sha256.Sum256(data)
 	return ChartFile{Chart: c, Hash: hex.EncodeToString(sum[:]), From: from, Data: data}, nil
 }
+
+// ChoiceError says that no chart of a photo was found, or more than one; a chart
+// that is named helps.
+type ChoiceError struct{ Err error }
+
+func (e *ChoiceError) Error() string { return e.Err.Error() }
+
+func (e *ChoiceError) Unwrap() error { return e.Err }

@@ -59,7 +59,7 @@ func ChartIn(in Place, photo string, marks charts.Marks) (ChartFile, error) {
 		return OpenChartIn(in, own)
 	}
 	if marks.Chart == "" {
-		return ChartFile{}, fmt.Errorf("the marks name no chart and %s is not there; name a chart with --chart", Shown(own))
+		return ChartFile{}, &ChoiceError{fmt.Errorf("the marks name no chart and %s is not there", Shown(own))}
 	}
 	found, broken, err := chartBeside(in, photo, marks.Chart)
 	if err != nil || found.From != "" {
@@ -69,9 +69,9 @@ func ChartIn(in Place, photo string, marks charts.Marks) (ChartFile, error) {
 		return ParseChart(marks.Chart, data)
 	}
 	if broken != nil {
-		return ChartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones, but a broken chart file is there: %w; or name the chart's file with --chart", marks.Chart, broken)
+		return ChartFile{}, &ChoiceError{fmt.Errorf("there is no chart %q beside the photo or among the bundled ones, but a broken chart file is there: %w", marks.Chart, broken)}
 	}
-	return ChartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones; name its file with --chart", marks.Chart)
+	return ChartFile{}, &ChoiceError{fmt.Errorf("there is no chart %q beside the photo or among the bundled ones", marks.Chart)}
 }
 
 // chartBeside looks for the chart of that name among the chart files beside the
@@ -92,7 +92,7 @@ func chartBeside(in Place, photo, name string) (found ChartFile, broken, err err
 			broken = err
 		case err != nil || c.Name != name || found.Hash == c.Hash:
 		case found.From != "":
-			return ChartFile{}, nil, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", Shown(filepath.Base(found.From)), Shown(filepath.Base(file)), name)
+			return ChartFile{}, nil, &ChoiceError{fmt.Errorf("%s and %s are both the chart %q", Shown(filepath.Base(found.From)), Shown(filepath.Base(file)), name)}
 		default:
 			found = c
 		}

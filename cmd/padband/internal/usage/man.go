@@ -119,7 +119,7 @@ func filled(text string) string {
 // Quotes and hyphens are those of ASCII, for what is shown is to be typed.
 func roff(line string) string {
 	var b strings.Builder
-	if strings.HasPrefix(line, ".") || strings.HasPrefix(line, "'") {
+	if strings.HasPrefix(line, ".") { // a quote is escaped below
 		b.WriteString(`\&`)
 	}
 	for _, r := range line {
