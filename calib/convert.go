@@ -1,11 +1,13 @@
 package calib
 
-import "padband/charts"
+import (
+	"padband/charts/units"
+)
 
 // Converted is a reading in another unit: value, bands and bracket, each times
 // the one factor, so that coverage stays as it is.
 type Converted struct {
-	Unit            charts.Unit
+	Unit            units.Unit
 	Value           float64 // NaN where the reading has none
 	Band, WaterBand Band
 	Bracket         [2]float64
@@ -13,8 +15,8 @@ type Converted struct {
 
 // In returns the reading in another unit. The error is a [*charts.UnitError]: a
 // pH is never converted, nor a figure that does not say what it is expressed as.
-func (r Reading) In(u charts.Unit) (Converted, error) {
-	f, err := charts.Factor(r.Analyte.Name, r.Analyte.Measure(), u)
+func (r Reading) In(u units.Unit) (Converted, error) {
+	f, err := units.Factor(r.Analyte.Name, r.Analyte.Measure(), u)
 	if err != nil {
 		return Converted{}, err
 	}
@@ -22,7 +24,7 @@ func (r Reading) In(u charts.Unit) (Converted, error) {
 }
 
 // times is the band with both ends, and those of its hills, times a factor over 0.
-func (b Band) times(f charts.Ratio) Band {
+func (b Band) times(f units.Ratio) Band {
 	b.Low.Value, b.High.Value = f.Of(b.Low.Value), f.Of(b.High.Value)
 	hills := b.Hills
 	b.Hills = nil

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // Verdict is the one word of a judgement; empty when none is given.
@@ -122,16 +123,16 @@ func newJudgement(l charts.Limit, guard float64) Judgement {
 
 // comparable returns the factor from the reading's unit to the limit's, or why
 // the two cannot be compared.
-func (r Reading) comparable(l charts.Limit) (charts.Ratio, string) {
+func (r Reading) comparable(l charts.Limit) (units.Ratio, string) {
 	if r.Analyte.Kind == charts.KindPresence {
-		return charts.Ratio{}, "A yes-or-no pad gives no figure to set against a limit."
+		return units.Ratio{}, "A yes-or-no pad gives no figure to set against a limit."
 	}
 	if len(l.Sum) > 0 && l.Unit.Name == "" {
-		return charts.Ratio{}, "The rule is about several analytes together."
+		return units.Ratio{}, "The rule is about several analytes together."
 	}
-	f, err := charts.Factor(r.Analyte.Name, r.Analyte.Measure(), l.Unit)
+	f, err := units.Factor(r.Analyte.Name, r.Analyte.Measure(), l.Unit)
 	if err != nil {
-		return charts.Ratio{}, "Not judged: " + err.Error() + "."
+		return units.Ratio{}, "Not judged: " + err.Error() + "."
 	}
 	return f, ""
 }
@@ -145,7 +146,7 @@ func (j Judgement) without(analyte, reason string) Judgement {
 }
 
 // compare fills in the reading's figures in the limit's unit.
-func (j *Judgement) compare(r Reading, f charts.Ratio) {
+func (j *Judgement) compare(r Reading, f units.Ratio) {
 	j.Value = f.Of(r.Value)
 	j.Low = Bound{f.Of(r.WaterBand.Low.Value), r.WaterBand.Low.Open}
 	j.High = Bound{f.Of(r.WaterBand.High.Value), r.WaterBand.High.Open}
@@ -154,7 +155,7 @@ func (j *Judgement) compare(r Reading, f charts.Ratio) {
 }
 
 // decide finds the chances and the verdict.
-func (j *Judgement) decide(r Reading, f charts.Ratio) {
+func (j *Judgement) decide(r Reading, f units.Ratio) {
 	a := r.Analyte.Scaled(f)
 	if j.Limit.TwoSided() {
 		j.Under, j.Above = r.Water.outsideOf(a, j.Limit.Low, j.Limit.High)
@@ -236,7 +237,7 @@ func twoSided(under, above, outside Chance, guard float64) Verdict {
 }
 
 // classes finds the chance of each class; they are names, not verdicts.
-func (j *Judgement) classes(r Reading, f charts.Ratio) {
+func (j *Judgement) classes(r Reading, f units.Ratio) {
 	a := r.Analyte.Scaled(f)
 	before := Chance{1, 1} // over the class before
 	for _, c := range j.Limit.Classes {

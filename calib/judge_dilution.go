@@ -3,14 +3,14 @@ package calib
 import (
 	"fmt"
 
-	"padband/charts"
+	"padband/charts/units"
 )
 
 // Undiluted returns a reading of diluted water as one of the water before it
 // was mixed: value and bands times the factor, the water band wider by how far
 // the measuring may be off. What the photo shows of the pad stays. It refuses pH
 // and yes-or-no pads; the error is a [*charts.UnitError].
-func (r Reading) Undiluted(d charts.Dilution) (Reading, error) {
+func (r Reading) Undiluted(d units.Dilution) (Reading, error) {
 	a, err := r.Analyte.Undiluted(d)
 	if err != nil {
 		return Reading{}, err

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // finish puts the judgement in words and adds what to do.
@@ -29,7 +30,7 @@ func (j *Judgement) finish(r Reading) {
 	if j.Limit.PublicSupply {
 		j.Words = append(j.Words, "The figure is set for public supplies; for a private well it is a yardstick.")
 	}
-	for _, u := range []charts.Unit{r.Analyte.Measure(), j.Limit.Unit} {
+	for _, u := range []units.Unit{r.Analyte.Measure(), j.Limit.Unit} {
 		if n := u.Note(); n != "" {
 			j.Words = append(j.Words, upper(n)+".")
 			break
@@ -137,7 +138,7 @@ func (j Judgement) ends(r Reading) []string {
 		return nil
 	}
 	a := r.Analyte.Scaled(f)
-	end := func(v float64) string { return charts.Quantity{Value: rounded(v), Unit: j.Limit.Unit}.String() }
+	end := func(v float64) string { return units.Quantity{Value: rounded(v), Unit: j.Limit.Unit}.String() }
 	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	switch {
 	case j.Limit.Value > highest:

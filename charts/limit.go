@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"padband/charts/strict"
+	"padband/charts/units"
 )
 
 // LimitKind says what a limit is for.
@@ -48,7 +49,7 @@ type Limit struct {
 	Low, High float64
 	Classes   []Class
 	Sum       []Share
-	Unit      Unit
+	Unit      units.Unit
 	Kind      LimitKind
 	Basis     Basis
 	// From and Until are the first and the last day it holds, as 2027-11-01; empty when open.
@@ -81,9 +82,9 @@ func (l Limit) Text() string {
 	case len(l.Classes) > 0:
 		return strconv.Itoa(len(l.Classes)) + " classes"
 	case l.ValueFrom > 0:
-		return strict.Figure(l.ValueFrom) + " to " + Quantity{l.Value, l.Unit}.String()
+		return strict.Figure(l.ValueFrom) + " to " + units.Quantity{Value: l.Value, Unit: l.Unit}.String()
 	}
-	return Quantity{l.Value, l.Unit}.String()
+	return units.Quantity{Value: l.Value, Unit: l.Unit}.String()
 }
 
 // Whose names who set the limit and where: "US EPA, 40 CFR 141.62(b)(7)".

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"padband/charts/strict"
+	"padband/charts/units"
 )
 
 // maxLimits is how many limits a file may hold.
@@ -82,22 +83,22 @@ func readLimit(d *strict.Decoder, v *strict.Value) Limit {
 }
 
 // readUnit reads the unit of a limit, of which everything but a sum of ratios has one.
-func readUnit(f strict.Fields, l Limit) Unit {
+func readUnit(f strict.Fields, l Limit) units.Unit {
 	if f.By["unit"] == nil && len(l.Sum) > 0 {
-		return Unit{}
+		return units.Unit{}
 	}
 	name := f.Name(f.Need("unit"))
 	if f.Err != nil {
-		return Unit{}
+		return units.Unit{}
 	}
 	text := name
 	if as := f.Label("as"); as != "" {
 		text += " as " + as
 	}
-	u, err := Parse(text)
+	u, err := units.Parse(text)
 	if err != nil {
 		f.Fail(f.By["unit"].Path(), "write one such as mg/L, with as beside it", "%s", strict.Quote(text)+" cannot be used")
-		return Unit{}
+		return units.Unit{}
 	}
 	for _, a := range append([]string{l.Analyte}, l.Also...) {
 		if forms, lacks := u.LacksAs(a); lacks {

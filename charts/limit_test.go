@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts/units"
 )
 
 // limitsOf are all limits that come with the program of the set for a
@@ -139,7 +141,7 @@ func TestHardnessClassesAgainstTable(t *testing.T) {
 		}
 		assert.Equal(t, Class{row[0], want}, l.Classes[i])
 	}
-	assert.Equal(t, Unit{"mg/L", "CaCO3"}, l.Unit)
+	assert.Equal(t, units.Unit{Name: "mg/L", As: "CaCO3"}, l.Unit)
 }
 
 // Health comes before taste where a set has both; other names find the same.

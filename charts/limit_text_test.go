@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts/units"
 )
 
 func TestParseLimit(t *testing.T) {
@@ -47,7 +49,7 @@ func TestParseLimitRefuses(t *testing.T) {
 		_, err := ParseLimit(text)
 		if assert.Error(t, err, text) {
 			assert.Equal(t, want, err.Error())
-			assert.IsType(t, &Error{}, err)
+			assert.IsType(t, &units.Error{}, err)
 		}
 	}
 }

@@ -3,13 +3,15 @@ package charts
 import (
 	"strings"
 	"time"
+
+	"padband/charts/units"
 )
 
 // Share is one analyte of a rule about a sum: its figure divided by Over.
 type Share struct {
 	Analyte string
 	Over    float64
-	Unit    Unit
+	Unit    units.Unit
 }
 
 // Sums returns the set's rules about several analytes together that hold on the
@@ -29,7 +31,7 @@ func (l Limit) SumsBy() string {
 	var parts []string
 	for _, s := range l.Sum {
 		text := s.Analyte
-		if q := (Quantity{s.Over, s.Unit}); s.Over != 1 || l.Unit.Name == "" {
+		if q := (units.Quantity{Value: s.Over, Unit: s.Unit}); s.Over != 1 || l.Unit.Name == "" {
 			text += " / " + q.String()
 		}
 		parts = append(parts, text)

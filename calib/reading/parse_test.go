@@ -16,6 +16,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/charts/units"
 )
 
 const demo = "../../testdata/demo/"
@@ -48,13 +49,13 @@ func limits(t testing.TB, texts ...string) (out []charts.LimitChoice) {
 
 // questions are all that can be asked.
 func questions(t testing.TB) map[string]strip.Ask {
-	d, err := charts.ParseDilution("1+1")
+	d, err := units.ParseDilution("1+1")
 	require.NoError(t, err)
-	known := charts.Quantity{Value: 10, Unit: charts.Unit{Name: "mg/L", As: "N"}}
+	known := units.Quantity{Value: 10, Unit: units.Unit{Name: "mg/L", As: "N"}}
 	return map[string]strip.Ask{
 		"":         {},
 		"limits":   {Limits: limits(t, "us-epa", "eu", "usgs-hardness", "nitrate 3 mg/L as N", "pH 6.5-8.5")},
-		"units":    {Limits: limits(t, "who"), Units: []charts.Unit{{Name: "mg/L", As: "NO3"}, {Name: "gr/gal", As: "CaCO3"}}},
+		"units":    {Limits: limits(t, "who"), Units: []units.Unit{{Name: "mg/L", As: "NO3"}, {Name: "gr/gal", As: "CaCO3"}}},
 		"dilution": {Limits: limits(t, "us-epa"), Dilution: &d},
 		"standard": {Standards: []strip.Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: known, Readings: answered(t, "kitchen", strip.Ask{}).Readings}}},
 	}

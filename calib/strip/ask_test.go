@@ -9,6 +9,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/units"
 )
 
 func limit(t *testing.T, text string) charts.LimitChoice {
@@ -50,8 +51,8 @@ func TestMeanings(t *testing.T) {
 	assert.Empty(t, r.Sums, "there is no nitrite pad")
 
 	assert.ErrorContains(t, refusal(r, Ask{Limits: []charts.LimitChoice{limit(t, "lead 10 ug/L as Pb")}}), "lead")
-	assert.ErrorContains(t, refusal(r, Ask{Units: []charts.Unit{{Name: "uS/cm"}}}), "no analyte of the chart can be given in uS/cm")
-	assert.ErrorContains(t, refusal(r, Ask{Units: []charts.Unit{{Name: "ppm"}}}), "does not say what it is expressed as")
+	assert.ErrorContains(t, refusal(r, Ask{Units: []units.Unit{{Name: "uS/cm"}}}), "no analyte of the chart can be given in uS/cm")
+	assert.ErrorContains(t, refusal(r, Ask{Units: []units.Unit{{Name: "ppm"}}}), "does not say what it is expressed as")
 }
 
 // A limit counts on the day of the photo: the EPA's action level of lead is
@@ -72,7 +73,7 @@ func TestDilutedStrip(t *testing.T) {
 	r := readDemo(t, "kitchen.jpg")
 	pad := r.Readings[0].Value
 	r.Marks.Sample.Dilution = "1+1"
-	r = answered(t, r, Ask{Limits: []charts.LimitChoice{limit(t, "us-epa")}, Units: []charts.Unit{{Name: "mg/L", As: "NO3"}}})
+	r = answered(t, r, Ask{Limits: []charts.LimitChoice{limit(t, "us-epa")}, Units: []units.Unit{{Name: "mg/L", As: "NO3"}}})
 	m := r.Meanings[0]
 	require.NotNil(t, m.Undiluted)
 	assert.InDelta(t, 2*pad, m.Undiluted.Value, 1e-9)
@@ -86,7 +87,7 @@ func TestDilutedStrip(t *testing.T) {
 
 	// A strip of the water itself that reads the same as the diluted one.
 	r = readDemo(t, "kitchen.jpg")
-	d, err := charts.ParseDilution("1+3")
+	d, err := units.ParseDilution("1+3")
 	require.NoError(t, err)
 	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings})
 	assert.Contains(t, codesOf(r.Readings[0]), "dilution-disagrees")
@@ -152,7 +153,7 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 		assert.Contains(t, j.Reason, want)
 		assert.Contains(t, j.Reason, "a strip cannot clear water for drinking")
 	}
-	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: charts.Quantity{Value: 2, Unit: charts.Unit{Name: "mg/L", As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
+	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: units.Quantity{Value: 2, Unit: units.Unit{Name: "mg/L", As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
 	r = readDemo(t, "kitchen.jpg")
 	r = answered(t, r, ask)
 	assert.Contains(t, r.Meanings[0].Judgements[0].Reason, "The check standard did not read what it should")
@@ -164,7 +165,7 @@ func TestAnswersStandApart(t *testing.T) {
 	photo := readDemo(t, "kitchen.jpg")
 	m, err := Measure(photo.Photo, photo.Chart, photo.Marks)
 	require.NoError(t, err)
-	known := charts.Quantity{Value: 4, Unit: charts.Unit{Name: "mg/L", As: "N"}}
+	known := units.Quantity{Value: 4, Unit: units.Unit{Name: "mg/L", As: "N"}}
 	off, err := m.Answer(photo.Marks.Sample, Ask{Standards: []Standard{{Photo: "std.jpg", Known: known, Readings: photo.Readings}}})
 	require.NoError(t, err)
 	assert.Contains(t, codesOf(off.Readings[0]), "standard-off")

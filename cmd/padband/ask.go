@@ -11,6 +11,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/input"
 )
 
@@ -48,7 +49,7 @@ func (o *askOptions) ask() (a strip.Ask, err error) {
 		}
 	}
 	if o.dilution != "" {
-		d, err := charts.ParseDilution(o.dilution)
+		d, err := units.ParseDilution(o.dilution)
 		if err != nil {
 			return a, fmt.Errorf("--dilution: %w", err)
 		}
@@ -58,7 +59,7 @@ func (o *askOptions) ask() (a strip.Ask, err error) {
 		return a, err
 	}
 	for _, text := range o.units {
-		u, err := charts.Parse(text)
+		u, err := units.Parse(text)
 		if err != nil {
 			return a, fmt.Errorf("--unit: %w", err)
 		}

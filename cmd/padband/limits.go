@@ -8,22 +8,23 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 )
 
 func limitsFlags(f *pflag.FlagSet) action {
-	units := new(bool)
-	onOff(f, units, "units", "list the units that limits can be written in")
-	return func(e env, c called) int { return runLimits(e, c, *units) }
+	list := new(bool)
+	onOff(f, list, "units", "list the units that limits can be written in")
+	return func(e env, c called) int { return runLimits(e, c, *list) }
 }
 
-func runLimits(e env, c called, units bool) int {
+func runLimits(e env, c called, listUnits bool) int {
 	switch {
-	case c.NArg() > 1 || units && c.NArg() > 0:
+	case c.NArg() > 1 || listUnits && c.NArg() > 0:
 		return e.misuse(c, errors.New("limits takes one set, or its file, or --units"))
-	case units:
-		fmt.Fprint(e.out, report.UnitsText(charts.All()))
+	case listUnits:
+		fmt.Fprint(e.out, report.UnitsText(units.All()))
 	case c.NArg() == 0:
 		fmt.Fprint(e.out, report.LimitSetsText(charts.LimitSets()))
 	default:

@@ -6,6 +6,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
@@ -39,7 +40,7 @@ func (a asked) understood(chart charts.Chart) (strip.Ask, record.Asked, error) {
 		return q, record.Asked{}, fieldError("limit", err)
 	}
 	for _, text := range a.Units {
-		u, err := charts.Parse(text)
+		u, err := units.Parse(text)
 		if err != nil {
 			return q, record.Asked{}, fieldError("unit", err)
 		}

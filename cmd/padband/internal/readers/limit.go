@@ -8,17 +8,18 @@ import (
 
 	"padband/calib/agreement"
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // LimitFor turns a limit as it is written into what each analyte's calls are held
 // against on a day, in the calls' own unit; nil for an empty text. A bare number is
 // in the unit of calls that have none.
-func LimitFor(text string, day time.Time) (func(string, charts.Unit) (*agreement.Limit, error), error) {
+func LimitFor(text string, day time.Time) (func(string, units.Unit) (*agreement.Limit, error), error) {
 	if text == "" {
 		return nil, nil
 	}
 	if v, err := strconv.ParseFloat(text, 64); err == nil && v > 0 && !math.IsInf(v, 0) {
-		return func(analyte string, unit charts.Unit) (*agreement.Limit, error) {
+		return func(analyte string, unit units.Unit) (*agreement.Limit, error) {
 			if unit.Name != "" {
 				return nil, fmt.Errorf("the limit %s has no unit, and the calls are in %s; write %s %s", text, unit, text, unit)
 			}
@@ -29,7 +30,7 @@ func LimitFor(text string, day time.Time) (func(string, charts.Unit) (*agreement
 	if err != nil {
 		return nil, err
 	}
-	return func(analyte string, unit charts.Unit) (*agreement.Limit, error) {
+	return func(analyte string, unit units.Unit) (*agreement.Limit, error) {
 		a := charts.Analyte{Name: analyte, Unit: unit.Name, As: unit.As}
 		for _, l := range choice.For(a, day) {
 			if len(l.Classes) == 0 {
@@ -42,7 +43,7 @@ func LimitFor(text string, day time.Time) (func(string, charts.Unit) (*agreement
 
 // inUnit converts a limit into the unit of an analyte.
 func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
-	f, err := charts.Factor(a.Name, l.Unit, a.Measure())
+	f, err := units.Factor(a.Name, l.Unit, a.Measure())
 	if err != nil {
 		return nil, err
 	}

@@ -8,6 +8,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // Asked is what a reading was set against, in its typed form, so that the same
@@ -97,14 +98,14 @@ func (a Asked) Ask() (out strip.Ask, err error) {
 		}
 	}
 	if a.Dilution != "" {
-		d, err := charts.ParseDilution(a.Dilution)
+		d, err := units.ParseDilution(a.Dilution)
 		if err != nil {
 			return out, err
 		}
 		out.Dilution = &d
 	}
 	for _, text := range a.Units {
-		u, err := charts.Parse(text)
+		u, err := units.Parse(text)
 		if err != nil {
 			return out, err
 		}

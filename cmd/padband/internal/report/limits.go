@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -59,15 +60,15 @@ func limitIs(l charts.Limit) string {
 	return lines.OneLine(strings.Join(parts, "; "))
 }
 
-func classText(c charts.Class, u charts.Unit) string {
+func classText(c charts.Class, u units.Unit) string {
 	if c.UpTo == 0 {
 		return c.Name + ": more than that"
 	}
-	return fmt.Sprintf("%s: to %s", c.Name, charts.Quantity{Value: c.UpTo, Unit: u})
+	return fmt.Sprintf("%s: to %s", c.Name, units.Quantity{Value: c.UpTo, Unit: u})
 }
 
 // UnitsText lists the units that can be written, for people.
-func UnitsText(units []charts.Named) string {
+func UnitsText(units []units.Named) string {
 	var b strings.Builder
 	const column = 9
 	for _, u := range units {
