@@ -61,7 +61,7 @@ func summands(rs []Reading, l charts.Limit) ([]Reading, string) {
 			return nil, fmt.Sprintf("The rule adds %s and %s, and %s was not read.", l.Sum[0].Analyte, l.Sum[1].Analyte, s.Analyte)
 		}
 		r := rs[i]
-		both, known := r.Analyte.HoldsBoth(l)
+		both, known := l.HeldBy(r.Analyte)
 		switch {
 		case r.Analyte.Kind == charts.KindPresence:
 			return nil, fmt.Sprintf("The %s pad says yes or no only, which cannot be added.", s.Analyte)

@@ -10,6 +10,9 @@ import (
 // maxLimits is how many limits a file may hold.
 const maxLimits = 1024
 
+// maxClasses is how many classes a limit may name.
+const maxClasses = 64
+
 // ParseLimits reads a file of limits (format 1). It is as strict as
 // [ParseChart], with the same errors: each is a [*FileError] that names the field.
 func ParseLimits(data []byte) (LimitSet, error) {
@@ -140,7 +143,7 @@ func readAbove(f strict.Fields, name string, least float64) float64 {
 }
 
 func readClasses(f strict.Fields) (out []Class) {
-	items := f.List("classes", maxSwatches)
+	items := f.List("classes", maxClasses)
 	for i, item := range items {
 		o := f.Object(item, "name", "up_to")
 		c := Class{Name: f.Name(o.Need("name"))}

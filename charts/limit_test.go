@@ -193,7 +193,7 @@ func TestBundledLimits(t *testing.T) {
 	assert.Equal(t, "US EPA, 40 CFR 141.62(b)(7)", all[0].Limits[0].Whose())
 }
 
-func TestHoldsBoth(t *testing.T) {
+func TestHeldBy(t *testing.T) {
 	epa, _ := FindLimitSet("us-epa")
 	sum := epa.Sums(time.Time{})[0]
 	for _, c := range []struct {
@@ -202,7 +202,7 @@ func TestHoldsBoth(t *testing.T) {
 	}{
 		{nil, false, false}, {[]string{"nitrate"}, false, true}, {[]string{"Nitrite", "nitrate"}, true, true},
 	} {
-		both, known := Analyte{Name: "nitrate", RespondsTo: c.to}.HoldsBoth(sum)
+		both, known := sum.HeldBy(Analyte{Name: "nitrate", RespondsTo: c.to})
 		assert.Equal(t, c.both, both, c.to)
 		assert.Equal(t, c.known, known, c.to)
 	}

@@ -39,10 +39,10 @@ func (l Limit) SumsBy() string {
 	return strings.Join(parts, " + ")
 }
 
-// HoldsBoth reports whether the analyte's pad answers to all of a sum's
+// HeldBy reports whether the analyte's pad answers to all of a sum's
 // analytes, so that its reading is their sum already; known is false when the
 // chart does not say what it answers to.
-func (a Analyte) HoldsBoth(l Limit) (both, known bool) {
+func (l Limit) HeldBy(a Analyte) (both, known bool) {
 	if len(a.RespondsTo) == 0 {
 		return false, false
 	}
