@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/limits"
 	"padband/charts/units"
 )
 
@@ -29,7 +30,7 @@ const DefaultGuard = 0.95
 
 // Judgement says what a reading means against a limit.
 type Judgement struct {
-	Limit charts.Limit
+	Limit limits.Limit
 	// Value, and Low and High, the water band's ends, are the reading's in the
 	// limit's unit; NaN without a verdict's ground. An open end is past the chart.
 	Value     float64
@@ -90,7 +91,7 @@ func ParseGuard(text string) (float64, error) {
 // guard, 0.5 to 1, as the least probability for either word; out of that range
 // it is [DefaultGuard]). It gives no verdict where the limit is not about one
 // sample, where figures cannot be converted, and for a yes-or-no pad.
-func Judge(r Reading, l charts.Limit, guard float64) Judgement {
+func Judge(r Reading, l limits.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	factor, reason := r.comparable(l)
 	if reason != "" {
@@ -104,7 +105,7 @@ func Judge(r Reading, l charts.Limit, guard float64) Judgement {
 		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
 	case len(l.Classes) > 0:
 		j.classes(r, factor)
-	case l.Basis != charts.BasisSample && l.Basis != "":
+	case l.Basis != limits.BasisSample && l.Basis != "":
 		j.Reason = "It is compared with the " + string(l.Basis) + ", so one sample gives no verdict."
 	default:
 		j.decide(r, factor)
@@ -113,7 +114,7 @@ func Judge(r Reading, l charts.Limit, guard float64) Judgement {
 	return j
 }
 
-func newJudgement(l charts.Limit, guard float64) Judgement {
+func newJudgement(l limits.Limit, guard float64) Judgement {
 	if !(guard > 0.5 && guard < 1) {
 		guard = DefaultGuard
 	}
@@ -123,7 +124,7 @@ func newJudgement(l charts.Limit, guard float64) Judgement {
 
 // comparable returns the factor from the reading's unit to the limit's, or why
 // the two cannot be compared.
-func (r Reading) comparable(l charts.Limit) (units.Ratio, string) {
+func (r Reading) comparable(l limits.Limit) (units.Ratio, string) {
 	if r.Analyte.Kind == charts.KindPresence {
 		return units.Ratio{}, "A yes-or-no pad gives no figure to set against a limit."
 	}
@@ -141,7 +142,7 @@ func (r Reading) comparable(l charts.Limit) (units.Ratio, string) {
 func (j Judgement) without(analyte, reason string) Judgement {
 	j.Reason = reason
 	j.Words = []string{reason}
-	j.Next = charts.Advice(analyte, charts.OutcomeNone, j.Limit.Set)
+	j.Next = limits.Advice(analyte, limits.OutcomeNone, j.Limit.Set)
 	return j
 }
 
@@ -206,7 +207,7 @@ func (j *Judgement) rule(uncleared string) {
 		j.Verdict = twoSided(j.Under, j.Above, j.Over, j.Guard)
 	}
 	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
-	if cleared && uncleared != "" && j.Limit.Kind == charts.LimitHealth {
+	if cleared && uncleared != "" && j.Limit.Kind == limits.LimitHealth {
 		j.Verdict, j.ReadsBelow = VerdictCannotTell, true
 		j.Reason = uncleared
 	}

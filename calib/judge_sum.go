@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/limits"
 )
 
 // JudgeSum sets the readings that a rule about a sum adds (nitrate with nitrite)
@@ -15,7 +16,7 @@ import (
 // independent. There is no verdict where one of them was not read, is a
 // yes-or-no pad, or belongs to a pad that answers to the others too or of which
 // the chart does not say what it answers to.
-func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
+func JudgeSum(rs []Reading, l limits.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	chosen, reason := summands(rs, l)
 	if reason != "" {
@@ -50,7 +51,7 @@ func JudgeSum(rs []Reading, l charts.Limit, guard float64) Judgement {
 
 // summands finds the reading of each analyte of a sum, or says why they cannot
 // be added.
-func summands(rs []Reading, l charts.Limit) ([]Reading, string) {
+func summands(rs []Reading, l limits.Limit) ([]Reading, string) {
 	if len(l.Sum) != 2 {
 		return nil, "The limit is not about a sum of two."
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/limits"
 	"padband/charts/units"
 )
 
@@ -37,29 +38,29 @@ func (j *Judgement) finish(r Reading) {
 		}
 	}
 	j.Words = append(j.Words, counted(r.Analyte)...)
-	if j.Verdict == VerdictCannotTell && j.Limit.Kind == charts.LimitHealth {
+	if j.Verdict == VerdictCannotTell && j.Limit.Kind == limits.LimitHealth {
 		j.Words = append(j.Words, settles(r, j.Limit)...)
 	}
-	j.Next = charts.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
+	j.Next = limits.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
 }
 
 // outcome is the judgement as advice sorts them.
-func (j Judgement) outcome() charts.Outcome {
+func (j Judgement) outcome() limits.Outcome {
 	switch {
 	case j.Verdict == VerdictCannotTell && !j.ReadsBelow:
-		return charts.OutcomeNear // an unreliable reading too: it may be over
+		return limits.OutcomeNear // an unreliable reading too: it may be over
 	case !j.Over.Known() && j.Over.AtLeast == 0 && j.Over.AtMost == 1:
-		return charts.OutcomeNone // nothing was told of it
+		return limits.OutcomeNone // nothing was told of it
 	case j.Verdict == VerdictAbove:
-		return charts.OutcomeAbove
+		return limits.OutcomeAbove
 	case j.Verdict == VerdictBelow && j.Limit.TwoSided():
-		return charts.OutcomeUnder
+		return limits.OutcomeUnder
 	case j.Verdict == VerdictBelow, j.Verdict == VerdictWithin, j.ReadsBelow:
-		return charts.OutcomeBelow
+		return limits.OutcomeBelow
 	case j.Verdict == VerdictCannotTell:
-		return charts.OutcomeNear
+		return limits.OutcomeNear
 	}
-	return charts.OutcomeNone
+	return limits.OutcomeNone
 }
 
 // first is the sentence with the verdict and its figure.
@@ -150,7 +151,7 @@ func (j Judgement) ends(r Reading) []string {
 }
 
 // settles says what would settle a health limit and what would not.
-func settles(r Reading, l charts.Limit) []string {
+func settles(r Reading, l limits.Limit) []string {
 	out := []string{"A certified laboratory settles it."}
 	if r.Reliability == Unreliable {
 		return append(out, "A better photo of a fresh strip may tell more.")

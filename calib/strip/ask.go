@@ -9,12 +9,13 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/limits"
 	"padband/charts/units"
 )
 
 // Ask is what readings are set against and shown in.
 type Ask struct {
-	Limits []charts.LimitChoice
+	Limits []limits.LimitChoice
 	Guard  float64 // the probability that a verdict needs; [calib.DefaultGuard] when it is 0
 	Units  []units.Unit
 	// Dilution is how the water was mixed before the dip; nil takes what the marks
@@ -175,7 +176,7 @@ func (r *Result) sums(a Ask) {
 	}
 }
 
-func (r *Result) readAll(of []charts.Share) bool {
+func (r *Result) readAll(of []limits.Share) bool {
 	for _, s := range of {
 		if !slices.ContainsFunc(r.Readings, func(x calib.Reading) bool { return strings.EqualFold(x.Analyte.Name, s.Analyte) }) {
 			return false

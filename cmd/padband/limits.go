@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/charts"
+	"padband/charts/limits"
 	"padband/charts/units"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
@@ -26,7 +26,7 @@ func runLimits(e env, c called, listUnits bool) int {
 	case listUnits:
 		fmt.Fprint(e.out, report.UnitsText(units.All()))
 	case c.NArg() == 0:
-		fmt.Fprint(e.out, report.LimitSetsText(charts.LimitSets()))
+		fmt.Fprint(e.out, report.LimitSetsText(limits.LimitSets()))
 	default:
 		s, err := namedLimits(c.Arg(0))
 		if err != nil {
@@ -39,13 +39,13 @@ func runLimits(e env, c called, listUnits bool) int {
 }
 
 // namedLimits is a set of the program, or the one in a file.
-func namedLimits(name string) (charts.LimitSet, error) {
-	if s, ok := charts.FindLimitSet(strings.ToLower(name)); ok {
+func namedLimits(name string) (limits.LimitSet, error) {
+	if s, ok := limits.FindLimitSet(strings.ToLower(name)); ok {
 		return s, nil
 	}
 	if strings.HasSuffix(strings.ToLower(name), ".json") {
 		c, _, err := limitChoice(name)
 		return c.Set, err
 	}
-	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; padband limits lists them, and a file of your own ends in .json", input.Shown(name))
+	return limits.LimitSet{}, fmt.Errorf("there is no set of limits %s; padband limits lists them, and a file of your own ends in .json", input.Shown(name))
 }

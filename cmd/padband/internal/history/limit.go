@@ -5,12 +5,13 @@ import (
 
 	"padband/calib/reading"
 	"padband/charts"
+	"padband/charts/limits"
 	"padband/charts/units"
 )
 
 // limitOf is the limit in the series' unit, with how the values stand to it; nil
 // when it is not for this analyte or not in a unit that can be converted.
-func limitOf(c *charts.LimitChoice, analyte string, unit units.Unit, rows []Row) *Limit {
+func limitOf(c *limits.LimitChoice, analyte string, unit units.Unit, rows []Row) *Limit {
 	if c == nil || len(rows) == 0 {
 		return nil
 	}

@@ -8,6 +8,7 @@ import (
 
 	"padband/calib/agreement"
 	"padband/charts"
+	"padband/charts/limits"
 	"padband/charts/units"
 )
 
@@ -26,7 +27,7 @@ func LimitFor(text string, day time.Time) (func(string, units.Unit) (*agreement.
 			return &agreement.Limit{Low: math.Inf(-1), High: v, Name: text}, nil
 		}, nil
 	}
-	choice, err := charts.ParseLimit(text)
+	choice, err := limits.ParseLimit(text)
 	if err != nil {
 		return nil, err
 	}
@@ -42,7 +43,7 @@ func LimitFor(text string, day time.Time) (func(string, units.Unit) (*agreement.
 }
 
 // inUnit converts a limit into the unit of an analyte.
-func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
+func inUnit(l limits.Limit, a charts.Analyte) (*agreement.Limit, error) {
 	f, err := units.Factor(a.Name, l.Unit, a.Measure())
 	if err != nil {
 		return nil, err
@@ -51,7 +52,7 @@ func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
 	if l.TwoSided() {
 		out.Low, out.High = f.Of(l.Low), f.Of(l.High)
 	}
-	if l.Kind != charts.LimitGiven && l.Set != "" {
+	if l.Kind != limits.LimitGiven && l.Set != "" {
 		out.Whose = l.Whose()
 	}
 	return &out, nil
@@ -74,7 +75,7 @@ func CheckLimit(text string, all []agreement.Comparison) error {
 		}
 		of = append(of, charts.Analyte{Name: c.Analyte, Unit: c.Unit, As: c.As})
 	}
-	if choice, err := charts.ParseLimit(text); err == nil {
+	if choice, err := limits.ParseLimit(text); err == nil {
 		if err := choice.Check(of); err != nil {
 			return err
 		}

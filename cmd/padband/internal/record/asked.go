@@ -7,7 +7,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
-	"padband/charts"
+	"padband/charts/limits"
 	"padband/charts/units"
 )
 
@@ -121,15 +121,15 @@ func (a Asked) Ask() (out strip.Ask, err error) {
 	return out, nil
 }
 
-func (l AskedLimit) choice() (charts.LimitChoice, error) {
+func (l AskedLimit) choice() (limits.LimitChoice, error) {
 	if l.File == nil {
-		return charts.ParseLimit(l.Text)
+		return limits.ParseLimit(l.Text)
 	}
-	s, err := charts.ParseLimits(l.File)
+	s, err := limits.ParseLimits(l.File)
 	if err != nil {
-		return charts.LimitChoice{}, fmt.Errorf("%s: %w", limitsPath(l.Text), err)
+		return limits.LimitChoice{}, fmt.Errorf("%s: %w", limitsPath(l.Text), err)
 	}
-	return charts.LimitChoice{Set: s}, nil
+	return limits.LimitChoice{Set: s}, nil
 }
 
 // AskedAs is what was asked, in the form that a record keeps. files are the
@@ -142,7 +142,7 @@ func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 		}
 		data := files[l.Set.Name]
 		if data == nil {
-			data, _ = charts.LimitSetFile(l.Set.Name)
+			data, _ = limits.LimitSetFile(l.Set.Name)
 		}
 		out.Limits = append(out.Limits, AskedLimit{l.Set.Name, data})
 	}
@@ -159,7 +159,7 @@ func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 }
 
 // typed is a limit as it can be typed again.
-func typed(l charts.Limit) string {
+func typed(l limits.Limit) string {
 	text := l.Text()
 	if l.Analyte == "" || strings.HasPrefix(text, l.Analyte+" ") {
 		return text

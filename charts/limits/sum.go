@@ -1,9 +1,10 @@
-package charts
+package limits
 
 import (
 	"strings"
 	"time"
 
+	"padband/charts"
 	"padband/charts/units"
 )
 
@@ -42,7 +43,7 @@ func (l Limit) SumsBy() string {
 // HeldBy reports whether the analyte's pad answers to all of a sum's
 // analytes, so that its reading is their sum already; known is false when the
 // chart does not say what it answers to.
-func (l Limit) HeldBy(a Analyte) (both, known bool) {
+func (l Limit) HeldBy(a charts.Analyte) (both, known bool) {
 	if len(a.RespondsTo) == 0 {
 		return false, false
 	}

@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"errors"
@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"padband/charts"
 	"padband/charts/strict"
 	"padband/charts/units"
 )
@@ -90,7 +91,7 @@ func (l *Limit) between(whole string, r []string) error {
 // For returns the limits that an analyte is to be judged by on the day given,
 // the first for health where there is one. A typed limit counts as one for
 // health where an authority has a health limit for that analyte.
-func (c LimitChoice) For(a Analyte, on time.Time) []Limit {
+func (c LimitChoice) For(a charts.Analyte, on time.Time) []Limit {
 	if len(c.Set.Limits) > 0 {
 		return c.Set.Find(a.Name, on)
 	}
@@ -108,7 +109,7 @@ func (c LimitChoice) For(a Analyte, on time.Time) []Limit {
 // fits reports whether a typed limit is meant for the analyte: it names it, or
 // names none and can be converted. An analyte that lacks its "as" fits, so that
 // it is said to lack it.
-func (c LimitChoice) fits(a Analyte) bool {
+func (c LimitChoice) fits(a charts.Analyte) bool {
 	if c.Typed.Analyte != "" && !strings.EqualFold(c.Typed.Analyte, a.Name) {
 		return false
 	}
@@ -119,7 +120,7 @@ func (c LimitChoice) fits(a Analyte) bool {
 
 // Check refuses a typed limit that fits none of the analytes, or several of
 // them without naming one.
-func (c LimitChoice) Check(all []Analyte) error {
+func (c LimitChoice) Check(all []charts.Analyte) error {
 	if len(c.Set.Limits) > 0 {
 		return nil
 	}

@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"errors"
@@ -15,7 +15,7 @@ import (
 func FuzzParseLimits(f *testing.F) {
 	f.Add([]byte(goodLimits))
 	for _, name := range setOrder {
-		data, err := limitFiles.ReadFile("limits/" + name + ".limits.json")
+		data, err := limitFiles.ReadFile(name + ".limits.json")
 		if err != nil {
 			f.Fatal(err)
 		}

@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"strings"
@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/charts"
 	"padband/charts/units"
 )
 
@@ -202,7 +203,7 @@ func TestHeldBy(t *testing.T) {
 	}{
 		{nil, false, false}, {[]string{"nitrate"}, false, true}, {[]string{"Nitrite", "nitrate"}, true, true},
 	} {
-		both, known := sum.HeldBy(Analyte{Name: "nitrate", RespondsTo: c.to})
+		both, known := sum.HeldBy(charts.Analyte{Name: "nitrate", RespondsTo: c.to})
 		assert.Equal(t, c.both, both, c.to)
 		assert.Equal(t, c.known, known, c.to)
 	}
