@@ -176,7 +176,7 @@ func (r *Result) sums(a Ask) {
 	}
 }
 
-func (r *Result) readAll(of []limits.Share) bool {
+func (r *Result) readAll(of []limits.Term) bool {
 	for _, s := range of {
 		if !slices.ContainsFunc(r.Readings, func(x calib.Reading) bool { return strings.EqualFold(x.Analyte.Name, s.Analyte) }) {
 			return false

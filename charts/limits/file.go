@@ -164,13 +164,13 @@ func readClasses(f strict.Fields) (out []Class) {
 	return out
 }
 
-func readSum(f strict.Fields) (out []Share) {
+func readSum(f strict.Fields) (out []Term) {
 	if f.By["sum"] == nil {
 		return nil
 	}
 	for _, item := range f.List("sum", 8) {
 		o := f.Object(item, "analyte", "over", "unit", "as")
-		s := Share{Analyte: f.Name(o.Need("analyte")), Over: readAbove(o, "over", 0)}
+		s := Term{Analyte: f.Name(o.Need("analyte")), Over: readAbove(o, "over", 0)}
 		s.Unit = readUnit(o, Limit{Analyte: s.Analyte})
 		out = append(out, s)
 	}

@@ -1,3 +1,6 @@
+// Package limits holds what readings are judged by: the limits of authorities
+// that come with the program, those of a person, and what to do next. Begin
+// with [ParseLimit] for what a person asks, with [ParseLimits] for a file.
 package limits
 
 import (
@@ -48,7 +51,7 @@ type Limit struct {
 	ValueFrom float64
 	Low, High float64
 	Classes   []Class
-	Sum       []Share
+	Sum       []Term
 	Unit      units.Unit
 	Kind      LimitKind
 	Basis     Basis

@@ -8,8 +8,8 @@ import (
 	"padband/charts/units"
 )
 
-// Share is one analyte of a rule about a sum: its figure divided by Over.
-type Share struct {
+// Term is one analyte of a rule about a sum: its figure divided by Over.
+type Term struct {
 	Analyte string
 	Over    float64
 	Unit    units.Unit
