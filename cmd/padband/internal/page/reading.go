@@ -155,7 +155,7 @@ func (s *Page) read(j job) (readingAnswer, error) {
 		return out, err
 	}
 	out.Complete = len(ready.Regions) == len(j.marks.Regions)
-	out.Say = report.Spoken(src)
+	out.Say = report.Spoken(src.Readings, src.Meanings)
 	return out, j.fill(&out, src)
 }
 

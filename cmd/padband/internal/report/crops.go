@@ -2,7 +2,6 @@ package report
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -80,18 +79,6 @@ func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) strin
 		}
 	}
 	return out
-}
-
-// pictures are the addresses that an image may have: one below the page's own,
-// or a picture held in the address itself.
-var pictures = regexp.MustCompile(`^(api/[A-Za-z0-9/._?=&%-]*|data:image/(png|jpeg);base64,[A-Za-z0-9+/=]*)$`)
-
-// address is a picture's address, empty for one of another kind.
-func address(of string) string {
-	if !pictures.MatchString(of) {
-		return ""
-	}
-	return of
 }
 
 // swatchNumber is what stands under a swatch: its value; its label when that

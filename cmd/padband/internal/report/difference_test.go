@@ -26,7 +26,12 @@ func openHigh(low float64) calib.Band {
 
 // differing is a pair of invented readings with the change given.
 func differing(direction calib.Direction, value float64, band, water calib.Band) Pair {
-	return Pair{nitrate(), nitrate(), calib.Change{Value: value, Band: band, WaterBand: water, Direction: direction, Reliability: calib.Good}}
+	return Pair{nitrate(), nitrate(), changing(direction, value, band, water)}
+}
+
+// changing is an invented change.
+func changing(direction calib.Direction, value float64, band, water calib.Band) calib.Change {
+	return calib.Change{Value: value, Band: band, WaterBand: water, Direction: direction, Reliability: calib.Good}
 }
 
 func TestChangeWords(t *testing.T) {
@@ -55,19 +60,19 @@ func TestChangeWords(t *testing.T) {
 			"The difference reads +1.2 mg/L as N; band +0.5 to +3.0; water band +0.1 to +4.5" + errors,
 		},
 	} {
-		first, says := changeWords(k.p)
+		first, says := changeWords(k.p.After, k.p.Change)
 		assert.Equal(t, k.first, first)
 		assert.Equal(t, []string{k.says}, says)
 	}
 	p := differing(calib.Rose, 4.2, ends2(2.1, 6.5), ends2(1, 7.4))
 	p.Change.KitAssumed = true
-	_, says := changeWords(p)
+	_, says := changeWords(p.After, p.Change)
 	assert.Contains(t, says[0], "assumed in part: half a step")
 }
 
 // What is shown to have changed never prints as nothing.
 func TestSmallChangesKeepTheirFigures(t *testing.T) {
-	first, says := changeWords(differing(calib.Rose, 0.04, ends2(0.01, 2), ends2(0.0004, 3)))
+	first, says := changeWords(nitrate(), changing(calib.Rose, 0.04, ends2(0.01, 2), ends2(0.0004, 3)))
 	assert.NotContains(t, first, "by 0 ")
 	assert.Equal(t, "Changed: it rose by under 0.1 mg/L as N.", first)
 	assert.Contains(t, says[0], "water band under 0.1 to 3.0")
@@ -104,7 +109,7 @@ func TestDifferenceAxisHasRoomForAnOpenEnd(t *testing.T) {
 }
 
 func TestDifferenceDrawing(t *testing.T) {
-	d := drawDifference(7, differing(calib.NotShown, 1, ends2(-2, 4), ends2(-4, 6)))
+	d := drawDifference(7, nitrate(), changing(calib.NotShown, 1, ends2(-2, 4), ends2(-4, 6)))
 	var numbers []string
 	for _, n := range d.Numbers {
 		numbers = append(numbers, n.Text)
@@ -121,7 +126,7 @@ func TestDifferenceDrawing(t *testing.T) {
 	require.Len(t, d.Bars, 1)
 	assert.Equal(t, box{px(56 + 284*0.2), "34", px(284 * 0.6), "10"}, d.Bars[0])
 	assert.Contains(t, d.Desc, "Not shown to have changed")
-	d = drawDifference(7, differing(calib.Fell, math.NaN(), openLow(-8), openLow(-7)))
+	d = drawDifference(7, nitrate(), changing(calib.Fell, math.NaN(), openLow(-8), openLow(-7)))
 	for _, l := range d.Lines {
 		assert.NotEqual(t, "value", l.Class)
 	}

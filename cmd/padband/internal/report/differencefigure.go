@@ -1,7 +1,9 @@
 package report
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"padband/calib"
 	"padband/cmd/padband/internal/lines"
@@ -52,10 +54,10 @@ func (a axis) extent(b calib.Band) reach {
 // drawDifference lays out a line of differences like the chart's rule: the band
 // as a bar with a tick for the value, the water band under it, and zero as a
 // line through both.
-func drawDifference(index int, p Pair) drawing {
-	a, c, y := newAxis(p.Change), p.Change, svgRow+8
+func drawDifference(index int, after calib.Reading, c calib.Change) drawing {
+	a, y := newAxis(c), svgRow+8
 	d := drawing{
-		Index: index, Title: "The difference of " + lines.OneLine(p.After.Analyte.Name) + ", with its bands", Desc: describeDifference(p),
+		Index: index, Title: "The difference of " + lines.OneLine(after.Analyte.Name) + ", with its bands", Desc: describeDifference(after, c),
 		Width: px(svgWidth), Height: px(y + svgFoot), Line: px(y), From: px(svgLeft - svgPast), To: px(svgRight + svgPast),
 		BandText: px(y + bandTop + bandHigh - 1), WaterText: px(y + waterAt + 4),
 	}
@@ -75,4 +77,10 @@ func drawDifference(index int, p Pair) drawing {
 		d.Lines = append(d.Lines, stroke{x, px(y), x, px(y + bandTop + bandHigh + 4), "value"})
 	}
 	return d
+}
+
+// describeDifference is the figure in words.
+func describeDifference(after calib.Reading, c calib.Change) string {
+	first, says := changeWords(after, c)
+	return fmt.Sprintf("A line marked in differences, with zero on it. %s %s", first, strings.Join(says, " "))
 }

@@ -1,6 +1,9 @@
 package report
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // high is that of one analyte read twice: three figureColumns side by side.
 func (c compared) high() float64 {
@@ -24,7 +27,7 @@ func leftHigh(left []string) float64 {
 	if len(left) == 0 {
 		return 0
 	}
-	return rowAir + plainFace(bodyPt, sheetWide).high(2*paraAir, "Not compared    "+joined(left...))
+	return rowAir + plainFace(bodyPt, sheetWide).high(2*paraAir, "Not compared    "+strings.Join(left, " "))
 }
 
 func (s sides) high() float64 {

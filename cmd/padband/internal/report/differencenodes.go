@@ -1,12 +1,14 @@
 package report
 
+import "strings"
+
 func (s differenceSheet) piece() piece {
 	pairs := block("section", "paper-answers", each(s.Pairs, compared.piece)).with("aria-label", "What changed")
 	return sheetOf(s.head,
 		each(s.Doubts, func(d string) piece { return el("p", "paper-fault", setProse(d)) }),
 		when(len(s.Pairs) > 0, pairs),
 		when(len(s.Left) > 0, block("section", "paper-left", head2("Not compared"),
-			el("p", "paper-run", setProse(joined(s.Left...))))),
+			el("p", "paper-run", setProse(strings.Join(s.Left, " "))))),
 		s.Sides.piece(),
 		when(s.Meant, block("section", "paper-limits", head2("What this shows, and what it cannot"),
 			el("p", "", prose(meantText)), el("p", "", prose(notMeantText)), caution())),

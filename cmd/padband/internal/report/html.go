@@ -1,16 +1,18 @@
 package report
 
 import (
+	"encoding/json"
 	"strconv"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
 
-// sheet is what the fragment shows.
-type sheet struct {
+// fragment is what the fragment shows.
+type fragment struct {
 	Readings []section
 	Light    []warning
 	Photo    []fact
@@ -51,8 +53,8 @@ func shownWarning(w calib.Warning) warning {
 // one that begins with api/, or a data: address of a PNG or JPEG; without crop
 // there are no pictures. The error means a fault of this program.
 func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
-	v := sheet{Light: lightWarnings(s.Light), Photo: photoFacts(s), Notes: s.Notes, Meaning: meaning}
-	v.Sums = sumsOf(s)
+	v := fragment{Light: lightWarnings(s.Light), Photo: photoFacts(s), Notes: s.Notes, Meaning: meaning}
+	v.Sums = sumsOf(s.Sums)
 	v.Unknown = unknownWarnings(s.Readings)
 	for i, r := range s.Readings {
 		v.Readings = append(v.Readings, newSection(i+1, r, s, crop))
@@ -62,13 +64,13 @@ func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 }
 
 // pieces are the fragment: each section on a line of its own.
-func (v sheet) pieces() (out pieces) {
+func (v fragment) pieces() (out pieces) {
 	add := func(in ...piece) {
 		for _, n := range pieces(in).nodes() {
 			out = append(out, elem{n}, prose("\n"))
 		}
 	}
-	add(each(v.Readings, section.piece), each(v.Sums, summed.piece))
+	add(each(v.Readings, section.piece), each(v.Sums, summedPiece))
 	if len(v.Readings) > 0 {
 		add(block("section", "reading reading-photo",
 			when(len(v.Light) > 0, el("h3", "", prose("The photo")), warningList(v.Light)),
@@ -109,19 +111,7 @@ func (s section) piece() piece {
 	).with("data-analyte", s.Analyte, "data-bracket", s.Bracket, "data-reliability", s.Reliability, "aria-labelledby", id)
 }
 
-// firstAndFurther are paragraphs of which the first has a class of its own.
-func firstAndFurther(texts []string, first, further string) (out pieces) {
-	for i, t := range texts {
-		class := first
-		if i > 0 {
-			class = further
-		}
-		out = append(out, el("p", class, setProse(t)))
-	}
-	return out
-}
-
-func (s summed) piece() piece {
+func summedPiece(s summed) piece {
 	head := el("div", "reading-head", el("h3", "", prose(s.Head)))
 	return block("section", "reading reading-sum", head, judgedList(s.Judged), nextList(s.Next)).with("aria-label", s.Head)
 }
@@ -168,4 +158,17 @@ func unknownWarnings(readings []calib.Reading) (out []warning) {
 		out = append(out, shownWarning(w))
 	}
 	return out
+}
+
+// placesText are the places that a warning applies to, as a reading file has
+// them: for the page, which shows them on the photo. It is empty without one.
+func placesText(places []calib.Place) string {
+	if len(places) == 0 {
+		return ""
+	}
+	data, err := json.Marshal(reading.PlacesOf(places))
+	if err != nil {
+		return "" // names and finite values alone: this cannot be
+	}
+	return string(data)
 }

@@ -15,8 +15,8 @@ type summed struct {
 	Next   []string
 }
 
-func sumsOf(s Source) (out []summed) {
-	for _, j := range s.Sums {
+func sumsOf(sums []calib.Judgement) (out []summed) {
+	for _, j := range sums {
 		js := judgedWords([]calib.Judgement{j})
 		out = append(out, summed{lines.UpperFirst(lines.OneLine(reading.SumName(j))) + ", together", js, nextOf(js)})
 	}

@@ -14,6 +14,16 @@ const (
 	smallPt  = 7.5
 	figurePt = 7.5
 	titlePt  = 12.0
+	pairPt   = 8.0
+
+	saysLarger = 1.125 // how much larger the first sentence of a reading is
+	rowAir     = 1.9   // border and padding of a piece
+	paraAir    = 0.6   // between paragraphs
+)
+
+var (
+	bodyLine  = bodyPt * leading * ptMM
+	smallLine = smallPt * leading * ptMM
 )
 
 // letter is how wide a letter is, in its size: about that of DejaVu Sans, the
@@ -121,4 +131,16 @@ func spread[S any](first, further float64, items []item[S]) []S {
 		begun = true
 	}
 	return sheets
+}
+
+func faultHigh(text string) float64 {
+	return boldFace(bodyPt, sheetWide-5).high(3, text)
+}
+
+// textWide is how wide a text of the body's size is on one line.
+func textWide(text string) (mm float64) {
+	for _, r := range text {
+		mm += letter(r) * bodyPt * ptMM
+	}
+	return mm
 }

@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strings"
 
+	"padband/cmd/padband/internal/lines"
+
 	"golang.org/x/net/html"
 )
 
@@ -103,10 +105,13 @@ func writable(s string) string {
 
 // written is the pieces as HTML that is well-formed XML too. The error says what
 // in the tree a page may not have: that is a fault of this program.
-func written(in ...piece) ([]byte, error) {
+func written(in ...piece) ([]byte, error) { return writtenWith("", in...) }
+
+// writtenWith is [written] for a page that may have this style of its own.
+func writtenWith(style string, in ...piece) ([]byte, error) {
 	var b bytes.Buffer
 	for _, n := range pieces(in).nodes() {
-		if err := allowed(n); err != nil {
+		if err := allowed(n, style); err != nil {
 			return nil, err
 		}
 		if err := html.Render(&b, n); err != nil {
@@ -127,9 +132,9 @@ var attribute = regexp.MustCompile(`^(class|id|lang|name|content|charset|http-eq
 
 // allowed says what is wrong with a tree: a script or the like, an attribute that
 // is not known, or a picture from elsewhere.
-func allowed(n *html.Node) error {
+func allowed(n *html.Node, style string) error {
 	if n.Type == html.ElementNode {
-		if unescaped.MatchString(n.Data) && !ownStyle(n) {
+		if unescaped.MatchString(n.Data) && !ownStyle(n, style) {
 			return fmt.Errorf("a page may not have the element %s", n.Data)
 		}
 		for _, a := range n.Attr {
@@ -139,15 +144,54 @@ func allowed(n *html.Node) error {
 		}
 	}
 	for c := n.FirstChild; c != nil; c = c.NextSibling {
-		if err := allowed(c); err != nil {
+		if err := allowed(c, style); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// ownStyle is whether an element is the style of the pages and nothing else.
-func ownStyle(n *html.Node) bool {
+// ownStyle is whether an element is that style and nothing else.
+func ownStyle(n *html.Node, style string) bool {
 	c := n.FirstChild
-	return n.Data == "style" && c != nil && c.NextSibling == nil && c.Type == html.TextNode && c.Data == "\n"+paperCSS
+	return n.Data == "style" && c != nil && c.NextSibling == nil && c.Type == html.TextNode && style != "" && c.Data == style
+}
+
+// setProse is a text in which a figure and its sign stay on one line.
+func setProse(text string) prose { return prose(lines.Set(text)) }
+
+// paragraph is a paragraph of it; nothing without a text.
+func paragraph(class, text string) piece {
+	return when(text != "", el("p", class, setProse(text)))
+}
+
+// bullets is a list of texts.
+func bullets(class string, texts []string) elem {
+	return block("ul", class, each(texts, func(t string) piece { return el("li", "", setProse(t)) }))
+}
+
+// firstAndFurther are paragraphs of which the first has a class of its own.
+func firstAndFurther(texts []string, first, further string) (out pieces) {
+	for i, t := range texts {
+		class := first
+		if i > 0 {
+			class = further
+		}
+		out = append(out, el("p", class, setProse(t)))
+	}
+	return out
+}
+
+func head2(text string) elem { return el("h2", "", prose(text)) }
+
+// pictures are the addresses that an image may have: one below the page's own,
+// or a picture held in the address itself.
+var pictures = regexp.MustCompile(`^(api/[A-Za-z0-9/._?=&%-]*|data:image/(png|jpeg);base64,[A-Za-z0-9+/=]*)$`)
+
+// address is a picture's address, empty for one of another kind.
+func address(of string) string {
+	if !pictures.MatchString(of) {
+		return ""
+	}
+	return of
 }

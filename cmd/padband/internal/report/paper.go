@@ -1,7 +1,6 @@
 package report
 
 import (
-	_ "embed"
 	"slices"
 	"strings"
 
@@ -10,12 +9,6 @@ import (
 	"padband/cmd/padband/internal/lines"
 	"padband/colorimetry"
 )
-
-//go:embed paper.css
-var paperCSS string
-
-// Entry is a label with what stands for it, as it is printed.
-type Entry struct{ Label, Value string }
 
 // PaperInput is what a report made to be shown is made from. All but Source may
 // be empty; what is empty is left out or said to be missing.
@@ -186,16 +179,14 @@ func shows(readings []calib.Reading) (out []string) {
 	return out
 }
 
-func printed(in []Entry) (out []Entry) {
-	for _, e := range in {
-		out = append(out, Entry{lines.OneLine(e.Label), lines.OneLine(e.Value)})
-	}
-	return out
-}
-
 func eachLower(in []string) (out []string) {
 	for _, s := range in {
 		out = append(out, lines.LowerFirst(lines.OneLine(s)))
 	}
 	return out
 }
+
+// SheetForm is the form of a report's sheets. It is raised whenever the same
+// record would give other bytes of them, so that a record made before is known
+// by its own form. Records without one have form 1.
+const SheetForm = 2

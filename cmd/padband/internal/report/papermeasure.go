@@ -5,8 +5,6 @@ import "strconv"
 // The heights of the page's pieces in print, in millimetres, as paper.css has
 // them. They may be more than a machine's font makes them, never less.
 const (
-	rowAir        = 1.9 // border and padding of a piece
-	paraAir       = 0.6 // between paragraphs
 	answerAir     = 0.3
 	viewWide      = 56.0
 	knownWide     = sheetWide - viewWide - 5
@@ -14,8 +12,6 @@ const (
 	cropsWide     = 36.0
 	partsWide     = 42.0
 	cropsGap      = 1.0
-	saysLarger    = 1.125
-	pairPt        = 8.0
 	planPt        = 10.0
 	markWide      = 4.0 // of the dash before a warning
 	columnGap     = 6.0
@@ -24,15 +20,6 @@ const (
 	factsHigh     = 150.0 // after which facts go on in a further piece
 	dayHigh       = 16.5
 )
-
-var (
-	bodyLine  = bodyPt * leading * ptMM
-	smallLine = smallPt * leading * ptMM
-)
-
-func faultHigh(text string) float64 {
-	return boldFace(bodyPt, sheetWide-5).high(3, text)
-}
 
 func (a answer) high() float64 {
 	wide := sheetWide - 4
@@ -73,7 +60,7 @@ func runIn(wide float64, verdict, grounds string) float64 {
 	return max(alone, f.below(0, grounds))
 }
 
-func (s summed) high() float64 {
+func summedHigh(s summed) float64 {
 	return rowAir + boldFace(bodyPt, sheetWide).high(0.6, s.Head) + againstHigh(sheetWide, s.Judged, s.Next)
 }
 
@@ -101,14 +88,6 @@ func (a about) high() float64 {
 		right += a.Light.high(wide)
 	}
 	return rowAir + max(left, right)
-}
-
-// textWide is how wide a text of the body's size is on one line.
-func textWide(text string) (mm float64) {
-	for _, r := range text {
-		mm += letter(r) * bodyPt * ptMM
-	}
-	return mm
 }
 
 func (l lightWords) high(wide float64) float64 {

@@ -3,63 +3,13 @@ package report
 import (
 	"strconv"
 	"strings"
-
-	"golang.org/x/net/html"
 )
-
-// policy lets a page load nothing but the pictures it holds.
-const policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
-
-// onSheets is a whole page: what every page begins with, and its sheets.
-func onSheets(f folio, sheets ...piece) ([]byte, error) {
-	title := f.Title
-	if f.Subject != "" {
-		title += ": " + f.Subject
-	}
-	page := block("html", "",
-		block("head", "",
-			el("meta", "").with("charset", "utf-8"),
-			el("meta", "").with("http-equiv", "Content-Security-Policy", "content", policy),
-			el("meta", "").with("name", "viewport", "content", "width=device-width, initial-scale=1"),
-			el("title", "", prose(title)),
-			el("style", "", prose("\n"+paperCSS)),
-		),
-		block("body", "paper", block("main", "", sheets...)),
-	).with("lang", "en")
-	return written(elem{&html.Node{Type: html.DoctypeNode, Data: "html"}}, prose("\n"), page, prose("\n"))
-}
-
-// sheetOf is one sheet with its head.
-func sheetOf(h head, in ...piece) elem {
-	return block("section", "paper-sheet", h.piece(), pieces(in)).with("aria-label", h.number())
-}
-
-func (h head) number() string { return "Sheet " + strconv.Itoa(h.Number) + " of " + strconv.Itoa(h.Of) }
-
-func (h head) piece() piece {
-	name, under := h.named()
-	of := el("p", "paper-of")
-	for _, e := range h.Known {
-		of.add(el("span", "", prose(e.Label+" "), el("b", "", prose(e.Value))), prose(" "))
-	}
-	if h.Blank != "" {
-		of.add(el("span", "", prose(h.Blank)), writeOn(), prose(" "))
-	}
-	of.add(el("span", "paper-number", prose(h.number())))
-	if h.Number == 1 {
-		return block("header", "paper-head", el("h1", "", prose(name)), el("p", "paper-under", prose(under)), of)
-	}
-	return block("header", "paper-head", el("p", "paper-name", prose(name)), of)
-}
-
-// writeOn is a line to write on.
-func writeOn() elem { return el("span", "paper-blank") }
 
 func (s paperSheet) piece() piece {
 	return sheetOf(s.head,
 		when(s.Faults != "", el("p", "paper-fault", prose(faultText(s.Faults)))),
 		when(len(s.Answers) > 0, block("section", "paper-answers", each(s.Answers, answer.piece)).with("aria-label", "What was read")),
-		each(s.Sums, summed.onPaper),
+		each(s.Sums, summedOnPaper),
 		each(s.Abouts, about.piece),
 		s.Light.piece(),
 		each(s.Sections, part.piece),
@@ -71,8 +21,6 @@ func (s paperSheet) piece() piece {
 	)
 }
 
-func head2(text string) elem { return el("h2", "", prose(text)) }
-
 func (a answer) piece() piece {
 	return block("div", "paper-answer",
 		el("div", "paper-line", head2(a.Head), el("p", "paper-word", prose(a.Word))),
@@ -83,7 +31,7 @@ func (a answer) piece() piece {
 	).with("data-analyte", a.Analyte, "data-reliability", a.Reliability)
 }
 
-func (s summed) onPaper() piece {
+func summedOnPaper(s summed) piece {
 	return block("section", "paper-answer", head2(s.Head), judgedList(s.Judged), nextList(s.Next))
 }
 
@@ -147,8 +95,6 @@ func (l *limitWords) piece() piece {
 		el("p", "", prose(shownText)), el("p", "", prose(notShownText)),
 		when(len(l.Shows) > 0, el("p", "", prose(strings.Join(l.Shows, " ")))), caution())
 }
-
-func caution() elem { return el("p", "paper-caution", prose(cautionText)) }
 
 func (c *check) piece() piece {
 	if c == nil {

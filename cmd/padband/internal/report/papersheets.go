@@ -58,8 +58,8 @@ func paperItems(in PaperInput) (out []item[paperSheet]) {
 		a := answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next}
 		add(a.high(), func(s *paperSheet) { s.Answers = append(s.Answers, a) })
 	}
-	for _, one := range sumsOf(in.Source) {
-		add(one.high(), func(s *paperSheet) { s.Sums = append(s.Sums, one) })
+	for _, one := range sumsOf(in.Sums) {
+		add(summedHigh(one), func(s *paperSheet) { s.Sums = append(s.Sums, one) })
 	}
 	for _, a := range newAbouts(in, light) {
 		add(a.high(), func(s *paperSheet) { s.Abouts = append(s.Abouts, a) })
@@ -156,3 +156,20 @@ func closing(in PaperInput) (out []item[paperSheet]) {
 
 // joined is several sentences as one line after the other.
 func joined(texts ...string) string { return strings.Join(texts, " ") }
+
+// digitsShown is how many digits of a hash stand at a sheet's head: as many as a
+// record's fingerprint has.
+const digitsShown = 20
+
+// short is the beginning of a hash in groups of four, as a fingerprint is printed.
+func short(hash string) string {
+	hash = lines.OneLine(hash)
+	if len(hash) < digitsShown {
+		return hash
+	}
+	var groups []string
+	for i := 0; i < digitsShown; i += 4 {
+		groups = append(groups, hash[i:i+4])
+	}
+	return strings.Join(groups, " ")
+}

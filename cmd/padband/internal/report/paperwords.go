@@ -8,16 +8,6 @@ const (
 	notShownText = "It cannot show whether the strip was sound, dipped and timed as its maker says, whether the water came from the " +
 		"place named, or what the water is at another time. It says nothing of bacteria or of anything that the strip has no " +
 		"pad for."
-	cautionText = "A strip is a screening test. Have a certified laboratory confirm what matters to health, to money or in a dispute. " +
-		"Ask the local health authority what a result means for drinking. Local codes and licensed practice decide what is " +
-		"done to pipes and treatment."
-	meantText = "The difference is the later reading minus the earlier, worked out from all that either reading leaves possible, and " +
-		"its bands are made to hold the true difference 95 times in 100: the band by the errors of reading the colours, the " +
-		"water band by the strips' own errors too. \"Changed\" is said only when zero lies outside the water band. The two " +
-		"readings' errors are taken as independent; two strips of one lot or two photos of one chart err alike in part, for " +
-		"which the bands are wider than they need be."
-	notMeantText = "\"Not shown to have changed\" does not mean that nothing changed: it may have changed by anything that the water band " +
-		"holds. And a change shows that the two samples differ, not what made them differ."
 	dayText = "A signature proves who signed, not when, and the signer could make and sign another record later. What was written " +
 		"down or countersigned on the day does show the time: do that below."
 	unsealedText = "The fingerprint is printed when the record is kept or verified; not here, for this page is one of the files that it " +

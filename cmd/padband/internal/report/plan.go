@@ -117,24 +117,6 @@ func photoPart(c charts.Chart) planPart {
 	return p
 }
 
-// MomentTexts says when to take the photos of a chart's pads.
-func MomentTexts(c charts.Chart) []string {
-	out := []string{}
-	moments, _ := c.Moments()
-	for _, m := range moments {
-		out = append(out, momentText(m))
-	}
-	return out
-}
-
-func momentText(m charts.Moment) string {
-	when := lines.Plain(m.From) + " to " + lines.Plain(m.To) + " s after the dip"
-	if m.From == m.To {
-		when = lines.Plain(m.From) + " s after the dip"
-	}
-	return "Take a photo " + when + ", for " + lines.List(lines.EachOneLine(m.Analytes))
-}
-
 // Plan returns what to do before, at and after the dip as one HTML page of one
 // sheet, with boxes to tick and lines to write on, for this chart. The error
 // means a fault of this program.

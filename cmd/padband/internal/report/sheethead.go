@@ -2,14 +2,7 @@ package report
 
 import (
 	"strings"
-
-	"padband/cmd/padband/internal/lines"
 )
-
-// SheetForm is the form of a report's sheets. It is raised whenever the same
-// record would give other bytes of them, so that a record made before is known
-// by its own form. Records without one have form 1.
-const SheetForm = 2
 
 // folio is what every page of paper has.
 type folio struct {
@@ -23,23 +16,6 @@ type head struct {
 	Known      []Entry // what tells that the sheet belongs to this page
 	Blank      string  // what to write by hand; empty leaves it out
 	Number, Of int
-}
-
-// digitsShown is how many digits of a hash stand at a sheet's head: as many as a
-// record's fingerprint has.
-const digitsShown = 20
-
-// short is the beginning of a hash in groups of four, as a fingerprint is printed.
-func short(hash string) string {
-	hash = lines.OneLine(hash)
-	if len(hash) < digitsShown {
-		return hash
-	}
-	var groups []string
-	for i := 0; i < digitsShown; i += 4 {
-		groups = append(groups, hash[i:i+4])
-	}
-	return strings.Join(groups, " ")
 }
 
 // named are the page's name and what stands under it on the first sheet.

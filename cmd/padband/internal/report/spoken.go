@@ -6,22 +6,26 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
 )
 
-// Spoken is the readings of one photo in a sentence each, short enough to be
+// Spoken is the readings of one photo, and what they mean when that was asked, in a sentence each, short enough to be
 // heard after every change: where the value lies and, when it is not to be
 // relied on, that.
-func Spoken(s Source) string {
+func Spoken(readings []calib.Reading, meanings []strip.Meaning) string {
 	var parts []string
-	for i, r := range s.Readings {
+	for i, r := range readings {
 		text := lines.UpperFirst(lines.OneLine(r.Analyte.Name)) + ": " + breath(r)
 		if r.Reliability != calib.Good {
 			text += ", " + string(r.Reliability)
 		}
 		parts = append(parts, text+".")
-		for _, a := range judgedWords(s.meaning(i).Judgements) {
+		if i >= len(meanings) {
+			continue // nothing was asked
+		}
+		for _, a := range judgedWords(meanings[i].Judgements) {
 			parts = append(parts, a.Verdict)
 		}
 	}

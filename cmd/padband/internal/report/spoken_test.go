@@ -29,7 +29,7 @@ func TestSpoken(t *testing.T) {
 		"Nitrate: at most 0.5.":                      scale(0.5, calib.Below, calib.Good),
 		"Iron lines: cannot tell, caution.":          {Analyte: lines, Value: math.NaN(), Reliability: calib.Caution, Swatches: swatches[:2]},
 	} {
-		assert.Equal(t, want, Spoken(Source{Readings: []calib.Reading{r}}))
+		assert.Equal(t, want, Spoken([]calib.Reading{r}, nil))
 	}
-	assert.Equal(t, "Nitrate: at most 0.5. Nitrate: at most 0.5.", Spoken(Source{Readings: []calib.Reading{scale(0.5, calib.Below, calib.Good), scale(0.5, calib.Below, calib.Good)}}))
+	assert.Equal(t, "Nitrate: at most 0.5. Nitrate: at most 0.5.", Spoken([]calib.Reading{scale(0.5, calib.Below, calib.Good), scale(0.5, calib.Below, calib.Good)}, nil))
 }

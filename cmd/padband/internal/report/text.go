@@ -56,16 +56,6 @@ func Meaning() string {
 	return b.String()
 }
 
-// moment writes a time of the file format for people: date, clock, and the
-// offset from UTC when it is known.
-func moment(taken string) string {
-	const clock = len("2006-01-02T15:04:05")
-	if len(taken) < clock {
-		return taken
-	}
-	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
-}
-
 // padText is one analyte's paragraph; light is that of the photo. What it means
 // against a limit stands before the drawing, and what to do at the end.
 func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {

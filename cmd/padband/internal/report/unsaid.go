@@ -1,25 +1,10 @@
 package report
 
 import (
-	"encoding/json"
 	"slices"
 
 	"padband/calib"
-	"padband/calib/reading"
 )
-
-// placesText are the places that a warning applies to, as a reading file has
-// them: for the page, which shows them on the photo. It is empty without one.
-func placesText(places []calib.Place) string {
-	if len(places) == 0 {
-		return ""
-	}
-	data, err := json.Marshal(reading.PlacesOf(places))
-	if err != nil {
-		return "" // names and finite values alone: this cannot be
-	}
-	return string(data)
-}
 
 // unknown are the warnings of no weight about kit and times, each once: what
 // nobody said is said once for all readings, and not under each.
