@@ -12,26 +12,6 @@ import (
 	"padband/colorimetry"
 )
 
-// marked is where a reading's marks lie in an invented photo: part k of the pad
-// at (0, k), that of swatch i at (i+1, k).
-func marked(r calib.Reading, parts int) charts.Placed {
-	at := func(x, k int) charts.Mark {
-		return charts.Mark{Part: k + 1, Region: colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{X: float64(x), Y: float64(k)}, {X: 10, Y: 10}}}}
-	}
-	p := charts.PlacedAnalyte{Analyte: r.Analyte}
-	for k := range parts {
-		p.Pad = append(p.Pad, at(0, k))
-	}
-	for i := range r.Swatches {
-		var sw []charts.Mark
-		for k := range parts {
-			sw = append(sw, at(i+1, k))
-		}
-		p.Swatches = append(p.Swatches, sw)
-	}
-	return charts.Placed{Pads: []charts.PlacedAnalyte{{Analyte: charts.Analyte{Name: "other"}}, p}}
-}
-
 // show is the picture of a region: an address that tells which.
 func show(r colorimetry.Region) string { return fmt.Sprintf("api/%g-%g", r.Points[0].X, r.Points[0].Y) }
 
@@ -78,16 +58,6 @@ func TestNoCrops(t *testing.T) {
 	r := nitrate()
 	assert.Nil(t, besides(r, marked(r, 1), nil))
 	assert.Nil(t, besides(r, charts.Placed{}, show))
-}
-
-// An image comes from the page's own server or is held in its address.
-func TestAddresses(t *testing.T) {
-	for _, good := range []string{"api/photos/1/part?x=1.5&y=2&w=3&h=4&to=96", "data:image/png;base64,iVBORw0KGgo=", "data:image/jpeg;base64,/9j/+A=="} {
-		assert.Equal(t, good, string(address(good)))
-	}
-	for _, bad := range []string{"", "javascript:alert(1)", "https://example.org/a.png", "//example.org/a.png", "/api/x", "data:text/html;base64,PHA+", "data:image/svg+xml;base64,PHA+", "api/x\n", `api/"x`, "data:image/png;base64,A B"} {
-		assert.Empty(t, address(bad), bad)
-	}
 }
 
 func TestSwatchNumber(t *testing.T) {

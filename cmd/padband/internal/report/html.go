@@ -65,11 +65,7 @@ func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 
 // pieces are the fragment: each section on a line of its own.
 func (v fragment) pieces() (out pieces) {
-	add := func(in ...piece) {
-		for _, n := range pieces(in).nodes() {
-			out = append(out, elem{n}, prose("\n"))
-		}
-	}
+	add := func(in ...piece) { out = append(out, onLines(in...)...) }
 	add(each(v.Readings, section.piece), each(v.Sums, summedPiece))
 	if len(v.Readings) > 0 {
 		add(block("section", "reading reading-photo",

@@ -2,11 +2,10 @@ package report
 
 import (
 	"encoding/xml"
-	"errors"
 	"io"
-	"os"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -18,92 +17,12 @@ import (
 	"padband/colorimetry"
 )
 
-// node is one element of a fragment, with all text below it.
-type node struct {
-	name string
-	attr map[string]string
-	text string
-	in   []string // the names of the elements around it, and of itself
-}
-
-// page returns a fragment's elements in order. The parser is strict, so a
-// fragment that passes is well formed.
+// page is a photo's fragment with its elements.
 func page(t *testing.T, s Source, crop func(colorimetry.Region) string) (html string, all []*node) {
 	t.Helper()
 	html, err := HTML(s, crop)
 	require.NoError(t, err)
-	d := xml.NewDecoder(strings.NewReader("<sheet>" + html + "</sheet>"))
-	var open []*node
-	for {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			return html, all
-		}
-		require.NoError(t, err, html)
-		switch x := token.(type) {
-		case xml.StartElement:
-			n := &node{name: x.Name.Local, attr: map[string]string{}}
-			for _, a := range x.Attr {
-				n.attr[a.Name.Local] = a.Value
-			}
-			if len(open) > 0 {
-				n.in = slices.Clone(open[len(open)-1].in)
-			}
-			n.in = append(n.in, n.name)
-			open, all = append(open, n), append(all, n)
-		case xml.EndElement:
-			open = open[:len(open)-1]
-		case xml.CharData:
-			for _, n := range open {
-				n.text += string(x)
-			}
-		}
-	}
-}
-
-// with are the elements that have a class.
-func with(all []*node, class string) (out []*node) {
-	for _, n := range all {
-		if slices.Contains(strings.Fields(n.attr["class"]), class) {
-			out = append(out, n)
-		}
-	}
-	return out
-}
-
-func texts(all []*node) (out []string) {
-	for _, n := range all {
-		out = append(out, flat(n.text))
-	}
-	return out
-}
-
-// changed is the invented nitrate reading with changes.
-func changed(change func(r *calib.Reading)) calib.Reading {
-	r := nitrate()
-	change(&r)
-	return r
-}
-
-// forms are readings of every form a sheet has.
-func forms() []calib.Reading {
-	return []calib.Reading{
-		nitrate(),
-		changed(func(r *calib.Reading) {
-			r.Reliability = calib.Caution
-			r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines. Tilt the phone.", Weight: calib.Caution}}
-		}),
-		changed(func(r *calib.Reading) {
-			r.Reliability, r.TooWide, r.Band.Hills = calib.Unreliable, true, [][2]float64{{4, 4.5}, {5.5, 6}}
-		}),
-		changed(func(r *calib.Reading) {
-			r.Range, r.Value, r.Bracket = calib.Above, 11, [2]float64{7, 11}
-			r.Band.High, r.WaterBand.High = calib.Bound{Value: 11, Open: true}, calib.Bound{Value: 11, Open: true}
-		}),
-		changed(func(r *calib.Reading) { r.Reliability = calib.Caution }), // because of the light
-		presencePad(0.999),
-		presencePad(0.3),
-	}
+	return html, pieceTree(t, html)
 }
 
 var (
@@ -264,27 +183,48 @@ func TestNothingRead(t *testing.T) {
 	assert.Equal(t, "Not read no pad is marked for pH: skipped", flat(all[0].text))
 }
 
-var classes = regexp.MustCompile(`\.([a-z-]+)`)
+// The page gets a warning's places as a reading file has them.
+func TestPlacesText(t *testing.T) {
+	for want, places := range map[string][]calib.Place{
+		"":                                     nil,
+		`[{"kind":"photo"}]`:                   {{Kind: calib.PlacePhoto}},
+		`[{"kind":"pad","analyte":"a:b \"c"}]`: {{Kind: calib.PlacePad, Analyte: `a:b "c`}},
+		`[{"kind":"swatch","analyte":"x","value":0},{"kind":"swatch","analyte":"x","value":1.5,"part":2}]`: {
+			{Kind: calib.PlaceSwatch, Analyte: "x"}, {Kind: calib.PlaceSwatch, Analyte: "x", Value: 1.5, Part: 2}},
+	} {
+		assert.Equal(t, want, placesText(places))
+	}
+}
 
-// The look: it styles the sheet's classes and nothing else, and fetches nothing.
-func TestLookStylesTheSheetAlone(t *testing.T) {
-	data, err := os.ReadFile("../page/web/reading.css")
-	require.NoError(t, err)
-	look := regexp.MustCompile(`(?s)/\*.*?\*/`).ReplaceAllString(string(data), "")
-	assert.NotContains(t, look, "url(")
-	assert.NotContains(t, look, "@import")
-	rules, has := 0, classesShown(t)
-	for _, r := range regexp.MustCompile(`([^{};]+)\{`).FindAllStringSubmatch(look, -1) {
-		if strings.Contains(r[1], "@media") {
-			continue
-		}
-		for _, selector := range strings.Split(regexp.MustCompile(`\([^)]*\)`).ReplaceAllString(r[1], ""), ",") {
-			rules++
-			assert.True(t, strings.HasPrefix(strings.TrimSpace(selector), ".reading"), selector)
-			for _, c := range classes.FindAllStringSubmatch(selector, -1) {
-				assert.True(t, has[c[1]], "no element has the class %s", c[1])
+// All that is drawn lies within the picture.
+func TestNothingLeavesTheDrawing(t *testing.T) {
+	for _, r := range forms() {
+		_, all := page(t, source(r), nil)
+		for _, n := range all {
+			if n.name != "line" && n.name != "text" && n.name != "rect" {
+				continue
+			}
+			for _, a := range []string{"x", "y", "x1", "y1", "x2", "y2"} {
+				v, err := strconv.ParseFloat(n.attr[a], 64)
+				assert.True(t, n.attr[a] == "" || err == nil && v >= 0 && v <= 360, "%s %v", a, n.attr)
+				assert.True(t, n.attr[a] == "" || !strings.HasPrefix(a, "y") || v <= 64, "%s %v", a, n.attr)
 			}
 		}
 	}
-	assert.Greater(t, rules, 30)
+}
+
+// What a person sees of it is drawn in the page's own ink.
+func TestDrawingTakesThePagesInk(t *testing.T) {
+	html, all := page(t, source(nitrate(), presencePad(0.96)), nil)
+	assert.NotRegexp(t, regexp.MustCompile(`#[0-9a-fA-F]{3,6}\b|rgb`), strings.ReplaceAll(html, "&#39;", ""))
+	svgs := 0
+	for _, n := range all {
+		if n.name == "svg" {
+			svgs++
+			assert.Equal(t, "currentColor", n.attr["fill"])
+			assert.Equal(t, "img", n.attr["role"])
+			assert.Equal(t, "0 0 360 64", n.attr["viewBox"])
+		}
+	}
+	assert.Equal(t, 1, svgs, "a presence pad has no rule")
 }

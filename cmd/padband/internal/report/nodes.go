@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"padband/cmd/padband/internal/lines"
@@ -59,6 +60,17 @@ func block(name, class string, in ...piece) elem {
 	}
 	return e
 }
+
+// onLines are the pieces with a line break after each element or text.
+func onLines(in ...piece) (out pieces) {
+	for _, n := range pieces(in).nodes() {
+		out = append(out, elem{n}, prose("\n"))
+	}
+	return out
+}
+
+// doctype begins a whole page.
+func doctype() piece { return elem{&html.Node{Type: html.DoctypeNode, Data: "html"}} }
 
 // add puts pieces at the element's end.
 func (e elem) add(in ...piece) {
@@ -194,4 +206,9 @@ func address(of string) string {
 		return ""
 	}
 	return of
+}
+
+// px prints a length with one decimal at most.
+func px(v float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', 1, 64), ".0")
 }

@@ -1,53 +1,11 @@
 package report
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"golang.org/x/net/html"
-
-	"padband/calib"
-	"padband/calib/strip"
-	"padband/charts"
 )
-
-// classesShown are the classes of the elements of pages that have all there is.
-func classesShown(t *testing.T) map[string]bool {
-	t.Helper()
-	worst, faulty := worstPaper(t), manyPads(t)
-	worst.Sums = []calib.Judgement{{Words: []string{"Under the limit."}, Next: []string{"Test again."}}}
-	faulty.Readings[0], faulty.Notes = presencePad(0.3), []charts.Note{{Code: charts.NoteNoPad, Text: "no pad is marked for iron: skipped"}}
-	s := worst.Source
-	s.Notes, s.Readings = faulty.Notes, append(s.Readings[:3:3], forms()...)
-	s.Meanings = append(s.Meanings, strip.Meaning{})
-	piece, err := HTML(s, worst.Crop)
-	require.NoError(t, err)
-	out := map[string]bool{}
-	for _, page := range []func() ([]byte, error){
-		func() ([]byte, error) { return []byte(piece), nil },
-		func() ([]byte, error) { return Paper(worst) },
-		func() ([]byte, error) { return Paper(faulty) },
-		func() ([]byte, error) { return Difference(doubtedDifference(t)) },
-		func() ([]byte, error) { return Plan(worst.Chart, "1") },
-	} {
-		data, err := page()
-		require.NoError(t, err)
-		root, err := html.Parse(strings.NewReader(string(data)))
-		require.NoError(t, err)
-		for n := range root.Descendants() {
-			for _, a := range n.Attr {
-				if a.Key == "class" {
-					for _, c := range strings.Fields(a.Val) {
-						out[c] = true
-					}
-				}
-			}
-		}
-	}
-	return out
-}
 
 func TestNodes(t *testing.T) {
 	in := pieces{
@@ -63,7 +21,7 @@ func TestNodes(t *testing.T) {
 // What could run, style or lead elsewhere is refused, wherever it comes from.
 func TestNodesRefuse(t *testing.T) {
 	for what, e := range map[string]elem{
-		"script": el("script", ""), "a style of its own": el("style", "", prose("p{}")), "a second text in the style": el("style", "", prose("\n"+paperCSS), prose("</style>")),
+		"script": el("script", ""), "a style of its own": el("style", "", prose("p{}")), "a second text in the style": el("style", "", prose("p{}"), prose("</style>")),
 		"a bare style": el("style", ""), "frame": el("iframe", ""), "text of noscript": el("noscript", "", prose("<p>")), "plaintext": el("plaintext", ""), "xmp": el("xmp", "", prose("</xmp>")),
 		"onload": el("p", "").with("onload", "x"), "style": el("p", "").with("style", "x"), "href": el("a", "").with("href", "x"), "a name with markup": el("p", "").with(`x" y`, "z"),
 		"a picture from elsewhere": el("img", "").with("src", "https://example.org/x.png"), "a picture that runs": el("img", "").with("src", "javascript:x"),
@@ -74,6 +32,22 @@ func TestNodesRefuse(t *testing.T) {
 		_, err = written(block("div", "", el("p", "", e)))
 		assert.Error(t, err, "%s, further in", what)
 	}
-	_, err := written(el("style", "", prose("\n"+paperCSS)))
+	_, err := writtenWith("p{}", el("style", "", prose("p{}")))
 	assert.NoError(t, err)
+	_, err = writtenWith("p{}", el("style", "", prose("p{}"), prose("</style>")))
+	assert.Error(t, err, "a second text in a page's own style")
+	_, err = writtenWith("p{}", el("style", "", prose("b{}")))
+	assert.Error(t, err, "another style than the page's own")
+	_, err = writtenWith("", el("style", "", prose("")))
+	assert.Error(t, err, "an empty style")
+}
+
+// An image comes from the page's own server or is held in its address.
+func TestAddresses(t *testing.T) {
+	for _, good := range []string{"api/photos/1/part?x=1.5&y=2&w=3&h=4&to=96", "data:image/png;base64,iVBORw0KGgo=", "data:image/jpeg;base64,/9j/+A=="} {
+		assert.Equal(t, good, string(address(good)))
+	}
+	for _, bad := range []string{"", "javascript:alert(1)", "https://example.org/a.png", "//example.org/a.png", "/api/x", "data:text/html;base64,PHA+", "data:image/svg+xml;base64,PHA+", "api/x\n", `api/"x`, "data:image/png;base64,A B"} {
+		assert.Empty(t, address(bad), bad)
+	}
 }

@@ -1,10 +1,6 @@
 package report
 
 import (
-	"encoding/xml"
-	"errors"
-	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"testing"
@@ -14,69 +10,26 @@ import (
 	"golang.org/x/net/html"
 
 	"padband/calib"
-	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
 )
 
-// filler puts a text into fields, each time told apart, and keeps what it put.
-type filler struct {
-	text string
-	put  []string
-}
-
-func (f *filler) next() string {
-	f.put = append(f.put, fmt.Sprintf("«%d %s»", len(f.put), f.text))
-	return f.put[len(f.put)-1]
-}
-
-func (f *filler) entry() Entry { return Entry{f.next(), f.next()} }
-
-// paper is an invented report with the text in every field that holds one.
-func (f *filler) paper() PaperInput {
-	in := invented()
-	in.Readings = append(in.Readings, presencePad(0.3))
-	for i := range in.Readings {
-		r := &in.Readings[i]
-		r.Analyte.Name, r.Analyte.Unit = f.next(), f.next()
-		r.Swatches[len(r.Swatches)/2].Label = f.text // it may begin with the value
-		r.Warnings = []calib.Warning{{Code: calib.Code(f.next()), Seen: f.next(), Then: f.next(), Weight: calib.Caution}}
-	}
-	in.Placed.Pads[1].Analyte.Name = in.Readings[0].Analyte.Name
-	in.Light.Reliability, in.Light.Warnings = calib.Caution, []calib.Warning{{Code: calib.Code(f.next()), Seen: f.next(), Then: f.next()}}
-	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{f.next(), f.next()}, Next: []string{f.next(), f.next()}}}}}
-	in.Sums = []calib.Judgement{{Words: []string{f.next()}, Next: []string{f.next()}}}
-	in.Photo.Profile = f.next()
-	in.Notes = []charts.Note{{Text: f.next()}}
-	return in
-}
-
-// around adds what the page has and the fragment has not.
-func (f *filler) around(in PaperInput) PaperInput {
-	in.Readings[0].Analyte.RespondsTo = []string{f.next(), f.next()}
-	in.Subject, in.File, in.Version, in.Chart.Title, in.Signer = f.next(), f.next(), f.next(), f.next(), f.next()
-	in.Facts, in.Hashes = []Entry{f.entry(), f.entry()}, []Entry{f.entry()}
-	in.Missing, in.Attached = []string{f.next(), f.next()}, []string{f.next()}
-	in.Seal = &Seal{Fingerprint: f.next(), Findings: []string{f.next(), f.next()}, Faults: 1}
-	return in
-}
-
-// side is one of two readings compared; its chart's name stands in a row of facts.
-func (f *filler) side(in PaperInput) Side {
+// sideWith is one of two readings compared; its chart's name stands in a row of facts.
+func sideWith(f *filler, in PaperInput) Side {
 	in.File, in.Chart.Name, in.Photo.SHA256 = f.next(), f.next(), f.next()
 	return Side{in.Source, f.next(), []Entry{f.entry()}, nil, f.next()}
 }
 
-func (f *filler) difference() DifferenceInput {
+func differenceWith(f *filler) DifferenceInput {
 	a, b := invented(), invented()
-	before, after := f.side(a), f.side(b)
+	before, after := sideWith(f, a), sideWith(f, b)
 	pair := differing(calib.NotShown, 1, ends2(-2, 4), ends2(-4, 6))
 	pair.After.Analyte.Name = f.next()
 	after.Version = f.next()
 	return DifferenceInput{f.next(), before, after, []Pair{pair}, []string{f.next()}, []string{f.next()}}
 }
 
-func (f *filler) chart() charts.Chart {
+func chartWith(f *filler) charts.Chart {
 	c := charts.Chart{Name: f.next(), Title: f.next(), Handling: []string{f.next(), f.next()}}
 	c.Analytes = []charts.Analyte{{Name: f.next()}, {Name: f.next(), ReadWindow: &[2]float64{10, 20}}}
 	return c
@@ -98,10 +51,10 @@ func pagesWith(t *testing.T, text string) (pages [][]byte, shown [][]string) {
 	whole.put = slices.DeleteFunc(whole.put, func(s string) bool { return s == in.Readings[1].Analyte.Name }) // its capital
 	add(whole, data, err)
 	f = &filler{text: text}
-	data, err = Difference(f.difference())
+	data, err = Difference(differenceWith(f))
 	add(f, data, err)
 	f = &filler{text: text}
-	data, err = Plan(f.chart(), f.next())
+	data, err = Plan(chartWith(f), f.next())
 	add(f, data, err)
 	return pages, shown
 }
@@ -180,16 +133,4 @@ func FuzzPages(f *testing.F) {
 			}
 		}
 	})
-}
-
-// wellFormed reads a page or a fragment as XML.
-func wellFormed(t *testing.T, data []byte) {
-	t.Helper()
-	d := xml.NewDecoder(strings.NewReader("<all>" + strings.TrimPrefix(string(data), "<!DOCTYPE html>") + "</all>"))
-	for {
-		if _, err := d.Token(); err != nil {
-			require.True(t, errors.Is(err, io.EOF), "%v", err)
-			return
-		}
-	}
 }

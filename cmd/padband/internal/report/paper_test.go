@@ -1,10 +1,6 @@
 package report
 
 import (
-	"encoding/xml"
-	"errors"
-	"io"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -18,41 +14,6 @@ import (
 	"padband/colorimetry"
 )
 
-// tree returns a page's elements in order. The parser is strict, so a page that
-// passes is well formed.
-func tree(t *testing.T, data []byte) (all []*node) {
-	t.Helper()
-	_, body, ok := strings.Cut(string(data), "<!DOCTYPE html>\n")
-	require.True(t, ok)
-	d := xml.NewDecoder(strings.NewReader(body))
-	var open []*node
-	for {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			require.Empty(t, open)
-			return all
-		}
-		require.NoError(t, err)
-		switch x := token.(type) {
-		case xml.StartElement:
-			n := &node{name: x.Name.Local, attr: map[string]string{}}
-			for _, a := range x.Attr {
-				n.attr[a.Name.Local] = a.Value
-			}
-			open, all = append(open, n), append(all, n)
-		case xml.EndElement:
-			for _, n := range open {
-				n.text += " " // elements stand apart
-			}
-			open = open[:len(open)-1]
-		case xml.CharData:
-			for _, n := range open {
-				n.text += string(x)
-			}
-		}
-	}
-}
-
 func paperTree(t *testing.T, in PaperInput) []*node {
 	t.Helper()
 	data, err := Paper(in)
@@ -60,22 +21,10 @@ func paperTree(t *testing.T, in PaperInput) []*node {
 	return tree(t, data)
 }
 
-func named(all []*node, name string) (out []*node) {
-	for _, n := range all {
-		if n.name == name {
-			out = append(out, n)
-		}
-	}
-	return out
-}
-
-// body is all that a page says.
-func body(all []*node) string { return flat(named(all, "body")[0].text) }
-
 // invented is a report of an invented reading.
 func invented() PaperInput {
 	r := nitrate()
-	s := source(r)
+	s := sourceOf(r)
 	s.Placed = marked(r, 1)
 	return PaperInput{Source: s, Crop: func(colorimetry.Region) string { return "data:image/png;base64,iVBORw0KGgo=" }, Preview: Picture{"data:image/jpeg;base64,AAAA", 400, 300}}
 }
@@ -332,18 +281,26 @@ func TestPaperOfEveryForm(t *testing.T) {
 	assert.NotEmpty(t, paperTree(t, PaperInput{}), "nothing known, and nothing read")
 }
 
-// The look: it styles what the pages have and fetches nothing.
-func TestPaperLook(t *testing.T) {
-	look := regexp.MustCompile(`(?s)/\*.*?\*/`).ReplaceAllString(paperCSS, "")
-	assert.NotContains(t, look, "url(")
-	assert.NotContains(t, look, "@import")
-	assert.NotContains(t, look, "<")
-	seen, has := 0, classesShown(t)
-	for _, r := range regexp.MustCompile(`([^{};]+)\{`).FindAllStringSubmatch(look, -1) {
-		for _, c := range classes.FindAllStringSubmatch(r[1], -1) {
-			seen++
-			assert.True(t, has[c[1]], "no element has the class %s", c[1])
-		}
+// What nobody said of any reading is said once.
+func TestPaperSaysWhatIsNotKnownOnce(t *testing.T) {
+	in := invented()
+	in.Readings = append(in.Readings, nitrate())
+	w := calib.Warning{Code: "no-dip-time", Seen: "The time of the dip is not known.", Weight: calib.Good}
+	for i := range in.Readings {
+		in.Readings[i].Add(w)
 	}
-	assert.Greater(t, seen, 50)
+	sheet, err := Paper(in)
+	require.NoError(t, err)
+	assert.Equal(t, 1, strings.Count(string(sheet), w.Text()))
+}
+
+// sourceOf is a source of invented readings.
+func sourceOf(readings ...calib.Reading) Source {
+	return Source{
+		File: "kitchen.jpg", ChartSHA256: "cc", Version: "1.2.3",
+		Photo:    PhotoFacts{SHA256: "aa", Profile: "Display P3", Taken: "2026-11-14T08:41:10-05:00", Width: 4032, Height: 3024},
+		Chart:    charts.Chart{Name: "orchard-well", Version: "2", Title: "Orchard well"},
+		Light:    calib.LightReport{Reliability: calib.Good, CCT: 5210.123, Duv: 0.0020004, Unevenness: 0.08},
+		Readings: readings,
+	}
 }

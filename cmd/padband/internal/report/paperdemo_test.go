@@ -1,7 +1,6 @@
 package report
 
 import (
-	"os"
 	"strings"
 	"testing"
 
@@ -12,32 +11,6 @@ import (
 	"padband/charts"
 	"padband/colorimetry"
 )
-
-const demo = "../../../../testdata/demo/"
-
-// readDemo reads one of the two demonstration photos: "kitchen" in good light,
-// "cellar" in bad.
-func readDemo(t *testing.T, name string) *strip.Result {
-	t.Helper()
-	return askDemo(t, name, strip.Ask{})
-}
-
-func askDemo(t *testing.T, name string, ask strip.Ask) *strip.Result {
-	t.Helper()
-	data, err := os.ReadFile(demo + name + ".jpg")
-	require.NoError(t, err)
-	text, err := os.ReadFile(demo + name + ".marks.json")
-	require.NoError(t, err)
-	marks, err := charts.ParseMarks(text)
-	require.NoError(t, err)
-	text, err = os.ReadFile("../../../../charts/bundled/orchard-well.chart.json")
-	require.NoError(t, err)
-	chart, err := charts.ParseChart(text)
-	require.NoError(t, err)
-	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks, Ask: ask, Whole: true})
-	require.NoError(t, err)
-	return r
-}
 
 // hash stands for a SHA-256.
 const hash = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
@@ -72,54 +45,6 @@ func pastTheEnd(in PaperInput) PaperInput {
 	r.Range, r.Value, r.Bracket = calib.Above, 25, [2]float64{12, 25}
 	r.Band.Low.Value, r.WaterBand.Low.Value = 21, 17
 	r.Band.High, r.WaterBand.High = calib.Bound{Value: 25, Open: true}, calib.Bound{Value: 25, Open: true}
-	return in
-}
-
-// demoDifference compares the kitchen with itself, with a hardness two and a
-// half steps lower, and with the cellar's pH.
-func demoDifference(t *testing.T) DifferenceInput {
-	t.Helper()
-	a, b, cellar := demoPaper(t, "kitchen"), demoPaper(t, "kitchen"), demoPaper(t, "cellar")
-	in := DifferenceInput{
-		Subject:     "Softener put in",
-		Before:      Side{Source: a.Source, Subject: a.Subject, Facts: a.Facts, Missing: a.Missing, Fingerprint: seal().Fingerprint},
-		After:       Side{Source: b.Source, Subject: "Old mill, after treatment", Facts: b.Facts[:4], Missing: []string{"tester"}, Fingerprint: seal().Fingerprint},
-		NotCompared: []string{"Iron was read before alone."},
-	}
-	b.Readings[1] = lower(b.Readings[1], 60) // cells of the posterior, 24 a step
-	b.Readings[2] = cellar.Readings[2]
-	for i := range a.Readings {
-		c, err := calib.Difference(a.Readings[i], b.Readings[i])
-		require.NoError(t, err)
-		in.Pairs = append(in.Pairs, Pair{a.Readings[i], b.Readings[i], c})
-	}
-	return in
-}
-
-// lower moves a reading down its chart by so many cells.
-func lower(r calib.Reading, cells int) calib.Reading {
-	move := func(p calib.Posterior) calib.Posterior {
-		m := make([]float64, len(p.Mass))
-		copy(m, p.Mass[cells:])
-		p.Mass = m
-		return p
-	}
-	r.Posterior, r.Water = move(r.Posterior), move(r.Water)
-	v := func(q float64, p calib.Posterior) float64 { return r.Analyte.ValueAt(p.Quantile(q)) }
-	r.Value, r.Bracket = v(0.5, r.Posterior), [2]float64{0, 40}
-	r.Band.Low.Value, r.Band.High.Value = v(0.025, r.Posterior), v(0.975, r.Posterior)
-	r.WaterBand.Low.Value, r.WaterBand.High.Value = v(0.025, r.Water), v(0.975, r.Water)
-	return r
-}
-
-// doubtedDifference is that with one side not to be relied on and its photos exchanged.
-func doubtedDifference(t *testing.T) DifferenceInput {
-	t.Helper()
-	in := demoDifference(t)
-	in.Before.Source, in.Doubts = demoPaper(t, "cellar").Source, []string{"The photo named after was taken before the one named before: are the two exchanged?"}
-	for i := range in.Pairs {
-		in.Pairs[i].Before, in.Pairs[i].Change.Direction = in.Before.Readings[i], calib.CannotTell
-	}
 	return in
 }
 

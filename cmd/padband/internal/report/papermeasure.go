@@ -12,7 +12,6 @@ const (
 	cropsWide     = 36.0
 	partsWide     = 42.0
 	cropsGap      = 1.0
-	planPt        = 10.0
 	markWide      = 4.0 // of the dash before a warning
 	columnGap     = 6.0
 	figureColumns = 3
@@ -115,7 +114,7 @@ func (p part) high() float64 {
 		if p.Crops.Parts {
 			wide = partsWide
 		}
-		left, pair = left+wide+5, max(pair, p.Crops.high()+0.5)
+		left, pair = left+wide+5, max(pair, cropsHigh(*p.Crops)+0.5)
 	}
 	beside := plainFace(smallPt, sheetWide)
 	beside.wide = func(y float64) float64 {
@@ -134,7 +133,7 @@ func (p part) high() float64 {
 	return rowAir + bodyLine + max(pair, y+paraAir)
 }
 
-func (c crops) high() float64 {
+func cropsHigh(c crops) float64 {
 	n := float64(max(1, len(c.Columns)))
 	if c.Parts {
 		return 7 * n

@@ -31,19 +31,19 @@ type onPaper struct {
 
 // toPrint are the pages that are promised to take no more than so many sheets.
 func toPrint() []onPaper {
-	paper := func(name string, sheets int, make func(t *testing.T) PaperInput) onPaper {
+	one := func(name string, sheets int, make func(t *testing.T) PaperInput) onPaper {
 		return onPaper{name, func(t *testing.T) ([]byte, error) { return Paper(make(t)) }, sheets}
 	}
 	sealed := func(in PaperInput) PaperInput { in.Seal = seal(); return in }
 	return []onPaper{
-		paper("good", 2, func(t *testing.T) PaperInput { return demoPaper(t, "kitchen") }),
-		paper("sealed", 2, func(t *testing.T) PaperInput { return sealed(demoPaper(t, "kitchen")) }),
-		paper("unreliable", 2, func(t *testing.T) PaperInput { return demoPaper(t, "cellar") }),
-		paper("unreliable-sealed", 2, func(t *testing.T) PaperInput { return sealed(demoPaper(t, "cellar")) }),
-		paper("past", 2, func(t *testing.T) PaperInput { return pastTheEnd(demoPaper(t, "kitchen")) }),
-		paper("worst", 2, worstPaper),
-		paper("worst-sealed", 2, func(t *testing.T) PaperInput { return sealed(worstPaper(t)) }),
-		paper("many", 0, func(t *testing.T) PaperInput { return manyPads(t) }),
+		one("good", 2, func(t *testing.T) PaperInput { return demoPaper(t, "kitchen") }),
+		one("sealed", 2, func(t *testing.T) PaperInput { return sealed(demoPaper(t, "kitchen")) }),
+		one("unreliable", 2, func(t *testing.T) PaperInput { return demoPaper(t, "cellar") }),
+		one("unreliable-sealed", 2, func(t *testing.T) PaperInput { return sealed(demoPaper(t, "cellar")) }),
+		one("past", 2, func(t *testing.T) PaperInput { return pastTheEnd(demoPaper(t, "kitchen")) }),
+		one("worst", 2, worstPaper),
+		one("worst-sealed", 2, func(t *testing.T) PaperInput { return sealed(worstPaper(t)) }),
+		one("many", 0, func(t *testing.T) PaperInput { return manyPads(t) }),
 		{"difference", func(t *testing.T) ([]byte, error) { return Difference(demoDifference(t)) }, 1},
 		{"difference-doubted", func(t *testing.T) ([]byte, error) { return Difference(doubtedDifference(t)) }, 1},
 		{"plan", func(t *testing.T) ([]byte, error) { return Plan(readDemo(t, "kitchen").Chart, "1") }, 1},

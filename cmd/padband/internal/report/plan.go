@@ -67,6 +67,9 @@ func newPlan(c charts.Chart, version string) plan {
 	return p
 }
 
+// planPt is the size of its letters, in points.
+const planPt = 10.0
+
 // planItems are the pieces of the page, in order.
 func planItems(c charts.Chart) (out []item[planSheet]) {
 	dip := lines.EachOneLine(c.Handling)

@@ -3,8 +3,6 @@ package report
 import (
 	_ "embed"
 	"strconv"
-
-	"golang.org/x/net/html"
 )
 
 //go:embed paper.css
@@ -30,7 +28,7 @@ func onSheets(f folio, sheets ...piece) ([]byte, error) {
 		),
 		block("body", "paper", block("main", "", sheets...)),
 	).with("lang", "en")
-	return writtenWith(style, elem{&html.Node{Type: html.DoctypeNode, Data: "html"}}, prose("\n"), page, prose("\n"))
+	return writtenWith(style, doctype(), prose("\n"), page, prose("\n"))
 }
 
 // sheetOf is one sheet with its head.

@@ -2,8 +2,6 @@ package report
 
 import (
 	"fmt"
-	"strconv"
-	"strings"
 
 	"padband/calib"
 	"padband/cmd/padband/internal/lines"
@@ -160,9 +158,4 @@ func describe(r calib.Reading) string {
 		text += " A tick stands at " + lines.Figure(r.Value, d) + "."
 	}
 	return text
-}
-
-// px prints a length with one decimal at most.
-func px(v float64) string {
-	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', 1, 64), ".0")
 }

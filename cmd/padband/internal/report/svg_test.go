@@ -2,8 +2,6 @@ package report
 
 import (
 	"math"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -11,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
-	"padband/charts"
 )
 
 // strokes are the lines of one kind, as "x1 y1 x2 y2".
@@ -75,17 +72,6 @@ func TestHillsAreSeparateBars(t *testing.T) {
 	assert.Contains(t, d.Desc, "The band is in 2 pieces.")
 }
 
-// scaleOf is an invented reading whose chart carries the values.
-func scaleOf(values ...float64) calib.Reading {
-	r := nitrate()
-	r.Analyte.Swatches, r.Swatches = nil, nil
-	for _, v := range values {
-		r.Analyte.Swatches = append(r.Analyte.Swatches, charts.Swatch{Value: v})
-		r.Swatches = append(r.Swatches, calib.SwatchColour{Value: v})
-	}
-	return r
-}
-
 // A number that has no room goes above its neighbours, with a long tick.
 func TestNumbersGoAbove(t *testing.T) {
 	d := draw(1, scaleOf(0, 0.05, 0.1, 0.25, 0.5, 1, 2.5, 10, 12500))
@@ -139,37 +125,4 @@ func TestNumbersOfADrawingKeepApart(t *testing.T) {
 func TestLongNumbersStayInside(t *testing.T) {
 	all, _ := numerals(scaleOf(12345678901234, 12345678901235))
 	assert.Equal(t, []float64{0, 119, 241, 360}, []float64{all[0].from, all[0].to, all[1].from, all[1].to})
-}
-
-// All that is drawn lies within the picture.
-func TestNothingLeavesTheDrawing(t *testing.T) {
-	for _, r := range forms() {
-		_, all := page(t, source(r), nil)
-		for _, n := range all {
-			if n.name != "line" && n.name != "text" && n.name != "rect" {
-				continue
-			}
-			for _, a := range []string{"x", "y", "x1", "y1", "x2", "y2"} {
-				v, err := strconv.ParseFloat(n.attr[a], 64)
-				assert.True(t, n.attr[a] == "" || err == nil && v >= 0 && v <= 360, "%s %v", a, n.attr)
-				assert.True(t, n.attr[a] == "" || !strings.HasPrefix(a, "y") || v <= 64, "%s %v", a, n.attr)
-			}
-		}
-	}
-}
-
-// What a person sees of it is drawn in the page's own ink.
-func TestDrawingTakesThePagesInk(t *testing.T) {
-	html, all := page(t, source(nitrate(), presencePad(0.96)), nil)
-	assert.NotRegexp(t, regexp.MustCompile(`#[0-9a-fA-F]{3,6}\b|rgb`), strings.ReplaceAll(html, "&#39;", ""))
-	svgs := 0
-	for _, n := range all {
-		if n.name == "svg" {
-			svgs++
-			assert.Equal(t, "currentColor", n.attr["fill"])
-			assert.Equal(t, "img", n.attr["role"])
-			assert.Equal(t, "0 0 360 64", n.attr["viewBox"])
-		}
-	}
-	assert.Equal(t, 1, svgs, "a presence pad has no rule")
 }

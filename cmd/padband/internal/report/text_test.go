@@ -16,9 +16,6 @@ import (
 // good is a light that leaves nothing to say.
 var good = calib.LightReport{Reliability: calib.Good}
 
-// flat is a text without its line breaks.
-func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
-
 // The whole text of one photo, as a person sees it.
 func TestWholeText(t *testing.T) {
 	r := nitrate()
@@ -135,20 +132,6 @@ func TestTwoHills(t *testing.T) {
 	assert.NotContains(t, padText(nitrate(), good, strip.Meaning{}), "separate")
 }
 
-func TestMoment(t *testing.T) {
-	for taken, want := range map[string]string{
-		"2026-11-14T08:41:10-05:00": "2026-11-14 08:41:10 -05:00",
-		"2026-11-14T08:41:10Z":      "2026-11-14 08:41:10 UTC",
-		"2026-11-14T08:41:10":       "2026-11-14 08:41:10",
-		"2026":                      "2026",
-	} {
-		assert.Equal(t, want, moment(taken))
-	}
-	s := source(nitrate())
-	s.Photo.Taken = ""
-	assert.NotContains(t, Text(s), "Photo taken")
-}
-
 func TestHeadings(t *testing.T) {
 	r := nitrate()
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
@@ -206,7 +189,10 @@ func TestWhatIsNotKnownIsSaidOnce(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 1, strings.Count(html, w.Text()))
 	assert.Contains(t, html, "<h3>Not known</h3>")
-	sheet, err := Paper(PaperInput{Source: s})
-	require.NoError(t, err)
-	assert.Equal(t, 1, strings.Count(string(sheet), w.Text()))
+}
+
+func TestUndatedPhoto(t *testing.T) {
+	s := source(nitrate())
+	s.Photo.Taken = ""
+	assert.NotContains(t, Text(s), "Photo taken")
 }

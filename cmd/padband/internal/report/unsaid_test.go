@@ -8,19 +8,6 @@ import (
 	"padband/calib"
 )
 
-// The page gets a warning's places as a reading file has them.
-func TestPlacesText(t *testing.T) {
-	for want, places := range map[string][]calib.Place{
-		"":                                     nil,
-		`[{"kind":"photo"}]`:                   {{Kind: calib.PlacePhoto}},
-		`[{"kind":"pad","analyte":"a:b \"c"}]`: {{Kind: calib.PlacePad, Analyte: `a:b "c`}},
-		`[{"kind":"swatch","analyte":"x","value":0},{"kind":"swatch","analyte":"x","value":1.5,"part":2}]`: {
-			{Kind: calib.PlaceSwatch, Analyte: "x"}, {Kind: calib.PlaceSwatch, Analyte: "x", Value: 1.5, Part: 2}},
-	} {
-		assert.Equal(t, want, placesText(places))
-	}
-}
-
 // What nobody said of kit and times is said once for all readings, and what was
 // said of the kit stays with each; a weightless warning of the pad does too.
 func TestUnknownIsOfKitAndTimes(t *testing.T) {
