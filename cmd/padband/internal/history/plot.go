@@ -60,7 +60,7 @@ func (s Series) named(svg []byte) []byte {
 	if at < 0 || end < 0 {
 		return svg
 	}
-	text := fmt.Sprintf("\n<title>%s</title>\n<desc>%s</desc>", html.EscapeString(s.title()), html.EscapeString(words(s.Result)[0]))
+	text := fmt.Sprintf("\n<title>%s</title>\n<desc>%s</desc>", html.EscapeString(s.title()), html.EscapeString(trendWords(s.Result)[0]))
 	cut := at + end + 1
 	return append(append(append([]byte(nil), svg[:cut]...), text...), svg[cut:]...)
 }

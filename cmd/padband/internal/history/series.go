@@ -53,7 +53,7 @@ type Limit struct {
 func Text(s Series) string {
 	var b strings.Builder
 	lines.Paragraph(&b, "", s.title())
-	for _, l := range append(words(s.Result), s.limitWords()...) {
+	for _, l := range append(trendWords(s.Result), s.limitWords()...) {
 		lines.Paragraph(&b, "  ", l)
 	}
 	b.WriteString("\n")
@@ -81,8 +81,8 @@ func (s Series) title() string {
 	return lines.UpperFirst(lines.OneLine(lines.WithUnit(s.Analyte, s.Unit))) + ": " + lines.OneLine(s.Where)
 }
 
-// words say what the test found, and how.
-func words(r calib.TrendResult) []string {
+// trendWords say what the test found, and how.
+func trendWords(r calib.TrendResult) []string {
 	of := fmt.Sprintf("%s of %s", lines.Count(r.Records, "record"), lots(r.Sources))
 	if r.Word == calib.TooFew {
 		return []string{"Too few records to show a change: " + of + ". The test needs five of one lot, or of five lots; of two or three lots more.", "Test: Mann-Kendall, two-sided at 5 %."}

@@ -70,7 +70,7 @@ func TestTrendWords(t *testing.T) {
 		{calib.TrendResult{Word: calib.Falling, P: 1e-9, Records: 40, Sources: 40, Tau: -0.5}, []string{"Falling: p under 0.001", "tau −0.50", "a lot of its own", "normal approximation"}},
 		{calib.TrendResult{Word: calib.Rising, P: 0.05, Records: 9, Sources: 2, Mixed: true}, []string{"Rising: p 0.050", "lots alternate"}},
 	} {
-		text := strings.Join(words(c.r), "\n")
+		text := strings.Join(trendWords(c.r), "\n")
 		for _, w := range c.want {
 			assert.Contains(t, text, w)
 		}

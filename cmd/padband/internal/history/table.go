@@ -7,7 +7,7 @@ import (
 
 	"padband/calib"
 	"padband/cmd/padband/internal/lines"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/words"
 )
 
 // table is a header, a row a record, and a line where lot or chart change. Where
@@ -92,7 +92,7 @@ func spanOf(b calib.Band, d int) string {
 	if b.Low.Open && b.High.Open {
 		return "open"
 	}
-	return report.Span(b, d)
+	return words.Span(b, d)
 }
 
 // remark is what keeps a row from being taken as it stands.

@@ -17,7 +17,8 @@ import (
 
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 )
 
 // openKey is a key made from a word, so that a test is the same each time.
@@ -55,13 +56,13 @@ func content() Content {
 
 // inventedFacts are the program's own facts of the invented photo and [keptReading].
 func inventedFacts(photo []byte) []Fact {
-	return []Fact{{labelSHA256, sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}, {labelForm, strconv.Itoa(report.SheetForm)}}
+	return []Fact{{labelSHA256, sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}, {labelForm, strconv.Itoa(paper.Form)}}
 }
 
 // sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.
 func sameAgain(p Parts) (Remade, error) {
 	c := content()
-	page := func(Info, []string, []report.Entry) ([]byte, error) { return c.Report, nil }
+	page := func(Info, []string, []words.Entry) ([]byte, error) { return c.Report, nil }
 	if string(p.Photo) == string(c.Photo) && string(p.Chart) == string(c.Chart) && string(p.Marks) == string(c.Marks) {
 		return Remade{Reading: []byte(keptReading), Report: page}, nil
 	}

@@ -8,7 +8,8 @@ import (
 	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/charts"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 )
 
 // LongestFact is the most letters that a fact may have: a terminal hands over a
@@ -90,7 +91,7 @@ func (m Made) programFacts() []Fact {
 	return []Fact{
 		{labelReceived, m.Received}, {labelSHA256, m.Result.Photo.Facts.SHA256}, {labelPosition, yes(m.Result.Photo.Facts.HasPosition)},
 		{labelProgram, programName + " " + p.Version}, {labelMethod, strconv.Itoa(p.Method)}, {labelGo, p.Go}, {labelBuild, build()},
-		{labelForm, strconv.Itoa(report.SheetForm)},
+		{labelForm, strconv.Itoa(paper.Form)},
 	}
 }
 
@@ -102,12 +103,12 @@ func yes(b bool) string {
 }
 
 // entries are the facts as a report prints them, and the words of those that nobody gave.
-func entries(facts []Fact) (out []report.Entry, missing []string) {
+func entries(facts []Fact) (out []words.Entry, missing []string) {
 	in := Info(facts)
 	for _, a := range Sample {
 		switch v := in.Get(a.Label); {
 		case v != "":
-			out = append(out, report.Entry{Label: a.Words, Value: v})
+			out = append(out, words.Entry{Label: a.Words, Value: v})
 		default:
 			missing = append(missing, a.Words)
 		}
@@ -117,7 +118,7 @@ func entries(facts []Fact) (out []report.Entry, missing []string) {
 			if k.Label == labelProgram {
 				v += ", method " + in.Get(labelMethod) + ", " + in.Get(labelGo)
 			}
-			out = append(out, report.Entry{Label: k.Value, Value: v})
+			out = append(out, words.Entry{Label: k.Value, Value: v})
 		}
 	}
 	return out, missing

@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"strings"
 
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 )
 
 // Sheet is a record made ready to be shown: what its report is made from, with
 // the reading made again from its bytes and what its verification found.
 type Sheet struct {
-	report.PaperInput
+	paper.Input
 	Result Result
 }
 
@@ -31,11 +32,22 @@ func (o Options) Sheet(root *Root, version string) (Sheet, error) {
 		return Sheet{Result: res}, unreadable(res)
 	}
 	in := sheet(again.Source, again.Result, res.Info, attachedTo(root), rootHashes(root))
-	in.Seal = &report.Seal{Fingerprint: res.Fingerprint, Faults: res.Faults()}
+	in.Seal = &paper.Seal{Fingerprint: res.Fingerprint, Faults: res.Faults()}
 	for _, f := range res.Findings {
 		in.Seal.Findings = append(in.Seal.Findings, f.String())
 	}
 	return Sheet{in, res}, nil
+}
+
+// Doubts is a sentence on what is wrong with the record, its first fault as the
+// example; none where nothing is. which says which of several records it is.
+func (s Sheet) Doubts(which string) []string {
+	for _, f := range s.Result.Findings {
+		if f.Fault {
+			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.", which, shown(f.About), f.Text, more(s.Result.Faults()-1))}
+		}
+	}
+	return nil
 }
 
 // unreadable is the first fault, for a record that gives no reading.
@@ -49,14 +61,14 @@ func unreadable(r Result) error {
 }
 
 // rootHashes are the SHA-256 of what the reading rests on, as the files are now.
-func rootHashes(root *Root) (out []report.Entry) {
+func rootHashes(root *Root) (out []words.Entry) {
 	for _, p := range root.names() {
 		if !strings.HasPrefix(p, photoDir) && p != chartPath && p != marksPath && p != readingPath {
 			continue
 		}
 		h := algorithms["sha256"]()
 		if root.copy(h, p, fileBytes) == nil {
-			out = append(out, report.Entry{Label: p, Value: fmt.Sprintf("%x", h.Sum(nil))})
+			out = append(out, words.Entry{Label: p, Value: fmt.Sprintf("%x", h.Sum(nil))})
 		}
 	}
 	return out

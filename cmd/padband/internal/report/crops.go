@@ -8,6 +8,8 @@ import (
 	"padband/calib"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report/markup"
+	"padband/cmd/padband/internal/words"
 	"padband/colorimetry"
 )
 
@@ -19,7 +21,7 @@ type column struct {
 }
 
 // crops are the pictures of a reading side by side.
-type crops struct {
+type Crops struct {
 	Columns []column
 	Parts   bool // several of each, one above the other
 }
@@ -45,7 +47,7 @@ func Around(mark colorimetry.Region, width, height int) colorimetry.Region {
 
 // besides are the pad and the two swatches of its bracket in order of value;
 // none when their marks are not known.
-func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region) string) *crops {
+func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region) string) *Crops {
 	i := slices.IndexFunc(placed.Pads, func(p charts.PlacedAnalyte) bool { return p.Analyte.Name == r.Analyte.Name })
 	if i < 0 || crop == nil {
 		return nil
@@ -65,7 +67,7 @@ func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region
 	case calib.Above:
 		at = len(out)
 	}
-	return &crops{slices.Insert(out, at, pad), len(p.Pad) > 1}
+	return &Crops{slices.Insert(out, at, pad), len(p.Pad) > 1}
 }
 
 func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) string) (out []image) {
@@ -74,7 +76,7 @@ func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) strin
 		if len(marks) > 1 {
 			a += ", part " + lines.Plain(float64(m.Part))
 		}
-		if src := address(crop(m.Region)); src != "" {
+		if src := markup.Address(crop(m.Region)); src != "" {
 			out = append(out, image{src, a})
 		}
 	}
@@ -105,5 +107,5 @@ func padNumber(r calib.Reading) string {
 	case r.Range == calib.Below:
 		return "pad, at or below " + lines.Plain(r.Swatches[0].Value)
 	}
-	return "pad " + lines.Figure(r.Value, digits(r))
+	return "pad " + lines.Figure(r.Value, words.Digits(r))
 }

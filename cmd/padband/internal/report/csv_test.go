@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/report/reporttest"
 )
 
 // table reads a CSV back by the standard library's reader: a map of columns a row.
@@ -31,9 +32,9 @@ func table(t *testing.T, s Source) (rows []map[string]string) {
 }
 
 func TestCSV(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Warnings = []calib.Warning{{Code: "glare"}, {Code: "noisy"}}
-	s := source(r, presencePad(0.3))
+	s := source(r, reporttest.PresencePad(0.3))
 	s.Light = lit(calib.Good, "shadow")
 	data, err := CSV(s)
 	require.NoError(t, err)
@@ -54,7 +55,7 @@ func TestCSV(t *testing.T) {
 }
 
 func TestCSVOpenEndsAreEmpty(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Band.High.Open, r.WaterBand.Low.Open, r.Value = true, true, math.NaN()
 	row := table(t, source(r))[0]
 	assert.Equal(t, []string{"4", "", "", "7", ""}, []string{row["band_low"], row["band_high"], row["water_low"], row["water_high"], row["value"]})
@@ -67,7 +68,7 @@ func TestCSVHoldsNoFormula(t *testing.T) {
 		"=1+1": "'=1+1", "+1": "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'=1", " \r\n=1": "'=1", "＝1": "'＝1", "＠x": "'＠x",
 		"a=1": "a=1", "": "", `a"b,c`: `a"b,c`, "two\nlines": "two lines", "'x": "'x",
 	} {
-		r := nitrate()
+		r := reporttest.Nitrate()
 		r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = text, text, text
 		r.Value, r.Bracket = -4.5, [2]float64{-7, 3}
 		s := source(r)

@@ -2,77 +2,79 @@ package report
 
 import (
 	"padband/charts"
+	"padband/cmd/padband/internal/report/markup"
+	"padband/cmd/padband/internal/words"
 )
 
 // The pieces of the fragment that the paper has too.
 
-func warningList(all []warning) piece {
-	return when(len(all) > 0, block("ul", "reading-warnings", each(all, func(w warning) piece {
-		li := el("li", "", setProse(w.Text))
+func WarningList(all []Warning) markup.Piece {
+	return markup.When(len(all) > 0, markup.Block("ul", "reading-warnings", markup.Each(all, func(w Warning) markup.Piece {
+		li := markup.El("li", "", markup.SetProse(w.Text))
 		if w.Where != "" {
-			li.with("data-where", w.Where)
+			li.With("data-where", w.Where)
 		}
-		return li.with("data-code", w.Code)
+		return li.With("data-code", w.Code)
 	})))
 }
 
-func judgedList(all []against) piece {
-	return each(all, func(a against) piece {
-		return pieces{el("p", "reading-verdict", setProse(a.Verdict)), paragraph("reading-grounds", a.Grounds)}
+func JudgedList(all []words.Against) markup.Piece {
+	return markup.Each(all, func(a words.Against) markup.Piece {
+		return markup.Pieces{markup.El("p", "reading-verdict", markup.SetProse(a.Verdict)), markup.Paragraph("reading-grounds", a.Grounds)}
 	})
 }
 
-func nextList(next []string) piece {
-	return when(len(next) > 0, block("div", "reading-next", el("p", "", prose("Next")), bullets("", next)))
+func NextList(next []string) markup.Piece {
+	return markup.When(len(next) > 0, markup.Block("div", "reading-next", markup.El("p", "", markup.Prose("Next")), markup.Bullets("", next)))
 }
 
 // cropRow are the pictures side by side; nothing without them.
-func cropRow(c *crops) piece {
+func CropRow(c *Crops) markup.Piece {
 	if c == nil {
-		return pieces{}
+		return markup.Pieces{}
 	}
 	class := "reading-crops"
 	if c.Parts {
 		class += " reading-parts"
 	}
-	return block("div", class, each(c.Columns, func(col column) piece {
+	return markup.Block("div", class, markup.Each(c.Columns, func(col column) markup.Piece {
 		one := "reading-crop"
 		if col.Pad {
 			one += " reading-pad"
 		}
-		return el("figure", one, each(col.Images, func(i image) piece {
-			return el("img", "").with("src", i.Src, "alt", i.Alt, "width", "96", "height", "96")
-		}), el("figcaption", "", prose(col.Number)))
-	})).with("role", "group", "aria-label", "From the photo")
+		return markup.El("figure", one, markup.Each(col.Images, func(i image) markup.Piece {
+			return markup.El("img", "").With("src", i.Src, "alt", i.Alt, "width", "96", "height", "96")
+		}), markup.El("figcaption", "", markup.Prose(col.Number)))
+	})).With("role", "group", "aria-label", "From the photo")
 }
 
 // factList is a list of names with their figures.
-func factList(facts []fact) elem {
-	return block("dl", "reading-facts", each(facts, func(f fact) piece { return pair(f.Name, f.Figure) }))
+func factList(facts []Fact) markup.Elem {
+	return markup.Block("dl", "reading-facts", markup.Each(facts, func(f Fact) markup.Piece { return Pair(f.Name, f.Figure) }))
 }
 
 // pair is one row of a list of facts.
-func pair(label, value string) elem {
-	return el("div", "", el("dt", "", prose(label)), el("dd", "", prose(value)))
+func Pair(label, value string) markup.Elem {
+	return markup.El("div", "", markup.El("dt", "", markup.Prose(label)), markup.El("dd", "", markup.Prose(value)))
 }
 
 // colourHead and colourRowsOf are the table of colours, without its caption.
-func colourHead() elem {
-	return el("thead", "", el("tr", "", each([]string{"Patch", "L*", "a*", "b*", "ΔE"}, func(s string) piece {
-		return el("th", "", prose(s)).with("scope", "col")
+func ColourHead() markup.Elem {
+	return markup.El("thead", "", markup.El("tr", "", markup.Each([]string{"Patch", "L*", "a*", "b*", "ΔE"}, func(s string) markup.Piece {
+		return markup.El("th", "", markup.Prose(s)).With("scope", "col")
 	})))
 }
 
-func colourBody(rows []colourRow) elem {
-	return block("tbody", "", each(rows, func(r colourRow) piece {
-		return el("tr", "", el("th", "", prose(r.Patch)).with("scope", "row"),
-			each([]string{r.L, r.A, r.B, r.DeltaE}, func(s string) piece { return el("td", "", prose(s)) }))
+func ColourBody(rows []colourRow) markup.Elem {
+	return markup.Block("tbody", "", markup.Each(rows, func(r colourRow) markup.Piece {
+		return markup.El("tr", "", markup.El("th", "", markup.Prose(r.Patch)).With("scope", "row"),
+			markup.Each([]string{r.L, r.A, r.B, r.DeltaE}, func(s string) markup.Piece { return markup.El("td", "", markup.Prose(s)) }))
 	}))
 }
 
 // noteList are the notes of what was not read, by what they are about.
-func noteList(notes []charts.Note) piece {
-	return el("ul", "", each(notes, func(n charts.Note) piece {
-		return el("li", "", setProse(n.Text)).with("data-code", string(n.Code), "data-analyte", n.Analyte)
+func noteList(notes []charts.Note) markup.Piece {
+	return markup.El("ul", "", markup.Each(notes, func(n charts.Note) markup.Piece {
+		return markup.El("li", "", markup.SetProse(n.Text)).With("data-code", string(n.Code), "data-analyte", n.Analyte)
 	}))
 }

@@ -7,11 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/charts"
+	"padband/cmd/padband/internal/report/reporttest"
 )
 
 // A plan of a chart with many words goes on over more sheets.
 func TestLongPlan(t *testing.T) {
-	c := readDemo(t, "kitchen").Chart
+	c := reporttest.ReadDemo(t, "kitchen").Chart
 	for range 60 {
 		c.Handling = append(c.Handling, "Hold the strip level while the colour comes up, and do not let it touch the card or your hand.")
 	}

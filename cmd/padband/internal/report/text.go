@@ -8,6 +8,8 @@ import (
 	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report/rule"
+	"padband/cmd/padband/internal/words"
 )
 
 // Text returns the readings of one photo as text for people, in 80 columns: for
@@ -23,7 +25,7 @@ func Text(s Source) string {
 	}
 	lines.Paragraph(&b, "", fmt.Sprintf("%s, read against %q", s.File, title))
 	if s.Photo.Taken != "" {
-		lines.Paragraph(&b, "", "Photo taken "+moment(s.Photo.Taken))
+		lines.Paragraph(&b, "", "Photo taken "+words.Moment(s.Photo.Taken))
 	}
 	for i, r := range s.Readings {
 		b.WriteString("\n" + padText(r, s.Light, s.meaning(i)))
@@ -35,7 +37,7 @@ func Text(s Source) string {
 		b.WriteString("\nThe photo\n")
 		notes(&b, s.Light.Warnings)
 	}
-	if ws := unknown(s.Readings); len(ws) > 0 {
+	if ws := words.Unsaid(s.Readings); len(ws) > 0 {
 		b.WriteString("\nNot known\n")
 		notes(&b, ws)
 	}
@@ -52,7 +54,7 @@ func Text(s Source) string {
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", meaning)
+	lines.Paragraph(&b, "", words.Bands)
 	return b.String()
 }
 
@@ -60,23 +62,23 @@ func Meaning() string {
 // against a limit stands before the drawing, and what to do at the end.
 func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	var b strings.Builder
-	s := say(r, light)
-	heading(&b, s.head, s.word)
-	if s.doubt != "" {
-		lines.Paragraph(&b, "  ", s.doubt)
+	s := words.Say(r, light)
+	heading(&b, s.Head, s.Word)
+	if s.Doubt != "" {
+		lines.Paragraph(&b, "  ", s.Doubt)
 	}
-	for _, p := range firstOf(s, r, m) {
+	for _, p := range words.FirstOf(s, r, m) {
 		lines.Paragraph(&b, "  ", p)
 	}
-	meant := judgedWords(m.Judgements)
+	meant := words.Judged(m.Judgements)
 	verdicts(&b, meant)
-	if s.scale {
-		b.WriteString(rule(r))
+	if s.Scale {
+		b.WriteString(rule.Text(r))
 	}
-	for _, p := range s.then {
+	for _, p := range s.Then {
 		lines.Paragraph(&b, "  ", p)
 	}
-	notes(&b, weighty(r))
+	notes(&b, words.Weighty(r))
 	nextSteps(&b, meant)
 	return b.String()
 }
@@ -84,14 +86,14 @@ func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 // sum is what several analytes mean together.
 func sum(j calib.Judgement) string {
 	var b strings.Builder
-	meant := judgedWords([]calib.Judgement{j})
+	meant := words.Judged([]calib.Judgement{j})
 	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(reading.SumName(j)))+", together")
 	verdicts(&b, meant)
 	nextSteps(&b, meant)
 	return b.String()
 }
 
-func verdicts(b *strings.Builder, meant []against) {
+func verdicts(b *strings.Builder, meant []words.Against) {
 	for _, a := range meant {
 		for _, p := range []string{a.Verdict, a.Grounds} {
 			if p != "" {
@@ -101,8 +103,8 @@ func verdicts(b *strings.Builder, meant []against) {
 	}
 }
 
-func nextSteps(b *strings.Builder, meant []against) {
-	next := nextOf(meant)
+func nextSteps(b *strings.Builder, meant []words.Against) {
+	next := words.Next(meant)
 	if len(next) > 0 {
 		b.WriteString("  Next\n")
 	}

@@ -11,6 +11,8 @@ import (
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report/reporttest"
+	"padband/cmd/padband/internal/words"
 )
 
 // good is a light that leaves nothing to say.
@@ -18,7 +20,7 @@ var good = calib.LightReport{Reliability: calib.Good}
 
 // The whole text of one photo, as a person sees it.
 func TestWholeText(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Reliability = calib.Caution
 	r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines and was left out. Tilt the phone or move the lamp so that nothing mirrors in it.", Weight: calib.Caution}}
 	s := source(r)
@@ -80,27 +82,27 @@ func TestSentences(t *testing.T) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High.Value = 0.08, [2]float64{0, 1}, 0.01, 0.4
 		}},
 	} {
-		r := nitrate()
+		r := reporttest.Nitrate()
 		k.change(&r)
-		assert.Equal(t, k.want, say(r, good).lead(), k.what)
-		assert.Contains(t, flat(padText(r, good, strip.Meaning{})), k.want, k.what)
+		assert.Equal(t, k.want, words.Say(r, good).Lead(), k.what)
+		assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), k.want, k.what)
 	}
 }
 
 // A band that says nothing is said in words, and the water band in the same.
 func TestWholeChart(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Band = calib.Band{Low: calib.Bound{Value: 0.0004}, High: calib.Bound{Value: 11, Open: true}}
 	r.WaterBand = r.Band
 	got := padText(r, good, strip.Meaning{})
 	assert.Contains(t, got, "  Between 3 and 7; reads 5.0; the band covers the whole chart.\n"+
 		"  The water band covers the whole chart, with the strip's own error assumed,\n  half a step.\n")
 	r.Range, r.Value = calib.Above, 11
-	assert.Contains(t, flat(padText(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band covers the whole chart. To get")
+	assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band covers the whole chart. To get")
 }
 
 func TestWaterBandNamesItsKitError(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	assert.Contains(t, padText(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
 	r.KitAssumed = false
 	assert.Contains(t, padText(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
@@ -114,26 +116,26 @@ func TestPresenceSentences(t *testing.T) {
 		1:     `Shows "present", not "none" (over 99 %).`,
 		0.3:   `Cannot tell "none" from "present" in this photo (30 % for "present").`,
 	} {
-		got := padText(presencePad(yes), good, strip.Meaning{})
+		got := padText(reporttest.PresencePad(yes), good, strip.Meaning{})
 		assert.Contains(t, got, "  "+want+"\n")
 		assert.NotContains(t, got, "band", "a presence pad has no scale")
 		assert.NotContains(t, got, "|--")
 	}
-	r := presencePad(0.96)
+	r := reporttest.PresencePad(0.96)
 	r.Swatches[0].Label, r.Swatches[1].Label = "", ""
 	assert.Contains(t, padText(r, good, strip.Meaning{}), `Shows "1", not "0" (96 %).`)
 }
 
 func TestTwoHills(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Band.Hills = [][2]float64{{4, 4.5}, {5.5, 6}}
 	got := padText(r, good, strip.Meaning{})
 	assert.Contains(t, got, "  The colour fits separate places: 4.0 to 4.5, or 5.5 to 6.0.\n")
-	assert.NotContains(t, padText(nitrate(), good, strip.Meaning{}), "separate")
+	assert.NotContains(t, padText(reporttest.Nitrate(), good, strip.Meaning{}), "separate")
 }
 
 func TestHeadings(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
 	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "pH  "))
 	r.Analyte.Name = "åkerite"
@@ -151,7 +153,7 @@ func TestHeadings(t *testing.T) {
 // nothing steers the terminal.
 func TestNothingLeavesTheColumns(t *testing.T) {
 	for _, n := range []int{2, 3, 7, 20, 64, 65, 200} {
-		r := nitrate()
+		r := reporttest.Nitrate()
 		r.Analyte.Name = strings.Repeat("long name ", n%9+1) + strings.Repeat("x", 2*n)
 		r.Analyte.Swatches, r.Swatches = nil, nil
 		for i := range n {
@@ -175,7 +177,7 @@ func TestNothingLeavesTheColumns(t *testing.T) {
 
 // What nobody said of kit and times stands once, not under each reading.
 func TestWhatIsNotKnownIsSaidOnce(t *testing.T) {
-	in := readDemo(t, "kitchen")
+	in := reporttest.ReadDemo(t, "kitchen")
 	s := Of("kitchen.jpg", "", "1", in)
 	assert.NotContains(t, Text(s), "Not known")
 	w := calib.Warning{Code: "no-dip-time", Seen: "The time of the dip is not known.", Weight: calib.Good}
@@ -192,7 +194,7 @@ func TestWhatIsNotKnownIsSaidOnce(t *testing.T) {
 }
 
 func TestUndatedPhoto(t *testing.T) {
-	s := source(nitrate())
+	s := source(reporttest.Nitrate())
 	s.Photo.Taken = ""
 	assert.NotContains(t, Text(s), "Photo taken")
 }

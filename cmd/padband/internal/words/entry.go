@@ -1,0 +1,13 @@
+package words
+
+import "padband/cmd/padband/internal/lines"
+
+// Entry is a label with what stands for it, as it is printed.
+type Entry struct{ Label, Value string }
+
+func Printed(in []Entry) (out []Entry) {
+	for _, e := range in {
+		out = append(out, Entry{lines.OneLine(e.Label), lines.OneLine(e.Value)})
+	}
+	return out
+}

@@ -1,0 +1,59 @@
+package words
+
+import (
+	"strings"
+
+	"padband/calib"
+	"padband/calib/reading"
+	"padband/cmd/padband/internal/lines"
+)
+
+// summed is what several analytes mean together, in words.
+type Sum struct {
+	Head   string
+	Judged []Against
+	Next   []string
+}
+
+func Together(sums []calib.Judgement) (out []Sum) {
+	for _, j := range sums {
+		js := Judged([]calib.Judgement{j})
+		out = append(out, Sum{lines.UpperFirst(lines.OneLine(reading.SumName(j))) + ", together", js, Next(js)})
+	}
+	return out
+}
+
+// against is one judgement in words: what it says, and what to do.
+type Against struct {
+	Verdict string // the sentence with the verdict
+	Grounds string // what it rests on, and what would settle it; may be empty
+	Next    []string
+}
+
+// judgedWords puts judgements in words. What to do is said once, with the first
+// that says it.
+func Judged(js []calib.Judgement) (out []Against) {
+	seen := map[string]bool{}
+	for _, j := range js {
+		var a Against
+		if len(j.Words) > 0 {
+			a.Verdict, a.Grounds = lines.OneLine(j.Words[0]), lines.OneLine(strings.Join(j.Words[1:], " "))
+		}
+		for _, n := range j.Next {
+			if !seen[n] {
+				seen[n] = true
+				a.Next = append(a.Next, lines.OneLine(n))
+			}
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// nextOf is all that is to be done.
+func Next(as []Against) (out []string) {
+	for _, a := range as {
+		out = append(out, a.Next...)
+	}
+	return out
+}
