@@ -24,7 +24,9 @@ func CSV(all []Series) ([]byte, error) {
 
 func (s Series) csvRow(r Row) []string {
 	row := lines.TextCells(s.Place, s.Point, s.Analyte, s.Unit, r.Time.Format("2006-01-02T15:04:05"), string(r.Range))
-	row = append(row, lines.Cells(reading.Figure(r.Value), reading.EndOf(r.Band.Low), reading.EndOf(r.Band.High), reading.EndOf(r.Water.Low), reading.EndOf(r.Water.High))...)
-	row = append(row, lines.TextCells(string(r.Reliability), r.Lot, r.Chart, r.ChartSHA256, lines.Yes(r.NewLot), lines.Yes(r.NewChart), r.Converted, r.Path)...)
+	row = append(row, lines.Cells(reading.Figure(r.Value), reading.EndOf(r.Band.Low), reading.EndOf(r.Band.High),
+		reading.EndOf(r.Water.Low), reading.EndOf(r.Water.High))...)
+	row = append(row, lines.TextCells(string(r.Reliability), r.Lot, r.Chart, r.ChartSHA256, lines.Yes(r.NewLot),
+		lines.Yes(r.NewChart), r.Converted, r.Path)...)
 	return row
 }

@@ -74,7 +74,10 @@ func (m marks) changed(c vgdraw.Canvas, p *plot.Plot, at vg.Length, r Row, room 
 		text = r.lot()
 	}
 	if r.NewChart {
-		text += map[bool]string{true: ", "}[text != ""] + "chart " + lines.OneLine(r.Chart)
+		if text != "" {
+			text += ", "
+		}
+		text += "chart " + lines.OneLine(r.Chart)
 	}
 	t := p.X.Tick.Label
 	t.Rotation, t.Color = math.Pi/2, grey

@@ -21,7 +21,7 @@ func (h Found) Text() string {
 	if h.Reliability != calib.Good {
 		says = append(says, string(h.Reliability))
 	}
-	where, path := lines.Blanked(where(h.Place, h.Point)), lines.Blanked(h.Path)
+	where, path := lines.Blanked(placeText(h.Place, h.Point)), lines.Blanked(h.Path)
 	gap := "  "
 	if len([]rune(indent+where+gap+path)) > lines.Width {
 		gap = "\n" + indent
@@ -39,8 +39,8 @@ func (h Found) day() string {
 	return "no date   "
 }
 
-// where is a place with its sampling point.
-func where(place, point string) string {
+// placeText is a place with its sampling point.
+func placeText(place, point string) string {
 	switch {
 	case place == "" && point == "":
 		return "no place"

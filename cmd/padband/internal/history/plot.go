@@ -73,7 +73,8 @@ func (s Series) plot() *plot.Plot {
 		sans(&a.Tick.Label.Font, plotLetter)
 		a.Padding = vg.Points(6)
 	}
-	p.Title.Text = shortened(lines.UpperFirst(lines.OneLine(s.Analyte))+": "+lines.OneLine(s.Where), 58) + "\n" + lines.UpperFirst(string(s.Result.Word))
+	p.Title.Text = shortened(lines.UpperFirst(lines.OneLine(s.Analyte))+": "+lines.OneLine(s.Where), 58) + "\n" +
+		lines.UpperFirst(string(s.Result.Word))
 	p.Title.Padding = vg.Points(8)
 	p.Y.Label.Text = lines.OneLine(s.Unit)
 	p.X.Label.Text = s.legend()

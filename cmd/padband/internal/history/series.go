@@ -37,12 +37,12 @@ type Series struct {
 	Place, Point  string
 	Rows          []Row
 	Result        calib.TrendResult
-	Limit         *Limit   // nil when none was given
-	Notes         []string // what was left out or taken for granted, in sentences
+	Limit         *SeriesLimit // nil when none was given
+	Notes         []string     // what was left out or taken for granted, in sentences
 }
 
-// Limit is a limit in the series' unit, with how the values stand to it.
-type Limit struct {
+// SeriesLimit is a limit in the series' unit, with how the values stand to it.
+type SeriesLimit struct {
 	Text        string  // "10 mg/L as N"
 	Low, High   float64 // to stay between; a limit with one side has no Low: NaN
 	Past, MayBe int     // values past it; values not past it whose water band is
@@ -73,7 +73,9 @@ func Text(s Series) string {
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", "The test asks whether the readings go up or down in the order of time, and not why; a season looks like a change. Records were not verified here. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
+	lines.Paragraph(&b, "", "The test asks whether the readings go up or down in the order of time, and not why; a season "+
+		"looks like a change. Records were not verified here. A strip is a screening test: what matters to health is for "+
+		"a certified laboratory and the local health authority.")
 	return b.String()
 }
 
@@ -85,7 +87,8 @@ func (s Series) title() string {
 func trendWords(r calib.TrendResult) []string {
 	of := fmt.Sprintf("%s of %s", lines.Count(r.Records, "record"), lots(r.Sources))
 	if r.Word == calib.TooFew {
-		return []string{"Too few records to show a change: " + of + ". The test needs five of one lot, or of five lots; of two or three lots more.", "Test: Mann-Kendall, two-sided at 5 %."}
+		return []string{"Too few records to show a change: " + of + ". The test needs five of one lot, or of five lots; " +
+			"of two or three lots more.", "Test: Mann-Kendall, two-sided at 5 %."}
 	}
 	first := lines.UpperFirst(string(r.Word)) + ": " + chance(r.P) + ", " + of + "."
 	if r.Word == calib.NoChange {
@@ -136,7 +139,8 @@ func (s Series) limitWords() []string {
 	if !math.IsNaN(l.Low) {
 		past = "outside"
 	}
-	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be by the water band.", lines.OneLine(l.Text), lines.Count(l.Past, "value"), len(s.Rows), past, l.MayBe)}
+	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be by the water band.", lines.OneLine(l.Text),
+		lines.Count(l.Past, "value"), len(s.Rows), past, l.MayBe)}
 }
 
 // decimals are those of all figures of a series: what its narrowest usual band needs.

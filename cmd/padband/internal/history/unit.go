@@ -37,7 +37,7 @@ type unitKey struct {
 	chart string
 }
 
-func key(r gatheredRow) unitKey {
+func unitKeyOf(r gatheredRow) unitKey {
 	k := unitKey{unit: measure(r.read)}
 	if _, err := charts.Factor(r.read.Analyte, k.unit, k.unit); err != nil {
 		k.chart = r.Chart.SHA256
@@ -51,8 +51,8 @@ func (g *gathered) unit() (to charts.Unit, factors map[unitKey]float64, notes []
 	counts := map[unitKey]int{}
 	var order []unitKey // by the latest record
 	for _, r := range slices.Backward(g.rows) {
-		if counts[key(r)]++; counts[key(r)] == 1 {
-			order = append(order, key(r))
+		if counts[unitKeyOf(r)]++; counts[unitKeyOf(r)] == 1 {
+			order = append(order, unitKeyOf(r))
 		}
 	}
 	if len(order) == 0 {
@@ -70,7 +70,8 @@ func (g *gathered) unit() (to charts.Unit, factors map[unitKey]float64, notes []
 				notes = append(notes, fmt.Sprintf("%s converted from %s.", lines.Count(counts[k], "record"), k.unit))
 			}
 		default:
-			notes = append(notes, fmt.Sprintf("%s in %s left out: that cannot be converted into %s of the others.", lines.Count(counts[k], "record"), unitName(k.unit), unitName(most.unit)))
+			notes = append(notes, fmt.Sprintf("%s in %s left out: that cannot be converted into %s of the others.",
+				lines.Count(counts[k], "record"), unitName(k.unit), unitName(most.unit)))
 		}
 	}
 	return most.unit, factors, notes

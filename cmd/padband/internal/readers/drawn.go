@@ -47,7 +47,8 @@ func drawMeans(c agreement.Comparison) (p *plot.Plot, name, alt string) {
 		level(p, d.High.Value, f.num(d.High.Value), false, dash, 1)
 	}
 	addSpots(p, spots(points), false)
-	return p, "difference", "The difference of the two calls of each sample against their mean. " + biasName(c) + " " + f.estimate(d.Bias) + "; 95 in 100 between " + between95(f, d) + "."
+	return p, "difference", "The difference of the two calls of each sample against their mean. " + biasName(c) + " " +
+		f.estimate(d.Bias) + "; 95 in 100 between " + between95(f, d) + "."
 }
 
 // fitAxes makes room for the points, the limits and their names.

@@ -62,7 +62,8 @@ func Files(all []agreement.Comparison) (out []hosted.File, err error) {
 			number = fmt.Sprintf("%d-", i+1)
 		}
 		for _, d := range drawings {
-			out = append(out, hosted.File{Name: number + d.Name + ".svg", Data: d.SVG}, hosted.File{Name: number + d.Name + ".png", Data: d.PNG})
+			out = append(out, hosted.File{Name: number + d.Name + ".svg", Data: d.SVG},
+				hosted.File{Name: number + d.Name + ".png", Data: d.PNG})
 		}
 	}
 	return out, nil

@@ -37,8 +37,9 @@ type figure struct {
 
 // captions of the figures, by their names.
 var captions = map[string]string{
-	"difference": "Each ring is a sample; larger where several fall together. Thick: how they differ on average. Dashed: where 95 in 100 differences lie.",
-	"swatches":   "How many samples were called so by each; on the line both say the same.",
+	"difference": "Each ring is a sample; larger where several fall together. Thick: how they differ on average. Dashed: " +
+		"where 95 in 100 differences lie.",
+	"swatches": "How many samples were called so by each; on the line both say the same.",
 }
 
 // HTML returns comparisons as one page that needs nothing else: the

@@ -178,12 +178,14 @@ func JSON(c agreement.Comparison, version string) ([]byte, error) {
 func newComparison(c agreement.Comparison, version string) comparison {
 	n := notDefined{}
 	out := comparison{
-		Format: reading.Format, Readers: c.Readers, Analyte: c.Analyte, Unit: c.Unit, As: c.As, Pairs: len(c.Pairs), LeftOut: []leftOut{}, LeftOutCount: c.LeftCount,
+		Format: reading.Format, Readers: c.Readers, Analyte: c.Analyte, Unit: c.Unit, As: c.As, Pairs: len(c.Pairs),
+		LeftOut: []leftOut{}, LeftOutCount: c.LeftCount,
 		OpenEnded: c.Open, OtherStrip: c.OtherStrip, OtherTime: c.OtherTime,
 		Opposite: n.share("opposite_sides_of_limit", c.Opposite), Undecided: c.Undecided, Higher: c.Higher,
 		Method: newMethod(c), Bias: n.estimate("bias", c.Differences.Bias), Spread: reading.Figure(c.Differences.Spread),
-		Limits: n.limits("limits_of_agreement", c.Differences, c.Method.Ranks), Steps: newStepsJSON(n, c), WithinOne: n.share("within_one_step", c.Within),
-		Raw: n.share("raw_agreement", c.Raw), Kappa: n.estimate("kappa", c.Kappa),
+		Limits: n.limits("limits_of_agreement", c.Differences, c.Method.Ranks), Steps: newStepsJSON(n, c),
+		WithinOne: n.share("within_one_step", c.Within),
+		Raw:       n.share("raw_agreement", c.Raw), Kappa: n.estimate("kappa", c.Kappa),
 		Weighted: weightedJSON{n.estimate("weighted_kappa.linear", c.Linear), n.estimate("weighted_kappa.quadratic", c.Quadratic)},
 		Code:     string(c.Verdict), Verdict: decide(c)[0], NotDefined: n, Program: reading.ProgramOf(version),
 	}
@@ -217,7 +219,8 @@ func (out *comparison) further(n notDefined, c agreement.Comparison) {
 		out.More = &needJSON{reading.Figure(c.Need.Known), reading.Figure(c.Need.Wanted), c.Need.Total, c.Need.More}
 	}
 	if a := c.Alike; a != nil {
-		out.Alike = &alikeJSON{a.Pairs, n.share("opposite_sides_of_limit", a.Opposite), n.share("within_one_step", a.Within), n.estimate("one_strip_one_time.bias", a.Bias)}
+		out.Alike = &alikeJSON{a.Pairs, n.share("opposite_sides_of_limit", a.Opposite),
+			n.share("within_one_step", a.Within), n.estimate("one_strip_one_time.bias", a.Bias)}
 	}
 }
 
@@ -237,7 +240,8 @@ func newStepsJSON(n notDefined, c agreement.Comparison) *stepsJSON {
 		n["steps"] = c.Steps.Bias.Why
 		return nil
 	}
-	s := &stepsJSON{Bias: n.estimate("steps.bias", c.Steps.Bias), Limits: n.limits("steps.limits_of_agreement", c.Steps, c.StepMethod.Ranks), Apart: c.Apart, Parts: reading.Missing}
+	s := &stepsJSON{Bias: n.estimate("steps.bias", c.Steps.Bias), Limits: n.limits("steps.limits_of_agreement", c.Steps,
+		c.StepMethod.Ranks), Apart: c.Apart, Parts: reading.Missing}
 	if i := c.Parting(); i >= 0 {
 		s.Parts = reading.Figure(c.Regions[i].Swatch)
 	}

@@ -82,7 +82,8 @@ func stepsPart(c agreement.Comparison) topic {
 	}
 	if i := c.Parting(); i >= 0 {
 		r := c.Regions[i]
-		p.Lines = append(p.Lines, fmt.Sprintf("They part most near %s: over one step apart in %d of the %d samples there.", lines.Plain(r.Swatch), r.Apart, r.Pairs))
+		p.Lines = append(p.Lines, fmt.Sprintf("They part most near %s: over one step apart in %d of the %d "+
+			"samples there.", lines.Plain(r.Swatch), r.Apart, r.Pairs))
 	}
 	return p
 }
@@ -136,13 +137,16 @@ func howTaken(c agreement.Comparison) string {
 	m := c.Method
 	text := ""
 	if m.Log {
-		text = fmt.Sprintf("On a log scale, because the readers differ more where the values are higher (rank correlation %.2f): a ratio of 1.10 is 10 %% higher. ", m.Growth)
+		text = fmt.Sprintf("On a log scale, because the readers differ more where the values are higher (rank correlation "+
+			"%.2f): a ratio of 1.10 is 10 %% higher. ", m.Growth)
 	}
 	switch {
 	case m.Ranks:
-		text += fmt.Sprintf("By ranks, because the differences are far from normal (squared correlation with a normal's %.2f): the median, and the points that leave out 2.5 %% at each end.", m.Straight)
+		text += fmt.Sprintf("By ranks, because the differences are far from normal (squared correlation with a normal's "+
+			"%.2f): the median, and the points that leave out 2.5 %% at each end.", m.Straight)
 	case c.Differences.Low.Defined():
-		text += fmt.Sprintf("Limits of agreement: bias ± %.2f standard deviations (Bland and Altman 1986, 1999); their intervals join those of both (Zou 2013).", agreement.Factor)
+		text += fmt.Sprintf("Limits of agreement: bias ± %.2f standard deviations (Bland and Altman 1986, 1999); their "+
+			"intervals join those of both (Zou 2013).", agreement.Factor)
 	}
 	if c.Differences.Low.Defined() && !c.Differences.Low.Bounded() && c.Differences.Low.Why != "" {
 		text += " " + lines.UpperFirst(c.Differences.Low.Why) + "."
@@ -167,7 +171,8 @@ func moreSamples(c agreement.Comparison, f figurer) string {
 	if n.More == 0 {
 		return fmt.Sprintf("%s For %s %s no more samples are needed.", head, sign, f.num(n.Wanted))
 	}
-	return fmt.Sprintf("%s To know them to %s %s, call about %s, %d in all.", head, sign, f.num(n.Wanted), lines.Count(n.More, "more sample"), n.Total)
+	return fmt.Sprintf("%s To know them to %s %s, call about %s, %d in all.", head, sign, f.num(n.Wanted),
+		lines.Count(n.More, "more sample"), n.Total)
 }
 
 // classesPart is about the classes of the calls.
@@ -213,7 +218,8 @@ func repeatsPart(c agreement.Comparison) topic {
 	}
 	for k, r := range c.Repeats {
 		if r.Samples > 0 {
-			p.Rows = append(p.Rows, named{readerName(c.Readers[k]), fmt.Sprintf("%s, from %s", f.estimate(r.Within), lines.Count(r.Samples, "sample"))})
+			p.Rows = append(p.Rows, named{readerName(c.Readers[k]), fmt.Sprintf("%s, from %s", f.estimate(r.Within),
+				lines.Count(r.Samples, "sample"))})
 		}
 	}
 	if len(p.Rows) > 0 {

@@ -34,7 +34,8 @@ type named struct{ Name, Figure string }
 // tell puts a comparison in words.
 func tell(c agreement.Comparison) told {
 	t := told{Decision: decide(c), Notes: caveats(c), Head: headOf(c)}
-	for _, p := range []topic{sidesPart(c), stepsPart(c), differencesPart(c), classesPart(c), repeatsPart(c), referencePart(c), leftPart(c)} {
+	for _, p := range []topic{sidesPart(c), stepsPart(c), differencesPart(c), classesPart(c), repeatsPart(c),
+		referencePart(c), leftPart(c)} {
 		if len(p.Lines) > 0 || len(p.Rows) > 0 || p.Table != nil {
 			t.Parts = append(t.Parts, p)
 		}
@@ -103,7 +104,8 @@ func holds(c agreement.Comparison) string {
 		if unlike(c, apartOf) != "" {
 			agree = "are" // which may be the strips' doing
 		}
-		return fmt.Sprintf("%s and %s %s over one step apart in %d of %d%s.", a, b, agree, c.Within.Of-c.Within.Count, c.Within.Of, unlike(c, apartOf))
+		return fmt.Sprintf("%s and %s %s over one step apart in %d of %d%s.", a, b, agree, c.Within.Of-c.Within.Count,
+			c.Within.Of, unlike(c, apartOf))
 	case agreement.Steady:
 		return fmt.Sprintf("%s and %s read the same water differently, one steadily the higher.", a, b)
 	case agreement.Few:
@@ -114,7 +116,8 @@ func holds(c agreement.Comparison) string {
 	if c.Within.Defined() {
 		return fmt.Sprintf("%s and %s agree: within one step in %s.", a, b, ofSamples(c.Within))
 	}
-	text := fmt.Sprintf("%s and %s agree: on the same side of %s in all %s", a, b, lines.OneLine(c.Limit.Name), lines.Count(c.Opposite.Of, "sample"))
+	text := fmt.Sprintf("%s and %s agree: on the same side of %s in all %s", a, b, lines.OneLine(c.Limit.Name),
+		lines.Count(c.Opposite.Of, "sample"))
 	if c.Undecided > 0 {
 		return text + " that can be told."
 	}
@@ -134,11 +137,11 @@ func unlike(c agreement.Comparison, count func(opposite, within agreement.Share)
 	if c.OtherStrip+c.OtherTime == 0 {
 		return ""
 	}
-	all, alike := count(c.Opposite, c.Within), 0
+	all, same := count(c.Opposite, c.Within), 0
 	if c.Alike != nil {
-		alike = count(c.Alike.Opposite, c.Alike.Within)
+		same = count(c.Alike.Opposite, c.Alike.Within)
 	}
-	switch n := all - alike; {
+	switch n := all - same; {
 	case n == 0:
 		return ""
 	case n == all:
@@ -241,20 +244,23 @@ func caveats(c agreement.Comparison) (out []string) {
 		how = append(how, fmt.Sprintf("different times after the dip in %d", c.OtherTime))
 	}
 	if len(how) > 0 {
-		out = append(out, fmt.Sprintf("Not the readers alone: they called %s of %s. Strips differ from each other, and pads go on darkening.%s", strings.Join(how, " and "), lines.Count(n, "sample"), alike(c)))
+		out = append(out, fmt.Sprintf("Not the readers alone: they called %s of %s. Strips differ from each other, and "+
+			"pads go on darkening.%s", strings.Join(how, " and "), lines.Count(n, "sample"), alikeText(c)))
 	}
 	out = append(out, screens(c)...)
 	if c.Open > 0 {
-		out = append(out, fmt.Sprintf("Open-ended calls in %s: they count in the table and for the limit as far as they can be told, and not in the differences, which are then of the other samples only.", lines.Count(c.Open, "sample")))
+		out = append(out, fmt.Sprintf("Open-ended calls in %s: they count in the table and for the limit as far as they "+
+			"can be told, and not in the differences, which are then of the other samples only.", lines.Count(c.Open, "sample")))
 	}
 	if c.Method.Zeros {
-		out = append(out, "The readers differ more where the values are higher, but a call of 0 keeps the differences from being taken as ratios: the limits of agreement are too wide for low values and too narrow for high ones.")
+		out = append(out, "The readers differ more where the values are higher, but a call of 0 keeps the differences "+
+			"from being taken as ratios: the limits of agreement are too wide for low values and too narrow for high ones.")
 	}
 	return out
 }
 
-// alike is what the pairs of one strip at one time say.
-func alike(c agreement.Comparison) string {
+// alikeText is what the pairs of one strip at one time say.
+func alikeText(c agreement.Comparison) string {
 	a := c.Alike
 	if a == nil {
 		return ""

@@ -11,12 +11,18 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// shares says what two readings have in common, and which errors then count.
-var shares = map[agreement.Relation][2]string{
-	agreement.SamePhoto:   {"Both are of the same photo: strip, chart and light are shared. Only where the marks were put and the noise in them count", "1.96 √(u² + u²), u the standard deviation of each by marks, noise and light"},
-	agreement.OneStrip:    {"Different photos of one strip: the strip's own error is shared. The bands count, the errors of reading the colour; what both photos have in common of it is counted twice, so that a difference shows rather too seldom", "√(U² + U²), U the half of each band that faces the other"},
-	agreement.TwoStrips:   {"Different strips: all errors count, the strips' own too", "√(U² + U²), U the half of each water band that faces the other (E_n, ISO 13528)"},
-	agreement.ByReference: {"A reading and another method: all errors of the reading count, the strip's own too, and the uncertainty given", "√(U² + U²), U the half of the water band that faces the value, and the value's uncertainty, taken to hold 95 times in 100 (E_n, ISO 13528)"},
+// inCommon says what two readings have in common, and which errors then count.
+var inCommon = map[agreement.Relation][2]string{
+	agreement.SamePhoto: {"Both are of the same photo: strip, chart and light are shared. Only where the marks were put " +
+		"and the noise in them count", "1.96 √(u² + u²), u the standard deviation of each by marks, noise and light"},
+	agreement.OneStrip: {"Different photos of one strip: the strip's own error is shared. The bands count, the errors " +
+		"of reading the colour; what both photos have in common of it is counted twice, so that a difference shows " +
+		"rather too seldom", "√(U² + U²), U the half of each band that faces the other"},
+	agreement.TwoStrips: {"Different strips: all errors count, the strips' own too",
+		"√(U² + U²), U the half of each water band that faces the other (E_n, ISO 13528)"},
+	agreement.ByReference: {"A reading and another method: all errors of the reading count, the strip's own too, and the " +
+		"uncertainty given", "√(U² + U²), U the half of the water band that faces the value, and the value's uncertainty, " +
+		"taken to hold 95 times in 100 (E_n, ISO 13528)"},
 }
 
 // gapAdvice is what to do when two readings differ.
@@ -54,7 +60,7 @@ func GapText(g agreement.Gap) string {
 		lines.Paragraph(&b, "  ", singleLine(g, f, s))
 	}
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", shares[g.Relation][0]+".")
+	lines.Paragraph(&b, "", inCommon[g.Relation][0]+".")
 	lines.Paragraph(&b, "", gapSum(g, f))
 	return b.String()
 }
@@ -69,9 +75,11 @@ func gapDecision(g agreement.Gap) []string {
 	case differ:
 		return []string{"The two differ by more than their errors allow" + doubted(g) + ".", gapSize(g, f), gapAdvice[g.Relation]}
 	case doubted(g) != "":
-		return []string{"The two agree within " + reachText(g, f) + doubted(g) + ".", gapSize(g, f), "Take that photo again before relying on it; see its warnings."}
+		return []string{"The two agree within " + reachText(g, f) + doubted(g) + ".", gapSize(g, f),
+			"Take that photo again before relying on it; see its warnings."}
 	}
-	return []string{"The two agree within their errors, " + reachText(g, f) + ".", gapSize(g, f), "Nothing needs to be done. Agreement is not correctness: both can be off alike."}
+	return []string{"The two agree within their errors, " + reachText(g, f) + ".", gapSize(g, f),
+		"Nothing needs to be done. Agreement is not correctness: both can be off alike."}
 }
 
 // doubted names the readings that are not to be relied on.
@@ -162,11 +170,12 @@ func singleLine(g agreement.Gap, f figurer, s agreement.Single) string {
 
 // gapSum is the sum that decides.
 func gapSum(g agreement.Gap, f figurer) string {
-	how := shares[g.Relation][1]
+	how := inCommon[g.Relation][1]
 	if _, known := g.Differ(); !known {
 		return "By errors alone they may differ by " + how + "."
 	}
-	return fmt.Sprintf("By errors alone they may differ by %s, 95 times in 100: %s. The difference is %.2f times that; at 1 and more they differ.", reachText(g, f), how, math.Abs(g.Score))
+	return fmt.Sprintf("By errors alone they may differ by %s, 95 times in 100: %s. The difference is %.2f times that; at "+
+		"1 and more they differ.", reachText(g, f), how, math.Abs(g.Score))
 }
 
 // gapJSON is two readings compared as the JSON holds them.
@@ -203,8 +212,9 @@ type singleJSON struct {
 func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 	out := gapJSON{
 		Format: reading.Format, Analyte: g.A.Analyte, Unit: g.A.Unit, As: g.A.As, Relation: string(g.Relation),
-		Difference: reading.Figure(g.Difference), Steps: reading.Figure(g.Steps), Reach: reading.Figure(g.Reach), ReachUnit: "unit", Score: reading.Figure(g.Score),
-		EN: g.Relation == agreement.TwoStrips || g.Relation == agreement.ByReference, Formula: shares[g.Relation][1],
+		Difference: reading.Figure(g.Difference), Steps: reading.Figure(g.Steps), Reach: reading.Figure(g.Reach),
+		ReachUnit: "unit", Score: reading.Figure(g.Score),
+		EN: g.Relation == agreement.TwoStrips || g.Relation == agreement.ByReference, Formula: inCommon[g.Relation][1],
 		Verdict: gapDecision(g)[0], NotDefined: map[string]string{}, Program: reading.ProgramOf(version),
 	}
 	if g.Relation == agreement.SamePhoto {
@@ -217,7 +227,9 @@ func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 		out.NotDefined["steps"] = "not defined: the first reading names no swatches to count steps by, or has no value"
 	}
 	for k, s := range []agreement.Single{g.A, g.B} {
-		out.Readings[k] = singleJSON{s.Name, reading.Figure(s.Value), s.Past, [2]reading.Figure{reading.Figure(s.Band.Low), reading.Figure(s.Band.High)}, [2]reading.Figure{reading.Figure(s.Water.Low), reading.Figure(s.Water.High)}, s.Reliability}
+		out.Readings[k] = singleJSON{s.Name, reading.Figure(s.Value), s.Past,
+			[2]reading.Figure{reading.Figure(s.Band.Low), reading.Figure(s.Band.High)},
+			[2]reading.Figure{reading.Figure(s.Water.Low), reading.Figure(s.Water.High)}, s.Reliability}
 	}
 	return json.Marshal(out)
 }

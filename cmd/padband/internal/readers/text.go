@@ -86,7 +86,8 @@ func padLeft(s string, n int) string {
 }
 
 // meaning ends every comparison.
-const meaning = "Figures in brackets are made to hold the true figure 95 times in 100. Agreement is not correctness: two readers can agree and both be wrong."
+const meaning = "Figures in brackets are made to hold the true figure 95 times in 100. Agreement is not correctness: two " +
+	"readers can agree and both be wrong."
 
 // Text returns comparisons as text for people, in 80 columns. Each
 // begins with its decision in three sentences: what holds, who reads higher and

@@ -13,16 +13,16 @@ import (
 	"padband/colorimetry"
 )
 
-// column is one patch as the photo shows it, with its number under it.
-type column struct {
+// cropColumn is one patch as the photo shows it, with its number under it.
+type cropColumn struct {
 	Number string
 	Pad    bool
 	Images []image // a part
 }
 
-// crops are the pictures of a reading side by side.
+// Crops are the pictures of a reading side by side.
 type Crops struct {
-	Columns []column
+	Columns []cropColumn
 	Parts   bool // several of each, one above the other
 }
 
@@ -53,13 +53,14 @@ func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region
 		return nil
 	}
 	p := placed.Pads[i]
-	var out []column
+	var out []cropColumn
 	for k, s := range r.Swatches {
 		if k < len(p.Swatches) && (s.Value == r.Bracket[0] || s.Value == r.Bracket[1]) {
-			out = append(out, column{Number: swatchNumber(r, s), Images: images(p.Swatches[k], lines.OneLine(r.Analyte.Name)+", swatch for "+lines.Plain(s.Value), crop)})
+			out = append(out, cropColumn{Number: swatchNumber(r, s), Images: images(p.Swatches[k],
+				lines.OneLine(r.Analyte.Name)+", swatch for "+lines.Plain(s.Value), crop)})
 		}
 	}
-	pad := column{Number: padNumber(r), Pad: true, Images: images(p.Pad, lines.OneLine(r.Analyte.Name)+", pad", crop)}
+	pad := cropColumn{Number: padNumber(r), Pad: true, Images: images(p.Pad, lines.OneLine(r.Analyte.Name)+", pad", crop)}
 	at := min(1, len(out))
 	switch r.Range {
 	case calib.Below:

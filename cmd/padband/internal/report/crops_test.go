@@ -63,7 +63,8 @@ func TestNoCrops(t *testing.T) {
 
 func TestSwatchNumber(t *testing.T) {
 	for label, want := range map[string]string{
-		"": "7", "7 (6-9)": "7 (6-9)", "7": "7", "high": "7, high", "75 or so": "7, 75 or so", "7.5": "7, 7.5", "about 7": "7, about 7", "7\nhigh": "7 high",
+		"": "7", "7 (6-9)": "7 (6-9)", "7": "7", "high": "7, high", "75 or so": "7, 75 or so", "7.5": "7, 7.5",
+		"about 7": "7, about 7", "7\nhigh": "7 high",
 	} {
 		assert.Equal(t, want, swatchNumber(reporttest.Nitrate(), calib.SwatchColour{Value: 7, Label: label}))
 	}

@@ -43,8 +43,10 @@ func TestCSV(t *testing.T) {
 	rows := table(t, s)
 	require.Len(t, rows, 2)
 	for column, want := range map[string]string{
-		"photo": "kitchen.jpg", "taken": "2026-11-14T08:41:10-05:00", "analyte": "nitrate", "unit": "mg/L", "as": "N", "range": "within", "value": "5",
-		"band_low": "4", "band_high": "6", "water_low": "3", "water_high": "7", "kit_error": "assumed", "bracket_low": "3", "bracket_high": "7",
+		"photo": "kitchen.jpg", "taken": "2026-11-14T08:41:10-05:00", "analyte": "nitrate", "unit": "mg/L", "as": "N",
+		"range": "within", "value": "5",
+		"band_low": "4", "band_high": "6", "water_low": "3", "water_high": "7", "kit_error": "assumed",
+		"bracket_low": "3", "bracket_high": "7",
 		"presence_probability": "", "reliability": "good", "warnings": "glare noisy shadow", "chart": "orchard-well", "chart_version": "2",
 		"photo_sha256": "aa", "chart_sha256": "cc", "program": "padband 1.2.3",
 	} {
@@ -58,7 +60,8 @@ func TestCSVOpenEndsAreEmpty(t *testing.T) {
 	r := reporttest.Nitrate()
 	r.Band.High.Open, r.WaterBand.Low.Open, r.Value = true, true, math.NaN()
 	row := table(t, source(r))[0]
-	assert.Equal(t, []string{"4", "", "", "7", ""}, []string{row["band_low"], row["band_high"], row["water_low"], row["water_high"], row["value"]})
+	assert.Equal(t, []string{"4", "", "", "7", ""}, []string{row["band_low"], row["band_high"], row["water_low"],
+		row["water_high"], row["value"]})
 }
 
 // A text that begins as a formula does is kept from being one; a figure below

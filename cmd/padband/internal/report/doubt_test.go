@@ -30,17 +30,21 @@ func TestDoubt(t *testing.T) {
 		weights   []calib.Reliability
 		want      string
 	}{
-		{"a warning says why", 1, 9, false, fine, []calib.Reliability{calib.Caution, calib.Unreliable}, not + ": the reason is given below."},
+		{"a warning says why", 1, 9, false, fine, []calib.Reliability{calib.Caution, calib.Unreliable}, not +
+			": the reason is given below."},
 		{"too wide", 1, 9, true, fine, nil, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
-		{"too wide with a lighter warning", 1, 9, true, lit(calib.Caution, "shadow"), []calib.Reliability{calib.Caution}, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
+		{"too wide with a lighter warning", 1, 9, true, lit(calib.Caution, "shadow"), []calib.Reliability{calib.Caution},
+			not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
 		{"as wide as the chart", 0, 11, true, fine, nil, not + ": its band covers the whole chart." + again},
 		{"nearly as wide", 0.06, 11, true, fine, nil, not + ": its band spans 3.9 of the chart's 4 steps, too much to act on." + again},
 		{"as wide within a twentieth of a step", 0.04, 10.9, true, fine, nil, not + ": its band covers the whole chart." + again},
 		{"the light", 1, 7, false, lit(calib.Unreliable, "shadow"), nil, not + `: the light is at fault, see "The photo" below.`},
-		{"too wide in bad light", 1, 9, true, lit(calib.Unreliable, "shadow"), nil, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
+		{"too wide in bad light", 1, 9, true, lit(calib.Unreliable, "shadow"), nil, not +
+			": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
 		{"wide but not called so", 1, 9, false, fine, nil, not + "."},
 		{"no white, too wide", 0, 11, true, lit(calib.Caution, "no-white"), nil, white + " Its band covers the whole chart."},
-		{"no white, a warning", 1, 7, false, lit(calib.Caution, "no-white"), []calib.Reliability{calib.Unreliable}, white + " The reason is given below."},
+		{"no white, a warning", 1, 7, false, lit(calib.Caution, "no-white"), []calib.Reliability{calib.Unreliable},
+			white + " The reason is given below."},
 		{"no white alone", 1, 7, false, lit(calib.Unreliable, "no-white"), nil, white},
 		{"no white, no reason", 1, 7, false, lit(calib.Caution, "no-white"), nil, white},
 	} {

@@ -9,7 +9,7 @@ import (
 	"padband/colorimetry"
 )
 
-// figures are what the sheet folds away: a reading's colours and its budget.
+// Figures are what the sheet folds away: a reading's colours and its budget.
 type Figures struct {
 	OffScale string
 	Colours  []colourRow
@@ -19,7 +19,7 @@ type Figures struct {
 // colourRow is one patch's CIELAB colour and its difference from the pad.
 type colourRow struct{ Patch, L, A, B, DeltaE string }
 
-// fact is a name with its figure.
+// Fact is a name with its figure.
 type Fact struct{ Name, Figure string }
 
 func newFigures(r calib.Reading) Figures {
@@ -50,7 +50,7 @@ func colourRows(name string, parts []colorimetry.Lab, deltaE string) (out []colo
 	return out
 }
 
-// photoFacts are the figures of the whole photo.
+// FiguresOf are the figures of the whole photo.
 func FiguresOf(s Source) (out []Fact) {
 	add := func(name, figure string) {
 		if figure != "" {

@@ -45,7 +45,8 @@ func TestFoldedParts(t *testing.T) {
 	r := reporttest.Nitrate()
 	two := []colorimetry.Lab{{L: 80}, {L: 70}}
 	r.Swatches[3].Lab = two
-	assert.Equal(t, []colourRow{{"7, part 1", "80.0", "0.0", "0.0", "6.1"}, {"7, part 2", "70.0", "0.0", "0.0", ""}}, newFigures(r).Colours[4:6])
+	assert.Equal(t, []colourRow{{"7, part 1", "80.0", "0.0", "0.0", "6.1"}, {"7, part 2", "70.0", "0.0", "0.0", ""}},
+		newFigures(r).Colours[4:6])
 }
 
 // What is not known is left out.

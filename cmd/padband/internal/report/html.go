@@ -25,7 +25,7 @@ type fragment struct {
 	Meaning  string
 }
 
-// section is one analyte's part of the sheet.
+// Section is one analyte's part of the sheet.
 type Section struct {
 	Index             int
 	Analyte, Bracket  string
@@ -40,7 +40,7 @@ type Section struct {
 	Figures           Figures
 }
 
-// warning is a warning as it is shown: its code, the places that it applies to as
+// Warning is a warning as it is shown: its code, the places that it applies to as
 // a reading file has them, all of its text and the first sentence of that.
 type Warning struct{ Code, Where, Text, Seen string }
 
@@ -56,7 +56,7 @@ func shownWarning(w calib.Warning) Warning {
 // one that begins with api/, or a data: address of a PNG or JPEG; without crop
 // there are no pictures. The error means a fault of this program.
 func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
-	v := fragment{Light: LightWarnings(s.Light), Photo: FiguresOf(s), Notes: s.Notes, Meaning: words.Bands}
+	v := fragment{Light: LightWarnings(s.Light), Photo: FiguresOf(s), Notes: s.Notes, Meaning: words.BandMeaning}
 	v.Sums = words.Together(s.Sums)
 	v.Unknown = UnknownWarnings(s.Readings)
 	for i, r := range s.Readings {
@@ -101,7 +101,8 @@ func folded(head string, in ...markup.Piece) markup.Elem {
 func (s Section) piece() markup.Piece {
 	id := "reading-" + strconv.Itoa(s.Index)
 	return markup.Block("section", "reading",
-		markup.El("div", "reading-head", markup.El("h3", "", markup.Prose(s.Head)).With("id", id), markup.El("p", "reading-word", markup.Prose(s.Word))),
+		markup.El("div", "reading-head", markup.El("h3", "", markup.Prose(s.Head)).With("id", id),
+			markup.El("p", "reading-word", markup.Prose(s.Word))),
 		markup.Paragraph("reading-doubt", s.Doubt),
 		markup.FirstAndFurther(s.First, "reading-says", "reading-water-band"),
 		JudgedList(s.Judged), rule.SVG(s.Rule), CropRow(s.Crops),
@@ -123,16 +124,20 @@ func (f Figures) piece() markup.Piece {
 			ColourHead(), ColourBody(f.Colours)),
 		markup.El("p", "", markup.Prose("The pad is "+f.OffScale+" (ΔE) from the nearest place of the chart's scale.")),
 		markup.When(len(f.Budget) > 0,
-			markup.El("p", "", markup.Prose("What makes the band wide, each as a standard deviation in swatch steps:")), factList(f.Budget)),
+			markup.El("p", "", markup.Prose("What makes the band wide, each as a standard deviation in swatch steps:")),
+			factList(f.Budget)),
 	)
 }
 
+// NewSection is the part of the reading of that number, which counts from 1.
 func NewSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) Section {
 	w, m := words.Say(r, s.Light), s.meaning(index-1)
 	judged := words.Judged(m.Judgements)
 	out := Section{
-		Index: index, Analyte: r.Analyte.Name, Bracket: lines.Plain(r.Bracket[0]) + " " + lines.Plain(r.Bracket[1]), Reliability: string(r.Reliability),
-		Head: w.Head, Word: w.Word, Doubt: w.Doubt, First: words.FirstOf(w, r, m), Then: w.Then, Judged: judged, Next: words.Next(judged),
+		Index: index, Analyte: r.Analyte.Name, Bracket: lines.Plain(r.Bracket[0]) + " " + lines.Plain(r.Bracket[1]),
+		Reliability: string(r.Reliability),
+		Head:        w.Head, Word: w.Word, Doubt: w.Doubt, First: words.FirstOf(w, r, m), Then: w.Then,
+		Judged: judged, Next: words.Next(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
 	if w.Scale {
@@ -145,6 +150,7 @@ func NewSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 	return out
 }
 
+// LightWarnings are the warnings of the photo's light.
 func LightWarnings(l calib.LightReport) (out []Warning) {
 	for _, w := range l.Warnings {
 		out = append(out, shownWarning(w))
@@ -152,6 +158,7 @@ func LightWarnings(l calib.LightReport) (out []Warning) {
 	return out
 }
 
+// UnknownWarnings are those of what nobody said of kit and times.
 func UnknownWarnings(readings []calib.Reading) (out []Warning) {
 	for _, w := range words.Unsaid(readings) {
 		out = append(out, shownWarning(w))

@@ -159,7 +159,8 @@ func TestDoubtStandsFirst(t *testing.T) {
 
 func TestWarningsCarryTheirPlace(t *testing.T) {
 	r := reporttest.Nitrate()
-	r.Warnings = []calib.Warning{{Code: "noisy", Seen: "A.", Places: []calib.Place{{Kind: calib.PlacePad, Analyte: "nitrate"}}}, {Code: "expired", Seen: "B."}}
+	r.Warnings = []calib.Warning{{Code: "noisy", Seen: "A.", Places: []calib.Place{{Kind: calib.PlacePad,
+		Analyte: "nitrate"}}}, {Code: "expired", Seen: "B."}}
 	s := source(r)
 	s.Light = lit(calib.Good, "shadow")
 	s.Light.Warnings[0].Places = []calib.Place{{Kind: calib.PlaceWhite, Number: 2}}
@@ -170,7 +171,8 @@ func TestWarningsCarryTheirPlace(t *testing.T) {
 			got = append(got, n.Attr["data-where"]+" "+n.Attr["data-code"]+" "+n.Text)
 		}
 	}
-	assert.Equal(t, []string{`[{"kind":"pad","analyte":"nitrate"}] noisy A.`, " expired B.", `[{"kind":"white","number":2}] shadow Z.`}, got)
+	assert.Equal(t, []string{`[{"kind":"pad","analyte":"nitrate"}] noisy A.`, " expired B.",
+		`[{"kind":"white","number":2}] shadow Z.`}, got)
 	assert.Contains(t, html, `<li data-code="expired">`, "what is not in the photo has no place")
 }
 

@@ -8,6 +8,7 @@ import (
 
 // The pieces of the fragment that the paper has too.
 
+// WarningList are warnings with their codes and places; nothing without one.
 func WarningList(all []Warning) markup.Piece {
 	return markup.When(len(all) > 0, markup.Block("ul", "reading-warnings", markup.Each(all, func(w Warning) markup.Piece {
 		li := markup.El("li", "", markup.SetProse(w.Text))
@@ -18,17 +19,20 @@ func WarningList(all []Warning) markup.Piece {
 	})))
 }
 
+// JudgedList are verdicts, each with its grounds.
 func JudgedList(all []words.Against) markup.Piece {
 	return markup.Each(all, func(a words.Against) markup.Piece {
 		return markup.Pieces{markup.El("p", "reading-verdict", markup.SetProse(a.Verdict)), markup.Paragraph("reading-grounds", a.Grounds)}
 	})
 }
 
+// NextList is what to do next; nothing when nothing is to be done.
 func NextList(next []string) markup.Piece {
-	return markup.When(len(next) > 0, markup.Block("div", "reading-next", markup.El("p", "", markup.Prose("Next")), markup.Bullets("", next)))
+	return markup.When(len(next) > 0, markup.Block("div", "reading-next", markup.El("p", "", markup.Prose("Next")),
+		markup.Bullets("", next)))
 }
 
-// cropRow are the pictures side by side; nothing without them.
+// CropRow are the pictures side by side; nothing without them.
 func CropRow(c *Crops) markup.Piece {
 	if c == nil {
 		return markup.Pieces{}
@@ -37,7 +41,7 @@ func CropRow(c *Crops) markup.Piece {
 	if c.Parts {
 		class += " reading-parts"
 	}
-	return markup.Block("div", class, markup.Each(c.Columns, func(col column) markup.Piece {
+	return markup.Block("div", class, markup.Each(c.Columns, func(col cropColumn) markup.Piece {
 		one := "reading-crop"
 		if col.Pad {
 			one += " reading-pad"
@@ -53,18 +57,19 @@ func factList(facts []Fact) markup.Elem {
 	return markup.Block("dl", "reading-facts", markup.Each(facts, func(f Fact) markup.Piece { return Pair(f.Name, f.Figure) }))
 }
 
-// pair is one row of a list of facts.
+// Pair is one row of a list of facts.
 func Pair(label, value string) markup.Elem {
 	return markup.El("div", "", markup.El("dt", "", markup.Prose(label)), markup.El("dd", "", markup.Prose(value)))
 }
 
-// colourHead and colourRowsOf are the table of colours, without its caption.
+// ColourHead and [ColourBody] are the table of colours, without its caption.
 func ColourHead() markup.Elem {
 	return markup.El("thead", "", markup.El("tr", "", markup.Each([]string{"Patch", "L*", "a*", "b*", "ΔE"}, func(s string) markup.Piece {
 		return markup.El("th", "", markup.Prose(s)).With("scope", "col")
 	})))
 }
 
+// ColourBody are the rows of that table.
 func ColourBody(rows []colourRow) markup.Elem {
 	return markup.Block("tbody", "", markup.Each(rows, func(r colourRow) markup.Piece {
 		return markup.El("tr", "", markup.El("th", "", markup.Prose(r.Patch)).With("scope", "row"),

@@ -78,6 +78,7 @@ func UnitsText(units []charts.NamedUnit) string {
 		lines.Wrap(&b, u.Name+strings.Repeat(" ", max(1, column-len([]rune(u.Name)))), strings.Repeat(" ", column), text)
 	}
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", `A figure says what it is expressed as where that matters: "10 mg/L as N", "50 mg/L as NO3", "120 mg/L as CaCO3".`)
+	lines.Paragraph(&b, "",
+		`A figure says what it is expressed as where that matters: "10 mg/L as N", "50 mg/L as NO3", "120 mg/L as CaCO3".`)
 	return b.String()
 }

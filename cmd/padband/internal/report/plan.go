@@ -36,7 +36,8 @@ var (
 	beforeDip = []string{
 		"Take a clean bottle or glass without soap, and rinse it three times with the water to be tested.",
 		"Let the tap run until the water is as cold as it gets, unless what stood in the pipe is to be tested.",
-		"Lay the chart flat on white card or paper with room for the strip beside it, by a window out of the sun or under one white lamp. No shadow of hand or phone, and no flash.",
+		"Lay the chart flat on white card or paper with room for the strip beside it, by a window out of the sun or under " +
+			"one white lamp. No shadow of hand or phone, and no flash.",
 		"Test soon: within the hour for chlorine and pH, the same day for the rest.",
 	}
 	forPhoto = []string{
@@ -90,7 +91,8 @@ func planItems(c charts.Chart) (out []sheet.Item[planSheet]) {
 		out = append(out, sheet.Item[planSheet]{High: one.high(), Put: func(s *planSheet) { s.Parts = append(s.Parts, one) }})
 	}
 	last := "A strip is a screening test. Health decisions go to a certified laboratory and the local health authority."
-	return append(out, sheet.Item[planSheet]{High: sheet.Bold(sheet.BodyPt, sheet.Wide).High(2*sheet.ParaAir, last), Put: func(s *planSheet) { s.Last = last }})
+	return append(out, sheet.Item[planSheet]{High: sheet.Bold(sheet.BodyPt, sheet.Wide).High(2*sheet.ParaAir, last),
+		Put: func(s *planSheet) { s.Last = last }})
 }
 
 func bottle(c charts.Chart) []string {
@@ -158,7 +160,8 @@ func (p planPart) text(b *strings.Builder) {
 }
 
 func (s planSheet) piece() markup.Piece {
-	return sheet.Of(s.Head, markup.Each(s.Parts, planPart.piece), markup.When(s.Last != "", markup.El("p", "paper-caution", markup.Prose(s.Last))))
+	return sheet.Of(s.Head, markup.Each(s.Parts, planPart.piece), markup.When(s.Last != "", markup.El("p",
+		"paper-caution", markup.Prose(s.Last))))
 }
 
 func (p planPart) piece() markup.Piece {

@@ -65,14 +65,16 @@ func PooledText(s PooledSource) string {
 			lines.Wrap(&b, "  - ", "    ", text)
 		}
 		for _, f := range r.Disagree {
-			lines.Wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or leave it out.", f))
+			lines.Wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or "+
+				"leave it out.", f))
 		}
 	}
 	if undated(s.Readings) || len(s.Notes) > 0 {
 		b.WriteString("\nThe photos\n")
 	}
 	if undated(s.Readings) {
-		lines.Wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they were taken within the read window. [no-dip-time]")
+		lines.Wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they "+
+			"were taken within the read window. [no-dip-time]")
 	}
 	for _, n := range s.Notes {
 		lines.Wrap(&b, "  - ", "    ", n)
@@ -105,9 +107,11 @@ func undated(rs []PooledReading) bool {
 
 func pooledMeaning(strips bool) string {
 	if strips {
-		return "Pooling strips narrows what differs from strip to strip. What all strips of a lot and all photos of a chart share stays: print, dye against ink, the kit's error."
+		return "Pooling strips narrows what differs from strip to strip. What all strips of a lot and all photos of a " +
+			"chart share stays: print, dye against ink, the kit's error."
 	}
-	return "Pooling photos narrows the error of reading the colour alone, and of that only what differs from photo to photo. The strip's own error stays whole in the water band."
+	return "Pooling photos narrows the error of reading the colour alone, and of that only what differs from photo to " +
+		"photo. The strip's own error stays whole in the water band."
 }
 
 type pooledDocument struct {
@@ -156,7 +160,8 @@ func NewPooled(s PooledSource) any {
 		one := reading.OfPad(r.Reading, r.Meaning)
 		d.Readings = append(d.Readings, pooledReadingJSON{
 			Analyte: one.Analyte, Unit: one.Unit, As: one.As, Value: one.Value, Band: one.Band, WaterBand: one.WaterBand,
-			Range: string(one.Range), Bracket: one.Bracket, Reliability: string(one.Reliability), Scatter: reading.Figure(r.Scatter), Photos: r.Photos,
+			Range: string(one.Range), Bracket: one.Bracket, Reliability: string(one.Reliability),
+			Scatter: reading.Figure(r.Scatter), Photos: r.Photos,
 			LeftOut: append([]LeftOut{}, r.LeftOut...), Disagree: append([]string{}, r.Disagree...), Undated: r.Undated,
 			InUnits: one.InUnits, Judgement: one.Judgement, Further: one.Further,
 		})

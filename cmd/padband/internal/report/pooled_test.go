@@ -20,7 +20,8 @@ func TestPooledNamesItsPhotosOnce(t *testing.T) {
 	assert.True(t, strings.HasPrefix(text, "Pooled from 3 photos of one strip\n  a.jpg, b.jpg, c.jpg\n\nNitrate"), text)
 	assert.Equal(t, 1, strings.Count(text, "a.jpg, b.jpg, c.jpg"))
 	assert.Contains(t, text, "\n  - The photos scatter by 0.12 of a step beyond their own errors.\n")
-	assert.Contains(t, text, "\n  - From a.jpg, b.jpg: they scatter by 0.20 of a step beyond their own errors.\n  - Left out: c.jpg, too late. [late]\n")
+	assert.Contains(t, text, "\n  - From a.jpg, b.jpg: they scatter by 0.20 of a step beyond their own errors.\n  - Left "+
+		"out: c.jpg, too late. [late]\n")
 	assert.NotContains(t, text, "The photos\n")
 	s.Readings[0].Undated, s.Notes = true, []string{"copper: not in all photos"}
 	assert.Contains(t, PooledText(s), "\n\nThe photos\n  - No dip time stands")

@@ -35,11 +35,11 @@ func Text(s Source) string {
 	}
 	if len(s.Light.Warnings) > 0 {
 		b.WriteString("\nThe photo\n")
-		notes(&b, s.Light.Warnings)
+		warningLines(&b, s.Light.Warnings)
 	}
 	if ws := words.Unsaid(s.Readings); len(ws) > 0 {
 		b.WriteString("\nNot known\n")
-		notes(&b, ws)
+		warningLines(&b, ws)
 	}
 	if len(s.Notes) > 0 {
 		b.WriteString("\nNot read\n")
@@ -54,7 +54,7 @@ func Text(s Source) string {
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", words.Bands)
+	lines.Paragraph(&b, "", words.BandMeaning)
 	return b.String()
 }
 
@@ -78,7 +78,7 @@ func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	for _, p := range s.Then {
 		lines.Paragraph(&b, "  ", p)
 	}
-	notes(&b, words.Weighty(r))
+	warningLines(&b, words.Weighty(r))
 	nextSteps(&b, meant)
 	return b.String()
 }
@@ -125,7 +125,7 @@ func heading(b *strings.Builder, head, word string) {
 	b.WriteString(head + strings.Repeat(" ", room) + word + "\n")
 }
 
-func notes(b *strings.Builder, ws []calib.Warning) {
+func warningLines(b *strings.Builder, ws []calib.Warning) {
 	for _, w := range ws {
 		lines.Wrap(b, "  - ", "    ", w.Text()+" ["+string(w.Code)+"]")
 	}

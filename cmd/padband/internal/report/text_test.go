@@ -22,7 +22,8 @@ var good = calib.LightReport{Reliability: calib.Good}
 func TestWholeText(t *testing.T) {
 	r := reporttest.Nitrate()
 	r.Reliability = calib.Caution
-	r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines and was left out. Tilt the phone or move the lamp so that nothing mirrors in it.", Weight: calib.Caution}}
+	r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines and was left out. Tilt the phone or move " +
+		"the lamp so that nothing mirrors in it.", Weight: calib.Caution}}
 	s := source(r)
 	s.Light.Warnings = []calib.Warning{{Code: "no-profile", Seen: "The photo says nothing of its colour space."}}
 	s.Notes = []charts.Note{{Code: charts.NoteNoPad, Analyte: "pH", Text: "no pad is marked for pH: skipped"}}
@@ -61,10 +62,12 @@ func TestSentences(t *testing.T) {
 		{"within, open", "Between 7 and 11; reads 10.0; band at least 8.0.", func(r *calib.Reading) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High = 10, [2]float64{7, 11}, 8, calib.Bound{Value: 11, Open: true}
 		}},
-		{"above", "At or above the highest swatch, 11; band at least 9.0. To get a value, mix the water 1 + 1 with distilled water, dip a new strip and read it as diluted 1+1, which doubles it.", func(r *calib.Reading) {
+		{"above", "At or above the highest swatch, 11; band at least 9.0. To get a value, mix the water 1 + 1 with " +
+			"distilled water, dip a new strip and read it as diluted 1+1, which doubles it.", func(r *calib.Reading) {
 			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
 		}},
-		{"above, pH: no dilution", "At or above the highest swatch, 11; band at least 9.0. The chart does not say by how much; a test that reaches further would.", func(r *calib.Reading) {
+		{"above, pH: no dilution", "At or above the highest swatch, 11; band at least 9.0. The chart does not say by how " +
+			"much; a test that reaches further would.", func(r *calib.Reading) {
 			r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
 			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
 		}},
@@ -98,7 +101,8 @@ func TestWholeChart(t *testing.T) {
 	assert.Contains(t, got, "  Between 3 and 7; reads 5.0; the band covers the whole chart.\n"+
 		"  The water band covers the whole chart, with the strip's own error assumed,\n  half a step.\n")
 	r.Range, r.Value = calib.Above, 11
-	assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band covers the whole chart. To get")
+	assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band "+
+		"covers the whole chart. To get")
 }
 
 func TestWaterBandNamesItsKitError(t *testing.T) {

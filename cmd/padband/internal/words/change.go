@@ -7,7 +7,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// changeWords puts the difference of a reading from an earlier one in words: the
+// Change puts the difference of a reading from an earlier one in words: the
 // answer, and its bands.
 func Change(after calib.Reading, c calib.Change) (first string, says []string) {
 	d := Digits(calib.Reading{Band: c.Band, Bracket: after.Bracket})
@@ -16,17 +16,22 @@ func Change(after calib.Reading, c calib.Change) (first string, says []string) {
 		errors = "with the strips' own errors, assumed in part: half a step"
 	}
 	in := " " + Unit(after)
+	moved := func(how string, sign float64) (string, []string) {
+		bands := "Band " + extentOf(c.Band, sign, d) + "; water band " + extentOf(c.WaterBand, sign, d)
+		return "Changed: it " + how + " by " + amount(c, sign, d) + in + ".", []string{bands + ", " + errors + "."}
+	}
 	switch c.Direction {
 	case calib.Rose:
-		return "Changed: it rose by " + amount(c, 1, d) + in + ".", []string{"Band " + extentOf(c.Band, 1, d) + "; water band " + extentOf(c.WaterBand, 1, d) + ", " + errors + "."}
+		return moved("rose", 1)
 	case calib.Fell:
-		return "Changed: it fell by " + amount(c, -1, d) + in + ".", []string{"Band " + extentOf(c.Band, -1, d) + "; water band " + extentOf(c.WaterBand, -1, d) + ", " + errors + "."}
+		return moved("fell", -1)
 	}
 	reads := ""
 	if !math.IsNaN(c.Value) {
 		reads = "The difference reads " + lines.Signed(c.Value, d) + in + "; "
 	}
-	says = []string{lines.UpperFirst(reads + "band " + signedSpan(c.Band, d) + "; water band " + signedSpan(c.WaterBand, d) + ", " + errors + ".")}
+	says = []string{lines.UpperFirst(reads + "band " + signedSpan(c.Band, d) + "; water band " + signedSpan(c.WaterBand,
+		d) + ", " + errors + ".")}
 	if c.Direction == calib.CannotTell {
 		return "Cannot tell whether it changed: one of the readings is not to be relied on.", says
 	}

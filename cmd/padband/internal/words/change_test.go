@@ -17,22 +17,33 @@ func TestChangeWords(t *testing.T) {
 		c           calib.Change
 		first, says string
 	}{
-		{reporttest.Changing(calib.Rose, 4.2, reporttest.Ends2(2.1, 6.5), reporttest.Ends2(1, 7.4)), "Changed: it rose by 4.2 mg/L as N.", "Band 2.1 to 6.5; water band 1.0 to 7.4" + errors},
-		{reporttest.Changing(calib.Fell, -4.2, reporttest.Ends2(-6.5, -2.1), reporttest.Ends2(-7.4, -1)), "Changed: it fell by 4.2 mg/L as N.", "Band 2.1 to 6.5; water band 1.0 to 7.4" + errors},
-		{reporttest.Changing(calib.Fell, none, reporttest.OpenLow(-8), reporttest.OpenLow(-7)), "Changed: it fell by at least 7.0 mg/L as N.", "Band at least 8.0; water band at least 7.0" + errors},
-		{reporttest.Changing(calib.Rose, none, reporttest.OpenHigh(8), reporttest.OpenHigh(7)), "Changed: it rose by at least 7.0 mg/L as N.", "Band at least 8.0; water band at least 7.0" + errors},
+		{reporttest.Changing(calib.Rose, 4.2, reporttest.Ends2(2.1, 6.5), reporttest.Ends2(1, 7.4)),
+			"Changed: it rose by 4.2 mg/L as N.", "Band 2.1 to 6.5; water band 1.0 to 7.4" + errors},
+		{reporttest.Changing(calib.Fell, -4.2, reporttest.Ends2(-6.5, -2.1), reporttest.Ends2(-7.4, -1)),
+			"Changed: it fell by 4.2 mg/L as N.", "Band 2.1 to 6.5; water band 1.0 to 7.4" + errors},
+		{reporttest.Changing(calib.Fell, none, reporttest.OpenLow(-8), reporttest.OpenLow(-7)),
+			"Changed: it fell by at least 7.0 mg/L as N.", "Band at least 8.0; water band at least 7.0" + errors},
+		{reporttest.Changing(calib.Rose, none, reporttest.OpenHigh(8), reporttest.OpenHigh(7)),
+			"Changed: it rose by at least 7.0 mg/L as N.", "Band at least 8.0; water band at least 7.0" + errors},
 		{
-			reporttest.Changing(calib.NotShown, 1.2, reporttest.Ends2(-0.5, 3), reporttest.Ends2(-2.1, 4.5)), "Not shown to have changed: zero lies within the water band.",
+			reporttest.Changing(calib.NotShown, 1.2, reporttest.Ends2(-0.5, 3), reporttest.Ends2(-2.1, 4.5)),
+			"Not shown to have changed: zero lies within the water band.",
 			"The difference reads +1.2 mg/L as N; band −0.5 to +3.0; water band −2.1 to +4.5" + errors,
 		},
-		{reporttest.Changing(calib.NotShown, 0, reporttest.Ends2(-2, 2), reporttest.Ends2(-3, 3)), "Not shown to have changed: zero lies within the water band.", "The difference reads 0 mg/L as N; band −2.0 to +2.0; water band −3.0 to +3.0" + errors},
+		{reporttest.Changing(calib.NotShown, 0, reporttest.Ends2(-2, 2), reporttest.Ends2(-3, 3)),
+			"Not shown to have changed: zero lies within the water band.", "The difference reads 0 mg/L as N; band −2.0 " +
+				"to +2.0; water band −3.0 to +3.0" + errors},
 		{
-			reporttest.Changing(calib.NotShown, none, calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}, calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}),
-			"Not shown to have changed: zero lies within the water band.", "Band open on both sides; water band open on both sides" + errors,
+			reporttest.Changing(calib.NotShown, none, calib.Band{Low: calib.Bound{Open: true},
+				High: calib.Bound{Open: true}}, calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}),
+			"Not shown to have changed: zero lies within the water band.", "Band open on both sides; water band open " +
+				"on both sides" + errors,
 		},
-		{reporttest.Changing(calib.NotShown, none, reporttest.OpenLow(1.4), reporttest.OpenLow(2.4)), "Not shown to have changed: zero lies within the water band.", "Band at most +1.4; water band at most +2.4" + errors},
+		{reporttest.Changing(calib.NotShown, none, reporttest.OpenLow(1.4), reporttest.OpenLow(2.4)),
+			"Not shown to have changed: zero lies within the water band.", "Band at most +1.4; water band at most +2.4" + errors},
 		{
-			reporttest.Changing(calib.CannotTell, 1.2, reporttest.Ends2(0.5, 3), reporttest.Ends2(0.1, 4.5)), "Cannot tell whether it changed: one of the readings is not to be relied on.",
+			reporttest.Changing(calib.CannotTell, 1.2, reporttest.Ends2(0.5, 3), reporttest.Ends2(0.1, 4.5)),
+			"Cannot tell whether it changed: one of the readings is not to be relied on.",
 			"The difference reads +1.2 mg/L as N; band +0.5 to +3.0; water band +0.1 to +4.5" + errors,
 		},
 	} {
@@ -48,7 +59,8 @@ func TestChangeWords(t *testing.T) {
 
 // What is shown to have changed never prints as nothing.
 func TestSmallChangesKeepTheirFigures(t *testing.T) {
-	first, says := Change(reporttest.Nitrate(), reporttest.Changing(calib.Rose, 0.04, reporttest.Ends2(0.01, 2), reporttest.Ends2(0.0004, 3)))
+	first, says := Change(reporttest.Nitrate(), reporttest.Changing(calib.Rose, 0.04, reporttest.Ends2(0.01, 2),
+		reporttest.Ends2(0.0004, 3)))
 	assert.NotContains(t, first, "by 0 ")
 	assert.Equal(t, "Changed: it rose by under 0.1 mg/L as N.", first)
 	assert.Contains(t, says[0], "water band under 0.1 to 3.0")

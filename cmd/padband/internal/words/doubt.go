@@ -8,7 +8,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// doubt is what is said of an unreliable reading before its figures. Without a
+// Doubt is what is said of an unreliable reading before its figures. Without a
 // white mark that is what to mend first, for most else may follow from it.
 func Doubt(r calib.Reading, light calib.LightReport) string {
 	const not = "Do not rely on this reading"

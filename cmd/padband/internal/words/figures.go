@@ -7,7 +7,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// digits is how many decimals a reading's figures are printed with: enough to
+// Digits is how many decimals a reading's figures are printed with: enough to
 // see an eighth of the band, never more than six.
 func Digits(r calib.Reading) int {
 	width := math.NaN()
@@ -23,7 +23,7 @@ func Digits(r calib.Reading) int {
 	return lines.Decimals(width)
 }
 
-// unit is the unit with what it is expressed as: "mg/L as N".
+// Unit is the unit with what it is expressed as: "mg/L as N".
 func Unit(r calib.Reading) string {
 	if r.Analyte.As == "" {
 		return r.Analyte.Unit

@@ -8,13 +8,14 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// summed is what several analytes mean together, in words.
+// Sum is what several analytes mean together, in words.
 type Sum struct {
 	Head   string
 	Judged []Against
 	Next   []string
 }
 
+// Together puts judgements of several analytes together in words.
 func Together(sums []calib.Judgement) (out []Sum) {
 	for _, j := range sums {
 		js := Judged([]calib.Judgement{j})
@@ -23,14 +24,14 @@ func Together(sums []calib.Judgement) (out []Sum) {
 	return out
 }
 
-// against is one judgement in words: what it says, and what to do.
+// Against is one judgement in words: what it says, and what to do.
 type Against struct {
 	Verdict string // the sentence with the verdict
 	Grounds string // what it rests on, and what would settle it; may be empty
 	Next    []string
 }
 
-// judgedWords puts judgements in words. What to do is said once, with the first
+// Judged puts judgements in words. What to do is said once, with the first
 // that says it.
 func Judged(js []calib.Judgement) (out []Against) {
 	seen := map[string]bool{}
@@ -50,7 +51,7 @@ func Judged(js []calib.Judgement) (out []Against) {
 	return out
 }
 
-// nextOf is all that is to be done.
+// Next is all that is to be done.
 func Next(as []Against) (out []string) {
 	for _, a := range as {
 		out = append(out, a.Next...)

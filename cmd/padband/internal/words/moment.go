@@ -7,7 +7,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// moment writes a time of the file format for people: date, clock, and the
+// Moment writes a time of the file format for people: date, clock, and the
 // offset from UTC when it is known.
 func Moment(taken string) string {
 	const clock = len("2006-01-02T15:04:05")
@@ -17,7 +17,7 @@ func Moment(taken string) string {
 	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
 }
 
-// MomentTexts says when to take the photos of a chart's pads.
+// PhotoMoments says when to take the photos of a chart's pads.
 func PhotoMoments(c charts.Chart) []string {
 	out := []string{}
 	moments, _ := c.Moments()
@@ -27,6 +27,7 @@ func PhotoMoments(c charts.Chart) []string {
 	return out
 }
 
+// PhotoMoment says when to take the photo of some pads.
 func PhotoMoment(m charts.Moment) string {
 	when := lines.Plain(m.From) + " to " + lines.Plain(m.To) + " s after the dip"
 	if m.From == m.To {

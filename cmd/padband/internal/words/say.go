@@ -1,3 +1,7 @@
+// Package words says one reading in sentences, or what changed from one to a
+// later one. It is the only place where a decision becomes English, so that a
+// terminal, a page and a sheet of paper say the same. [Say] is where it begins; the
+// figures of its sentences are printed by [Span] and [Digits]. It computes nothing.
 package words
 
 import (
@@ -13,10 +17,12 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// meaning is what a band means, and what a strip is.
-const Bands = "Bands are made to hold the true value 95 times in 100: the band counts the errors of reading the colour, the water band the strip's own error too. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority."
+// BandMeaning is what a band means, and what a strip is.
+const BandMeaning = "Bands are made to hold the true value 95 times in 100: the band counts the errors of reading the " +
+	"colour, the water band the strip's own error too. A strip is a screening test: what matters to health is for a " +
+	"certified laboratory and the local health authority."
 
-// said is one reading in words, the same for every form of report.
+// Said is one reading in words, the same for every form of report.
 type Said struct {
 	Head, Word string   // the analyte with its unit, and the reliability word
 	Doubt      string   // of an unreliable reading only: why not to rely on it
@@ -26,7 +32,7 @@ type Said struct {
 	Then       []string // what stands after the rule and before the warnings
 }
 
-// say puts a reading in words; light is that of its photo.
+// Say puts a reading in words; light is that of its photo.
 func Say(r calib.Reading, light calib.LightReport) Said {
 	s := Said{Head: lines.UpperFirst(lines.OneLine(lines.WithUnit(r.Analyte.Name, Unit(r)))), Word: lines.UpperFirst(string(r.Reliability))}
 	if r.Reliability == calib.Unreliable {
@@ -67,7 +73,8 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 		if r.Range == calib.Within {
 			text += "reads " + lines.Figure(r.Value, d) + "; "
 		}
-		out = append(out, text+"band "+Span(r.Band, d)+"; water band "+Span(r.WaterBand, d)+". It counts what is in the water used for mixing as nothing: dip a strip in that too.")
+		out = append(out, text+bothBands(r.Band, r.WaterBand, d)+". It counts what is in the water used for mixing as "+
+			"nothing: dip a strip in that too.")
 	}
 	for _, c := range m.Converted {
 		x := r
@@ -77,7 +84,7 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 		if r.Range == calib.Within {
 			text += "reads " + lines.Figure(c.Value, d) + "; "
 		}
-		out = append(out, text+"band "+Span(c.Band, d)+"; water band "+Span(c.WaterBand, d)+".")
+		out = append(out, text+bothBands(c.Band, c.WaterBand, d)+".")
 	}
 	if m.NoLimit {
 		out = append(out, reading.NoLimit)
@@ -85,7 +92,12 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 	return out
 }
 
-// firstOf are the sentences before the drawing. How to dilute is not said of
+// bothBands are a band and its water band, one after the other.
+func bothBands(band, water calib.Band, d int) string {
+	return "band " + Span(band, d) + "; water band " + Span(water, d)
+}
+
+// FirstOf are the sentences before the drawing. How to dilute is not said of
 // water that was diluted already.
 func FirstOf(s Said, r calib.Reading, m strip.Meaning) []string {
 	first := slices.Clone(s.First)
@@ -95,7 +107,7 @@ func FirstOf(s Said, r calib.Reading, m strip.Meaning) []string {
 	return append(first, ofTheWater(r, m)...)
 }
 
-// lead is the first sentence, with what to do about a value past the top.
+// Lead is the first sentence, with what to do about a value past the top.
 func (s Said) Lead() string {
 	if s.Beyond == "" {
 		return s.First[0]
@@ -111,7 +123,7 @@ func standard(c strip.StandardCheck) string {
 	if x.Range == calib.Within {
 		text += "reads " + lines.Figure(x.Value, d) + "; "
 	}
-	text += "band " + Span(x.Band, d) + "; water band " + Span(x.WaterBand, d)
+	text += bothBands(x.Band, x.WaterBand, d)
 	switch {
 	case x.Reliability == calib.Unreliable:
 		return text + ". Its own reading is unreliable, so it shows nothing."
@@ -124,7 +136,7 @@ func standard(c strip.StandardCheck) string {
 // seePhoto points to the paragraph about the photo.
 const seePhoto = `see "The photo" below`
 
-// bandText is a band with its name in front: "band 5.1 to 9.0", "the band
+// Band is a band with its name in front: "band 5.1 to 9.0", "the band
 // covers the whole chart".
 func Band(name string, r calib.Reading, b calib.Band, d int) string {
 	if whole(r, b) {
@@ -141,6 +153,7 @@ func kit(r calib.Reading) string {
 	return "with the strip's own error as the chart gives it"
 }
 
+// hillText are the separate places that a colour fits.
 func hillText(hills [][2]float64, d int) string {
 	var parts []string
 	for _, h := range hills {
@@ -180,6 +193,8 @@ func beyond(r calib.Reading) string {
 	return "To get a value, mix the water 1 + 1 with distilled water, dip a new strip and read it as diluted 1+1, which doubles it."
 }
 
+// presence says which of two swatches a presence pad shows, and how surely; or that
+// this cannot be told.
 func presence(r calib.Reading) string {
 	name := func(i int) string {
 		if l := r.Swatches[i].Label; l != "" {

@@ -17,7 +17,8 @@ func TestSpoken(t *testing.T) {
 	}
 	scale := func(value float64, r calib.Range, word calib.Reliability) calib.Reading {
 		return calib.Reading{
-			Analyte: charts.Analyte{Name: "nitrate", Unit: "mg/L", Kind: charts.KindScale}, Value: value, Range: r, Reliability: word, Swatches: swatches,
+			Analyte: charts.Analyte{Name: "nitrate", Unit: "mg/L", Kind: charts.KindScale}, Value: value, Range: r,
+			Reliability: word, Swatches: swatches,
 			Bracket: [2]float64{3, 7}, Band: calib.Band{Low: calib.Bound{Value: 5.1}, High: calib.Bound{Value: 6.9}},
 		}
 	}
@@ -27,9 +28,11 @@ func TestSpoken(t *testing.T) {
 		"Nitrate: 6.2, band 5.1 to 6.9, unreliable.": scale(6.2, calib.Within, calib.Unreliable),
 		"Nitrate: at least 12, caution.":             scale(12, calib.Above, calib.Caution),
 		"Nitrate: at most 0.5.":                      scale(0.5, calib.Below, calib.Good),
-		"Iron lines: cannot tell, caution.":          {Analyte: lines, Value: math.NaN(), Reliability: calib.Caution, Swatches: swatches[:2]},
+		"Iron lines: cannot tell, caution.": {Analyte: lines, Value: math.NaN(), Reliability: calib.Caution,
+			Swatches: swatches[:2]},
 	} {
 		assert.Equal(t, want, Spoken([]calib.Reading{r}, nil))
 	}
-	assert.Equal(t, "Nitrate: at most 0.5. Nitrate: at most 0.5.", Spoken([]calib.Reading{scale(0.5, calib.Below, calib.Good), scale(0.5, calib.Below, calib.Good)}, nil))
+	assert.Equal(t, "Nitrate: at most 0.5. Nitrate: at most 0.5.", Spoken([]calib.Reading{scale(0.5, calib.Below,
+		calib.Good), scale(0.5, calib.Below, calib.Good)}, nil))
 }

@@ -6,7 +6,7 @@ import (
 	"padband/calib"
 )
 
-// unknown are the warnings of no weight about kit and times, each once: what
+// Unsaid are the warnings of no weight about kit and times, each once: what
 // nobody said is said once for all readings, and not under each.
 func Unsaid(readings []calib.Reading) (out []calib.Warning) {
 	for _, r := range readings {
@@ -19,7 +19,7 @@ func Unsaid(readings []calib.Reading) (out []calib.Warning) {
 	return out
 }
 
-// weighty are the reading's other warnings.
+// Weighty are the reading's other warnings.
 func Weighty(r calib.Reading) []calib.Warning {
 	return slices.DeleteFunc(slices.Clone(r.Warnings), weightless)
 }

@@ -1,3 +1,6 @@
+// Package difference sets two records beside each other, one before and one after
+// something was done: what changed, what is not shown to have changed, and how the
+// two samples differ. [Of] finds the pairs, and [Page] makes one page of sheets.
 package difference
 
 import (
@@ -28,7 +31,7 @@ type Pair struct {
 	Change        calib.Change // of [calib.Difference]
 }
 
-// DifferenceInput is what a report of two readings is made from. The caller
+// Input is what a report of two readings is made from. The caller
 // finds the pairs and their differences.
 type Input struct {
 	Subject       string // what was done between, such as "softener put in"
@@ -38,7 +41,7 @@ type Input struct {
 	Doubts        []string // sentences: what keeps the two from being relied on, such as a record that was changed
 }
 
-// Difference returns one HTML page, made as that of [Paper] is, that sets two
+// Page returns one HTML page, made of sheets as the report of a record is, that sets two
 // readings beside each other: what changed and what is not shown to have
 // changed, each with its figure and bands, and the two samples with their places
 // and times. It fits one sheet for three analytes. The error means a fault of
@@ -122,9 +125,9 @@ func newCompared(i int, p Pair, in Input) compared {
 	out.First, out.Says = words.Change(p.After, p.Change)
 	for k, s := range []words.Said{before, after} {
 		r := []calib.Reading{p.Before, p.After}[k]
-		rule := rule.Draw(3*i+k+1, r)
+		drawn := rule.Draw(3*i+k+1, r)
 		water := lines.UpperFirst(words.Band("water band", r, r.WaterBand, words.Digits(r))) + "."
-		one := sideOf{Name: []string{"Before", "After"}[k], Word: s.Word, First: []string{s.Lead(), water}, Rule: &rule}
+		one := sideOf{Name: []string{"Before", "After"}[k], Word: s.Word, First: []string{s.Lead(), water}, Rule: &drawn}
 		if r.Reliability == calib.Unreliable {
 			one.Doubt = "Do not rely on this reading; its own report says why."
 		}
@@ -172,7 +175,8 @@ func (s Side) entries() []words.Entry {
 	}
 	chart := lines.OneLine(strings.TrimSpace(s.Chart.Name + " " + s.Chart.Version))
 	return append(out, words.Entry{Label: "Chart and its version", Value: chart},
-		words.Entry{Label: "SHA-256 of the photo", Value: lines.OneLine(s.Photo.SHA256)}, words.Entry{Label: "Fingerprint of the record", Value: lines.OneLine(s.Fingerprint)})
+		words.Entry{Label: "SHA-256 of the photo", Value: lines.OneLine(s.Photo.SHA256)},
+		words.Entry{Label: "Fingerprint of the record", Value: lines.OneLine(s.Fingerprint)})
 }
 
 const notGiven = "not given"

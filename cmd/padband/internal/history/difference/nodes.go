@@ -22,9 +22,10 @@ func (s differenceSheet) piece() markup.Piece {
 }
 
 func (c compared) piece() markup.Piece {
-	difference := markup.Block("div", "", markup.El("h3", "", markup.Prose("Difference")), markup.FirstAndFurther(c.Says, "", ""), rule.SVG(&c.Figure))
+	between := markup.Block("div", "", markup.El("h3", "", markup.Prose("Difference")),
+		markup.FirstAndFurther(c.Says, "", ""), rule.SVG(&c.Figure))
 	return markup.Block("div", "paper-answer", markup.Head2(c.Head), markup.El("p", "paper-says", markup.SetProse(c.First)),
-		markup.Block("div", "paper-two", markup.Each(c.Sides, sideOf.piece), difference)).With("data-direction", c.Direction)
+		markup.Block("div", "paper-two", markup.Each(c.Sides, sideOf.piece), between)).With("data-direction", c.Direction)
 }
 
 func (s sideOf) piece() markup.Piece {
@@ -32,7 +33,8 @@ func (s sideOf) piece() markup.Piece {
 	if s.Word != "Good" {
 		name += " (" + s.Word + ")"
 	}
-	return markup.Block("div", "", markup.El("h3", "", markup.Prose(name)), markup.When(s.Doubt != "", markup.El("p", "paper-doubt", markup.Prose(s.Doubt))),
+	return markup.Block("div", "", markup.El("h3", "", markup.Prose(name)),
+		markup.When(s.Doubt != "", markup.El("p", "paper-doubt", markup.Prose(s.Doubt))),
 		markup.FirstAndFurther(s.First, "", ""), rule.SVG(s.Rule))
 }
 
@@ -40,7 +42,8 @@ func (s *sides) piece() markup.Piece {
 	if s == nil {
 		return markup.Pieces{}
 	}
-	head := markup.Each([]string{"The two samples", "Before", "After"}, func(t string) markup.Piece { return markup.El("th", "", markup.Prose(t)).With("scope", "col") })
+	head := markup.Each([]string{"The two samples", "Before", "After"},
+		func(t string) markup.Piece { return markup.El("th", "", markup.Prose(t)).With("scope", "col") })
 	body := markup.Each(s.Rows, func(r sideRow) markup.Piece {
 		label := markup.El("th", "", markup.Prose(r.Label)).With("scope", "row")
 		return markup.El("tr", "", label, markup.El("td", "", markup.Prose(r.Before)), markup.El("td", "", markup.Prose(r.After)))

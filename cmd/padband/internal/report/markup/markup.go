@@ -1,3 +1,7 @@
+// Package markup is the pieces that pages and sheets are made of: text, elements
+// and pictures. [Written] writes them as HTML that is well-formed XML too, and
+// refuses whatever would run, style or load something. It knows nothing of water;
+// [El], [Block] and [Prose] are where a page begins.
 package markup
 
 import (
@@ -12,16 +16,16 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// piece is a part of a page: text, an element, or several of them.
+// Piece is a part of a page: text, an element, or several of them.
 type Piece interface{ nodes() []*html.Node }
 
-// prose is text, whatever it holds: it is escaped when it is written.
+// Prose is text, whatever it holds: it is escaped when it is written.
 type Prose string
 
-// pieces are several, one after the other.
+// Pieces are several, one after the other.
 type Pieces []Piece
 
-// elem is one element.
+// Elem is one element.
 type Elem struct{ node *html.Node }
 
 func (p Prose) nodes() []*html.Node {
@@ -40,7 +44,7 @@ func (p Pieces) nodes() (out []*html.Node) {
 
 func (e Elem) nodes() []*html.Node { return []*html.Node{e.node} }
 
-// el is an element with a class, or none, and what is in it.
+// El is an element with a class, or none, and what is in it.
 func El(name, class string, in ...Piece) Elem {
 	e := Elem{&html.Node{Type: html.ElementNode, Data: name}}
 	if class != "" {
@@ -50,7 +54,7 @@ func El(name, class string, in ...Piece) Elem {
 	return e
 }
 
-// block is an element whose pieces stand on lines of their own.
+// Block is an element whose pieces stand on lines of their own.
 func Block(name, class string, in ...Piece) Elem {
 	e := El(name, class)
 	e.node.AppendChild(newline())
@@ -61,7 +65,7 @@ func Block(name, class string, in ...Piece) Elem {
 	return e
 }
 
-// onLines are the pieces with a line break after each element or text.
+// OnLines are the pieces with a line break after each element or text.
 func OnLines(in ...Piece) (out Pieces) {
 	for _, n := range Pieces(in).nodes() {
 		out = append(out, Elem{n}, Prose("\n"))
@@ -69,19 +73,20 @@ func OnLines(in ...Piece) (out Pieces) {
 	return out
 }
 
-// doctype begins a whole page.
+// Doctype begins a whole page.
 func Doctype() Piece { return Elem{&html.Node{Type: html.DoctypeNode, Data: "html"}} }
 
-// add puts pieces at the element's end.
+// Add puts pieces at the element's end.
 func (e Elem) Add(in ...Piece) {
 	for _, n := range Pieces(in).nodes() {
 		e.node.AppendChild(n)
 	}
 }
 
+// newline is the text that parts lines.
 func newline() *html.Node { return &html.Node{Type: html.TextNode, Data: "\n"} }
 
-// with gives the element attributes: a name and a value, and so on.
+// With gives the element attributes: a name and a value, and so on.
 func (e Elem) With(pairs ...string) Elem {
 	for i := 0; i+1 < len(pairs); i += 2 {
 		e.node.Attr = append(e.node.Attr, html.Attribute{Key: pairs[i], Val: Writable(pairs[i+1])})
@@ -89,15 +94,15 @@ func (e Elem) With(pairs ...string) Elem {
 	return e
 }
 
-// each makes a piece of each.
-func Each[T any](in []T, make func(T) Piece) (out Pieces) {
+// Each makes a piece of each.
+func Each[T any](in []T, pieceOf func(T) Piece) (out Pieces) {
 	for _, one := range in {
-		out = append(out, make(one))
+		out = append(out, pieceOf(one))
 	}
 	return out
 }
 
-// when is the pieces if it holds, else nothing.
+// When is the pieces if it holds, else nothing.
 func When(holds bool, in ...Piece) Piece {
 	if holds {
 		return Pieces(in)
@@ -105,7 +110,7 @@ func When(holds bool, in ...Piece) Piece {
 	return Pieces{}
 }
 
-// writable replaces what neither HTML nor XML can hold.
+// Writable replaces what neither HTML nor XML can hold.
 func Writable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r < ' ' && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {
@@ -115,11 +120,11 @@ func Writable(s string) string {
 	}, s)
 }
 
-// written is the pieces as HTML that is well-formed XML too. The error says what
+// Written is the pieces as HTML that is well-formed XML too. The error says what
 // in the tree a page may not have: that is a fault of this program.
 func Written(in ...Piece) ([]byte, error) { return WrittenWith("", in...) }
 
-// writtenWith is [written] for a page that may have this style of its own.
+// WrittenWith is [Written] for a page that may have this style of its own.
 func WrittenWith(style string, in ...Piece) ([]byte, error) {
 	var b bytes.Buffer
 	for _, n := range Pieces(in).nodes() {
@@ -169,20 +174,20 @@ func ownStyle(n *html.Node, style string) bool {
 	return n.Data == "style" && c != nil && c.NextSibling == nil && c.Type == html.TextNode && style != "" && c.Data == style
 }
 
-// setProse is a text in which a figure and its sign stay on one line.
+// SetProse is a text in which a figure and its sign stay on one line.
 func SetProse(text string) Prose { return Prose(lines.Set(text)) }
 
-// paragraph is a paragraph of it; nothing without a text.
+// Paragraph is a paragraph of it; nothing without a text.
 func Paragraph(class, text string) Piece {
 	return When(text != "", El("p", class, SetProse(text)))
 }
 
-// bullets is a list of texts.
+// Bullets is a list of texts.
 func Bullets(class string, texts []string) Elem {
 	return Block("ul", class, Each(texts, func(t string) Piece { return El("li", "", SetProse(t)) }))
 }
 
-// firstAndFurther are paragraphs of which the first has a class of its own.
+// FirstAndFurther are paragraphs of which the first has a class of its own.
 func FirstAndFurther(texts []string, first, further string) (out Pieces) {
 	for i, t := range texts {
 		class := first
@@ -194,13 +199,14 @@ func FirstAndFurther(texts []string, first, further string) (out Pieces) {
 	return out
 }
 
+// Head2 is a heading of the second rank.
 func Head2(text string) Elem { return El("h2", "", Prose(text)) }
 
 // pictures are the addresses that an image may have: one below the page's own,
 // or a picture held in the address itself.
 var pictures = regexp.MustCompile(`^(api/[A-Za-z0-9/._?=&%-]*|data:image/(png|jpeg);base64,[A-Za-z0-9+/=]*)$`)
 
-// address is a picture's address, empty for one of another kind.
+// Address is a picture's address, empty for one of another kind.
 func Address(of string) string {
 	if !pictures.MatchString(of) {
 		return ""
@@ -208,7 +214,7 @@ func Address(of string) string {
 	return of
 }
 
-// px prints a length with one decimal at most.
+// Px prints a length with one decimal at most.
 func Px(v float64) string {
 	return strings.TrimSuffix(strconv.FormatFloat(v, 'f', 1, 64), ".0")
 }

@@ -27,11 +27,15 @@ func DemoPaper(t *testing.T, name string) Input {
 	return Input{
 		Source: report.Of(name+".jpg", hash, "1.2.3", r), Subject: "Old mill, " + name, Crop: Crops(r), Preview: Preview(r),
 		Facts: []words.Entry{
-			{Label: "Place", Value: name}, {Label: "Sampling point", Value: "tap"}, {Label: "Photo taken", Value: "2026-11-14T08:41:10-05:00"}, {Label: "Kit lot", Value: "OW-2418"}, {Label: "Kit expiry", Value: "2027-05"},
-			{Label: "Kit opened", Value: "2026-09-01"}, {Label: "Photo received", Value: "from its file"}, {Label: "Position in the photo", Value: "no"}, {Label: "Program", Value: "padband 1.2.3, method 2"},
+			{Label: "Place", Value: name}, {Label: "Sampling point", Value: "tap"},
+			{Label: "Photo taken", Value: "2026-11-14T08:41:10-05:00"}, {Label: "Kit lot", Value: "OW-2418"},
+			{Label: "Kit expiry", Value: "2027-05"},
+			{Label: "Kit opened", Value: "2026-09-01"}, {Label: "Photo received", Value: "from its file"},
+			{Label: "Position in the photo", Value: "no"}, {Label: "Program", Value: "padband 1.2.3, method 2"},
 		},
-		Missing:  []string{"time of the dip", "tester", "handling rule followed"},
-		Hashes:   []words.Entry{{Label: "photo", Value: hash}, {Label: "chart", Value: hash}, {Label: "marks", Value: hash}, {Label: "reading", Value: hash}},
+		Missing: []string{"time of the dip", "tester", "handling rule followed"},
+		Hashes: []words.Entry{{Label: "photo", Value: hash}, {Label: "chart", Value: hash},
+			{Label: "marks", Value: hash}, {Label: "reading", Value: hash}},
 		Signer:   "SHA256:0123456789abcdefghijklmnopqrstuvwxyzABCDEFG",
 		Attached: []string{"label.jpg", "meter.jpg"},
 	}
@@ -39,7 +43,8 @@ func DemoPaper(t *testing.T, name string) Input {
 
 // seal is that of a record that was checked and found whole.
 func WholeSeal() *Seal {
-	return &Seal{Fingerprint: "0123 4567 89ab cdef 0123", Findings: []string{"Every file is as it was when the record was made.", "Read again, the photo gives the same reading."}}
+	return &Seal{Fingerprint: "0123 4567 89ab cdef 0123", Findings: []string{"Every file is as it was when the " +
+		"record was made.", "Read again, the photo gives the same reading."}}
 }
 
 // pastTheEnd makes a demonstration's nitrate one past the top swatch.
@@ -72,7 +77,8 @@ func WorstPaper(t *testing.T) Input {
 	in.Facts[0].Value = "Old mill at the upper weir, Mill Lane 7, Lower Brookhampton, cellar behind the pressure tank"
 	in.Facts[1].Value = "raw, before the softener, at the drain cock"
 	in.Subject = in.Facts[0].Value + ", " + in.Facts[1].Value
-	in.Facts = append(in.Facts, words.Entry{Label: "Tester", Value: "A. Miller-Hohenstein"}, words.Entry{Label: "Note", Value: "The pump had stood for nine days; the first two minutes were let run."})
+	in.Facts = append(in.Facts, words.Entry{Label: "Tester", Value: "A. Miller-Hohenstein"},
+		words.Entry{Label: "Note", Value: "The pump had stood for nine days; the first two minutes were let run."})
 	in.Missing = []string{"time of the dip", "time of reading by eye", "handling rule followed"}
 	return in
 }
@@ -93,7 +99,8 @@ func ManyPads(t *testing.T) Input {
 	}
 	in.Seal = WholeSeal()
 	for range 60 {
-		in.Seal.Findings = append(in.Seal.Findings, "Fault: data/attached/label.jpg is not the file that was kept: its SHA-256 and its SHA-512 are others, and its length is another one too.")
+		in.Seal.Findings = append(in.Seal.Findings, "Fault: data/attached/label.jpg is not the file that was kept: its "+
+			"SHA-256 and its SHA-512 are others, and its length is another one too.")
 	}
 	in.Seal.Faults = 60
 	return in

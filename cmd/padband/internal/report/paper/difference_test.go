@@ -20,9 +20,11 @@ func demoDifference(t *testing.T) difference.Input {
 	t.Helper()
 	a, b, cellar := paper.DemoPaper(t, "kitchen"), paper.DemoPaper(t, "kitchen"), paper.DemoPaper(t, "cellar")
 	in := difference.Input{
-		Subject:     "Softener put in",
-		Before:      difference.Side{Source: a.Source, Subject: a.Subject, Facts: a.Facts, Missing: a.Missing, Fingerprint: paper.WholeSeal().Fingerprint},
-		After:       difference.Side{Source: b.Source, Subject: "Old mill, after treatment", Facts: b.Facts[:4], Missing: []string{"tester"}, Fingerprint: paper.WholeSeal().Fingerprint},
+		Subject: "Softener put in",
+		Before: difference.Side{Source: a.Source, Subject: a.Subject, Facts: a.Facts, Missing: a.Missing,
+			Fingerprint: paper.WholeSeal().Fingerprint},
+		After: difference.Side{Source: b.Source, Subject: "Old mill, after treatment", Facts: b.Facts[:4],
+			Missing: []string{"tester"}, Fingerprint: paper.WholeSeal().Fingerprint},
 		NotCompared: []string{"Iron was read before alone."},
 	}
 	b.Readings[1] = lower(b.Readings[1], 60) // cells of the posterior, 24 a step
@@ -55,7 +57,8 @@ func lower(r calib.Reading, cells int) calib.Reading {
 func doubtedDifference(t *testing.T) difference.Input {
 	t.Helper()
 	in := demoDifference(t)
-	in.Before.Source, in.Doubts = paper.DemoPaper(t, "cellar").Source, []string{"The photo named after was taken before the one named before: are the two exchanged?"}
+	in.Before.Source, in.Doubts = paper.DemoPaper(t, "cellar").Source, []string{"The photo named after was taken before " +
+		"the one named before: are the two exchanged?"}
 	for i := range in.Pairs {
 		in.Pairs[i].Before, in.Pairs[i].Change.Direction = in.Before.Readings[i], calib.CannotTell
 	}
@@ -64,7 +67,8 @@ func doubtedDifference(t *testing.T) difference.Input {
 
 // differing is a pair of invented readings with the change given.
 func differing(direction calib.Direction, value float64, band, water calib.Band) difference.Pair {
-	return difference.Pair{Before: reporttest.Nitrate(), After: reporttest.Nitrate(), Change: reporttest.Changing(direction, value, band, water)}
+	return difference.Pair{Before: reporttest.Nitrate(), After: reporttest.Nitrate(),
+		Change: reporttest.Changing(direction, value, band, water)}
 }
 
 func TestDifferencePage(t *testing.T) {
@@ -81,7 +85,8 @@ func TestDifferencePage(t *testing.T) {
 	assert.Contains(t, text, "Total hardness, mg/L as CaCO3 Changed: it fell by ")
 	assert.Contains(t, text, "pH Cannot tell whether it changed")
 	assert.Contains(t, text, "After (Unreliable) Do not rely on this reading; its own report says why.")
-	assert.Contains(t, text, "before: Old mill, kitchen, photo taken 2026-11-14 08:41:10 -05:00, kitchen.jpg; after: Old mill, after treatment, photo")
+	assert.Contains(t, text, "before: Old mill, kitchen, photo taken 2026-11-14 08:41:10 -05:00, kitchen.jpg; after: Old "+
+		"mill, after treatment, photo")
 	assert.Contains(t, text, "Not compared Iron was read before alone.")
 	assert.Contains(t, text, "errors are taken as independent")
 	assert.Contains(t, text, "certified laboratory")
@@ -92,8 +97,10 @@ func TestDifferenceHostileNames(t *testing.T) {
 	const evil = `<script>alert("1")</script>' onload="x" </style></title></svg>`
 	p := differing(calib.Rose, 4.2, reporttest.Ends2(2.1, 6.5), reporttest.Ends2(1, 7.4))
 	p.After.Analyte.Name, p.Before.Analyte.Unit, p.After.Analyte.Unit = evil, evil, evil
-	side := difference.Side{Source: paper.Invented().Source, Subject: evil, Facts: []words.Entry{{Label: evil, Value: evil}}, Missing: []string{evil}, Fingerprint: evil}
-	data, err := difference.Page(difference.Input{Subject: evil, Before: side, After: side, Pairs: []difference.Pair{p}, NotCompared: []string{evil}})
+	side := difference.Side{Source: paper.Invented().Source, Subject: evil,
+		Facts: []words.Entry{{Label: evil, Value: evil}}, Missing: []string{evil}, Fingerprint: evil}
+	data, err := difference.Page(difference.Input{Subject: evil, Before: side, After: side, Pairs: []difference.Pair{p},
+		NotCompared: []string{evil}})
 	require.NoError(t, err)
 	assert.NotContains(t, string(data), "<script")
 	assert.Contains(t, reporttest.Body(reporttest.Tree(t, data)), evil)

@@ -35,7 +35,8 @@ func (f *Filler) Paper() Input {
 	}
 	in.Placed.Pads[1].Analyte.Name = in.Readings[0].Analyte.Name
 	in.Light.Reliability, in.Light.Warnings = calib.Caution, []calib.Warning{{Code: calib.Code(f.Next()), Seen: f.Next(), Then: f.Next()}}
-	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{f.Next(), f.Next()}, Next: []string{f.Next(), f.Next()}}}}}
+	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{f.Next(), f.Next()},
+		Next: []string{f.Next(), f.Next()}}}}}
 	in.Sums = []calib.Judgement{{Words: []string{f.Next()}, Next: []string{f.Next()}}}
 	in.Photo.Profile = f.Next()
 	in.Notes = []charts.Note{{Text: f.Next()}}

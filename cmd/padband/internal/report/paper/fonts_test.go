@@ -67,7 +67,8 @@ func eachFontSet(t *testing.T, run func(t *testing.T, env []string)) {
 		t.Logf("not printed with %s: not on this machine", strings.Join(without, ", "))
 	}
 	if os.Getenv("CI") == "true" {
-		require.GreaterOrEqual(t, len(found), 2, "two sets of fonts at least are needed, one without DejaVu and Liberation; .ci/run gets them")
+		require.GreaterOrEqual(t, len(found), 2, "two sets of fonts at least are needed, one without DejaVu and "+
+			"Liberation; .ci/run gets them")
 		require.True(t, func() bool {
 			for _, s := range found {
 				if s.name != "DejaVu" && s.name != "Liberation" {

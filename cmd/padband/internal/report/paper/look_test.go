@@ -25,7 +25,8 @@ func classesShown(t *testing.T) map[string]bool {
 	t.Helper()
 	worst, faulty := paper.WorstPaper(t), paper.ManyPads(t)
 	worst.Sums = []calib.Judgement{{Words: []string{"Under the limit."}, Next: []string{"Test again."}}}
-	faulty.Readings[0], faulty.Notes = reporttest.PresencePad(0.3), []charts.Note{{Code: charts.NoteNoPad, Text: "no pad is marked for iron: skipped"}}
+	faulty.Readings[0], faulty.Notes = reporttest.PresencePad(0.3), []charts.Note{{Code: charts.NoteNoPad,
+		Text: "no pad is marked for iron: skipped"}}
 	s := worst.Source
 	s.Notes, s.Readings = faulty.Notes, append(s.Readings[:3:3], reporttest.Forms()...)
 	s.Meanings = append(s.Meanings, strip.Meaning{})

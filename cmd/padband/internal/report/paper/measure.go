@@ -97,7 +97,8 @@ func (a about) high() float64 {
 }
 
 func (l lightWords) high(wide float64) float64 {
-	y := 1.2 + sheet.Plain(sheet.BodyPt, wide).High(2*sheet.ParaAir, "The photo   "+l.text()) + sheet.Plain(sheet.SmallPt, wide).High(sheet.ParaAir, l.Facts)
+	y := 1.2 + sheet.Plain(sheet.BodyPt, wide).High(2*sheet.ParaAir, "The photo   "+l.text()) +
+		sheet.Plain(sheet.SmallPt, wide).High(sheet.ParaAir, l.Facts)
 	return y + warningsHigh(wide, l.Warnings)
 }
 

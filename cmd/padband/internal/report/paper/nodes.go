@@ -14,12 +14,14 @@ import (
 func (s paperSheet) piece() markup.Piece {
 	return sheet.Of(s.Head,
 		markup.When(s.Faults != "", markup.El("p", "paper-fault", markup.Prose(faultText(s.Faults)))),
-		markup.When(len(s.Answers) > 0, markup.Block("section", "paper-answers", markup.Each(s.Answers, answer.piece)).With("aria-label", "What was read")),
+		markup.When(len(s.Answers) > 0, markup.Block("section", "paper-answers", markup.Each(s.Answers,
+			answer.piece)).With("aria-label", "What was read")),
 		markup.Each(s.Sums, summedOnPaper),
 		markup.Each(s.Abouts, about.piece),
 		s.Light.piece(),
 		markup.Each(s.Sections, part.piece),
-		markup.When(len(s.Notes) > 0, markup.Block("section", "paper-left", markup.Head2("Not read"), markup.Bullets("reading-warnings", s.Notes))),
+		markup.When(len(s.Notes) > 0, markup.Block("section", "paper-left", markup.Head2("Not read"),
+			markup.Bullets("reading-warnings", s.Notes))),
 		coloursPiece(s.Numbers),
 		s.Limits.piece(), s.Check.piece(),
 		foundPiece(s.Found),
@@ -30,7 +32,8 @@ func (s paperSheet) piece() markup.Piece {
 func (a answer) piece() markup.Piece {
 	return markup.Block("div", "paper-answer",
 		markup.El("div", "paper-line", markup.Head2(a.Head), markup.El("p", "paper-word", markup.Prose(a.Word))),
-		markup.Block("div", "paper-said", markup.Paragraph("paper-doubt", a.Doubt), markup.FirstAndFurther(a.Says, "paper-says", "paper-water")),
+		markup.Block("div", "paper-said", markup.Paragraph("paper-doubt", a.Doubt),
+			markup.FirstAndFurther(a.Says, "paper-says", "paper-water")),
 		report.JudgedList(a.Judged),
 		markup.Each(a.Further, func(t string) markup.Piece { return markup.El("p", "", markup.SetProse(t)) }),
 		report.NextList(a.Next),
@@ -46,7 +49,8 @@ func (a about) piece() markup.Piece {
 	if a.On {
 		head += ", further"
 	}
-	facts := markup.Block("dl", "paper-facts", markup.Each(a.Facts, func(e words.Entry) markup.Piece { return report.Pair(e.Label, e.Value) }))
+	facts := markup.Block("dl", "paper-facts", markup.Each(a.Facts,
+		func(e words.Entry) markup.Piece { return report.Pair(e.Label, e.Value) }))
 	return markup.Block("section", "paper-about", a.View.piece(), markup.Block("div", "paper-known",
 		markup.Head2(head),
 		markup.When(len(a.Facts) > 0, facts),
@@ -85,11 +89,13 @@ func (l lightWords) text() string {
 func coloursPiece(numbers []patches) markup.Piece {
 	tables := markup.Each(numbers, func(p patches) markup.Piece {
 		off := "The pad lies " + p.OffScale + " (ΔE) off the scale."
-		return markup.Block("table", "reading-colours", markup.El("caption", "", markup.Prose(p.Head)), report.ColourHead(), report.ColourBody(p.Colours),
+		return markup.Block("table", "reading-colours", markup.El("caption", "", markup.Prose(p.Head)),
+			report.ColourHead(), report.ColourBody(p.Colours),
 			markup.El("tfoot", "", markup.El("tr", "", markup.El("td", "", markup.Prose(off)).With("colspan", "5"))))
 	})
 	return markup.When(len(numbers) > 0, markup.Block("section", "paper-figures", markup.Head2("Colours in this photo"),
-		markup.El("p", "paper-run", markup.Prose("CIELAB, relative to the white at each place (D50). ΔE (CIEDE2000) is the difference from the pad.")),
+		markup.El("p", "paper-run", markup.Prose("CIELAB, relative to the white at each place (D50). ΔE (CIEDE2000) is "+
+			"the difference from the pad.")),
 		markup.Block("div", "paper-numbers", tables)))
 }
 
@@ -106,8 +112,10 @@ func (c *check) piece() markup.Piece {
 	if c == nil {
 		return markup.Pieces{}
 	}
-	hashes := markup.Block("dl", "paper-hashes", markup.Each(c.Hashes, func(e words.Entry) markup.Piece { return report.Pair(e.Label, e.Value) }))
-	return markup.Block("section", "paper-check", markup.Head2("How to check this record by hand"), markup.El("p", "", commands(checkText)), c.signing(),
+	hashes := markup.Block("dl", "paper-hashes", markup.Each(c.Hashes,
+		func(e words.Entry) markup.Piece { return report.Pair(e.Label, e.Value) }))
+	return markup.Block("section", "paper-check", markup.Head2("How to check this record by hand"),
+		markup.El("p", "", commands(checkText)), c.signing(),
 		markup.El("p", "", markup.Prose(dayText)), markup.When(len(c.Hashes) > 0, hashes))
 }
 
@@ -140,16 +148,19 @@ func (d *day) piece() markup.Piece {
 	if d == nil {
 		return markup.Pieces{}
 	}
-	print, small := markup.El("p", "paper-print", markup.El("span", "", markup.Prose("Fingerprint of the record")), markup.Prose(" ")), markup.Piece(markup.Pieces{})
+	name := markup.El("span", "", markup.Prose("Fingerprint of the record"))
+	line := markup.El("p", "paper-print", name, markup.Prose(" "))
+	var small markup.Piece = markup.Pieces{}
 	if d.Seal != nil {
-		print.Add(markup.El("b", "", markup.Prose(d.Seal.Fingerprint)))
+		line.Add(markup.El("b", "", markup.Prose(d.Seal.Fingerprint)))
 	} else {
-		print.Add(sheet.WriteOn())
+		line.Add(sheet.WriteOn())
 		small = markup.El("p", "paper-small", markup.Prose(unsealedText))
 	}
 	word := func(s string) markup.Elem { return markup.El("span", "", markup.Prose(s)) }
-	sign := markup.El("p", "paper-sign", word("Seen on the day by (name)"), sheet.WriteOn(), word("date"), sheet.WriteOn(), word("signature"), sheet.WriteOn())
-	return markup.Block("section", "paper-day", print, small, sign).With("aria-label", "Written down on the day")
+	sign := markup.El("p", "paper-sign", word("Seen on the day by (name)"), sheet.WriteOn(),
+		word("date"), sheet.WriteOn(), word("signature"), sheet.WriteOn())
+	return markup.Block("section", "paper-day", line, small, sign).With("aria-label", "Written down on the day")
 }
 
 // faultText is said before all else of a record with faults.

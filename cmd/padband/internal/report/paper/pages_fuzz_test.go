@@ -32,7 +32,8 @@ func differenceWith(f *paper.Filler) difference.Input {
 	pair := differing(calib.NotShown, 1, reporttest.Ends2(-2, 4), reporttest.Ends2(-4, 6))
 	pair.After.Analyte.Name = f.Next()
 	after.Version = f.Next()
-	return difference.Input{Subject: f.Next(), Before: before, After: after, Pairs: []difference.Pair{pair}, NotCompared: []string{f.Next()}, Doubts: []string{f.Next()}}
+	return difference.Input{Subject: f.Next(), Before: before, After: after, Pairs: []difference.Pair{pair},
+		NotCompared: []string{f.Next()}, Doubts: []string{f.Next()}}
 }
 
 func chartWith(f *paper.Filler) charts.Chart {
@@ -104,8 +105,10 @@ func plainly(s string) string {
 // plain words, is well-formed XML, and says the text as it went in.
 func FuzzPages(f *testing.F) {
 	for _, s := range []string{
-		"", "x", "</style><script>alert(1)</script>", `" onload="x`, "' style='x", "&lt;b&gt; &#60;i> &amp", "<!-- ", "]]>", "<![CDATA[", "</title></svg></table>", "<p", "50 % of 3",
-		"\x00\x1b[31m\r\n\t", "\xff\xfe", "{{.}} `x`", "\u202e\u2028\ufffe", "javascript:x", "data:image/png;base64,AAAA", strings.Repeat("wide word ", 400), "<plaintext>", "\u00a0 \u00a0",
+		"", "x", "</style><script>alert(1)</script>", `" onload="x`, "' style='x", "&lt;b&gt; &#60;i> &amp", "<!-- ",
+		"]]>", "<![CDATA[", "</title></svg></table>", "<p", "50 % of 3",
+		"\x00\x1b[31m\r\n\t", "\xff\xfe", "{{.}} `x`", "\u202e\u2028\ufffe", "javascript:x",
+		"data:image/png;base64,AAAA", strings.Repeat("wide word ", 400), "<plaintext>", "\u00a0 \u00a0",
 	} {
 		f.Add(s)
 	}

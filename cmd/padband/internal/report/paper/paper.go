@@ -1,3 +1,7 @@
+// Package paper is the report of a reading that is made to be shown and printed:
+// one HTML page of sheets with its pictures and drawings in it. [Page] makes it. A
+// record holds one, so the same input gives the same bytes, and [Form] counts what
+// these bytes were like. What is said comes from words, what is measured from sheet.
 package paper
 
 import (
@@ -14,7 +18,7 @@ import (
 	"padband/colorimetry"
 )
 
-// PaperInput is what a report made to be shown is made from. All but Source may
+// Input is what a report made to be shown is made from. All but Source may
 // be empty; what is empty is left out or said to be missing.
 type Input struct {
 	report.Source
@@ -36,7 +40,7 @@ type Seal struct {
 	Faults      int      // how many of them are faults
 }
 
-// Paper returns the report made to be shown: one HTML page with its style, its
+// Page returns the report made to be shown: one HTML page with its style, its
 // drawings and its pictures in it, which asks nothing of any other place, for
 // screens and for print on A4 and Letter. It is set out in sheets here, by
 // heights that hold for wide letters too, so that their number does not depend
@@ -190,7 +194,7 @@ func eachLower(in []string) (out []string) {
 	return out
 }
 
-// SheetForm is the form of a report's sheets. It is raised whenever the same
+// Form is the form of a report's sheets. It is raised whenever the same
 // record would give other bytes of them, so that a record made before is known
 // by its own form. Records without one have form 1.
 const Form = 2

@@ -30,7 +30,8 @@ func Invented() Input {
 	r := reporttest.Nitrate()
 	s := sourceOf(r)
 	s.Placed = reporttest.Marked(r, 1)
-	return Input{Source: s, Crop: func(colorimetry.Region) string { return "data:image/png;base64,iVBORw0KGgo=" }, Preview: Picture{"data:image/jpeg;base64,AAAA", 400, 300}}
+	return Input{Source: s, Crop: func(colorimetry.Region) string { return "data:image/png;base64,iVBORw0KGgo=" },
+		Preview: Picture{"data:image/jpeg;base64,AAAA", 400, 300}}
 }
 
 // The question is answered first: of each reading what the terminal says, then
@@ -40,15 +41,18 @@ func TestPaperAnswersFirst(t *testing.T) {
 	in.Readings = append(in.Readings, reporttest.Changed(func(r *calib.Reading) {
 		r.Analyte.Name, r.Reliability, r.TooWide = "iron", calib.Unreliable, true
 	}))
-	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{"Over the yardstick.", "It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}}
+	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{"Over the yardstick.",
+		"It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}}
 	all := paperTree(t, in)
 	i := slices.Index(all, reporttest.With(all, "paper-number")[0]) // the end of the first sheet's head
 	assert.Equal(t, "paper-answers", all[i+1].Attr["class"])
 	answers := reporttest.With(all, "paper-answer")
 	require.Len(t, answers, 2)
 	assert.Equal(t, "Nitrate, mg/L as N Good Between 3 and 7; reads 5.0; band 4.0 to 6.0. "+
-		"Water band 3.0 to 7.0, with the strip's own error assumed, half a step. Over the yardstick. It rests on this. And on that. Next Have it tested.", reporttest.Flat(answers[0].Text))
-	assert.Contains(t, reporttest.Flat(answers[1].Text), "Iron, mg/L as N Unreliable Do not rely on this reading: its band spans 0.5 of the chart's 4 steps")
+		"Water band 3.0 to 7.0, with the strip's own error assumed, half a step. Over the yardstick. It rests on this. "+
+		"And on that. Next Have it tested.", reporttest.Flat(answers[0].Text))
+	assert.Contains(t, reporttest.Flat(answers[1].Text), "Iron, mg/L as N Unreliable Do not rely on this reading: its "+
+		"band spans 0.5 of the chart's 4 steps")
 	assert.Equal(t, "unreliable", answers[1].Attr["data-reliability"])
 	assert.Len(t, reporttest.With(all, "paper-part"), 2)
 }
@@ -149,7 +153,8 @@ func TestPaperWithoutAPicture(t *testing.T) {
 // What nobody gave is said to be missing, and nothing takes its place.
 func TestPaperFacts(t *testing.T) {
 	in := Invented()
-	in.Facts, in.Missing, in.Attached = []words.Entry{{Label: "Place", Value: "kitchen"}, {Label: "Kit, lot", Value: "A 1"}}, []string{"tester", "time of the dip"}, []string{"label.jpg"}
+	in.Facts, in.Missing, in.Attached = []words.Entry{{Label: "Place", Value: "kitchen"},
+		{Label: "Kit, lot", Value: "A 1"}}, []string{"tester", "time of the dip"}, []string{"label.jpg"}
 	in.Hashes = []words.Entry{{Label: "photo", Value: hash}}
 	all := paperTree(t, in)
 	assert.Equal(t, []string{"Place kitchen Kit, lot A 1"}, reporttest.Texts(reporttest.With(all, "paper-facts")))
@@ -173,7 +178,8 @@ func TestPaperSeal(t *testing.T) {
 	assert.Len(t, reporttest.With(all, "paper-blank"), 3)
 	assert.Equal(t, []string{"Fingerprint of the record 0123 4567 89ab cdef 0123"}, reporttest.Texts(reporttest.With(all, "paper-print")))
 	assert.NotContains(t, reporttest.Body(all), "this page is one of the files that it covers")
-	assert.Contains(t, reporttest.Body(all), "What the check of this record found: Every file is as it was when the record was made. Read again")
+	assert.Contains(t, reporttest.Body(all), "What the check of this record found: Every file is as it was when the "+
+		"record was made. Read again")
 	assert.Contains(t, reporttest.Body(all), "Signing key: SHA256:abc.")
 	assert.Empty(t, reporttest.With(all, "paper-fault"))
 }
@@ -196,14 +202,16 @@ func TestPaperOfAFaultyRecord(t *testing.T) {
 func TestPaperSaysWhatItIsWorth(t *testing.T) {
 	text := reporttest.Body(paperTree(t, Invented()))
 	for _, want := range []string{
-		"sha256sum -c manifest-sha256.txt and sha512sum -c tagmanifest-sha512.txt say OK", "20 digits that sha256sum tagmanifest-sha512.txt prints", "proves who signed, not when",
+		"sha256sum -c manifest-sha256.txt and sha512sum -c tagmanifest-sha512.txt say OK",
+		"20 digits that sha256sum tagmanifest-sha512.txt prints", "proves who signed, not when",
 		"A strip is a screening test.", "certified laboratory", "local health authority", "Local codes", "It cannot show",
 	} {
 		assert.Contains(t, text, want)
 	}
 	in := Invented()
 	in.Readings[0].Analyte.RespondsTo = []string{"nitrate", "nitrite"}
-	assert.Contains(t, reporttest.Body(paperTree(t, in)), "Nitrate: the pad answers to nitrate and nitrite together and does not tell them apart.")
+	assert.Contains(t, reporttest.Body(paperTree(t, in)), "Nitrate: the pad answers to nitrate and nitrite together and "+
+		"does not tell them apart.")
 	in.Readings[0].Analyte.RespondsTo = []string{"nitrate"}
 	assert.NotContains(t, reporttest.Body(paperTree(t, in)), "tell them apart")
 	in.Readings[0] = reporttest.PresencePad(0.99)
@@ -241,7 +249,8 @@ func TestPaperFigures(t *testing.T) {
 	assert.Contains(t, rows, "7 83.0 14.0 0.0 6.1")
 	assert.Contains(t, rows, "The pad lies 1.9 (ΔE) off the scale.")
 	text := strings.ReplaceAll(reporttest.Body(all), "\u00a0", " ")
-	assert.Contains(t, text, "Light and file: Good. No check found anything in them. White as recorded, colour temperature: 5210 K; white as recorded, Duv: 0.0020;")
+	assert.Contains(t, text, "Light and file: Good. No check found anything in them. White as recorded, colour "+
+		"temperature: 5210 K; white as recorded, Duv: 0.0020;")
 }
 
 // Nothing that a name, a label or a text holds becomes markup.
@@ -253,9 +262,11 @@ func TestPaperHostileNames(t *testing.T) {
 	r.Swatches[2].Label, r.Reliability = evil, calib.Reliability(evil)
 	r.Warnings = []calib.Warning{{Code: calib.Code(evil), Seen: evil + "\x1b[31m"}}
 	in.Placed.Pads[1].Analyte.Name = evil
-	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil, []charts.Note{{Text: evil}}, evil, evil
+	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil,
+		[]charts.Note{{Text: evil}}, evil, evil
 	in.Light.Warnings, in.Light.Reliability = []calib.Warning{{Code: "x", Seen: evil + evil}}, calib.Reliability(evil)
-	in.Subject, in.Facts, in.Missing, in.Hashes = evil, []words.Entry{{Label: evil, Value: evil}}, []string{evil}, []words.Entry{{Label: evil, Value: evil}}
+	in.Subject, in.Facts, in.Missing, in.Hashes = evil, []words.Entry{{Label: evil, Value: evil}}, []string{evil},
+		[]words.Entry{{Label: evil, Value: evil}}
 	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{evil, evil}, Next: []string{evil}, Reason: evil}}}}
 	in.Signer, in.Attached, in.Seal = evil, []string{evil}, &Seal{evil, []string{evil}, 1}
 	in.Crop = func(colorimetry.Region) string { return `javascript:alert("1")` }

@@ -42,7 +42,7 @@ func Preview(r *strip.Result) Picture {
 }
 
 // Crops returns what shows a marked region and what lies about it (see
-// [Around]), 240 pixels wide: the crop that [HTML] and [Paper] take.
+// [report.Around]), 240 pixels wide: the crop that [report.HTML] and [Page] take.
 func Crops(r *strip.Result) func(colorimetry.Region) string {
 	return func(mark colorimetry.Region) string {
 		if r == nil || r.Photo == nil {

@@ -88,7 +88,8 @@ func TestSizedAsAnotherLibraryDoes(t *testing.T) {
 		width, height int
 		how           resize.Scaler
 		apart         int
-	}{{240, 180, resize.BiLinear, 1}, {399, 300, resize.BiLinear, 1}, {37, 11, resize.BiLinear, 1}, {400, 300, resize.BiLinear, 0}, {1000, 750, resize.NearestNeighbor, 0}, {401, 300, resize.NearestNeighbor, 0}} {
+	}{{240, 180, resize.BiLinear, 1}, {399, 300, resize.BiLinear, 1}, {37, 11, resize.BiLinear, 1},
+		{400, 300, resize.BiLinear, 0}, {1000, 750, resize.NearestNeighbor, 0}, {401, 300, resize.NearestNeighbor, 0}} {
 		want := pixels.NewRGBA(pixels.Rect(0, 0, c.width, c.height))
 		c.how.Scale(want, want.Rect, m, m.Bounds(), resize.Src, nil)
 		got := sized(m, c.width, c.height)

@@ -121,7 +121,8 @@ func findChromium(t *testing.T) string {
 func startPrinter(t *testing.T, chromium string, env []string) context.Context {
 	t.Helper()
 	root, end := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(chromium), chromedp.NoSandbox, chromedp.DisableGPU, chromedp.Flag("disable-component-update", true), chromedp.Flag("no-pings", true), chromedp.Env(env...))...)
+		chromedp.ExecPath(chromium), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("no-pings", true), chromedp.Env(env...))...)
 	t.Cleanup(end)
 	ctx, stop := chromedp.NewContext(root)
 	t.Cleanup(stop)
@@ -142,7 +143,8 @@ func openPage(t *testing.T, root context.Context, html []byte) *printer {
 	require.NoError(t, os.WriteFile(name, html, 0o600))
 	p := &printer{t: t}
 	ctx, end := chromedp.NewContext(root, chromedp.WithListener(func(ev any) {
-		if e, ok := ev.(*network.EventRequestWillBeSent); ok && e.Request.URL != "file://"+name && !regexp.MustCompile(`^data:`).MatchString(e.Request.URL) {
+		if e, ok := ev.(*network.EventRequestWillBeSent); ok && e.Request.URL != "file://"+name &&
+			!regexp.MustCompile(`^data:`).MatchString(e.Request.URL) {
 			p.asked = append(p.asked, e.Request.URL)
 		}
 	}))
@@ -173,8 +175,10 @@ func (p *printer) sheetHeights() []float64 {
 	p.t.Helper()
 	call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
 	width := sheet.Wide * 96 / 25.4
-	call(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: int64(width), Height: 900, DeviceScaleFactor: 1})
-	out, err := chromedp.Run(p.ctx, chromedp.Evaluate[[]float64]("[...document.querySelectorAll('.paper-sheet')].map((s) => s.getBoundingClientRect().height / 96 * 25.4)"))
+	call(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: int64(width),
+		Height: 900, DeviceScaleFactor: 1})
+	out, err := chromedp.Run(p.ctx, chromedp.Evaluate[[]float64]("[...document.querySelectorAll('.paper-sheet')].map((s) "+
+		"=> s.getBoundingClientRect().height / 96 * 25.4)"))
 	require.NoError(p.t, err)
 	require.NotEmpty(p.t, out)
 	call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: ""})
@@ -189,7 +193,8 @@ func (p *printer) shot() []byte {
 
 func (p *printer) show(width int64) {
 	p.t.Helper()
-	call(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: width, Height: 900, DeviceScaleFactor: 1, Mobile: width < 600})
+	call(p, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: width, Height: 900,
+		DeviceScaleFactor: 1, Mobile: width < 600})
 }
 
 func (p *printer) width() float64 {

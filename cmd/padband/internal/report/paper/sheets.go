@@ -57,7 +57,8 @@ func paperItems(in Input) (out []sheet.Item[paperSheet]) {
 		n := lines.Count(in.Seal.Faults, "fault")
 		add(sheet.FaultHigh(faultText(n)), func(s *paperSheet) { s.Faults = n })
 	}
-	light := lightWords{lines.UpperFirst(string(in.Light.Reliability)), report.LightWarnings(in.Light), sentenceOf(report.FiguresOf(in.Source))}
+	light := lightWords{lines.UpperFirst(string(in.Light.Reliability)), report.LightWarnings(in.Light),
+		sentenceOf(report.FiguresOf(in.Source))}
 	sections, numbers := sectionsOf(in, light)
 	for _, s := range sections {
 		a := answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next}

@@ -30,7 +30,8 @@ func TestEverySheetHasAHead(t *testing.T) {
 				assert.Contains(t, text, "Fingerprint "+in.Seal.Fingerprint)
 				continue
 			}
-			assert.Contains(t, text, "SHA-256 of the photo begins "+short(in.Photo.SHA256)+" Fingerprint Sheet", "with a line to write it on")
+			assert.Contains(t, text, "SHA-256 of the photo begins "+short(in.Photo.SHA256)+" Fingerprint Sheet",
+				"with a line to write it on")
 		}
 	}
 	in := WorstPaper(t)
@@ -65,12 +66,13 @@ func TestSheetFormRises(t *testing.T) {
 	}
 	const form, hashed = 2, "6a890de190857d6f9dd750febcd3e2b91a0b5860f8427a7e973ff768281c240a"
 	in := Invented()
-	in.Readings, in.Facts, in.Missing, in.Hashes = reporttest.Forms(), []words.Entry{{Label: "Place", Value: "kitchen"}}, []string{"tester"}, []words.Entry{{Label: "photo", Value: hash}}
+	in.Readings, in.Facts, in.Missing, in.Hashes = reporttest.Forms(), []words.Entry{{Label: "Place", Value: "kitchen"}},
+		[]string{"tester"}, []words.Entry{{Label: "photo", Value: hash}}
 	one, err := Page(in)
 	require.NoError(t, err)
 	two, err := Page((&Filler{Text: "x"}).Around((&Filler{Text: "y"}).Paper()))
 	require.NoError(t, err)
 	sum := fmt.Sprintf("%x", sha256.Sum256(append(one, two...)))
 	assert.Equal(t, form, Form)
-	assert.Equal(t, hashed, sum, "the sheets have other bytes: raise SheetForm, and put the new number and hash here")
+	assert.Equal(t, hashed, sum, "the sheets have other bytes: raise Form, and put the new number and hash here")
 }

@@ -11,13 +11,14 @@ import (
 	"padband/charts"
 )
 
-// readDemo reads one of the two demonstration photos: "kitchen" in good light,
+// ReadDemo reads one of the two demonstration photos: "kitchen" in good light,
 // "cellar" in bad.
 func ReadDemo(t *testing.T, name string) *strip.Result {
 	t.Helper()
 	return AskDemo(t, name, strip.Ask{})
 }
 
+// AskDemo reads one of them with what is asked of it.
 func AskDemo(t *testing.T, name string, ask strip.Ask) *strip.Result {
 	t.Helper()
 	data := fromTop(t, "testdata/demo/"+name+".jpg")

@@ -1,3 +1,5 @@
+// Package reporttest has invented readings, and takes pages apart, for the tests of
+// words, drawings, pages and sheets. Begin with [Nitrate] and [Tree].
 package reporttest
 
 import (
@@ -8,7 +10,7 @@ import (
 	"padband/colorimetry"
 )
 
-// nitrate is an invented reading to start from: between 3 and 7.
+// Nitrate is an invented reading to start from: between 3 and 7.
 func Nitrate() calib.Reading {
 	a := charts.Analyte{Name: "nitrate", Unit: "mg/L", As: "N", Kind: charts.KindScale, Spacing: charts.SpacingLinear, Parts: 1}
 	r := calib.Reading{
@@ -26,10 +28,11 @@ func Nitrate() calib.Reading {
 	return r
 }
 
-// presencePad is an invented presence reading with the probability of its upper swatch.
+// PresencePad is an invented presence reading with the probability of its upper swatch.
 func PresencePad(yes float64) calib.Reading {
 	r := Nitrate()
-	r.Analyte = charts.Analyte{Name: "coliforms", Kind: charts.KindPresence, Parts: 1, Swatches: []charts.Swatch{{Value: 0, Label: "none"}, {Value: 1, Label: "present"}}}
+	r.Analyte = charts.Analyte{Name: "coliforms", Kind: charts.KindPresence, Parts: 1,
+		Swatches: []charts.Swatch{{Value: 0, Label: "none"}, {Value: 1, Label: "present"}}}
 	r.Swatches = []calib.SwatchColour{{Value: 0, Label: "none"}, {Value: 1, Label: "present"}}
 	r.Bracket, r.Yes, r.Value = [2]float64{0, 1}, yes, math.NaN()
 	r.Band = calib.Band{Coverage: 0.95, High: calib.Bound{Value: 1}}
@@ -43,14 +46,14 @@ func PresencePad(yes float64) calib.Reading {
 	return r
 }
 
-// changed is the invented nitrate reading with changes.
+// Changed is the invented nitrate reading with changes.
 func Changed(change func(r *calib.Reading)) calib.Reading {
 	r := Nitrate()
 	change(&r)
 	return r
 }
 
-// forms are readings of every form a sheet has.
+// Forms are readings of every form a sheet has.
 func Forms() []calib.Reading {
 	return []calib.Reading{
 		Nitrate(),
@@ -71,7 +74,7 @@ func Forms() []calib.Reading {
 	}
 }
 
-// scaleOf is an invented reading whose chart carries the values.
+// ScaleOf is an invented reading whose chart carries the values.
 func ScaleOf(values ...float64) calib.Reading {
 	r := Nitrate()
 	r.Analyte.Swatches, r.Swatches = nil, nil
@@ -82,11 +85,12 @@ func ScaleOf(values ...float64) calib.Reading {
 	return r
 }
 
-// marked is where a reading's marks lie in an invented photo: part k of the pad
+// Marked is where a reading's marks lie in an invented photo: part k of the pad
 // at (0, k), that of swatch i at (i+1, k).
 func Marked(r calib.Reading, parts int) charts.Placed {
 	at := func(x, k int) charts.Mark {
-		return charts.Mark{Part: k + 1, Region: colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{X: float64(x), Y: float64(k)}, {X: 10, Y: 10}}}}
+		return charts.Mark{Part: k + 1, Region: colorimetry.Region{Shape: colorimetry.Rect,
+			Points: []colorimetry.Point{{X: float64(x), Y: float64(k)}, {X: 10, Y: 10}}}}
 	}
 	p := charts.PlacedAnalyte{Analyte: r.Analyte}
 	for k := range parts {
@@ -102,19 +106,22 @@ func Marked(r calib.Reading, parts int) charts.Placed {
 	return charts.Placed{Pads: []charts.PlacedAnalyte{{Analyte: charts.Analyte{Name: "other"}}, p}}
 }
 
+// Ends2 is a band with two ends.
 func Ends2(low, high float64) calib.Band {
 	return calib.Band{Low: calib.Bound{Value: low}, High: calib.Bound{Value: high}, Coverage: 0.95}
 }
 
+// OpenLow is a band whose lower end is open.
 func OpenLow(high float64) calib.Band {
 	return calib.Band{Low: calib.Bound{Value: -20, Open: true}, High: calib.Bound{Value: high}, Coverage: 0.95}
 }
 
+// OpenHigh is a band whose upper end is open.
 func OpenHigh(low float64) calib.Band {
 	return calib.Band{Low: calib.Bound{Value: low}, High: calib.Bound{Value: 20, Open: true}, Coverage: 0.95}
 }
 
-// changing is an invented change.
+// Changing is an invented change.
 func Changing(direction calib.Direction, value float64, band, water calib.Band) calib.Change {
 	return calib.Change{Value: value, Band: band, WaterBand: water, Direction: direction, Reliability: calib.Good}
 }

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// node is one element of a fragment, with all text below it.
+// Node is one element of a fragment, with all text below it.
 type Node struct {
 	Name string
 	Attr map[string]string
@@ -19,7 +19,7 @@ type Node struct {
 	In   []string // the names of the elements around it, and of itself
 }
 
-// with are the elements that have a class.
+// With are the elements that have a class.
 func With(all []*Node, class string) (out []*Node) {
 	for _, n := range all {
 		if slices.Contains(strings.Fields(n.Attr["class"]), class) {
@@ -29,6 +29,7 @@ func With(all []*Node, class string) (out []*Node) {
 	return out
 }
 
+// Texts are the texts of elements, each on one line.
 func Texts(all []*Node) (out []string) {
 	for _, n := range all {
 		out = append(out, Flat(n.Text))
@@ -36,7 +37,7 @@ func Texts(all []*Node) (out []string) {
 	return out
 }
 
-// tree returns a page's elements in order. The parser is strict, so a page that
+// Tree returns a page's elements in order. The parser is strict, so a page that
 // passes is well formed.
 func Tree(t *testing.T, data []byte) (all []*Node) {
 	t.Helper()
@@ -71,6 +72,7 @@ func Tree(t *testing.T, data []byte) (all []*Node) {
 	}
 }
 
+// Named are the elements of a name.
 func Named(all []*Node, name string) (out []*Node) {
 	for _, n := range all {
 		if n.Name == name {
@@ -80,13 +82,13 @@ func Named(all []*Node, name string) (out []*Node) {
 	return out
 }
 
-// body is all that a page says.
+// Body is all that a page says.
 func Body(all []*Node) string { return Flat(Named(all, "body")[0].Text) }
 
-// flat is a text without its line breaks.
+// Flat is a text without its line breaks.
 func Flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-// wellFormed reads a page or a fragment as XML.
+// WellFormed reads a page or a fragment as XML.
 func WellFormed(t *testing.T, data []byte) {
 	t.Helper()
 	d := xml.NewDecoder(strings.NewReader("<all>" + strings.TrimPrefix(string(data), "<!DOCTYPE html>") + "</all>"))
@@ -98,7 +100,7 @@ func WellFormed(t *testing.T, data []byte) {
 	}
 }
 
-// pieceTree returns a fragment's elements in order. The parser is strict, so a
+// PieceTree returns a fragment's elements in order. The parser is strict, so a
 // fragment that passes is well formed.
 func PieceTree(t *testing.T, html string) (all []*Node) {
 	d := xml.NewDecoder(strings.NewReader("<sheet>" + html + "</sheet>"))

@@ -53,14 +53,16 @@ func (a axis) extent(b calib.Band) reach {
 	return e
 }
 
-// drawDifference lays out a line of differences like the chart's rule: the band
+// DrawChange lays out a line of differences like the chart's rule: the band
 // as a bar with a tick for the value, the water band under it, and zero as a
 // line through both.
 func DrawChange(index int, after calib.Reading, c calib.Change) Drawing {
 	a, y := newAxis(c), svgRow+8
 	d := Drawing{
-		Index: index, Title: "The difference of " + lines.OneLine(after.Analyte.Name) + ", with its bands", Desc: describeDifference(after, c),
-		Width: markup.Px(Wide), Height: markup.Px(y + svgFoot), Line: markup.Px(y), From: markup.Px(svgLeft - svgPast), To: markup.Px(svgRight + svgPast),
+		Index: index, Title: "The difference of " + lines.OneLine(after.Analyte.Name) + ", with its bands",
+		Desc:  describeDifference(after, c),
+		Width: markup.Px(Wide), Height: markup.Px(y + svgFoot), Line: markup.Px(y), From: markup.Px(svgLeft - svgPast),
+		To:       markup.Px(svgRight + svgPast),
 		BandText: markup.Px(y + bandTop + bandHigh - 1), WaterText: markup.Px(y + waterAt + 4),
 	}
 	decimals := int(math.Max(0, -math.Floor(math.Log10(a.step)+1e-9)))

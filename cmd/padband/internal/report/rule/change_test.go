@@ -16,9 +16,14 @@ import (
 // The line holds zero, the value and both bands, on round numbers, few of them.
 func TestDifferenceAxis(t *testing.T) {
 	for _, c := range []calib.Change{
-		{Band: reporttest.Ends2(2.1, 6.5), WaterBand: reporttest.Ends2(1, 7.4)}, {Band: reporttest.Ends2(-600, -20), WaterBand: reporttest.Ends2(-700, -10)}, {Band: reporttest.Ends2(-0.004, 0.001), WaterBand: reporttest.Ends2(-0.006, 0.003)},
-		{Band: reporttest.OpenLow(-8), WaterBand: reporttest.OpenLow(-7)}, {Band: reporttest.OpenHigh(8), WaterBand: reporttest.OpenHigh(7)}, {Band: reporttest.Ends2(0, 0), WaterBand: reporttest.Ends2(0, 0)},
-		{Band: calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}, WaterBand: calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}},
+		{Band: reporttest.Ends2(2.1, 6.5), WaterBand: reporttest.Ends2(1, 7.4)},
+		{Band: reporttest.Ends2(-600, -20), WaterBand: reporttest.Ends2(-700, -10)},
+		{Band: reporttest.Ends2(-0.004, 0.001), WaterBand: reporttest.Ends2(-0.006, 0.003)},
+		{Band: reporttest.OpenLow(-8), WaterBand: reporttest.OpenLow(-7)},
+		{Band: reporttest.OpenHigh(8), WaterBand: reporttest.OpenHigh(7)},
+		{Band: reporttest.Ends2(0, 0), WaterBand: reporttest.Ends2(0, 0)},
+		{Band: calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}},
+			WaterBand: calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}},
 	} {
 		a := newAxis(c)
 		assert.LessOrEqual(t, a.from, 0.0)

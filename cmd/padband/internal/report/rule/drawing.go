@@ -1,3 +1,7 @@
+// Package rule draws the chart's numbers over a line with the band and the water
+// band under it: [Text] in characters for a terminal, [Draw] and [SVG] as a small
+// drawing for pages and sheets. [DrawChange] draws the difference of two readings
+// in the same way. Statistical figures of many readings are drawn elsewhere.
 package rule
 
 import (
@@ -23,7 +27,7 @@ const (
 	svgFoot  = 40.0
 )
 
-// drawing is the rule as a page draws it. All lengths are ready to print.
+// Drawing is the rule as a page draws it. All lengths are ready to print.
 type Drawing struct {
 	Index        int
 	Title, Desc  string
@@ -44,18 +48,19 @@ type box struct{ X, Y, Width, Height string }
 // stroke is one straight line; its class tells its weight.
 type stroke struct{ X1, Y1, X2, Y2, Class string }
 
-// draw lays out the chart's numbers over a line, the band as a bar with a tick
+// Draw lays out the chart's numbers over a line, the band as a bar with a tick
 // for the value, and the water band under it. Swatches stand at even distances,
 // as steps do. An open end of a band runs to the line's end and has no end tick.
 func Draw(index int, r calib.Reading) Drawing {
-	numbers, rows := numerals(r)
+	placed, rows := numerals(r)
 	y := svgRow*float64(rows) + 8
 	d := Drawing{
 		Index: index, Title: "The chart's numbers for " + lines.OneLine(r.Analyte.Name) + ", with the bands", Desc: describe(r),
-		Width: markup.Px(Wide), Height: markup.Px(y + svgFoot), Line: markup.Px(y), From: markup.Px(svgLeft - svgPast), To: markup.Px(svgRight + svgPast),
+		Width: markup.Px(Wide), Height: markup.Px(y + svgFoot), Line: markup.Px(y), From: markup.Px(svgLeft - svgPast),
+		To:       markup.Px(svgRight + svgPast),
 		BandText: markup.Px(y + bandTop + bandHigh - 1), WaterText: markup.Px(y + waterAt + 4),
 	}
-	for _, n := range numbers {
+	for _, n := range placed {
 		d.number(n, rows, y)
 	}
 	for _, e := range ends(r) {
@@ -152,7 +157,8 @@ func describe(r calib.Reading) string {
 		values = append(values, lines.Plain(s.Value))
 	}
 	d := words.Digits(r)
-	text := "The line carries " + lines.List(values) + ". " + lines.UpperFirst(words.Band("band", r, r.Band, d)) + ". " + lines.UpperFirst(words.Band("water band", r, r.WaterBand, d)) + "."
+	text := "The line carries " + lines.List(values) + ". " + lines.UpperFirst(words.Band("band", r, r.Band, d)) + ". " +
+		lines.UpperFirst(words.Band("water band", r, r.WaterBand, d)) + "."
 	if len(r.Band.Hills) > 1 {
 		text += fmt.Sprintf(" The band is in %d pieces.", len(r.Band.Hills))
 	}

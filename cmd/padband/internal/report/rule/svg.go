@@ -6,7 +6,7 @@ import (
 	"padband/cmd/padband/internal/report/markup"
 )
 
-// drawnRule is the drawing of a rule; nothing without one.
+// SVG is the drawing of a rule; nothing without one.
 func SVG(d *Drawing) markup.Piece {
 	if d == nil {
 		return markup.Pieces{}

@@ -25,7 +25,7 @@ func places(swatches int) (length int, at func(step float64) int) {
 	}
 }
 
-// rule draws the chart's scale with its numbers, the band as a bar with the
+// Text draws the chart's scale with its numbers, the band as a bar with the
 // value as a tick, and the water band under it. Swatches stand at even
 // distances, as steps do.
 func Text(r calib.Reading) string {

@@ -6,13 +6,13 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// folio is what every page of paper has.
+// Folio is what every page of paper has.
 type Folio struct {
 	Title, Subject string
 	Under          []string
 }
 
-// head is how one sheet of a page begins.
+// Head is how one sheet of a page begins.
 type Head struct {
 	*Folio
 	Known      []words.Entry // what tells that the sheet belongs to this page
@@ -29,7 +29,7 @@ func (f *Folio) named() (name, under string) {
 	return f.Subject, f.Title + "; " + under
 }
 
-// highs are the heights of the first sheet's head and of the further ones'.
+// Highs are the heights of the first sheet's head and of the further ones'.
 func (h Head) Highs() (first, further float64) {
 	name, under := h.named()
 	of := h.Blank + " Sheet 10 of 10"
@@ -41,7 +41,7 @@ func (h Head) Highs() (first, further float64) {
 	return first, Bold(BodyPt, Wide).High(0.6, name) + foot
 }
 
-// headed gives each sheet its head, which says which of how many it is.
+// Headed gives each sheet its head, which says which of how many it is.
 func Headed[S any](h Head, sheets []S, put func(*S, Head)) []S {
 	for i := range sheets {
 		h.Number, h.Of = i+1, len(sheets)

@@ -21,6 +21,7 @@ const (
 	ParaAir    = 0.6   // between paragraphs
 )
 
+// The heights of a line of two sizes, in millimetres.
 var (
 	BodyLine  = BodyPt * Leading * MMPerPt
 	SmallLine = SmallPt * Leading * MMPerPt
@@ -51,7 +52,7 @@ func letter(r rune) float64 {
 	return 0.69
 }
 
-// bolder is how much wider bold letters are.
+// Bolder is how much wider bold letters are.
 const Bolder = 1.13
 
 // face is a size of letters, the height of its lines, and the room that a line
@@ -61,17 +62,19 @@ type face struct {
 	Wide     func(y float64) float64
 }
 
+// Plain are letters of a size in points on lines of a width in millimetres.
 func Plain(pt, wide float64) face {
 	return face{pt * MMPerPt, pt * Leading * MMPerPt, func(float64) float64 { return wide }}
 }
 
+// Bold are [Plain] letters made bold.
 func Bold(pt, wide float64) face {
 	f := Plain(pt, wide)
 	f.em *= Bolder
 	return f
 }
 
-// below is where text ends that begins at the height y: words are set one after
+// Below is where text ends that begins at the height y: words are set one after
 // the other as a browser sets them, and one too long for a line is broken.
 func (f face) Below(y float64, text string) float64 {
 	used, begun := 0.0, false
@@ -98,7 +101,7 @@ func (f face) Below(y float64, text string) float64 {
 	return y
 }
 
-// high is the height of texts, each a paragraph with so much room after it.
+// High is the height of texts, each a paragraph with so much room after it.
 func (f face) High(after float64, texts ...string) float64 {
 	y := 0.0
 	for _, t := range texts {
@@ -109,14 +112,14 @@ func (f face) High(after float64, texts ...string) float64 {
 	return y
 }
 
-// item is a piece of a page that stands whole on one sheet: its height there,
+// Item is a piece of a page that stands whole on one sheet: its height there,
 // and what puts it on a sheet.
 type Item[S any] struct {
 	High float64
 	Put  func(*S)
 }
 
-// spread puts items on sheets in order, each on the first that has room for it.
+// Spread puts items on sheets in order, each on the first that has room for it.
 // first and further are what is taken by the heads of the first sheet and of
 // those after it.
 func Spread[S any](first, further float64, items []Item[S]) []S {
@@ -133,11 +136,12 @@ func Spread[S any](first, further float64, items []Item[S]) []S {
 	return sheets
 }
 
+// FaultHigh is the height of a fault that stands before all else.
 func FaultHigh(text string) float64 {
 	return Bold(BodyPt, Wide-5).High(3, text)
 }
 
-// textWide is how wide a text of the body's size is on one line.
+// TextWide is how wide a text of the body's size is on one line.
 func TextWide(text string) (mm float64) {
 	for _, r := range text {
 		mm += letter(r) * BodyPt * MMPerPt

@@ -1,3 +1,7 @@
+// Package sheet sets pages out on sheets of paper, A4 and Letter. The heights of
+// texts are measured here with letters as wide as they may be, so that the number
+// of sheets does not depend on the fonts of the machine that prints. [Spread] puts
+// the pieces of a page on sheets, and [Page] writes them; their look is sheet.css.
 package sheet
 
 import (
@@ -7,13 +11,15 @@ import (
 	"padband/cmd/padband/internal/report/markup"
 )
 
+// CSS is the look of all pages of sheets.
+//
 //go:embed sheet.css
 var CSS string
 
 // policy lets a page load nothing but the pictures it holds.
 const policy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
-// onSheets is a whole page: what every page begins with, and its sheets.
+// Page is a whole page: what every page begins with, and its sheets.
 func Page(f Folio, sheets ...markup.Piece) ([]byte, error) {
 	style := "\n" + CSS
 	title := f.Title
@@ -33,7 +39,7 @@ func Page(f Folio, sheets ...markup.Piece) ([]byte, error) {
 	return markup.WrittenWith(style, markup.Doctype(), markup.Prose("\n"), page, markup.Prose("\n"))
 }
 
-// sheetOf is one sheet with its head.
+// Of is one sheet with its head.
 func Of(h Head, in ...markup.Piece) markup.Elem {
 	return markup.Block("section", "paper-sheet", h.piece(), markup.Pieces(in)).With("aria-label", h.number())
 }
@@ -51,17 +57,19 @@ func (h Head) piece() markup.Piece {
 	}
 	of.Add(markup.El("span", "paper-number", markup.Prose(h.number())))
 	if h.Number == 1 {
-		return markup.Block("header", "paper-head", markup.El("h1", "", markup.Prose(name)), markup.El("p", "paper-under", markup.Prose(under)), of)
+		return markup.Block("header", "paper-head", markup.El("h1", "", markup.Prose(name)),
+			markup.El("p", "paper-under", markup.Prose(under)), of)
 	}
 	return markup.Block("header", "paper-head", markup.El("p", "paper-name", markup.Prose(name)), of)
 }
 
-// writeOn is a line to write on.
+// WriteOn is a line to write on.
 func WriteOn() markup.Elem { return markup.El("span", "paper-blank") }
 
+// Caution is the paragraph of [CautionText].
 func Caution() markup.Elem { return markup.El("p", "paper-caution", markup.Prose(CautionText)) }
 
-// cautionText stands on every page that shows a reading.
+// CautionText stands on every page that shows a reading.
 const CautionText = "A strip is a screening test. Have a certified laboratory confirm what matters to health, to money or in a dispute. " +
 	"Ask the local health authority what a result means for drinking. Local codes and licensed practice decide what is " +
 	"done to pipes and treatment."
