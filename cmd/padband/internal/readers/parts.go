@@ -27,7 +27,8 @@ func screens(c agreement.Comparison) (out []string) {
 	return out
 }
 
-// sidesPart is about the limit.
+// sidesPart is about the limit: how many samples the two call on opposite sides of
+// it, and which.
 func sidesPart(c agreement.Comparison) topic {
 	if c.Limit == nil || len(c.Pairs) == 0 {
 		return topic{}
@@ -66,7 +67,8 @@ func called(calls []*agreement.Call) string {
 	return lines.List(out)
 }
 
-// stepsPart is about swatch steps.
+// stepsPart is about swatch steps: how many samples are called within one step, and
+// where on the chart the two part most.
 func stepsPart(c agreement.Comparison) topic {
 	if !c.Within.Defined() {
 		return topic{}
@@ -88,7 +90,8 @@ func stepsPart(c agreement.Comparison) topic {
 	return p
 }
 
-// differencesPart is about the differences in the calls' unit.
+// differencesPart is about the differences in the calls' unit: their middle, and
+// between which limits 95 in 100 of them lie.
 func differencesPart(c agreement.Comparison) topic {
 	if len(c.Pairs) == 0 {
 		return topic{}
@@ -114,6 +117,8 @@ func differencesPart(c agreement.Comparison) topic {
 	return p
 }
 
+// biasName names the middle of the differences: by ranks it is their median, on a log
+// scale the mean ratio.
 func biasName(c agreement.Comparison) string {
 	switch {
 	case c.Method.Ranks:
@@ -132,7 +137,8 @@ func between95(f figurer, d agreement.Limits) string {
 	return f.estimate(d.Low) + " and " + f.estimate(d.High)
 }
 
-// howTaken says how the limits of agreement are made.
+// howTaken says how the limits of agreement are made: of differences or ratios, and
+// from their spread or by their ranks.
 func howTaken(c agreement.Comparison) string {
 	m := c.Method
 	text := ""
@@ -154,7 +160,8 @@ func howTaken(c agreement.Comparison) string {
 	return text
 }
 
-// moreSamples says how many more samples closer limits take.
+// moreSamples says how many more samples it takes to know the limits of agreement as
+// closely as was asked.
 func moreSamples(c agreement.Comparison, f figurer) string {
 	n := c.Need
 	switch {
@@ -175,7 +182,8 @@ func moreSamples(c agreement.Comparison, f figurer) string {
 		lines.Count(n.More, "more sample"), n.Total)
 }
 
-// classesPart is about the classes of the calls.
+// classesPart is about the classes of the calls: how often both name the same one,
+// beyond what chance would give.
 func classesPart(c agreement.Comparison) topic {
 	if len(c.Pairs) == 0 {
 		return topic{}
@@ -209,7 +217,8 @@ func classesPart(c agreement.Comparison) topic {
 	return p
 }
 
-// repeatsPart is about calls that a reader repeated.
+// repeatsPart is about samples that a reader called more than once: how near these
+// calls are to each other.
 func repeatsPart(c agreement.Comparison) topic {
 	p := topic{Head: "Repeated calls: two of one reader differ by no more, 95 times in 100"}
 	f := newFigurer(c)
@@ -228,7 +237,8 @@ func repeatsPart(c agreement.Comparison) topic {
 	return p
 }
 
-// referencePart is about the true values, where they are known.
+// referencePart is about the true values, where they are known: how far each reader is
+// from them, and so which of the two is right.
 func referencePart(c agreement.Comparison) topic {
 	p := topic{Head: "Against the reference: how far each reader is from it"}
 	for k, e := range c.Errors {
@@ -248,6 +258,10 @@ func referencePart(c agreement.Comparison) topic {
 // mostLeft is how many of the left-out rows are printed.
 const mostLeft = 12
 
+// Unlisted is how many of the rows left out a text or a page counts but does not list.
+func Unlisted(c agreement.Comparison) int { return c.LeftCount - min(len(c.Left), mostLeft) }
+
+// leftPart names the rows that were left out, and why.
 func leftPart(c agreement.Comparison) topic {
 	p := topic{Head: "Left out"}
 	for i, l := range c.Left {
@@ -256,8 +270,8 @@ func leftPart(c agreement.Comparison) topic {
 		}
 		p.Lines = append(p.Lines, fmt.Sprintf("line %d: %s", l.Row, lines.OneLine(l.Why)))
 	}
-	if more := c.LeftCount - len(p.Lines); more > 0 {
-		p.Lines = append(p.Lines, fmt.Sprintf("and %d more; --json lists up to 1000", more))
+	if more := Unlisted(c); more > 0 {
+		p.Lines = append(p.Lines, fmt.Sprintf("and %d more", more))
 	}
 	return p
 }

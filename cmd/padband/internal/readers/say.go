@@ -12,7 +12,8 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// told is a comparison in words, the same for the terminal and the page.
+// told is a comparison in words, the same for the terminal and the page. Both begin
+// with the decision, so that who reads no further has it.
 type told struct {
 	Decision []string // three sentences: what holds, who is higher, what to do
 	Notes    []string // what limits them
@@ -43,7 +44,8 @@ func tell(c agreement.Comparison) told {
 	return t
 }
 
-// readerName is a reader's name as it stands in a sentence.
+// readerName is a reader's name as it stands in a sentence: on one line, and cut where
+// it is long.
 func readerName(s string) string {
 	s = lines.OneLine(s)
 	if r := []rune(s); len(r) > 24 {
@@ -52,10 +54,12 @@ func readerName(s string) string {
 	return s
 }
 
+// readers are the names of both as they stand in a sentence.
 func readers(c agreement.Comparison) (a, b string) {
 	return readerName(c.Readers[0]), readerName(c.Readers[1])
 }
 
+// headOf says who and what was compared, how many samples, and how many rows were left out.
 func headOf(c agreement.Comparison) string {
 	a, b := readers(c)
 	what := c.Analyte
@@ -93,7 +97,8 @@ func decide(c agreement.Comparison) []string {
 	return []string{holds(c), higher(c), advise(c)}
 }
 
-// holds is the first sentence.
+// holds is the first sentence: whether the two agree, by the measure that decides.
+// Opposite sides of a limit weigh more than steps of a chart.
 func holds(c agreement.Comparison) string {
 	a, b := readers(c)
 	switch c.Verdict {
@@ -124,10 +129,13 @@ func holds(c agreement.Comparison) string {
 	return text + "."
 }
 
+// ofSamples is a count out of all samples.
 func ofSamples(s agreement.Share) string {
 	return fmt.Sprintf("%d of %s", s.Count, lines.Count(s.Of, "sample"))
 }
 
+// oppositeOf and apartOf are what [unlike] can count: samples on opposite sides of
+// the limit, and samples more than one step apart.
 func oppositeOf(s, within agreement.Share) int { return s.Count }
 func apartOf(s, within agreement.Share) int    { return within.Of - within.Count }
 
@@ -151,7 +159,8 @@ func unlike(c agreement.Comparison, count func(opposite, within agreement.Share)
 	}
 }
 
-// higher is the second sentence.
+// higher is the second sentence: which of the two is higher on average, and whether
+// that is shown.
 func higher(c agreement.Comparison) string {
 	a, b := readers(c)
 	e := c.Differences.Bias
@@ -182,7 +191,8 @@ func higher(c agreement.Comparison) string {
 // mostNamed is how many samples on opposite sides are told one by one.
 const mostNamed = 8
 
-// advise is the third sentence: what to do.
+// advise is the third sentence: what to do. It follows the verdict, and names samples
+// and the place on the chart where it can.
 func advise(c agreement.Comparison) string {
 	switch c.Verdict {
 	case agreement.Opposite:
@@ -197,12 +207,12 @@ func advise(c agreement.Comparison) string {
 	case agreement.Few:
 		return fmt.Sprintf("Let both call %s more before you take one for the other.", lines.Count(max(1, 10-c.Shown()), "sample"))
 	case agreement.NoMeasure:
-		return "Name the chart with --chart, or the limit that matters with --limit."
+		return "Name the chart, or the limit that matters."
 	}
 	return "Either may call alone. Whether they are right, only a known standard shows."
 }
 
-// partingPlace is where on the chart they part most.
+// partingPlace is near which swatch the two differ most; empty without a chart.
 func partingPlace(c agreement.Comparison) string {
 	i := c.Parting()
 	if i < 0 {
@@ -225,6 +235,7 @@ func oppositeSamples(c agreement.Comparison, most int) string {
 	return lines.List(names)
 }
 
+// pairName names a pair by its sample and, where it has one, its strip.
 func pairName(p agreement.Pair) string {
 	name := readerName(p.Sample)
 	if p.Strip != "" {
@@ -233,7 +244,8 @@ func pairName(p agreement.Pair) string {
 	return name
 }
 
-// caveats are what limits the decision.
+// caveats are what limits the decision: calls of different strips or at different
+// times, calls from a screen, and calls with an open end.
 func caveats(c agreement.Comparison) (out []string) {
 	n := len(c.Pairs)
 	var how []string
@@ -259,7 +271,8 @@ func caveats(c agreement.Comparison) (out []string) {
 	return out
 }
 
-// alikeText is what the pairs of one strip at one time say.
+// alikeText is what the other pairs say, of one strip called at one time: these show
+// the readers alone. It is empty where all pairs are of that kind.
 func alikeText(c agreement.Comparison) string {
 	a := c.Alike
 	if a == nil {

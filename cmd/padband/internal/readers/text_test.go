@@ -89,7 +89,7 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 				"both called a number, it was the same.\nLet both call 8 samples more before you take one for the other.\n"},
 		{"3 5,7 6,4 4", agreement.Options{},
 			"Whether Ann and Bob agree cannot be said: nothing tells how much matters.\nNeither is clearly higher: they " +
-				"differ by 0.33 on average.\nName the chart with --chart, or the limit that matters with --limit.\n"},
+				"differ by 0.33 on average.\nName the chart, or the limit that matters.\n"},
 		{repeatText("3 4", 12), agreement.Options{LimitFor: under(10)},
 			"Ann and Bob read the same water differently, one steadily the higher.\nBob is higher, by 1.00 (1.00 to " +
 				"1.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
