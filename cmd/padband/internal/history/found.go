@@ -32,6 +32,7 @@ func (h Found) Text() string {
 // indent is as wide as a day and the gap after it.
 const indent = "            "
 
+// day is when the photo was taken, as wide as a day is when it is not known.
 func (h Found) day() string {
 	if t, _, ok := record.ParseTime(h.Taken); ok {
 		return t.Format(time.DateOnly)
@@ -96,6 +97,8 @@ func (h Found) short(v float64) string {
 	return strconv.FormatFloat(r, 'f', -1, 64)
 }
 
+// rounded is a figure with so many digits, as it is printed, to compare it with
+// another as a person would.
 func rounded(v float64, digits int) float64 {
 	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
 	if err != nil {

@@ -28,7 +28,8 @@ func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []Row
 	return nil
 }
 
-// countPast counts the values past a limit and those that may be.
+// countPast counts the values past a limit, and those that are not but may be by their
+// water band.
 func countPast(l *SeriesLimit, rows []Row) {
 	for _, r := range rows {
 		s := reading.Reading{Value: reading.Figure(r.Value), Range: r.Range, WaterBand: reading.BandOf(r.Water)}

@@ -79,11 +79,13 @@ func Meaning() string {
 	return b.String()
 }
 
+// title is the analyte with its unit, and the place.
 func (s Series) title() string {
 	return lines.UpperFirst(lines.OneLine(lines.WithUnit(s.Analyte, s.Unit))) + ": " + lines.OneLine(s.Where)
 }
 
-// trendWords say what the test found, and how.
+// trendWords say what the test found, and how: the answer, the pairs that it rests on,
+// and the name of the test with what was done about lots.
 func trendWords(r calib.TrendResult) []string {
 	of := fmt.Sprintf("%s of %s", lines.Count(r.Records, "record"), lots(r.Sources))
 	if r.Word == calib.TooFew {
@@ -115,7 +117,7 @@ func trendWords(r calib.TrendResult) []string {
 	return []string{first, pairs, how}
 }
 
-// lots counts kit lots with their charts.
+// lots counts kit lots with their charts: a lot read against two charts counts as two.
 func lots(n int) string {
 	return strings.Replace(lines.Count(n, "kit lot and chart"), "lot and charts", "lots and charts", 1)
 }
@@ -131,6 +133,7 @@ func chance(p float64) string {
 	return "p " + strconv.FormatFloat(p, 'f', 3, 64)
 }
 
+// limitWords say how the values stand to the limit; none without one.
 func (s Series) limitWords() []string {
 	if s.Limit == nil {
 		return nil

@@ -37,6 +37,7 @@ type unitKey struct {
 	chart string
 }
 
+// unitKeyOf is what tells the unit of a reading from others.
 func unitKeyOf(r gatheredRow) unitKey {
 	k := unitKey{unit: measure(r.read)}
 	if _, err := charts.Factor(r.read.Analyte, k.unit, k.unit); err != nil {
@@ -77,6 +78,7 @@ func (g *gathered) unit() (to charts.Unit, factors map[unitKey]float64, notes []
 	return most.unit, factors, notes
 }
 
+// unitName is a unit in words, also where there is none.
 func unitName(u charts.Unit) string {
 	if s := u.String(); s != "" {
 		return s

@@ -71,7 +71,8 @@ func (f figurer) inBrackets(e agreement.Estimate) string {
 	return " (" + f.num(e.Low) + " to " + f.num(e.High) + ")"
 }
 
-// estimate is a figure with its interval, or why there is none.
+// estimate is a figure with its interval, or the reason why there is none: a figure is
+// never left out in silence.
 func (f figurer) estimate(e agreement.Estimate) string {
 	if !e.Defined() {
 		return e.Why

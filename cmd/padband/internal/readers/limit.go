@@ -40,7 +40,8 @@ func LimitFor(text string, day time.Time) (func(string, charts.Unit) (*agreement
 	}, nil
 }
 
-// inUnit converts a limit into the unit of an analyte.
+// inUnit converts a limit into the unit of an analyte. The error says why the one
+// cannot be had from the other.
 func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
 	f, err := charts.Factor(a.Name, l.Unit, a.Measure())
 	if err != nil {
@@ -59,6 +60,7 @@ func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
 // NoLimitError is the error of a limit that none of the analytes compared has.
 type NoLimitError struct{ Analyte string }
 
+// Error says what is missing and how a limit is written.
 func (e *NoLimitError) Error() string {
 	return fmt.Sprintf("has no limit for %s; write the limit itself, such as \"10 mg/L as N\"", e.Analyte)
 }

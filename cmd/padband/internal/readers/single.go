@@ -25,7 +25,7 @@ var inCommon = map[agreement.Relation][2]string{
 		"taken to hold 95 times in 100 (E_n, ISO 13528)"},
 }
 
-// gapAdvice is what to do when two readings differ.
+// gapAdvice is what to do when two readings differ, by what they have in common.
 var gapAdvice = map[agreement.Relation]string{
 	agreement.SamePhoto:   "Look at the marks of both: one has left its patch, or missed a white area.",
 	agreement.OneStrip:    "Look at the warnings of both photos, and take a third one in even light.",
@@ -33,7 +33,8 @@ var gapAdvice = map[agreement.Relation]string{
 	agreement.ByReference: "Trust the better method; check the strip's lot, date and timing.",
 }
 
-// singleUnit prints figures of readings in their unit.
+// singleUnit prints figures of readings in their unit, with as many decimals as show a
+// tenth of what the two may differ by.
 func singleUnit(g agreement.Gap) figurer {
 	wide := g.Reach
 	if g.Relation == agreement.SamePhoto || !(wide > 0) || math.IsInf(wide, 0) {
@@ -107,7 +108,8 @@ func reachText(g agreement.Gap, f figurer) string {
 	return f.amount(g.Reach)
 }
 
-// gapSize is who is higher and by how much.
+// gapSize is who is higher and by how much, in the unit and in swatch steps. It is a
+// least difference where one of them lies past an end of its chart.
 func gapSize(g agreement.Gap, f figurer) string {
 	if g.Difference == 0 {
 		return "Both say the same."
@@ -135,6 +137,7 @@ func inSteps(v float64) string {
 	return lines.Fixed(v, 2) + " steps"
 }
 
+// singleName is the name of a reading file, short enough for a sentence.
 func singleName(s agreement.Single) string {
 	name := strings.TrimSuffix(lines.OneLine(s.Name), ".reading.json")
 	if r := []rune(name); len(r) > 40 {
@@ -168,7 +171,8 @@ func singleLine(g agreement.Gap, f figurer, s agreement.Single) string {
 	return singleName(s) + ": " + text
 }
 
-// gapSum is the sum that decides.
+// gapSum shows the sum that decides: what the two may differ by through their errors,
+// and how many times that they do differ.
 func gapSum(g agreement.Gap, f figurer) string {
 	how := inCommon[g.Relation][1]
 	if _, known := g.Differ(); !known {
@@ -198,6 +202,7 @@ type gapJSON struct {
 	Program    reading.Program   `json:"program"`
 }
 
+// singleJSON is one of the two readings.
 type singleJSON struct {
 	Name        string            `json:"name"`
 	Value       reading.Figure    `json:"value"`

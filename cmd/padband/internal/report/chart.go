@@ -45,6 +45,7 @@ func paragraphs(b *strings.Builder, s string) {
 	}
 }
 
+// analyte writes what a chart says of one analyte.
 func analyte(b *strings.Builder, a charts.Analyte) {
 	unit := a.Unit
 	switch {
@@ -75,6 +76,7 @@ func named(b *strings.Builder, name, text string) {
 	lines.Wrap(b, fmt.Sprintf("  %-*s", column-2, name), strings.Repeat(" ", column), text)
 }
 
+// swatches are the labels of an analyte's swatches, or the values of those without one.
 func swatches(a charts.Analyte) string {
 	var out []string
 	for _, s := range a.Swatches {

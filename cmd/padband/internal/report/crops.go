@@ -26,6 +26,7 @@ type Crops struct {
 	Parts   bool // several of each, one above the other
 }
 
+// image is a picture with the words for those who do not see it.
 type image struct{ Src, Alt string }
 
 // around is how much wider the square shown is than the mark in it.
@@ -71,6 +72,7 @@ func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region
 	return &Crops{slices.Insert(out, at, pad), len(p.Pad) > 1}
 }
 
+// images are the pictures of some marks, one a part.
 func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) string) (out []image) {
 	for _, m := range marks {
 		a := alt

@@ -39,6 +39,7 @@ func csvRows(s Source) (rows [][]string) {
 	return rows
 }
 
+// csvRow is a reading without what it means, which [csvMeaning] adds.
 func csvRow(s Source, r calib.Reading) []string {
 	d := reading.OfPad(r, strip.Meaning{})
 	codes := []string{}

@@ -22,6 +22,7 @@ type colourRow struct{ Patch, L, A, B, DeltaE string }
 // Fact is a name with its figure.
 type Fact struct{ Name, Figure string }
 
+// newFigures are the figures of a reading, of its pad first.
 func newFigures(r calib.Reading) Figures {
 	f := Figures{OffScale: lines.Decimal(r.DeltaEToScale, 1)}
 	f.Colours = colourRows("pad", r.Pad, "")
@@ -66,6 +67,7 @@ func FiguresOf(s Source) (out []Fact) {
 	return out
 }
 
+// unevenness is how much brighter the brightest light is than the darkest, as a ratio.
 func unevenness(l calib.LightReport) string {
 	if math.IsNaN(l.Unevenness) {
 		return ""

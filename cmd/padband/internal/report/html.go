@@ -44,6 +44,7 @@ type Section struct {
 // a reading file has them, all of its text and the first sentence of that.
 type Warning struct{ Code, Where, Text, Seen string }
 
+// shownWarning is a warning made ready for a page.
 func shownWarning(w calib.Warning) Warning {
 	return Warning{string(w.Code), placesText(w.Places), w.Text(), w.Seen}
 }
@@ -98,6 +99,7 @@ func folded(head string, in ...markup.Piece) markup.Elem {
 	return markup.Block("details", "reading-figures", markup.El("summary", "", markup.Prose(head)), markup.Pieces(in))
 }
 
+// piece is the section: doubt first, then words, drawing, pictures, warnings, figures.
 func (s Section) piece() markup.Piece {
 	id := "reading-" + strconv.Itoa(s.Index)
 	return markup.Block("section", "reading",
@@ -111,6 +113,7 @@ func (s Section) piece() markup.Piece {
 	).With("data-analyte", s.Analyte, "data-bracket", s.Bracket, "data-reliability", s.Reliability, "aria-labelledby", id)
 }
 
+// summedPiece is what several analytes mean together.
 func summedPiece(s words.Sum) markup.Piece {
 	head := markup.El("div", "reading-head", markup.El("h3", "", markup.Prose(s.Head)))
 	return markup.Block("section", "reading reading-sum", head, JudgedList(s.Judged), NextList(s.Next)).With("aria-label", s.Head)

@@ -59,6 +59,7 @@ func limitIs(l charts.Limit) string {
 	return lines.OneLine(strings.Join(parts, "; "))
 }
 
+// classText is a class of a limit with the value that it reaches to.
 func classText(c charts.Class, u charts.Unit) string {
 	if c.UpTo == 0 {
 		return c.Name + ": more than that"

@@ -56,6 +56,7 @@ var (
 	dipBlanks    = []string{"Dipped at (clock)"}
 )
 
+// newPlan sets the plan for a chart out in sheets.
 func newPlan(c charts.Chart, version string) plan {
 	title := c.Title
 	if title == "" {
@@ -95,6 +96,7 @@ func planItems(c charts.Chart) (out []sheet.Item[planSheet]) {
 		Put: func(s *planSheet) { s.Last = last }})
 }
 
+// bottle is what to look at before a bottle is opened.
 func bottle(c charts.Chart) []string {
 	out := []string{"Is the bottle before its date, was it shut, and does its chart match this one in name and print?"}
 	if c.KitLifeDays > 0 {
@@ -149,6 +151,7 @@ func PlanText(c charts.Chart, version string) string {
 	return b.String()
 }
 
+// text writes the part for a terminal, with blanks to fill in.
 func (p planPart) text(b *strings.Builder) {
 	b.WriteString("\n" + p.Title + "\n")
 	for _, l := range p.Lines {
@@ -159,11 +162,13 @@ func (p planPart) text(b *strings.Builder) {
 	}
 }
 
+// piece is one sheet of the plan.
 func (s planSheet) piece() markup.Piece {
 	return sheet.Of(s.Head, markup.Each(s.Parts, planPart.piece), markup.When(s.Last != "", markup.El("p",
 		"paper-caution", markup.Prose(s.Last))))
 }
 
+// piece is the part with boxes to tick and lines to write on.
 func (p planPart) piece() markup.Piece {
 	return markup.Block("section", "paper-part plan-part", markup.Head2(p.Title), markup.Bullets("plan-lines", p.Lines),
 		markup.Each(p.Blanks, func(label string) markup.Piece {
@@ -171,6 +176,7 @@ func (p planPart) piece() markup.Piece {
 		}))
 }
 
+// high is the height of the part in print.
 func (p planPart) high() float64 {
 	y := sheet.RowAir + planPt*sheet.Leading*sheet.MMPerPt + 2*sheet.ParaAir
 	for _, l := range p.Lines {

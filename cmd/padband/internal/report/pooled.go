@@ -96,6 +96,7 @@ func scatter(r PooledReading, s PooledSource) string {
 	return fmt.Sprintf("%s scatter by %.2f of a step beyond their own errors.", who, r.Scatter)
 }
 
+// undated is whether the dip time of any photo is not known.
 func undated(rs []PooledReading) bool {
 	for _, r := range rs {
 		if r.Undated {
@@ -105,6 +106,7 @@ func undated(rs []PooledReading) bool {
 	return false
 }
 
+// pooledMeaning says what pooling narrows, and what it leaves as wide as it was.
 func pooledMeaning(strips bool) string {
 	if strips {
 		return "Pooling strips narrows what differs from strip to strip. What all strips of a lot and all photos of a " +
@@ -114,6 +116,7 @@ func pooledMeaning(strips bool) string {
 		"photo. The strip's own error stays whole in the water band."
 }
 
+// pooledDocument is a pool as its JSON holds it.
 type pooledDocument struct {
 	Format   int                 `json:"format"`
 	Pooled   string              `json:"pooled"`
@@ -124,11 +127,13 @@ type pooledDocument struct {
 	Program  reading.Program     `json:"program"`
 }
 
+// pooledPhoto is a photo of the pool.
 type pooledPhoto struct {
 	File   string `json:"file"`
 	SHA256 string `json:"sha256"`
 }
 
+// pooledReadingJSON is one analyte of the pool.
 type pooledReadingJSON struct {
 	Analyte     string              `json:"analyte"`
 	Unit        string              `json:"unit"`

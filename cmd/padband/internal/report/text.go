@@ -93,6 +93,7 @@ func sum(j calib.Judgement) string {
 	return b.String()
 }
 
+// verdicts writes what is judged, each with its grounds.
 func verdicts(b *strings.Builder, meant []words.Against) {
 	for _, a := range meant {
 		for _, p := range []string{a.Verdict, a.Grounds} {
@@ -103,6 +104,7 @@ func verdicts(b *strings.Builder, meant []words.Against) {
 	}
 }
 
+// nextSteps writes what to do; nothing when nothing is to be done.
 func nextSteps(b *strings.Builder, meant []words.Against) {
 	next := words.Next(meant)
 	if len(next) > 0 {
@@ -125,6 +127,7 @@ func heading(b *strings.Builder, head, word string) {
 	b.WriteString(head + strings.Repeat(" ", room) + word + "\n")
 }
 
+// warningLines writes warnings as a list, each with its code.
 func warningLines(b *strings.Builder, ws []calib.Warning) {
 	for _, w := range ws {
 		lines.Wrap(b, "  - ", "    ", w.Text()+" ["+string(w.Code)+"]")

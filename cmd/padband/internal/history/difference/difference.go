@@ -119,6 +119,8 @@ type sideOf struct {
 	Rule              *rule.Drawing
 }
 
+// newCompared puts a pair in words and draws it. Drawings are numbered through the
+// page, three a pair.
 func newCompared(i int, p Pair, in Input) compared {
 	before, after := words.Say(p.Before, in.Before.Light), words.Say(p.After, in.After.Light)
 	out := compared{Head: after.Head, Direction: string(p.Change.Direction), Figure: rule.DrawChange(3*i+3, p.After, p.Change)}
@@ -168,6 +170,7 @@ func sideRows(a, b Side) (rows []sideRow, missing []string) {
 	return rows, missing
 }
 
+// entries are all facts of a side: those given, those missing, and what it was made from.
 func (s Side) entries() []words.Entry {
 	out := words.Printed(s.Facts)
 	for _, m := range lines.EachOneLine(s.Missing) {
@@ -179,6 +182,7 @@ func (s Side) entries() []words.Entry {
 		words.Entry{Label: "Fingerprint of the record", Value: lines.OneLine(s.Fingerprint)})
 }
 
+// notGiven stands for a fact that nobody gave.
 const notGiven = "not given"
 
 // valueOf says of a fact that nobody gave that it was not given.

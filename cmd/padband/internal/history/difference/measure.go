@@ -26,6 +26,7 @@ func (c compared) high() float64 {
 	return head + sheet.Plain(sheet.BodyPt*sheet.SaysLarger, sheet.Wide).High(2*sheet.ParaAir, c.First) + y
 }
 
+// leftHigh is the height of the analytes that were not compared.
 func leftHigh(left []string) float64 {
 	if len(left) == 0 {
 		return 0
@@ -33,6 +34,7 @@ func leftHigh(left []string) float64 {
 	return sheet.RowAir + sheet.Plain(sheet.BodyPt, sheet.Wide).High(2*sheet.ParaAir, "Not compared    "+strings.Join(left, " "))
 }
 
+// high is that of the table of both samples' facts.
 func (s sides) high() float64 {
 	name, value := sheet.Plain(sheet.PairPt, 0.26*sheet.Wide-2.5), sheet.Plain(sheet.PairPt, 0.37*sheet.Wide-2.5)
 	y := sheet.RowAir + 2*sheet.SmallLine
@@ -45,6 +47,7 @@ func (s sides) high() float64 {
 	return y
 }
 
+// meantHigh is the height of what the page shows and cannot show.
 func meantHigh() float64 {
 	y := sheet.RowAir + sheet.BodyLine + sheet.Plain(sheet.SmallPt, sheet.Wide).High(sheet.ParaAir, meantText, notMeantText)
 	return y + sheet.Bold(sheet.BodyPt, sheet.Wide).High(sheet.ParaAir, sheet.CautionText)

@@ -8,6 +8,7 @@ import (
 	"padband/cmd/padband/internal/report/sheet"
 )
 
+// piece is one sheet of the page.
 func (s differenceSheet) piece() markup.Piece {
 	pairs := markup.Block("section", "paper-answers", markup.Each(s.Pairs, compared.piece)).With("aria-label", "What changed")
 	return sheet.Of(s.Head,
@@ -21,6 +22,7 @@ func (s differenceSheet) piece() markup.Piece {
 	)
 }
 
+// piece is one analyte: the answer, and three columns for before, after and between.
 func (c compared) piece() markup.Piece {
 	between := markup.Block("div", "", markup.El("h3", "", markup.Prose("Difference")),
 		markup.FirstAndFurther(c.Says, "", ""), rule.SVG(&c.Figure))
@@ -28,6 +30,7 @@ func (c compared) piece() markup.Piece {
 		markup.Block("div", "paper-two", markup.Each(c.Sides, sideOf.piece), between)).With("data-direction", c.Direction)
 }
 
+// piece is one of the two readings, with its word where that is not good.
 func (s sideOf) piece() markup.Piece {
 	name := s.Name
 	if s.Word != "Good" {
@@ -38,6 +41,7 @@ func (s sideOf) piece() markup.Piece {
 		markup.FirstAndFurther(s.First, "", ""), rule.SVG(s.Rule))
 }
 
+// piece is the table of both samples' facts; nothing on a sheet without it.
 func (s *sides) piece() markup.Piece {
 	if s == nil {
 		return markup.Pieces{}

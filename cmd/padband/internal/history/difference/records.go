@@ -40,6 +40,7 @@ func Of(before, after record.Sheet, what string) Input {
 	return in
 }
 
+// readingOf is the reading of an analyte among those of one side.
 func readingOf(in []calib.Reading, analyte string) (calib.Reading, bool) {
 	for _, r := range in {
 		if r.Analyte.Name == analyte {
@@ -49,6 +50,7 @@ func readingOf(in []calib.Reading, analyte string) (calib.Reading, bool) {
 	return calib.Reading{}, false
 }
 
+// sideFrom is one side as the page shows it, from its record.
 func sideFrom(s record.Sheet) Side {
 	return Side{Source: s.Source, Subject: s.Subject, Facts: s.Facts, Missing: s.Missing, Fingerprint: s.Result.Fingerprint}
 }

@@ -27,6 +27,7 @@ const (
 	dayHigh       = 16.5
 )
 
+// high is that of the answer: words of a reading that is not to be relied on are bold.
 func (a answer) high() float64 {
 	wide := sheet.Wide - 4
 	sayFace := sheet.Plain(sheet.BodyPt, wide)
@@ -39,6 +40,7 @@ func (a answer) high() float64 {
 	return sheet.RowAir + head + says + sheet.Plain(sheet.BodyPt, wide).High(answerAir, a.Further...)
 }
 
+// againstHigh is the height of verdicts and of what to do next.
 func againstHigh(wide float64, js []words.Against, next []string) float64 {
 	y := 0.0
 	for _, j := range js {
@@ -66,10 +68,12 @@ func runIn(wide float64, verdict, grounds string) float64 {
 	return max(alone, f.Below(0, grounds))
 }
 
+// summedHigh is the height of what several analytes mean together.
 func summedHigh(s words.Sum) float64 {
 	return sheet.RowAir + sheet.Bold(sheet.BodyPt, sheet.Wide).High(0.6, s.Head) + againstHigh(sheet.Wide, s.Judged, s.Next)
 }
 
+// high is that of the photo or of the facts beside it, whichever is taller.
 func (a about) high() float64 {
 	wide, left := sheet.Wide, 0.0
 	if v := a.View; v != nil {
@@ -96,12 +100,14 @@ func (a about) high() float64 {
 	return sheet.RowAir + max(left, right)
 }
 
+// high is that of the photo's light in so much room.
 func (l lightWords) high(wide float64) float64 {
 	y := 1.2 + sheet.Plain(sheet.BodyPt, wide).High(2*sheet.ParaAir, "The photo   "+l.text()) +
 		sheet.Plain(sheet.SmallPt, wide).High(sheet.ParaAir, l.Facts)
 	return y + warningsHigh(wide, l.Warnings)
 }
 
+// warningsHigh is the height of a list of warnings.
 func warningsHigh(wide float64, ws []report.Warning) float64 {
 	y := 0.0
 	for _, w := range ws {
@@ -141,6 +147,7 @@ func (p part) high() float64 {
 	return sheet.RowAir + sheet.BodyLine + max(pair, y+sheet.ParaAir)
 }
 
+// cropsHigh is the height of pictures side by side.
 func cropsHigh(c report.Crops) float64 {
 	n := float64(max(1, len(c.Columns)))
 	if c.Parts {
@@ -154,6 +161,7 @@ func cropsHigh(c report.Crops) float64 {
 	return y
 }
 
+// noteHigh is the height of a note of what was not read.
 func noteHigh(n string) float64 {
 	return sheet.RowAir + sheet.BodyLine + sheet.Plain(sheet.SmallPt, sheet.Wide-markWide).High(sheet.ParaAir, n)
 }
@@ -174,12 +182,14 @@ func numbersHigh(some []patches) float64 {
 	return sheet.RowAir + sheet.BodyLine + sheet.ParaAir + (rows/figureColumns+3.5)*line
 }
 
+// high is that of what the page shows and cannot show.
 func (l limitWords) high() float64 {
 	f := sheet.Plain(sheet.SmallPt, sheet.Wide)
 	y := sheet.RowAir + sheet.BodyLine + f.High(sheet.ParaAir, shownText, notShownText, joined(l.Shows...))
 	return y + sheet.Bold(sheet.BodyPt, sheet.Wide).High(sheet.ParaAir, sheet.CautionText)
 }
 
+// high is that of how to check the record by hand.
 func (c check) high() float64 {
 	f := sheet.Plain(sheet.SmallPt, sheet.Wide)
 	y := sheet.RowAir + sheet.BodyLine + f.High(sheet.ParaAir, checkText, c.Signer+signerText+"Signing key: . ", dayText) + 3*sheet.ParaAir
@@ -189,6 +199,7 @@ func (c check) high() float64 {
 	return y
 }
 
+// findingHigh is the height of a finding; the first has the heading too.
 func findingHigh(i int, f string) float64 {
 	y := sheet.Plain(sheet.SmallPt, sheet.Wide-markWide).High(0.3, f)
 	if i == 0 {

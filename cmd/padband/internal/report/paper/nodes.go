@@ -11,6 +11,7 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
+// piece is one sheet; what is empty on it gives nothing.
 func (s paperSheet) piece() markup.Piece {
 	return sheet.Of(s.Head,
 		markup.When(s.Faults != "", markup.El("p", "paper-fault", markup.Prose(faultText(s.Faults)))),
@@ -29,6 +30,7 @@ func (s paperSheet) piece() markup.Piece {
 	)
 }
 
+// piece is one analyte's reading in words.
 func (a answer) piece() markup.Piece {
 	return markup.Block("div", "paper-answer",
 		markup.El("div", "paper-line", markup.Head2(a.Head), markup.El("p", "paper-word", markup.Prose(a.Word))),
@@ -40,10 +42,12 @@ func (a answer) piece() markup.Piece {
 	).With("data-analyte", a.Analyte, "data-reliability", a.Reliability)
 }
 
+// summedOnPaper is what several analytes mean together.
 func summedOnPaper(s words.Sum) markup.Piece {
 	return markup.Block("section", "paper-answer", markup.Head2(s.Head), report.JudgedList(s.Judged), report.NextList(s.Next))
 }
 
+// piece is the photo with its marks, and the facts of sample and kit beside it.
 func (a about) piece() markup.Piece {
 	head := "Sample and kit"
 	if a.On {
@@ -61,6 +65,7 @@ func (a about) piece() markup.Piece {
 	))
 }
 
+// piece is one analyte's drawing, pictures and warnings.
 func (p part) piece() markup.Piece {
 	id := "paper-" + strconv.Itoa(p.Index)
 	return markup.Block("section", "paper-part",
@@ -70,6 +75,7 @@ func (p part) piece() markup.Piece {
 	).With("aria-labelledby", id)
 }
 
+// piece is what is said of the photo's light; nothing where it stands elsewhere.
 func (l *lightWords) piece() markup.Piece {
 	if l == nil {
 		return markup.Pieces{}
@@ -78,6 +84,7 @@ func (l *lightWords) piece() markup.Piece {
 		report.WarningList(l.Warnings), markup.When(l.Facts != "", markup.El("p", "", markup.Prose(l.Facts))))
 }
 
+// text is the word for the light, and that no check found anything where none did.
 func (l lightWords) text() string {
 	text := "Light and file: " + l.Word + "."
 	if len(l.Warnings) == 0 {
@@ -86,6 +93,7 @@ func (l lightWords) text() string {
 	return text
 }
 
+// coloursPiece are the tables of colours, side by side in columns.
 func coloursPiece(numbers []patches) markup.Piece {
 	tables := markup.Each(numbers, func(p patches) markup.Piece {
 		off := "The pad lies " + p.OffScale + " (ΔE) off the scale."
@@ -99,6 +107,7 @@ func coloursPiece(numbers []patches) markup.Piece {
 		markup.Block("div", "paper-numbers", tables)))
 }
 
+// piece is what the page shows and cannot show; nothing on a sheet without it.
 func (l *limitWords) piece() markup.Piece {
 	if l == nil {
 		return markup.Pieces{}
@@ -108,6 +117,7 @@ func (l *limitWords) piece() markup.Piece {
 		markup.When(len(l.Shows) > 0, markup.El("p", "", markup.Prose(strings.Join(l.Shows, " ")))), sheet.Caution())
 }
 
+// piece is how to check the record by hand; nothing on a sheet without it.
 func (c *check) piece() markup.Piece {
 	if c == nil {
 		return markup.Pieces{}
@@ -139,11 +149,13 @@ func commands(text string) (out markup.Pieces) {
 	return out
 }
 
+// foundPiece is what the check of the record found.
 func foundPiece(found []string) markup.Piece {
 	return markup.When(len(found) > 0, markup.Block("section", "paper-found",
 		markup.El("p", "", markup.Prose("What the check of this record found:")), markup.Bullets("reading-warnings", found)))
 }
 
+// piece is what is written down on the day; nothing on a sheet without it.
 func (d *day) piece() markup.Piece {
 	if d == nil {
 		return markup.Pieces{}

@@ -187,6 +187,7 @@ func shows(readings []calib.Reading) (out []string) {
 	return out
 }
 
+// eachLower are texts as they stand within a sentence.
 func eachLower(in []string) (out []string) {
 	for _, s := range in {
 		out = append(out, lines.LowerFirst(lines.OneLine(s)))

@@ -19,6 +19,7 @@ func newPaper(in Input) paper {
 	return p
 }
 
+// newFolio is what the page is called, and when and from what it was made.
 func newFolio(in Input) sheet.Folio {
 	chart := in.Chart.Title
 	if chart == "" {

@@ -74,6 +74,7 @@ func (v *view) pad(p charts.PlacedAnalyte, number string, unit, width float64) {
 	v.Tags = append(v.Tags, tag{markup.Px(x), markup.Px((least.Y+most.Y)/2 + 5.5*unit), number})
 }
 
+// outline draws the edge of a region; that of a pad is thicker than others.
 func (v *view) outline(r colorimetry.Region, role string, unit float64, dash string) {
 	over := 0.8 * unit
 	if role == "pad" {
@@ -88,6 +89,7 @@ func (v *view) outline(r colorimetry.Region, role string, unit float64, dash str
 	}
 }
 
+// piece is the photo with the drawing over it; nothing without a picture.
 func (v *view) piece() markup.Piece {
 	if v == nil {
 		return markup.Pieces{}
@@ -107,6 +109,7 @@ func (v *view) piece() markup.Piece {
 		markup.El("figcaption", "", markup.Prose(v.caption())))
 }
 
+// caption says which line is which, and which number which analyte.
 func (v *view) caption() string {
 	key := ""
 	if v.Key != "" {
@@ -115,6 +118,7 @@ func (v *view) caption() string {
 	return "Thick: the pads" + key + ". Thin: swatches. Dashed: white areas, which tell the light."
 }
 
+// piece is one outline: pale and wide below, dark and narrow on it.
 func (s shape) piece() markup.Piece {
 	outline := func(colour, width string) markup.Elem {
 		return markup.El("polygon", "").With("points", s.Points, "stroke", colour, "stroke-width", width)

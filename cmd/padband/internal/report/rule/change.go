@@ -38,10 +38,12 @@ func newAxis(c calib.Change) axis {
 	return axis{math.Floor(lo/step+1e-9) * step, math.Ceil(hi/step-1e-9) * step, step}
 }
 
+// at is where a value stands from left to right.
 func (a axis) at(v float64) float64 {
 	return svgLeft + (v-a.from)/(a.to-a.from)*(svgRight-svgLeft)
 }
 
+// extent is where a band begins and ends on the line.
 func (a axis) extent(b calib.Band) reach {
 	e := reach{a.at(b.Low.Value), a.at(b.High.Value), b.Low.Open, b.High.Open}
 	if e.lowOpen {
