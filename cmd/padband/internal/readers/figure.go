@@ -36,8 +36,8 @@ const (
 // with bias and limits of agreement, and the calls by swatch. A figure for which
 // there are no data is left out. The error means a fault of this program.
 func Drawings(c agreement.Comparison) (out []Drawing, err error) {
-	for _, make := range []func(agreement.Comparison) (*plot.Plot, string, string){drawMeans, drawSwatches} {
-		p, name, alt := make(c)
+	for _, draw := range []func(agreement.Comparison) (*plot.Plot, string, string){drawMeans, drawSwatches} {
+		p, name, alt := draw(c)
 		if p == nil {
 			continue
 		}

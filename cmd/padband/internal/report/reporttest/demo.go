@@ -18,7 +18,8 @@ func ReadDemo(t *testing.T, name string) *strip.Result {
 	return AskDemo(t, name, strip.Ask{})
 }
 
-// AskDemo reads one of them with what is asked of it.
+// AskDemo reads one of them with what is asked of it, such as limits to hold it
+// against.
 func AskDemo(t *testing.T, name string, ask strip.Ask) *strip.Result {
 	t.Helper()
 	data := fromTop(t, "testdata/demo/"+name+".jpg")

@@ -72,7 +72,8 @@ func Tree(t *testing.T, data []byte) (all []*Node) {
 	}
 }
 
-// Named are the elements of a name.
+// Named are the elements of a name, in the order of the page. A page that has none
+// gives none, so count them first.
 func Named(all []*Node, name string) (out []*Node) {
 	for _, n := range all {
 		if n.Name == name {
