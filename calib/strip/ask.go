@@ -17,7 +17,7 @@ import (
 // Ask is what readings are set against and shown in.
 type Ask struct {
 	Limits []limits.LimitChoice
-	Guard  float64 // the probability that a verdict needs; [calib.DefaultGuard] when it is 0
+	Guard  float64 // the probability that a verdict needs; [judge.DefaultGuard] when it is 0
 	Units  []units.Unit
 	// Dilution is how the water was mixed before the dip; nil takes what the marks
 	// say, if anything.

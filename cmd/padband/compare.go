@@ -14,6 +14,7 @@ import (
 	"padband/calib/agreement"
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/readers"
 )
 
@@ -171,7 +172,7 @@ func (e env) showCompared(name string, all []agreement.Comparison, o compareOpti
 		return err
 	}
 	if !o.json {
-		fmt.Fprint(e.out, readers.Text(all)) // a failure is kept and told at the end of run
+		fmt.Fprint(e.out, readers.Text(all)+flagsFor(all)) // a failure is kept and told at the end of run
 		return nil
 	}
 	for _, c := range all {
@@ -182,6 +183,26 @@ func (e env) showCompared(name string, all []agreement.Comparison, o compareOpti
 		e.out.Write(append(data, '\n'))
 	}
 	return nil
+}
+
+// flagsFor names the flags that help with what the text of comparisons leaves open.
+func flagsFor(all []agreement.Comparison) string {
+	var b strings.Builder
+	for _, hint := range []struct {
+		text   string
+		needed func(agreement.Comparison) bool
+	}{
+		{"The flag --chart names the chart, and --limit the limit that matters.",
+			func(c agreement.Comparison) bool { return c.Verdict == agreement.NoMeasure }},
+		{"With --json, up to 1000 of the rows left out are listed.",
+			func(c agreement.Comparison) bool { return readers.Unlisted(c) > 0 }},
+	} {
+		if slices.ContainsFunc(all, hint.needed) {
+			b.WriteString("\n")
+			lines.Paragraph(&b, "", hint.text)
+		}
+	}
+	return b.String()
 }
 
 // writeCompared writes the page and the figures that were asked for; all are

@@ -22,6 +22,7 @@ import (
 	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
 	"padband/colorimetry"
 )
 
@@ -166,9 +167,9 @@ func sameShown(t *testing.T, r, g *strip.Result) {
 	attributes := regexp.MustCompile(`(data-where|data-code|data-analyte|class|href|src|id)="[^"]*"`)
 	assert.Equal(t, attributes.FindAllString(a, -1), attributes.FindAllString(b, -1))
 	assert.Equal(t, layout(a), layout(b))
-	one, err := report.Paper(report.PaperInput{Source: was, Subject: "x", Crop: crop})
+	one, err := paper.Page(paper.Input{Source: was, Subject: "x", Crop: crop})
 	require.NoError(t, err)
-	two, err := report.Paper(report.PaperInput{Source: now, Subject: "x", Crop: crop})
+	two, err := paper.Page(paper.Input{Source: now, Subject: "x", Crop: crop})
 	require.NoError(t, err)
 	assert.Equal(t, layout(string(one)), layout(string(two)))
 	rows, err := report.CSV(was)

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"padband/cmd/padband/internal/history/difference"
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
@@ -17,6 +18,7 @@ import (
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
 )
 
 // reportOptions are the flags of report.
@@ -86,9 +88,9 @@ func pageOf(sheets []record.Sheet, o reportOptions) ([]byte, error) {
 	case o.csv:
 		return report.CSV(sheets[0].Source)
 	case len(sheets) == 1:
-		return report.Paper(sheets[0].PaperInput)
+		return paper.Page(sheets[0].Input)
 	}
-	return report.Difference(record.Compared(sheets[0], sheets[1], o.what))
+	return difference.Page(difference.Of(sheets[0], sheets[1], o.what))
 }
 
 // openSheet reads one record.

@@ -30,6 +30,7 @@ func (c Choice) record(s record.Summary) (chosen, undated bool) {
 	return day >= c.From && (c.Until == "" || day <= c.Until), false
 }
 
+// reading is whether a reading is of the analyte chosen, or all are chosen.
 func (c Choice) reading(r reading.Reading) bool {
 	return c.Analyte == "" || strings.EqualFold(r.Analyte, strings.TrimSpace(c.Analyte))
 }

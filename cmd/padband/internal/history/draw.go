@@ -35,7 +35,7 @@ func (m marks) Plot(c vgdraw.Canvas, p *plot.Plot) {
 	}
 }
 
-// limit is a dashed line with its text over its left end, left of all records.
+// limit is the limit, or both of its sides: a dashed line with its text over its left end, left of all records.
 func (m marks) limit(c vgdraw.Canvas, p *plot.Plot, y func(float64) vg.Length) {
 	for _, v := range []float64{m.Limit.Low, m.Limit.High} {
 		if math.IsNaN(v) {
@@ -58,6 +58,7 @@ func roughly(v float64) string {
 	return lines.Plain(r)
 }
 
+// line2 is a line of a colour, a width in points and, when there are any, dashes.
 func line2(of color.Color, width float64, dashes ...vg.Length) vgdraw.LineStyle {
 	return vgdraw.LineStyle{Color: of, Width: vg.Points(width), Dashes: dashes}
 }
@@ -74,7 +75,10 @@ func (m marks) changed(c vgdraw.Canvas, p *plot.Plot, at vg.Length, r Row, room 
 		text = r.lot()
 	}
 	if r.NewChart {
-		text += map[bool]string{true: ", "}[text != ""] + "chart " + lines.OneLine(r.Chart)
+		if text != "" {
+			text += ", "
+		}
+		text += "chart " + lines.OneLine(r.Chart)
 	}
 	t := p.X.Tick.Label
 	t.Rotation, t.Color = math.Pi/2, grey
@@ -82,7 +86,8 @@ func (m marks) changed(c vgdraw.Canvas, p *plot.Plot, at vg.Length, r Row, room 
 	c.FillText(t, vg.Point{X: at - 2, Y: c.Max.Y - 2}, shortened(text, 34))
 }
 
-// record draws one reading.
+// record draws one reading: its band as a thick bar, its water band as a thin line, and
+// the value as a disc, which is hollow when the reading is not to be relied on.
 func (m marks) record(c vgdraw.Canvas, at vg.Length, y func(float64) vg.Length, r Row) {
 	m.bar(c, at, y, r.Band, line2(color.Gray{0xb0}, 6), 0)
 	m.bar(c, at, y, r.Water, line2(black, 1), 4)

@@ -11,7 +11,7 @@ import (
 
 // series puts what was gathered in order of time and in one unit, and tests it.
 func (g *gathered) series(limit *limits.LimitChoice) (Series, error) {
-	s := Series{Analyte: g.analyte, Place: g.place, Point: g.point, Where: where(g.place, g.point)}
+	s := Series{Analyte: g.analyte, Place: g.place, Point: g.point, Where: placeText(g.place, g.point)}
 	if len(g.rows) > mostInSeries {
 		return s, &LongError{g.analyte, s.Where}
 	}
@@ -21,7 +21,7 @@ func (g *gathered) series(limit *limits.LimitChoice) (Series, error) {
 	unit, factors, notes := g.unit()
 	s.Unit, s.Notes = unit.String(), append(s.Notes, notes...)
 	for _, r := range g.rows {
-		if f, ok := factors[key(r)]; ok {
+		if f, ok := factors[unitKeyOf(r)]; ok {
 			s.Rows = append(s.Rows, r.in(f, unit))
 		}
 	}

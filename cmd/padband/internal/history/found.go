@@ -21,7 +21,7 @@ func (h Found) Text() string {
 	if h.Reliability != calib.Good {
 		says = append(says, string(h.Reliability))
 	}
-	where, path := lines.Blanked(where(h.Place, h.Point)), lines.Blanked(h.Path)
+	where, path := lines.Blanked(placeText(h.Place, h.Point)), lines.Blanked(h.Path)
 	gap := "  "
 	if len([]rune(indent+where+gap+path)) > lines.Width {
 		gap = "\n" + indent
@@ -32,6 +32,7 @@ func (h Found) Text() string {
 // indent is as wide as a day and the gap after it.
 const indent = "            "
 
+// day is when the photo was taken, as wide as a day is when it is not known.
 func (h Found) day() string {
 	if t, _, ok := record.ParseTime(h.Taken); ok {
 		return t.Format(time.DateOnly)
@@ -39,8 +40,8 @@ func (h Found) day() string {
 	return "no date   "
 }
 
-// where is a place with its sampling point.
-func where(place, point string) string {
+// placeText is a place with its sampling point.
+func placeText(place, point string) string {
 	switch {
 	case place == "" && point == "":
 		return "no place"
@@ -96,6 +97,8 @@ func (h Found) short(v float64) string {
 	return strconv.FormatFloat(r, 'f', -1, 64)
 }
 
+// rounded is a figure with so many digits, as it is printed, to compare it with
+// another as a person would.
 func rounded(v float64, digits int) float64 {
 	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', digits, 64), 64)
 	if err != nil {

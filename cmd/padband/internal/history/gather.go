@@ -40,7 +40,8 @@ type gathered struct {
 	untimed               int
 }
 
-// gatheredRow is one reading with what is needed of its record.
+// gatheredRow is one reading with what is needed of its record. Its time is the
+// clock's of the place; offset says that the record knows how far that is from UTC.
 type gatheredRow struct {
 	record.Summary // without its readings
 	read           reading.Reading
@@ -48,6 +49,7 @@ type gatheredRow struct {
 	offset         bool
 }
 
+// folded is a name in small letters with single blanks, to compare it with another.
 func folded(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
 
 // Add takes what is chosen of a record.
@@ -85,6 +87,8 @@ func (g *Gathering) Add(s record.Summary) {
 	}
 }
 
+// of is the series of an analyte that a record belongs to; it is made when it is the
+// first of its series.
 func (g *Gathering) of(s record.Summary, analyte string) *gathered {
 	key := seriesKey{folded(s.Place), folded(s.Point), folded(analyte)}
 	if g.by == nil {
@@ -128,7 +132,8 @@ func (g *Gathering) All(records int) (out []Series, err error) {
 	return out, nil
 }
 
-// Lines say what of the readings chosen is in none of the series.
+// Lines say what of the readings chosen is in none of the series: those that are not
+// numbers. Rows left out of a series stand in its own notes.
 func (g *Gathering) Lines() []string {
 	if g.presence == 0 {
 		return nil

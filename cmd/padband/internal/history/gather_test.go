@@ -59,12 +59,14 @@ func TestRecordsAreInOrderOfTime(t *testing.T) {
 	require.Len(t, all, 1)
 	// 13:20 is nearest to the clock of 13:30+01:00, so it is 12:20 UTC.
 	assert.Equal(t, []float64{3, 2, 1, 4}, values(all[0]))
-	assert.Equal(t, []string{"1 time without an offset from UTC, taken as the place's clock.", "1 record without a time of the photo left out."}, all[0].Notes)
+	assert.Equal(t, []string{"1 time without an offset from UTC, taken as the place's clock.",
+		"1 record without a time of the photo left out."}, all[0].Notes)
 	assert.Equal(t, "13:30", all[0].Rows[2].Time.Format("15:04"), "shown on the place's clock")
 }
 
 func TestSeriesByPlacePointAndAnalyte(t *testing.T) {
-	a, b, c, d := at("2026-01-01", 1, "mg/L", "N"), at("2026-01-02", 2, "mg/L", "N"), at("2026-01-03", 3, "mg/L", "N"), at("2026-01-04", 4, "mg/L", "N")
+	a, b, c, d := at("2026-01-01", 1, "mg/L", "N"), at("2026-01-02", 2, "mg/L", "N"), at("2026-01-03", 3, "mg/L", "N"),
+		at("2026-01-04", 4, "mg/L", "N")
 	b.Place, c.Point, d.Readings[0].Analyte = " mill  LANE 7", "tap", "nitrite"
 	all, _ := trended(t, Gathering{}, a, b, c, d)
 	require.Len(t, all, 3)
@@ -79,7 +81,8 @@ func TestMixedUnits(t *testing.T) {
 	ion := at("2026-01-03", 44.268, "mg/L", "NO3")
 	ion.Readings[0].WaterBand = spanned(4.4268, math.Inf(1))
 	bare, other := at("2026-01-04", 5, "mg/L", ""), at("2026-01-05", 5, "drops", "")
-	all, _ := trended(t, Gathering{Limit: limitNamed(t, "50 mg/L as NO3")}, at("2026-01-01", 1, "mg/L", "N"), at("2026-01-02", 2, "mg/l", "N"), ion, bare, other)
+	all, _ := trended(t, Gathering{Limit: limitNamed(t, "50 mg/L as NO3")}, at("2026-01-01", 1, "mg/L", "N"),
+		at("2026-01-02", 2, "mg/l", "N"), ion, bare, other)
 	s := all[0]
 	assert.Equal(t, "mg/L as N", s.Unit)
 	require.InDeltaSlice(t, []float64{1, 2, 10}, values(s), 1e-3)
@@ -106,7 +109,8 @@ func TestUnitsThatLackTheirForm(t *testing.T) {
 }
 
 func TestOneDipCountsOnce(t *testing.T) {
-	a, b, c, d := at("2026-01-01", 1, "mg/L", "N"), at("2026-01-02", 2, "mg/L", "N"), at("2026-01-03", 3, "mg/L", "N"), at("2026-01-04", 4, "mg/L", "N")
+	a, b, c, d := at("2026-01-01", 1, "mg/L", "N"), at("2026-01-02", 2, "mg/L", "N"), at("2026-01-03", 3, "mg/L", "N"),
+		at("2026-01-04", 4, "mg/L", "N")
 	a.Photo, b.Photo = "same", "same"
 	c.Dipped, d.Dipped = "2026-01-03T08:00", "2026-01-03T08:00"
 	all, _ := trended(t, Gathering{}, a, b, c, d)
@@ -129,7 +133,8 @@ func TestWhatIsTested(t *testing.T) {
 	s := all[0]
 	assert.Equal(t, []int{6, 4}, []int{s.Result.Records, s.Result.Sources}, "A on x, A on y, B on y, not known")
 	assert.Contains(t, s.Notes, "1 unreliable reading in the table and not in the test.")
-	assert.Contains(t, s.Notes, "1 record in the test without a kit lot, which counts only where water bands do not overlap: a new bottle looks like a change.")
+	assert.Contains(t, s.Notes, "1 record in the test without a kit lot, which counts only where water bands do not "+
+		"overlap: a new bottle looks like a change.")
 	var marks []string
 	for _, r := range s.Rows {
 		marks = append(marks, fmt.Sprint(r.NewLot, r.NewChart))
@@ -144,7 +149,7 @@ func TestLimitOfASeries(t *testing.T) {
 	all, _ := trended(t, Gathering{Limit: limitNamed(t, "6.5-8.5")}, ph, at("2026-01-01", 8, "mg/L", "N"))
 	require.Len(t, all, 2)
 	assert.Nil(t, all[0].Limit, "a limit for pH is none for nitrate")
-	assert.Equal(t, Limit{Text: "pH 6.5 to 8.5", Low: 6.5, High: 8.5, MayBe: 1}, *all[1].Limit)
+	assert.Equal(t, SeriesLimit{Text: "pH 6.5 to 8.5", Low: 6.5, High: 8.5, MayBe: 1}, *all[1].Limit)
 	all, _ = trended(t, Gathering{Limit: limitNamed(t, "us-epa")}, at("2026-01-01", 12, "mg/L", "N"))
 	assert.Equal(t, 1, all[0].Limit.Past)
 }

@@ -7,7 +7,8 @@ import (
 	"padband/calib/reading"
 )
 
-// foundLine is a reading found, as a line of JSON holds it.
+// foundLine is a reading found, as a line of JSON holds it. What a record does not say
+// is an empty text there, and a figure that is missing is null.
 type foundLine struct {
 	Path        string        `json:"path"`
 	Taken       string        `json:"taken"`
@@ -35,6 +36,7 @@ type ends struct {
 	High *float64 `json:"high"`
 }
 
+// endsOf are the ends of a reading's band.
 func endsOf(b *reading.Band) ends {
 	low, high := b.Ends()
 	return ends{finite(low), finite(high)}

@@ -11,7 +11,7 @@ import (
 
 // limitOf is the limit in the series' unit, with how the values stand to it; nil
 // when it is not for this analyte or not in a unit that can be converted.
-func limitOf(c *limits.LimitChoice, analyte string, unit units.Unit, rows []Row) *Limit {
+func limitOf(c *limits.LimitChoice, analyte string, unit units.Unit, rows []Row) *SeriesLimit {
 	if c == nil || len(rows) == 0 {
 		return nil
 	}
@@ -20,18 +20,19 @@ func limitOf(c *limits.LimitChoice, analyte string, unit units.Unit, rows []Row)
 		if err != nil || len(l.Classes) > 0 {
 			continue
 		}
-		out := &Limit{Text: l.Text(), Low: math.NaN(), High: f.Of(l.Value)}
+		out := &SeriesLimit{Text: l.Text(), Low: math.NaN(), High: f.Of(l.Value)}
 		if l.TwoSided() {
 			out.Low, out.High = f.Of(l.Low), f.Of(l.High)
 		}
-		count(out, rows)
+		countPast(out, rows)
 		return out
 	}
 	return nil
 }
 
-// count counts the values past a limit and those that may be.
-func count(l *Limit, rows []Row) {
+// countPast counts the values past a limit, and those that are not but may be by their
+// water band.
+func countPast(l *SeriesLimit, rows []Row) {
 	for _, r := range rows {
 		s := reading.Reading{Value: reading.Figure(r.Value), Range: r.Range, WaterBand: reading.BandOf(r.Water)}
 		is, may := beyond(s, l.High, 1)

@@ -43,7 +43,8 @@ func onClock(t time.Time) time.Time {
 	return t.UTC().Add(time.Duration(offset) * time.Second)
 }
 
-// once leaves out further records of one photo, and further photos of one dip.
+// once leaves out further records of one photo, and further photos of one dip: each
+// dip counts once, or the test would take repetition for proof.
 func (g *gathered) once() (notes []string) {
 	photos, dips := map[string]bool{}, map[string]bool{}
 	photo, dip := 0, 0

@@ -60,11 +60,12 @@ func (s Series) named(svg []byte) []byte {
 	if at < 0 || end < 0 {
 		return svg
 	}
-	text := fmt.Sprintf("\n<title>%s</title>\n<desc>%s</desc>", html.EscapeString(s.title()), html.EscapeString(words(s.Result)[0]))
+	text := fmt.Sprintf("\n<title>%s</title>\n<desc>%s</desc>", html.EscapeString(s.title()), html.EscapeString(trendWords(s.Result)[0]))
 	cut := at + end + 1
 	return append(append(append([]byte(nil), svg[:cut]...), text...), svg[cut:]...)
 }
 
+// plot sets out the figure of a series: its letters, titles, axes and marks.
 func (s Series) plot() *plot.Plot {
 	p := plot.New()
 	sans(&p.Title.TextStyle.Font, plotLetter)
@@ -73,7 +74,8 @@ func (s Series) plot() *plot.Plot {
 		sans(&a.Tick.Label.Font, plotLetter)
 		a.Padding = vg.Points(6)
 	}
-	p.Title.Text = shortened(lines.UpperFirst(lines.OneLine(s.Analyte))+": "+lines.OneLine(s.Where), 58) + "\n" + lines.UpperFirst(string(s.Result.Word))
+	p.Title.Text = shortened(lines.UpperFirst(lines.OneLine(s.Analyte))+": "+lines.OneLine(s.Where), 58) + "\n" +
+		lines.UpperFirst(string(s.Result.Word))
 	p.Title.Padding = vg.Points(8)
 	p.Y.Label.Text = lines.OneLine(s.Unit)
 	p.X.Label.Text = s.legend()
@@ -84,7 +86,7 @@ func (s Series) plot() *plot.Plot {
 	return p
 }
 
-// legend says what is drawn, of what is there.
+// legend says what the marks mean. It leaves out what the series has none of.
 func (s Series) legend() string {
 	text := "bar: band; line: water band"
 	for _, r := range s.Rows {
@@ -95,8 +97,10 @@ func (s Series) legend() string {
 	return text
 }
 
+// sans gives a text the letters of the figure in a size.
 func sans(f *font.Font, size font.Length) { f.Variant, f.Size = "Sans", size }
 
+// shortened is a text of at most so many letters; one that is cut ends in three dots.
 func shortened(s string, room int) string {
 	if r := []rune(s); len(r) > room {
 		return string(r[:room-1]) + "\u2026"
@@ -140,8 +144,10 @@ func (s Series) extent() (x0, x1, y0, y1 float64) {
 	return x0 - left, x1 + wide, y0, y1 + high
 }
 
+// seconds is where a time stands on the axis of time.
 func seconds(t time.Time) float64 { return float64(t.Unix()) }
 
+// The colours of the figure: it is to be printed in one ink.
 var (
 	black = color.Gray{0}
 	grey  = color.Gray{0x70}

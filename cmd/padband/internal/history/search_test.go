@@ -17,7 +17,8 @@ import (
 // kept is a summary with one nitrate reading, its water band from low to high.
 func kept(value, low, high float64, in string) record.Summary {
 	return record.Summary{Path: "rec", Place: "Mill Lane 7", Point: "raw", Taken: "2026-11-14T08:41:10-05:00", Lot: "L1",
-		Readings: []reading.Reading{{Analyte: "nitrate", Unit: "mg/L", As: "N", Value: reading.Figure(value), Range: calib.Range(in), Reliability: calib.Good,
+		Readings: []reading.Reading{{Analyte: "nitrate", Unit: "mg/L", As: "N", Value: reading.Figure(value),
+			Range: calib.Range(in), Reliability: calib.Good,
 			Band: spanned(low, high), WaterBand: spanned(low, high)}}}
 }
 
@@ -131,7 +132,8 @@ func TestNothingIsLeftOutInSilence(t *testing.T) {
 
 // Rounding never puts a figure on the other side of the amount.
 func TestFiguresFoundKeepTheirSide(t *testing.T) {
-	for v, want := range map[float64]string{10.04: "10.04", 9.996: "9.996", 10: "10", 12.34: "12.3", 0.000123456: "0.000123", 123456: "123000"} {
+	for v, want := range map[float64]string{10.04: "10.04", 9.996: "9.996", 10: "10", 12.34: "12.3",
+		0.000123456: "0.000123", 123456: "123000"} {
 		assert.Equal(t, want, Found{limits: []float64{10}}.short(v))
 	}
 }
@@ -141,7 +143,8 @@ func TestFoundLines(t *testing.T) {
 	h.Reading = h.Readings[0]
 	assert.Equal(t, "2026-11-14  nitrate at least 25 mg/L as N (at least 18.5), over\n            Mill Lane 7, raw  rec\n", h.Text())
 	h.Place, h.Point, h.Taken, h.Reliability, h.Path = "\x1b[2Jx", "", "", "unreliable", strings.Repeat("p", 70)
-	assert.Equal(t, "no date     nitrate at least 25 mg/L as N (at least 18.5), over, unreliable\n            [2Jx\n            "+h.Path+"\n", h.Text())
+	assert.Equal(t, "no date     nitrate at least 25 mg/L as N (at least 18.5), over, unreliable\n            "+
+		"[2Jx\n            "+h.Path+"\n", h.Text())
 	assert.JSONEq(t, `{"path":"`+h.Path+`","taken":"","place":"\u001b[2Jx","point":"","tester":"","lot":"L1","expires":"",
 		"chart":{"name":"","version":"","sha256":""},"analyte":"nitrate","unit":"mg/L","as":"N","value":25,
 		"band":{"low":18.52,"high":null},"water_band":{"low":18.52,"high":null},"range":"above","reliability":"unreliable","warnings":[],"found":"over"}`, h.JSON())

@@ -38,12 +38,12 @@ type Series struct {
 	Place, Point  string
 	Rows          []Row
 	Result        judge.TrendResult
-	Limit         *Limit   // nil when none was given
-	Notes         []string // what was left out or taken for granted, in sentences
+	Limit         *SeriesLimit // nil when none was given
+	Notes         []string     // what was left out or taken for granted, in sentences
 }
 
-// Limit is a limit in the series' unit, with how the values stand to it.
-type Limit struct {
+// SeriesLimit is a limit in the series' unit, with how the values stand to it.
+type SeriesLimit struct {
 	Text        string  // "10 mg/L as N"
 	Low, High   float64 // to stay between; a limit with one side has no Low: NaN
 	Past, MayBe int     // values past it; values not past it whose water band is
@@ -54,7 +54,7 @@ type Limit struct {
 func Text(s Series) string {
 	var b strings.Builder
 	lines.Paragraph(&b, "", s.title())
-	for _, l := range append(words(s.Result), s.limitWords()...) {
+	for _, l := range append(trendWords(s.Result), s.limitWords()...) {
 		lines.Paragraph(&b, "  ", l)
 	}
 	b.WriteString("\n")
@@ -74,19 +74,24 @@ func Text(s Series) string {
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", "The test asks whether the readings go up or down in the order of time, and not why; a season looks like a change. Records were not verified here. A strip is a screening test: what matters to health is for a certified laboratory and the local health authority.")
+	lines.Paragraph(&b, "", "The test asks whether the readings go up or down in the order of time, and not why; a season "+
+		"looks like a change. Records were not verified here. A strip is a screening test: what matters to health is for "+
+		"a certified laboratory and the local health authority.")
 	return b.String()
 }
 
+// title is the analyte with its unit, and the place.
 func (s Series) title() string {
 	return lines.UpperFirst(lines.OneLine(lines.WithUnit(s.Analyte, s.Unit))) + ": " + lines.OneLine(s.Where)
 }
 
-// words say what the test found, and how.
-func words(r judge.TrendResult) []string {
+// trendWords say what the test found, and how: the answer, the pairs that it rests on,
+// and the name of the test with what was done about lots.
+func trendWords(r judge.TrendResult) []string {
 	of := fmt.Sprintf("%s of %s", lines.Count(r.Records, "record"), lots(r.Sources))
 	if r.Word == judge.TooFew {
-		return []string{"Too few records to show a change: " + of + ". The test needs five of one lot, or of five lots; of two or three lots more.", "Test: Mann-Kendall, two-sided at 5 %."}
+		return []string{"Too few records to show a change: " + of + ". The test needs five of one lot, or of five lots; " +
+			"of two or three lots more.", "Test: Mann-Kendall, two-sided at 5 %."}
 	}
 	first := lines.UpperFirst(string(r.Word)) + ": " + chance(r.P) + ", " + of + "."
 	if r.Word == judge.NoChange {
@@ -113,7 +118,7 @@ func words(r judge.TrendResult) []string {
 	return []string{first, pairs, how}
 }
 
-// lots counts kit lots with their charts.
+// lots counts kit lots with their charts: a lot read against two charts counts as two.
 func lots(n int) string {
 	return strings.Replace(lines.Count(n, "kit lot and chart"), "lot and charts", "lots and charts", 1)
 }
@@ -129,6 +134,7 @@ func chance(p float64) string {
 	return "p " + strconv.FormatFloat(p, 'f', 3, 64)
 }
 
+// limitWords say how the values stand to the limit; none without one.
 func (s Series) limitWords() []string {
 	if s.Limit == nil {
 		return nil
@@ -137,7 +143,8 @@ func (s Series) limitWords() []string {
 	if !math.IsNaN(l.Low) {
 		past = "outside"
 	}
-	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be by the water band.", lines.OneLine(l.Text), lines.Count(l.Past, "value"), len(s.Rows), past, l.MayBe)}
+	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be by the water band.", lines.OneLine(l.Text),
+		lines.Count(l.Past, "value"), len(s.Rows), past, l.MayBe)}
 }
 
 // decimals are those of all figures of a series: what its narrowest usual band needs.

@@ -28,14 +28,17 @@ func bandOf(low, high float64) calib.Band {
 func millLane() Series {
 	s := Series{Analyte: "nitrate", Unit: "mg/L as N", Where: "Mill Lane 7, raw", Place: "Mill Lane 7", Point: "raw",
 		Result: judge.TrendResult{Word: judge.Rising, Records: 3, Sources: 2, Up: 2, Down: 0, Open: 1, Tau: 0.8, P: 0.0123, Exact: true},
-		Limit:  &Limit{Text: "10 mg/L as N", Low: math.NaN(), High: 10, Past: 1, MayBe: 1},
+		Limit:  &SeriesLimit{Text: "10 mg/L as N", Low: math.NaN(), High: 10, Past: 1, MayBe: 1},
 		Notes:  []string{"1 record in mg/L left out: that cannot be converted into mg/L as N of the others."}}
 	for i, v := range []float64{4.03, 9.72, 25} {
-		s.Rows = append(s.Rows, Row{Time: time.Date(2025, time.Month(1+4*i), 10, 8, 30, 0, 0, time.FixedZone("", -5*3600)), Value: v, Band: bandOf(v-1.2, v+1.4),
-			Water: bandOf(v-2, v+2.5), Range: calib.Within, Reliability: calib.Good, Lot: "OW-2418", Chart: "orchard-well 2", ChartSHA256: "cd", Path: "r/x"})
+		s.Rows = append(s.Rows, Row{Time: time.Date(2025, time.Month(1+4*i), 10, 8, 30, 0, 0, time.FixedZone("",
+			-5*3600)), Value: v, Band: bandOf(v-1.2, v+1.4),
+			Water: bandOf(v-2, v+2.5), Range: calib.Within, Reliability: calib.Good, Lot: "OW-2418",
+			Chart: "orchard-well 2", ChartSHA256: "cd", Path: "r/x"})
 	}
 	last := &s.Rows[2]
-	last.Range, last.Reliability, last.Lot, last.NewLot, last.NewChart, last.Converted = calib.Above, calib.Unreliable, "", true, true, "mg/L as NO3"
+	last.Range, last.Reliability, last.Lot, last.NewLot, last.NewChart, last.Converted = calib.Above, calib.Unreliable,
+		"", true, true, "mg/L as NO3"
 	last.Band.High, last.Water.High = calib.Bound{Value: 25, Open: true}, calib.Bound{Value: 25, Open: true}
 	return s
 }
@@ -66,12 +69,16 @@ func TestTrendWords(t *testing.T) {
 		r    judge.TrendResult
 		want []string
 	}{
-		{judge.TrendResult{Word: judge.TooFew, Records: 4, Sources: 1}, []string{"Too few records to show a change: 4 records of 1 kit lot and chart.", "needs five of one lot"}},
-		{judge.TrendResult{Word: judge.NoChange, P: 0.0502, Records: 5, Sources: 1, Exact: true}, []string{"No change shown: p just over 0.05", "does not show that nothing changed", "all of one lot"}},
-		{judge.TrendResult{Word: judge.Falling, P: 1e-9, Records: 40, Sources: 40, Tau: -0.5}, []string{"Falling: p under 0.001", "tau −0.50", "a lot of its own", "normal approximation"}},
-		{judge.TrendResult{Word: judge.Rising, P: 0.05, Records: 9, Sources: 2, Mixed: true}, []string{"Rising: p 0.050", "lots alternate"}},
+		{judge.TrendResult{Word: judge.TooFew, Records: 4, Sources: 1}, []string{"Too few records to show a change: 4 " +
+			"records of 1 kit lot and chart.", "needs five of one lot"}},
+		{judge.TrendResult{Word: judge.NoChange, P: 0.0502, Records: 5, Sources: 1, Exact: true},
+			[]string{"No change shown: p just over 0.05", "does not show that nothing changed", "all of one lot"}},
+		{judge.TrendResult{Word: judge.Falling, P: 1e-9, Records: 40, Sources: 40, Tau: -0.5},
+			[]string{"Falling: p under 0.001", "tau −0.50", "a lot of its own", "normal approximation"}},
+		{judge.TrendResult{Word: judge.Rising, P: 0.05, Records: 9, Sources: 2, Mixed: true},
+			[]string{"Rising: p 0.050", "lots alternate"}},
 	} {
-		text := strings.Join(words(c.r), "\n")
+		text := strings.Join(trendWords(c.r), "\n")
 		for _, w := range c.want {
 			assert.Contains(t, text, w)
 		}
@@ -115,9 +122,13 @@ func TestTrendCSV(t *testing.T) {
 		}
 		return "no such column"
 	}
-	assert.Equal(t, []string{"2025-01-10T08:30:00", "4.03", "2.83", "5.43", "good", "OW-2418", ""}, []string{at(1, "taken"), at(1, "value"), at(1, "band_low"), at(1, "band_high"), at(1, "reliability"), at(1, "kit_lot"), at(1, "new_lot")})
+	assert.Equal(t, []string{"2025-01-10T08:30:00", "4.03", "2.83", "5.43", "good", "OW-2418", ""},
+		[]string{at(1, "taken"), at(1, "value"), at(1, "band_low"), at(1, "band_high"), at(1, "reliability"),
+			at(1, "kit_lot"), at(1, "new_lot")})
 	assert.Equal(t, "'=1+1", at(2, "kit_lot"))
-	assert.Equal(t, []string{"25", "23.8", "", "", "above", "yes", "yes", "mg/L as NO3", "r/x"}, []string{at(3, "value"), at(3, "band_low"), at(3, "band_high"), at(3, "water_high"), at(3, "range"), at(3, "new_lot"), at(3, "new_chart"), at(3, "converted_from"), at(3, "record")})
+	assert.Equal(t, []string{"25", "23.8", "", "", "above", "yes", "yes", "mg/L as NO3", "r/x"},
+		[]string{at(3, "value"), at(3, "band_low"), at(3, "band_high"), at(3, "water_high"), at(3, "range"),
+			at(3, "new_lot"), at(3, "new_chart"), at(3, "converted_from"), at(3, "record")})
 }
 
 func TestTrendPlotAsSVG(t *testing.T) {
@@ -133,7 +144,8 @@ func TestTrendPlotAsSVG(t *testing.T) {
 		}
 	}
 	text := string(data)
-	for _, want := range []string{"<title>Nitrate, mg/L as N: Mill &amp; Co &lt;7&gt;</title>", "<desc>Rising: p 0.012", "limit 10", "kit lot not given, chart", "not to be relied on", "Jan 2025", "mg/L as N"} {
+	for _, want := range []string{"<title>Nitrate, mg/L as N: Mill &amp; Co &lt;7&gt;</title>", "<desc>Rising: p 0.012",
+		"limit 10", "kit lot not given, chart", "not to be relied on", "Jan 2025", "mg/L as N"} {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "font-family:Liberation Sans;")
@@ -232,7 +244,8 @@ func TestTicksAreRound(t *testing.T) {
 	assert.Equal(t, []string{"Jan 2026", "Mar 2026", "May 2026", "Jul 2026"}, dates("2026-01-01", "2026-08-20"))
 	assert.Equal(t, []string{"2021", "2023", "2025"}, dates("2019-06-01", "2026-08-20"))
 	assert.Equal(t, []string{"1 Jan", "4 Jan", "7 Jan", "10 Jan"}, dates("2026-01-01", "2026-01-11"))
-	assert.Equal(t, []string{"Jan 2025", "Apr 2025", "Jul 2025", "Oct 2025", "Jan 2026", "Apr 2026"}, dates("2024-12-20", "2026-05-20"), "months begin quarters, not where they fall")
+	assert.Equal(t, []string{"Jan 2025", "Apr 2025", "Jul 2025", "Oct 2025", "Jan 2026", "Apr 2026"},
+		dates("2024-12-20", "2026-05-20"), "months begin quarters, not where they fall")
 	for _, to := range []string{"2026-01-02", "2026-01-20", "2026-03-10", "2026-04-01", "2027-01-01", "2030-01-01", "2090-01-01"} {
 		n := len(dates("2026-01-01", to))
 		assert.True(t, n >= 2 && n <= 7, "%s: %d", to, n)

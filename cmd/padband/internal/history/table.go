@@ -7,7 +7,7 @@ import (
 
 	"padband/calib"
 	"padband/cmd/padband/internal/lines"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/words"
 )
 
 // table is a header, a row a record, and a line where lot or chart change. Where
@@ -21,6 +21,7 @@ func (s Series) table() []string {
 	return s.rows(s.decimals(), false)
 }
 
+// fits is whether each line of a table is narrow enough for a terminal.
 func fits(table []string) bool {
 	for _, l := range table {
 		if utf8.RuneCountInString(l) > lines.Width {
@@ -88,14 +89,16 @@ func (s Series) clock() string {
 	return time.DateOnly
 }
 
+// spanOf is a band in words, also one that is open at both ends.
 func spanOf(b calib.Band, d int) string {
 	if b.Low.Open && b.High.Open {
 		return "open"
 	}
-	return report.Span(b, d)
+	return words.Span(b, d)
 }
 
-// remark is what keeps a row from being taken as it stands.
+// remark is what keeps a row from being taken as it stands: its reliability, and that
+// it was converted from another unit.
 func (r Row) remark() string {
 	var parts []string
 	if r.Reliability != calib.Good {
@@ -107,7 +110,7 @@ func (r Row) remark() string {
 	return strings.Join(parts, ", ")
 }
 
-// change is the line before a row whose lot or chart is not that of the row before.
+// change tells of the kit and the chart: it is the line before a row whose lot or chart is not that of the row before.
 func (r Row) change(first bool) []string {
 	if !first && !r.NewLot && !r.NewChart {
 		return nil
@@ -124,6 +127,7 @@ func (r Row) change(first bool) []string {
 	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
 }
 
+// lot names the kit lot of a row, or says that nobody gave it.
 func (r Row) lot() string {
 	if r.Lot == "" {
 		return "kit lot not given"

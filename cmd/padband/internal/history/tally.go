@@ -15,6 +15,7 @@ const mostNamed = 20
 // names are the names seen, at most [mostNamed] of them.
 type names []string
 
+// saw keeps a name that was not seen before, while there is room.
 func (n *names) saw(name string) {
 	if len(*n) < mostNamed && !slices.Contains(*n, name) {
 		*n = append(*n, name)
@@ -39,6 +40,7 @@ type Tally struct {
 	units         map[string]int // readings in units that cannot be converted, by unit
 }
 
+// unit counts a reading in a unit that cannot be converted into that of the search.
 func (t *Tally) unit(name string) {
 	if _, known := t.units[name]; !known && len(t.units) >= mostNamed {
 		name = "other units"

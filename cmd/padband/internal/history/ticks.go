@@ -11,7 +11,8 @@ import (
 // valueTicks stand at round values, some five of them.
 type valueTicks struct{}
 
-// Ticks marks the axis from one value to another.
+// Ticks marks the axis from one value to another: at 1, 2 or 5 times a power of ten,
+// whichever gives at most seven of them.
 func (valueTicks) Ticks(from, to float64) (out []plot.Tick) {
 	step := math.Pow10(int(math.Floor(math.Log10((to - from) / 5))))
 	for _, times := range []float64{1, 2, 5, 10} {
@@ -31,7 +32,8 @@ func (valueTicks) Ticks(from, to float64) (out []plot.Tick) {
 // dateTicks stand at the beginnings of days or months, some five of them.
 type dateTicks struct{}
 
-// Ticks marks the axis from one time to another.
+// Ticks marks the axis from one time to another: at years, months or days, whichever
+// leaves room for their names.
 func (dateTicks) Ticks(from, to float64) (out []plot.Tick) {
 	const day = 86400
 	step, months, form := 1, 0, "2 Jan 2006"

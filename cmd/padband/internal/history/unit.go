@@ -38,7 +38,8 @@ type unitKey struct {
 	chart string
 }
 
-func key(r gatheredRow) unitKey {
+// unitKeyOf is what tells the unit of a reading from others.
+func unitKeyOf(r gatheredRow) unitKey {
 	k := unitKey{unit: measure(r.read)}
 	if _, err := units.Factor(r.read.Analyte, k.unit, k.unit); err != nil {
 		k.chart = r.Chart.SHA256
@@ -52,8 +53,8 @@ func (g *gathered) unit() (to units.Unit, factors map[unitKey]float64, notes []s
 	counts := map[unitKey]int{}
 	var order []unitKey // by the latest record
 	for _, r := range slices.Backward(g.rows) {
-		if counts[key(r)]++; counts[key(r)] == 1 {
-			order = append(order, key(r))
+		if counts[unitKeyOf(r)]++; counts[unitKeyOf(r)] == 1 {
+			order = append(order, unitKeyOf(r))
 		}
 	}
 	if len(order) == 0 {
@@ -71,12 +72,14 @@ func (g *gathered) unit() (to units.Unit, factors map[unitKey]float64, notes []s
 				notes = append(notes, fmt.Sprintf("%s converted from %s.", lines.Count(counts[k], "record"), k.unit))
 			}
 		default:
-			notes = append(notes, fmt.Sprintf("%s in %s left out: that cannot be converted into %s of the others.", lines.Count(counts[k], "record"), unitName(k.unit), unitName(most.unit)))
+			notes = append(notes, fmt.Sprintf("%s in %s left out: that cannot be converted into %s of the others.",
+				lines.Count(counts[k], "record"), unitName(k.unit), unitName(most.unit)))
 		}
 	}
 	return most.unit, factors, notes
 }
 
+// unitName is a unit in words, also where there is none.
 func unitName(u units.Unit) string {
 	if s := u.String(); s != "" {
 		return s

@@ -14,7 +14,7 @@ import (
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/bag"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
 )
 
 // shelf is the records that were kept in this run, by the names of their
@@ -117,7 +117,7 @@ func (s *Page) paper(k stored) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the record: %w", err)
 	}
-	return report.Paper(sheet.PaperInput)
+	return paper.Page(sheet.Input)
 }
 
 // recordZip hands out a whole record as one zip file.

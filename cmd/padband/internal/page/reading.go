@@ -11,6 +11,7 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/words"
 	"padband/colorimetry"
 )
 
@@ -135,7 +136,7 @@ func (s *Page) reading(ctx context.Context, c hosted.Call) hosted.Answer {
 
 // read makes the live reading: of those analytes that are marked whole.
 func (s *Page) read(j job) (readingAnswer, error) {
-	out := readingAnswer{Placed: []placedMark{}, Pending: []pendingEntry{}, Moments: report.MomentTexts(j.chart.Chart)}
+	out := readingAnswer{Placed: []placedMark{}, Pending: []pendingEntry{}, Moments: words.PhotoMoments(j.chart.Chart)}
 	cells, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height)
 	if err != nil {
 		return out, err
@@ -155,7 +156,7 @@ func (s *Page) read(j job) (readingAnswer, error) {
 		return out, err
 	}
 	out.Complete = len(ready.Regions) == len(j.marks.Regions)
-	out.Say = report.Spoken(src)
+	out.Say = words.Spoken(src.Readings, src.Meanings)
 	return out, j.fill(&out, src)
 }
 

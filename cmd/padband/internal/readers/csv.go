@@ -8,6 +8,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
+// header are the columns of [CSV], which keep their names and their order.
 var header = []string{
 	"sample", "strip", "analyte", "unit", "as", "first_reader", "first_call", "second_reader", "second_call",
 	"difference", "steps", "first_side", "second_side", "reference", "other_strip", "other_time",
@@ -27,6 +28,7 @@ func CSV(all []agreement.Comparison) ([]byte, error) {
 	return lines.Table(rows)
 }
 
+// pairRow is one pair of calls as its cells.
 func pairRow(c agreement.Comparison, p agreement.Pair) []string {
 	row := lines.TextCells(p.Sample, p.Strip, c.Analyte, c.Unit, c.As, c.Readers[0], called(p.Calls[0]), c.Readers[1], called(p.Calls[1]))
 	row = append(row, lines.Cells(reading.Figure(p.Difference()), reading.Figure(p.Steps()))...)

@@ -14,7 +14,8 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// drawMeans draws the difference, or the ratio, against the mean of the two calls.
+// drawMeans draws the difference, or the ratio, against the mean of the two calls. A
+// pair with an open-ended call has no place in it.
 func drawMeans(c agreement.Comparison) (p *plot.Plot, name, alt string) {
 	var points plotter.XYs
 	for _, q := range c.Pairs {
@@ -47,10 +48,12 @@ func drawMeans(c agreement.Comparison) (p *plot.Plot, name, alt string) {
 		level(p, d.High.Value, f.num(d.High.Value), false, dash, 1)
 	}
 	addSpots(p, spots(points), false)
-	return p, "difference", "The difference of the two calls of each sample against their mean. " + biasName(c) + " " + f.estimate(d.Bias) + "; 95 in 100 between " + between95(f, d) + "."
+	return p, "difference", "The difference of the two calls of each sample against their mean. " + biasName(c) + " " +
+		f.estimate(d.Bias) + "; 95 in 100 between " + between95(f, d) + "."
 }
 
-// fitAxes makes room for the points, the limits and their names.
+// fitAxes makes room for the points, the limits and their names. Ratios take log axes,
+// on which half and twice lie equally far from one.
 func fitAxes(p *plot.Plot, c agreement.Comparison, points plotter.XYs) {
 	x0, x1, y0, y1 := plotter.XYRange(points)
 	f := newFigurer(c)

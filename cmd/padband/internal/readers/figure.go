@@ -36,8 +36,8 @@ const (
 // with bias and limits of agreement, and the calls by swatch. A figure for which
 // there are no data is left out. The error means a fault of this program.
 func Drawings(c agreement.Comparison) (out []Drawing, err error) {
-	for _, make := range []func(agreement.Comparison) (*plot.Plot, string, string){drawMeans, drawSwatches} {
-		p, name, alt := make(c)
+	for _, draw := range []func(agreement.Comparison) (*plot.Plot, string, string){drawMeans, drawSwatches} {
+		p, name, alt := draw(c)
 		if p == nil {
 			continue
 		}
@@ -62,13 +62,14 @@ func Files(all []agreement.Comparison) (out []hosted.File, err error) {
 			number = fmt.Sprintf("%d-", i+1)
 		}
 		for _, d := range drawings {
-			out = append(out, hosted.File{Name: number + d.Name + ".svg", Data: d.SVG}, hosted.File{Name: number + d.Name + ".png", Data: d.PNG})
+			out = append(out, hosted.File{Name: number + d.Name + ".svg", Data: d.SVG},
+				hosted.File{Name: number + d.Name + ".png", Data: d.PNG})
 		}
 	}
 	return out, nil
 }
 
-// render draws a figure in both forms.
+// render draws a figure in both forms: lines for pages, dots for whoever takes no SVG.
 func render(p *plot.Plot) (svg, png []byte, err error) {
 	lines := vgsvg.NewWith(vgsvg.UseWH(figureWide, figureHigh))
 	p.Draw(plotdraw.New(lines))
@@ -118,7 +119,8 @@ func spots(points plotter.XYs) (out []spot) {
 	return out
 }
 
-// addSpots draws the pairs as rings, larger where several fall together.
+// addSpots draws the pairs as rings, larger where several fall together: areas grow as
+// the counts do. numbered writes the count into each ring.
 func addSpots(p *plot.Plot, all []spot, numbered bool) {
 	most := 1
 	xy := plotter.XYs{}
@@ -168,7 +170,8 @@ func addSpots(p *plot.Plot, all []spot, numbered bool) {
 	p.Add(text)
 }
 
-// level draws a line across the figure, named at its right end over or under it.
+// level draws a line across the figure, named at its right end over or under it. The
+// axes have to be set before, for its name stands at the end of one.
 func level(p *plot.Plot, y float64, text string, under bool, dashes []vg.Length, width vg.Length) {
 	l := plotter.NewFunction(func(float64) float64 { return y })
 	l.LineStyle = plotdraw.LineStyle{Color: color.Black, Width: width, Dashes: dashes}

@@ -16,29 +16,34 @@ var pageHTML string
 //go:embed page.css
 var pageCSS string
 
+// page is the page of comparisons; what goes into it is escaped where it stands.
 var page = template.Must(template.New("compare").Funcs(template.FuncMap{"set": lines.Set}).Parse(pageHTML))
 
-// view is what the page shows.
+// view is what the page shows: its style, and each comparison in turn.
 type view struct {
 	Title, Meaning string
 	Style          template.CSS
 	All            []section
 }
 
+// section is one comparison on the page, with its figures.
 type section struct {
 	told
 	Figures []figure
 }
 
+// figure is a drawing on the page, held in its own address.
 type figure struct {
 	Src          template.URL
 	Alt, Caption string
 }
 
-// captions of the figures, by their names.
+// captions say, by the names of the figures, what is drawn in them. The figure itself
+// has no text but its axes and the names of its lines.
 var captions = map[string]string{
-	"difference": "Each ring is a sample; larger where several fall together. Thick: how they differ on average. Dashed: where 95 in 100 differences lie.",
-	"swatches":   "How many samples were called so by each; on the line both say the same.",
+	"difference": "Each ring is a sample; larger where several fall together. Thick: how they differ on average. Dashed: " +
+		"where 95 in 100 differences lie.",
+	"swatches": "How many samples were called so by each; on the line both say the same.",
 }
 
 // HTML returns comparisons as one page that needs nothing else: the

@@ -23,7 +23,7 @@ type Joined struct {
 	first []int // of each file, how many lines stand in those before it
 }
 
-// ReadFiles reads files of calls.
+// ReadFiles reads files of calls. The error names the file and what is wrong with it.
 func ReadFiles(names []string) (*Joined, error) {
 	j := &Joined{calls: &agreement.Calls{}}
 	lines := 0
@@ -65,6 +65,7 @@ func readCalls(name string) (*agreement.Calls, error) {
 	return agreement.Read(f)
 }
 
+// sameFile is whether two names are of one file, also by links.
 func sameFile(a, b string) bool {
 	x, err := os.Stat(a)
 	y, err2 := os.Stat(b)
@@ -84,7 +85,8 @@ func (j *Joined) add(c *agreement.Calls, before int) {
 	j.calls.LeftCount += c.LeftCount
 }
 
-// countLines counts a file's lines, the last one also where nothing ends it.
+// countLines counts a file's lines, the last one also where nothing ends it. Rows of
+// further files are told by their lines, so each file's have to be counted.
 func countLines(name string) (n int, err error) {
 	f, err := os.Open(name)
 	if err != nil {
@@ -130,7 +132,8 @@ func (j *Joined) Compare(o agreement.Options) ([]agreement.Comparison, error) {
 	return all, nil
 }
 
-// nameLeft says, of several files, which one a row that is left out is in.
+// nameLeft says, of several files, which one a row that is left out is in, and gives
+// the row its line in that file again.
 func (j *Joined) nameLeft(all []agreement.Comparison) {
 	if len(j.files) < 2 {
 		return

@@ -42,7 +42,8 @@ func LimitFor(text string, day time.Time) (func(string, units.Unit) (*agreement.
 	}, nil
 }
 
-// inUnit converts a limit into the unit of an analyte.
+// inUnit converts a limit into the unit of an analyte. The error says why the one
+// cannot be had from the other.
 func inUnit(l limits.Limit, a charts.Analyte) (*agreement.Limit, error) {
 	f, err := units.Factor(a.Name, l.Unit, a.Measure())
 	if err != nil {
@@ -61,6 +62,7 @@ func inUnit(l limits.Limit, a charts.Analyte) (*agreement.Limit, error) {
 // NoLimitError is the error of a limit that none of the analytes compared has.
 type NoLimitError struct{ Analyte string }
 
+// Error says what is missing and how a limit is written.
 func (e *NoLimitError) Error() string {
 	return fmt.Sprintf("has no limit for %s; write the limit itself, such as \"10 mg/L as N\"", e.Analyte)
 }

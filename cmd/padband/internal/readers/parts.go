@@ -27,7 +27,8 @@ func screens(c agreement.Comparison) (out []string) {
 	return out
 }
 
-// sidesPart is about the limit.
+// sidesPart is about the limit: how many samples the two call on opposite sides of
+// it, and which.
 func sidesPart(c agreement.Comparison) topic {
 	if c.Limit == nil || len(c.Pairs) == 0 {
 		return topic{}
@@ -66,7 +67,8 @@ func called(calls []*agreement.Call) string {
 	return lines.List(out)
 }
 
-// stepsPart is about swatch steps.
+// stepsPart is about swatch steps: how many samples are called within one step, and
+// where on the chart the two part most.
 func stepsPart(c agreement.Comparison) topic {
 	if !c.Within.Defined() {
 		return topic{}
@@ -82,12 +84,14 @@ func stepsPart(c agreement.Comparison) topic {
 	}
 	if i := c.Parting(); i >= 0 {
 		r := c.Regions[i]
-		p.Lines = append(p.Lines, fmt.Sprintf("They part most near %s: over one step apart in %d of the %d samples there.", lines.Plain(r.Swatch), r.Apart, r.Pairs))
+		p.Lines = append(p.Lines, fmt.Sprintf("They part most near %s: over one step apart in %d of the %d "+
+			"samples there.", lines.Plain(r.Swatch), r.Apart, r.Pairs))
 	}
 	return p
 }
 
-// differencesPart is about the differences in the calls' unit.
+// differencesPart is about the differences in the calls' unit: their middle, and
+// between which limits 95 in 100 of them lie.
 func differencesPart(c agreement.Comparison) topic {
 	if len(c.Pairs) == 0 {
 		return topic{}
@@ -113,6 +117,8 @@ func differencesPart(c agreement.Comparison) topic {
 	return p
 }
 
+// biasName names the middle of the differences: by ranks it is their median, on a log
+// scale the mean ratio.
 func biasName(c agreement.Comparison) string {
 	switch {
 	case c.Method.Ranks:
@@ -131,18 +137,22 @@ func between95(f figurer, d agreement.Limits) string {
 	return f.estimate(d.Low) + " and " + f.estimate(d.High)
 }
 
-// howTaken says how the limits of agreement are made.
+// howTaken says how the limits of agreement are made: of differences or ratios, and
+// from their spread or by their ranks.
 func howTaken(c agreement.Comparison) string {
 	m := c.Method
 	text := ""
 	if m.Log {
-		text = fmt.Sprintf("On a log scale, because the readers differ more where the values are higher (rank correlation %.2f): a ratio of 1.10 is 10 %% higher. ", m.Growth)
+		text = fmt.Sprintf("On a log scale, because the readers differ more where the values are higher (rank correlation "+
+			"%.2f): a ratio of 1.10 is 10 %% higher. ", m.Growth)
 	}
 	switch {
 	case m.Ranks:
-		text += fmt.Sprintf("By ranks, because the differences are far from normal (squared correlation with a normal's %.2f): the median, and the points that leave out 2.5 %% at each end.", m.Straight)
+		text += fmt.Sprintf("By ranks, because the differences are far from normal (squared correlation with a normal's "+
+			"%.2f): the median, and the points that leave out 2.5 %% at each end.", m.Straight)
 	case c.Differences.Low.Defined():
-		text += fmt.Sprintf("Limits of agreement: bias ± %.2f standard deviations (Bland and Altman 1986, 1999); their intervals join those of both (Zou 2013).", agreement.Factor)
+		text += fmt.Sprintf("Limits of agreement: bias ± %.2f standard deviations (Bland and Altman 1986, 1999); their "+
+			"intervals join those of both (Zou 2013).", agreement.Factor)
 	}
 	if c.Differences.Low.Defined() && !c.Differences.Low.Bounded() && c.Differences.Low.Why != "" {
 		text += " " + lines.UpperFirst(c.Differences.Low.Why) + "."
@@ -150,7 +160,8 @@ func howTaken(c agreement.Comparison) string {
 	return text
 }
 
-// moreSamples says how many more samples closer limits take.
+// moreSamples says how many more samples it takes to know the limits of agreement as
+// closely as was asked.
 func moreSamples(c agreement.Comparison, f figurer) string {
 	n := c.Need
 	switch {
@@ -167,10 +178,12 @@ func moreSamples(c agreement.Comparison, f figurer) string {
 	if n.More == 0 {
 		return fmt.Sprintf("%s For %s %s no more samples are needed.", head, sign, f.num(n.Wanted))
 	}
-	return fmt.Sprintf("%s To know them to %s %s, call about %s, %d in all.", head, sign, f.num(n.Wanted), lines.Count(n.More, "more sample"), n.Total)
+	return fmt.Sprintf("%s To know them to %s %s, call about %s, %d in all.", head, sign, f.num(n.Wanted),
+		lines.Count(n.More, "more sample"), n.Total)
 }
 
-// classesPart is about the classes of the calls.
+// classesPart is about the classes of the calls: how often both name the same one,
+// beyond what chance would give.
 func classesPart(c agreement.Comparison) topic {
 	if len(c.Pairs) == 0 {
 		return topic{}
@@ -204,7 +217,8 @@ func classesPart(c agreement.Comparison) topic {
 	return p
 }
 
-// repeatsPart is about calls that a reader repeated.
+// repeatsPart is about samples that a reader called more than once: how near these
+// calls are to each other.
 func repeatsPart(c agreement.Comparison) topic {
 	p := topic{Head: "Repeated calls: two of one reader differ by no more, 95 times in 100"}
 	f := newFigurer(c)
@@ -213,7 +227,8 @@ func repeatsPart(c agreement.Comparison) topic {
 	}
 	for k, r := range c.Repeats {
 		if r.Samples > 0 {
-			p.Rows = append(p.Rows, named{readerName(c.Readers[k]), fmt.Sprintf("%s, from %s", f.estimate(r.Within), lines.Count(r.Samples, "sample"))})
+			p.Rows = append(p.Rows, named{readerName(c.Readers[k]), fmt.Sprintf("%s, from %s", f.estimate(r.Within),
+				lines.Count(r.Samples, "sample"))})
 		}
 	}
 	if len(p.Rows) > 0 {
@@ -222,7 +237,8 @@ func repeatsPart(c agreement.Comparison) topic {
 	return p
 }
 
-// referencePart is about the true values, where they are known.
+// referencePart is about the true values, where they are known: how far each reader is
+// from them, and so which of the two is right.
 func referencePart(c agreement.Comparison) topic {
 	p := topic{Head: "Against the reference: how far each reader is from it"}
 	for k, e := range c.Errors {
@@ -242,6 +258,10 @@ func referencePart(c agreement.Comparison) topic {
 // mostLeft is how many of the left-out rows are printed.
 const mostLeft = 12
 
+// Unlisted is how many of the rows left out a text or a page counts but does not list.
+func Unlisted(c agreement.Comparison) int { return c.LeftCount - min(len(c.Left), mostLeft) }
+
+// leftPart names the rows that were left out, and why.
 func leftPart(c agreement.Comparison) topic {
 	p := topic{Head: "Left out"}
 	for i, l := range c.Left {
@@ -250,8 +270,8 @@ func leftPart(c agreement.Comparison) topic {
 		}
 		p.Lines = append(p.Lines, fmt.Sprintf("line %d: %s", l.Row, lines.OneLine(l.Why)))
 	}
-	if more := c.LeftCount - len(p.Lines); more > 0 {
-		p.Lines = append(p.Lines, fmt.Sprintf("and %d more; --json lists up to 1000", more))
+	if more := Unlisted(c); more > 0 {
+		p.Lines = append(p.Lines, fmt.Sprintf("and %d more", more))
 	}
 	return p
 }

@@ -12,7 +12,8 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// told is a comparison in words, the same for the terminal and the page.
+// told is a comparison in words, the same for the terminal and the page. Both begin
+// with the decision, so that who reads no further has it.
 type told struct {
 	Decision []string // three sentences: what holds, who is higher, what to do
 	Notes    []string // what limits them
@@ -34,7 +35,8 @@ type named struct{ Name, Figure string }
 // tell puts a comparison in words.
 func tell(c agreement.Comparison) told {
 	t := told{Decision: decide(c), Notes: caveats(c), Head: headOf(c)}
-	for _, p := range []topic{sidesPart(c), stepsPart(c), differencesPart(c), classesPart(c), repeatsPart(c), referencePart(c), leftPart(c)} {
+	for _, p := range []topic{sidesPart(c), stepsPart(c), differencesPart(c), classesPart(c), repeatsPart(c),
+		referencePart(c), leftPart(c)} {
 		if len(p.Lines) > 0 || len(p.Rows) > 0 || p.Table != nil {
 			t.Parts = append(t.Parts, p)
 		}
@@ -42,7 +44,8 @@ func tell(c agreement.Comparison) told {
 	return t
 }
 
-// readerName is a reader's name as it stands in a sentence.
+// readerName is a reader's name as it stands in a sentence: on one line, and cut where
+// it is long.
 func readerName(s string) string {
 	s = lines.OneLine(s)
 	if r := []rune(s); len(r) > 24 {
@@ -51,10 +54,12 @@ func readerName(s string) string {
 	return s
 }
 
+// readers are the names of both as they stand in a sentence.
 func readers(c agreement.Comparison) (a, b string) {
 	return readerName(c.Readers[0]), readerName(c.Readers[1])
 }
 
+// headOf says who and what was compared, how many samples, and how many rows were left out.
 func headOf(c agreement.Comparison) string {
 	a, b := readers(c)
 	what := c.Analyte
@@ -92,7 +97,8 @@ func decide(c agreement.Comparison) []string {
 	return []string{holds(c), higher(c), advise(c)}
 }
 
-// holds is the first sentence.
+// holds is the first sentence: whether the two agree, by the measure that decides.
+// Opposite sides of a limit weigh more than steps of a chart.
 func holds(c agreement.Comparison) string {
 	a, b := readers(c)
 	switch c.Verdict {
@@ -103,7 +109,8 @@ func holds(c agreement.Comparison) string {
 		if unlike(c, apartOf) != "" {
 			agree = "are" // which may be the strips' doing
 		}
-		return fmt.Sprintf("%s and %s %s over one step apart in %d of %d%s.", a, b, agree, c.Within.Of-c.Within.Count, c.Within.Of, unlike(c, apartOf))
+		return fmt.Sprintf("%s and %s %s over one step apart in %d of %d%s.", a, b, agree, c.Within.Of-c.Within.Count,
+			c.Within.Of, unlike(c, apartOf))
 	case agreement.Steady:
 		return fmt.Sprintf("%s and %s read the same water differently, one steadily the higher.", a, b)
 	case agreement.Few:
@@ -114,17 +121,21 @@ func holds(c agreement.Comparison) string {
 	if c.Within.Defined() {
 		return fmt.Sprintf("%s and %s agree: within one step in %s.", a, b, ofSamples(c.Within))
 	}
-	text := fmt.Sprintf("%s and %s agree: on the same side of %s in all %s", a, b, lines.OneLine(c.Limit.Name), lines.Count(c.Opposite.Of, "sample"))
+	text := fmt.Sprintf("%s and %s agree: on the same side of %s in all %s", a, b, lines.OneLine(c.Limit.Name),
+		lines.Count(c.Opposite.Of, "sample"))
 	if c.Undecided > 0 {
 		return text + " that can be told."
 	}
 	return text + "."
 }
 
+// ofSamples is a count out of all samples.
 func ofSamples(s agreement.Share) string {
 	return fmt.Sprintf("%d of %s", s.Count, lines.Count(s.Of, "sample"))
 }
 
+// oppositeOf and apartOf are what [unlike] can count: samples on opposite sides of
+// the limit, and samples more than one step apart.
 func oppositeOf(s, within agreement.Share) int { return s.Count }
 func apartOf(s, within agreement.Share) int    { return within.Of - within.Count }
 
@@ -134,11 +145,11 @@ func unlike(c agreement.Comparison, count func(opposite, within agreement.Share)
 	if c.OtherStrip+c.OtherTime == 0 {
 		return ""
 	}
-	all, alike := count(c.Opposite, c.Within), 0
+	all, same := count(c.Opposite, c.Within), 0
 	if c.Alike != nil {
-		alike = count(c.Alike.Opposite, c.Alike.Within)
+		same = count(c.Alike.Opposite, c.Alike.Within)
 	}
-	switch n := all - alike; {
+	switch n := all - same; {
 	case n == 0:
 		return ""
 	case n == all:
@@ -148,7 +159,8 @@ func unlike(c agreement.Comparison, count func(opposite, within agreement.Share)
 	}
 }
 
-// higher is the second sentence.
+// higher is the second sentence: which of the two is higher on average, and whether
+// that is shown.
 func higher(c agreement.Comparison) string {
 	a, b := readers(c)
 	e := c.Differences.Bias
@@ -179,7 +191,8 @@ func higher(c agreement.Comparison) string {
 // mostNamed is how many samples on opposite sides are told one by one.
 const mostNamed = 8
 
-// advise is the third sentence: what to do.
+// advise is the third sentence: what to do. It follows the verdict, and names samples
+// and the place on the chart where it can.
 func advise(c agreement.Comparison) string {
 	switch c.Verdict {
 	case agreement.Opposite:
@@ -194,12 +207,12 @@ func advise(c agreement.Comparison) string {
 	case agreement.Few:
 		return fmt.Sprintf("Let both call %s more before you take one for the other.", lines.Count(max(1, 10-c.Shown()), "sample"))
 	case agreement.NoMeasure:
-		return "Name the chart with --chart, or the limit that matters with --limit."
+		return "Name the chart, or the limit that matters."
 	}
 	return "Either may call alone. Whether they are right, only a known standard shows."
 }
 
-// partingPlace is where on the chart they part most.
+// partingPlace is near which swatch the two differ most; empty without a chart.
 func partingPlace(c agreement.Comparison) string {
 	i := c.Parting()
 	if i < 0 {
@@ -222,6 +235,7 @@ func oppositeSamples(c agreement.Comparison, most int) string {
 	return lines.List(names)
 }
 
+// pairName names a pair by its sample and, where it has one, its strip.
 func pairName(p agreement.Pair) string {
 	name := readerName(p.Sample)
 	if p.Strip != "" {
@@ -230,7 +244,8 @@ func pairName(p agreement.Pair) string {
 	return name
 }
 
-// caveats are what limits the decision.
+// caveats are what limits the decision: calls of different strips or at different
+// times, calls from a screen, and calls with an open end.
 func caveats(c agreement.Comparison) (out []string) {
 	n := len(c.Pairs)
 	var how []string
@@ -241,20 +256,24 @@ func caveats(c agreement.Comparison) (out []string) {
 		how = append(how, fmt.Sprintf("different times after the dip in %d", c.OtherTime))
 	}
 	if len(how) > 0 {
-		out = append(out, fmt.Sprintf("Not the readers alone: they called %s of %s. Strips differ from each other, and pads go on darkening.%s", strings.Join(how, " and "), lines.Count(n, "sample"), alike(c)))
+		out = append(out, fmt.Sprintf("Not the readers alone: they called %s of %s. Strips differ from each other, and "+
+			"pads go on darkening.%s", strings.Join(how, " and "), lines.Count(n, "sample"), alikeText(c)))
 	}
 	out = append(out, screens(c)...)
 	if c.Open > 0 {
-		out = append(out, fmt.Sprintf("Open-ended calls in %s: they count in the table and for the limit as far as they can be told, and not in the differences, which are then of the other samples only.", lines.Count(c.Open, "sample")))
+		out = append(out, fmt.Sprintf("Open-ended calls in %s: they count in the table and for the limit as far as they "+
+			"can be told, and not in the differences, which are then of the other samples only.", lines.Count(c.Open, "sample")))
 	}
 	if c.Method.Zeros {
-		out = append(out, "The readers differ more where the values are higher, but a call of 0 keeps the differences from being taken as ratios: the limits of agreement are too wide for low values and too narrow for high ones.")
+		out = append(out, "The readers differ more where the values are higher, but a call of 0 keeps the differences "+
+			"from being taken as ratios: the limits of agreement are too wide for low values and too narrow for high ones.")
 	}
 	return out
 }
 
-// alike is what the pairs of one strip at one time say.
-func alike(c agreement.Comparison) string {
+// alikeText is what the other pairs say, of one strip called at one time: these show
+// the readers alone. It is empty where all pairs are of that kind.
+func alikeText(c agreement.Comparison) string {
 	a := c.Alike
 	if a == nil {
 		return ""

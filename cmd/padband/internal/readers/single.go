@@ -11,15 +11,21 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// shares says what two readings have in common, and which errors then count.
-var shares = map[agreement.Relation][2]string{
-	agreement.SamePhoto:   {"Both are of the same photo: strip, chart and light are shared. Only where the marks were put and the noise in them count", "1.96 √(u² + u²), u the standard deviation of each by marks, noise and light"},
-	agreement.OneStrip:    {"Different photos of one strip: the strip's own error is shared. The bands count, the errors of reading the colour; what both photos have in common of it is counted twice, so that a difference shows rather too seldom", "√(U² + U²), U the half of each band that faces the other"},
-	agreement.TwoStrips:   {"Different strips: all errors count, the strips' own too", "√(U² + U²), U the half of each water band that faces the other (E_n, ISO 13528)"},
-	agreement.ByReference: {"A reading and another method: all errors of the reading count, the strip's own too, and the uncertainty given", "√(U² + U²), U the half of the water band that faces the value, and the value's uncertainty, taken to hold 95 times in 100 (E_n, ISO 13528)"},
+// inCommon says what two readings have in common, and which errors then count.
+var inCommon = map[agreement.Relation][2]string{
+	agreement.SamePhoto: {"Both are of the same photo: strip, chart and light are shared. Only where the marks were put " +
+		"and the noise in them count", "1.96 √(u² + u²), u the standard deviation of each by marks, noise and light"},
+	agreement.OneStrip: {"Different photos of one strip: the strip's own error is shared. The bands count, the errors " +
+		"of reading the colour; what both photos have in common of it is counted twice, so that a difference shows " +
+		"rather too seldom", "√(U² + U²), U the half of each band that faces the other"},
+	agreement.TwoStrips: {"Different strips: all errors count, the strips' own too",
+		"√(U² + U²), U the half of each water band that faces the other (E_n, ISO 13528)"},
+	agreement.ByReference: {"A reading and another method: all errors of the reading count, the strip's own too, and the " +
+		"uncertainty given", "√(U² + U²), U the half of the water band that faces the value, and the value's uncertainty, " +
+		"taken to hold 95 times in 100 (E_n, ISO 13528)"},
 }
 
-// gapAdvice is what to do when two readings differ.
+// gapAdvice is what to do when two readings differ, by what they have in common.
 var gapAdvice = map[agreement.Relation]string{
 	agreement.SamePhoto:   "Look at the marks of both: one has left its patch, or missed a white area.",
 	agreement.OneStrip:    "Look at the warnings of both photos, and take a third one in even light.",
@@ -27,7 +33,8 @@ var gapAdvice = map[agreement.Relation]string{
 	agreement.ByReference: "Trust the better method; check the strip's lot, date and timing.",
 }
 
-// singleUnit prints figures of readings in their unit.
+// singleUnit prints figures of readings in their unit, with as many decimals as show a
+// tenth of what the two may differ by.
 func singleUnit(g agreement.Gap) figurer {
 	wide := g.Reach
 	if g.Relation == agreement.SamePhoto || !(wide > 0) || math.IsInf(wide, 0) {
@@ -54,7 +61,7 @@ func GapText(g agreement.Gap) string {
 		lines.Paragraph(&b, "  ", singleLine(g, f, s))
 	}
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", shares[g.Relation][0]+".")
+	lines.Paragraph(&b, "", inCommon[g.Relation][0]+".")
 	lines.Paragraph(&b, "", gapSum(g, f))
 	return b.String()
 }
@@ -69,9 +76,11 @@ func gapDecision(g agreement.Gap) []string {
 	case differ:
 		return []string{"The two differ by more than their errors allow" + doubted(g) + ".", gapSize(g, f), gapAdvice[g.Relation]}
 	case doubted(g) != "":
-		return []string{"The two agree within " + reachText(g, f) + doubted(g) + ".", gapSize(g, f), "Take that photo again before relying on it; see its warnings."}
+		return []string{"The two agree within " + reachText(g, f) + doubted(g) + ".", gapSize(g, f),
+			"Take that photo again before relying on it; see its warnings."}
 	}
-	return []string{"The two agree within their errors, " + reachText(g, f) + ".", gapSize(g, f), "Nothing needs to be done. Agreement is not correctness: both can be off alike."}
+	return []string{"The two agree within their errors, " + reachText(g, f) + ".", gapSize(g, f),
+		"Nothing needs to be done. Agreement is not correctness: both can be off alike."}
 }
 
 // doubted names the readings that are not to be relied on.
@@ -99,7 +108,8 @@ func reachText(g agreement.Gap, f figurer) string {
 	return f.amount(g.Reach)
 }
 
-// gapSize is who is higher and by how much.
+// gapSize is who is higher and by how much, in the unit and in swatch steps. It is a
+// least difference where one of them lies past an end of its chart.
 func gapSize(g agreement.Gap, f figurer) string {
 	if g.Difference == 0 {
 		return "Both say the same."
@@ -127,6 +137,7 @@ func inSteps(v float64) string {
 	return lines.Fixed(v, 2) + " steps"
 }
 
+// singleName is the name of a reading file, short enough for a sentence.
 func singleName(s agreement.Single) string {
 	name := strings.TrimSuffix(lines.OneLine(s.Name), ".reading.json")
 	if r := []rune(name); len(r) > 40 {
@@ -160,13 +171,15 @@ func singleLine(g agreement.Gap, f figurer, s agreement.Single) string {
 	return singleName(s) + ": " + text
 }
 
-// gapSum is the sum that decides.
+// gapSum shows the sum that decides: what the two may differ by through their errors,
+// and how many times that they do differ.
 func gapSum(g agreement.Gap, f figurer) string {
-	how := shares[g.Relation][1]
+	how := inCommon[g.Relation][1]
 	if _, known := g.Differ(); !known {
 		return "By errors alone they may differ by " + how + "."
 	}
-	return fmt.Sprintf("By errors alone they may differ by %s, 95 times in 100: %s. The difference is %.2f times that; at 1 and more they differ.", reachText(g, f), how, math.Abs(g.Score))
+	return fmt.Sprintf("By errors alone they may differ by %s, 95 times in 100: %s. The difference is %.2f times that; at "+
+		"1 and more they differ.", reachText(g, f), how, math.Abs(g.Score))
 }
 
 // gapJSON is two readings compared as the JSON holds them.
@@ -189,6 +202,7 @@ type gapJSON struct {
 	Program    reading.Program   `json:"program"`
 }
 
+// singleJSON is one of the two readings.
 type singleJSON struct {
 	Name        string            `json:"name"`
 	Value       reading.Figure    `json:"value"`
@@ -203,8 +217,9 @@ type singleJSON struct {
 func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 	out := gapJSON{
 		Format: reading.Format, Analyte: g.A.Analyte, Unit: g.A.Unit, As: g.A.As, Relation: string(g.Relation),
-		Difference: reading.Figure(g.Difference), Steps: reading.Figure(g.Steps), Reach: reading.Figure(g.Reach), ReachUnit: "unit", Score: reading.Figure(g.Score),
-		EN: g.Relation == agreement.TwoStrips || g.Relation == agreement.ByReference, Formula: shares[g.Relation][1],
+		Difference: reading.Figure(g.Difference), Steps: reading.Figure(g.Steps), Reach: reading.Figure(g.Reach),
+		ReachUnit: "unit", Score: reading.Figure(g.Score),
+		EN: g.Relation == agreement.TwoStrips || g.Relation == agreement.ByReference, Formula: inCommon[g.Relation][1],
 		Verdict: gapDecision(g)[0], NotDefined: map[string]string{}, Program: reading.ProgramOf(version),
 	}
 	if g.Relation == agreement.SamePhoto {
@@ -217,7 +232,9 @@ func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 		out.NotDefined["steps"] = "not defined: the first reading names no swatches to count steps by, or has no value"
 	}
 	for k, s := range []agreement.Single{g.A, g.B} {
-		out.Readings[k] = singleJSON{s.Name, reading.Figure(s.Value), s.Past, [2]reading.Figure{reading.Figure(s.Band.Low), reading.Figure(s.Band.High)}, [2]reading.Figure{reading.Figure(s.Water.Low), reading.Figure(s.Water.High)}, s.Reliability}
+		out.Readings[k] = singleJSON{s.Name, reading.Figure(s.Value), s.Past,
+			[2]reading.Figure{reading.Figure(s.Band.Low), reading.Figure(s.Band.High)},
+			[2]reading.Figure{reading.Figure(s.Water.Low), reading.Figure(s.Water.High)}, s.Reliability}
 	}
 	return json.Marshal(out)
 }

@@ -16,7 +16,8 @@ type square struct {
 	Counts [][]int
 }
 
-// newSquare leaves empty classes out; nil where nothing was counted.
+// newSquare leaves classes out that neither reader ever called, or a chart of many
+// swatches would be too wide to print; nil where nothing was counted.
 func newSquare(t agreement.Table) *square {
 	var used []int
 	for i := range t.Counts {
@@ -70,6 +71,7 @@ func (s square) lines() (out []string) {
 	return out
 }
 
+// cells tells the table as a list, for a terminal that is too narrow for it.
 func (s square) cells() (out []string) {
 	for i, row := range s.Counts {
 		for j, n := range row {
@@ -81,12 +83,14 @@ func (s square) cells() (out []string) {
 	return out
 }
 
+// padLeft sets a text at the right end of a column.
 func padLeft(s string, n int) string {
 	return strings.Repeat(" ", max(0, n-len([]rune(s)))) + s
 }
 
 // meaning ends every comparison.
-const meaning = "Figures in brackets are made to hold the true figure 95 times in 100. Agreement is not correctness: two readers can agree and both be wrong."
+const meaning = "Figures in brackets are made to hold the true figure 95 times in 100. Agreement is not correctness: two " +
+	"readers can agree and both be wrong."
 
 // Text returns comparisons as text for people, in 80 columns. Each
 // begins with its decision in three sentences: what holds, who reads higher and
@@ -102,6 +106,8 @@ func Text(all []agreement.Comparison) string {
 	return strings.Join(texts, "\n"+strings.Repeat("-", lines.Width)+"\n\n")
 }
 
+// oneText is one comparison. Among several the head comes first, to tell which it is;
+// alone, the decision does.
 func oneText(c agreement.Comparison, several bool) string {
 	var b strings.Builder
 	t := tell(c)
@@ -128,6 +134,7 @@ func oneText(c agreement.Comparison, several bool) string {
 	return b.String()
 }
 
+// text writes one subject: its table, its figures in two columns, its sentences.
 func (p topic) text(b *strings.Builder) {
 	b.WriteString("\n")
 	lines.Paragraph(b, "", p.Head)

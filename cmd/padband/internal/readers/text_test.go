@@ -71,23 +71,32 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 		want  string
 	}{
 		{repeatText("3 3", 6) + "," + repeatText("7 7", 6), chart,
-			"Ann and Bob agree: within one step in 12 of 12 samples.\nNeither is higher: where both called a number, it was the same.\nEither may call alone. Whether they are right, only a known standard shows.\n"},
+			"Ann and Bob agree: within one step in 12 of 12 samples.\nNeither is higher: where both called a number, it " +
+				"was the same.\nEither may call alone. Whether they are right, only a known standard shows.\n"},
 		{"3 3,7 7,7 12", limit,
-			"Opposite sides of 10 mg/L as N in 1 of 3 samples.\nNeither is clearly higher: they differ by 1.67 mg/L as N on average.\nTest s3 again, or send the water to a laboratory.\n"},
+			"Opposite sides of 10 mg/L as N in 1 of 3 samples.\nNeither is clearly higher: they differ by 1.67 mg/L as N " +
+				"on average.\nTest s3 again, or send the water to a laboratory.\n"},
 		{repeatText("7 12", 9), limit,
-			"Opposite sides of 10 mg/L as N in 9 of 9 samples.\nBob is higher, by 5.00 mg/L as N (5.00 to 5.00).\nSettle together how to call near the limit, then test the samples below again.\n"},
+			"Opposite sides of 10 mg/L as N in 9 of 9 samples.\nBob is higher, by 5.00 mg/L as N (5.00 to 5.00).\nSettle " +
+				"together how to call near the limit, then test the samples below again.\n"},
 		{repeatText("3 7", 8) + "," + repeatText("1 3", 8), chart,
-			"Ann and Bob read the same water differently, one steadily the higher.\nBob is higher, by 3.00 mg/L as N (2.00 to 4.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
+			"Ann and Bob read the same water differently, one steadily the higher.\nBob is higher, by 3.00 mg/L as N " +
+				"(2.00 to 4.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
 		{"3 12,3 12,1 12,3 3", chart,
-			"Ann and Bob do not agree: over one step apart in 3 of 4.\nNeither is clearly higher: they differ by 7.25 mg/L as N on average.\nLet both call one strip at one time in one light, and settle how to call near 7.\n"},
+			"Ann and Bob do not agree: over one step apart in 3 of 4.\nNeither is clearly higher: they differ by 7.25 " +
+				"mg/L as N on average.\nLet both call one strip at one time in one light, and settle how to call near 7.\n"},
 		{"3 3,7 7", chart,
-			"Too few to tell: nothing speaks against it, but 2 samples cannot show agreement.\nNeither is higher: where both called a number, it was the same.\nLet both call 8 samples more before you take one for the other.\n"},
+			"Too few to tell: nothing speaks against it, but 2 samples cannot show agreement.\nNeither is higher: where " +
+				"both called a number, it was the same.\nLet both call 8 samples more before you take one for the other.\n"},
 		{"3 5,7 6,4 4", agreement.Options{},
-			"Whether Ann and Bob agree cannot be said: nothing tells how much matters.\nNeither is clearly higher: they differ by 0.33 on average.\nName the chart with --chart, or the limit that matters with --limit.\n"},
+			"Whether Ann and Bob agree cannot be said: nothing tells how much matters.\nNeither is clearly higher: they " +
+				"differ by 0.33 on average.\nName the chart, or the limit that matters.\n"},
 		{repeatText("3 4", 12), agreement.Options{LimitFor: under(10)},
-			"Ann and Bob read the same water differently, one steadily the higher.\nBob is higher, by 1.00 (1.00 to 1.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
+			"Ann and Bob read the same water differently, one steadily the higher.\nBob is higher, by 1.00 (1.00 to " +
+				"1.00).\nLet one reader do a whole series; a known standard shows which of them is right.\n"},
 		{repeatText("3 4,4 3", 6), agreement.Options{LimitFor: under(10)},
-			"Ann and Bob agree: on the same side of 10 mg/L as N in all 12 samples.\nNeither is clearly higher: Ann is the higher in 6, Bob in 6.\nEither may call alone. Whether they are right, only a known standard shows.\n"},
+			"Ann and Bob agree: on the same side of 10 mg/L as N in all 12 samples.\nNeither is clearly higher: Ann is " +
+				"the higher in 6, Bob in 6.\nEither may call alone. Whether they are right, only a known standard shows.\n"},
 	} {
 		all := comparedCalls(t, c.o, plainHeader, pairsOf(c.calls)...)
 		text := Text(all)
@@ -103,9 +112,11 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 // A share is 0 or 100 per cent only where it is none or all.
 func TestSharesAreNotRoundedToCertainty(t *testing.T) {
 	for want, s := range map[string]agreement.Share{
-		"299 of 300, over 99 % (98 to 100)": {Count: 299, Of: 300, Low: 0.982, High: 0.9999}, "1 of 300, under 1 % (0 to 2)": {Count: 1, Of: 300, Low: 0.0001, High: 0.018},
-		"5602 of 50000, 11.2 % (10.9 to 11.5)": {Count: 5602, Of: 50_000, Low: 0.1093, High: 0.1148}, "999 of 1000, over 99 % (99.4 to 100.0)": {Count: 999, Of: 1000, Low: 0.9944, High: 0.99997},
-		"300 of 300, 100 % (99 to 100)": {Count: 300, Of: 300, Low: 0.988, High: 1}, "0 of 300, 0 % (0 to 1)": {Of: 300, High: 0.012},
+		"299 of 300, over 99 % (98 to 100)":      {Count: 299, Of: 300, Low: 0.982, High: 0.9999},
+		"1 of 300, under 1 % (0 to 2)":           {Count: 1, Of: 300, Low: 0.0001, High: 0.018},
+		"5602 of 50000, 11.2 % (10.9 to 11.5)":   {Count: 5602, Of: 50_000, Low: 0.1093, High: 0.1148},
+		"999 of 1000, over 99 % (99.4 to 100.0)": {Count: 999, Of: 1000, Low: 0.9944, High: 0.99997},
+		"300 of 300, 100 % (99 to 100)":          {Count: 300, Of: 300, Low: 0.988, High: 1}, "0 of 300, 0 % (0 to 1)": {Of: 300, High: 0.012},
 	} {
 		assert.Equal(t, want, share(s))
 	}
@@ -120,7 +131,8 @@ func TestOtherStripsStandInTheFirstLine(t *testing.T) {
 		return strings.SplitN(text, "\n", 2)[0]
 	}
 	assert.Equal(t, "Opposite sides of 10 mg/L as N in 1 of 1 sample (all with other strip or time).", first("1,A,7,a,60", "1,B,12,b,60"))
-	assert.Equal(t, "Opposite sides of 10 mg/L as N in 2 of 2 samples (1 with other strip or time).", first("1,A,7,a,60", "1,B,12,a,60", "2,A,7,c,60", "2,B,12,c,90"))
+	assert.Equal(t, "Opposite sides of 10 mg/L as N in 2 of 2 samples (1 with other strip or time).",
+		first("1,A,7,a,60", "1,B,12,a,60", "2,A,7,c,60", "2,B,12,c,90"))
 	assert.Equal(t, "A and B are over one step apart in 1 of 1 (all with other strip or time).", first("1,A,1,a,60", "1,B,7,b,60"))
 }
 
@@ -142,13 +154,15 @@ func hostileComparisons(t *testing.T) (all []agreement.Comparison) {
 	var rows []string
 	for i := range 60 {
 		a, b := r.IntN(26), r.IntN(26)
-		rows = append(rows, fmt.Sprintf("<b>%d\x1b[31m%s,%s,%d,%d", i, long, long, a, a), fmt.Sprintf("<b>%d\x1b[31m%s,=B\u202e,%d-%d,", i, long, b, b+3))
+		rows = append(rows, fmt.Sprintf("<b>%d\x1b[31m%s,%s,%d,%d", i, long, long, a, a),
+			fmt.Sprintf("<b>%d\x1b[31m%s,=B\u202e,%d-%d,", i, long, b, b+3))
 	}
 	all = comparedCalls(t, agreement.Options{Chart: nitrateOnly(t), LimitFor: under(10)}, "sample,reader,value,reference", rows...)
 	all = append(all, comparedCalls(t, agreement.Options{LimitFor: under(10)}, plainHeader, pairsOf("<1 1,>25 25,3-7 7,7 7,0 <1")...)...)
 	all = append(all, comparedCalls(t, agreement.Options{}, plainHeader, "1,A,1000000000", "1,B,0.000001", "2,A,5", "2,B,4")...)
 	all = append(all, comparedCalls(t, agreement.Options{}, plainHeader, "1,A,>5", "1,B,<2")...)
-	all = append(all, comparedCalls(t, agreement.Options{}, plainHeader, pairsOf("1000000001 1000000002,1000000003 1000000004,1000000005 1000000006,1000000007 1000000008")...)...)
+	all = append(all, comparedCalls(t, agreement.Options{}, plainHeader, pairsOf("1000000001 1000000002,1000000003 "+
+		"1000000004,1000000005 1000000006,1000000007 1000000008")...)...)
 	return append(all, comparedCalls(t, agreement.Options{}, plainHeader, "1,A,5", "2,B,2")...)
 }
 
@@ -171,11 +185,14 @@ func TestCompareJSON(t *testing.T) {
 		require.NoError(t, err)
 		var got map[string]any
 		require.NoError(t, json.Unmarshal(data, &got))
-		for _, k := range []string{"format", "readers", "analyte", "pairs", "left_out", "unit", "opposite_sides_of_limit", "bias", "spread", "limits_of_agreement", "within_one_step", "raw_agreement", "kappa", "weighted_kappa", "verdict", "not_defined"} {
+		for _, k := range []string{"format", "readers", "analyte", "pairs", "left_out", "unit",
+			"opposite_sides_of_limit", "bias", "spread", "limits_of_agreement", "within_one_step", "raw_agreement",
+			"kappa", "weighted_kappa", "verdict", "not_defined"} {
 			assert.Contains(t, got, k)
 		}
 		why := got["not_defined"].(map[string]any)
-		for _, k := range []string{"opposite_sides_of_limit", "bias", "limits_of_agreement", "within_one_step", "raw_agreement", "kappa", "steps"} {
+		for _, k := range []string{"opposite_sides_of_limit", "bias", "limits_of_agreement", "within_one_step",
+			"raw_agreement", "kappa", "steps"} {
 			if got[k] == nil {
 				assert.NotEmpty(t, why[k], k)
 			}

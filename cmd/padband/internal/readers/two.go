@@ -59,6 +59,7 @@ func Two(a, all []agreement.Single, known agreement.Relation) (gaps []agreement.
 }
 
 // partner is the reading of the same analyte, in the same unit, or why there is none.
+// Units are not converted: two readings of one chart have the same.
 func partner(x agreement.Single, all []agreement.Single) (agreement.Single, string) {
 	for _, y := range all {
 		if !strings.EqualFold(x.Analyte, y.Analyte) {

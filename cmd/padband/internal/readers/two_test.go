@@ -50,7 +50,8 @@ func TestReadingsWithoutAPartner(t *testing.T) {
 	gaps, notes, err := Two(a, b, agreement.TwoStrips)
 	require.NoError(t, err)
 	require.Len(t, gaps, 1)
-	assert.Equal(t, []string{"Not compared: nitrite: one is in mg/L as N, the other in mg/L as NO2.", "Not compared: iron: the second file does not read it."}, notes)
+	assert.Equal(t, []string{"Not compared: nitrite: one is in mg/L as N, the other in mg/L as NO2.",
+		"Not compared: iron: the second file does not read it."}, notes)
 	_, _, err = Two(a[1:], b, agreement.TwoStrips)
 	assert.EqualError(t, err, "the two files have no reading to compare; nitrite: one is in mg/L as N, the other in mg/L as NO2")
 }

@@ -18,7 +18,8 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 )
 
 // openKey is a key made from a word, so that a test is the same each time.
@@ -56,13 +57,13 @@ func content() Content {
 
 // inventedFacts are the program's own facts of the invented photo and [keptReading].
 func inventedFacts(photo []byte) []bag.Fact {
-	return []bag.Fact{{Label: labelSHA256, Value: bag.Sum("sha256", photo)}, {Label: labelPosition, Value: "no"}, {Label: labelProgram, Value: "padband 1"}, {Label: labelMethod, Value: "2"}, {Label: labelGo, Value: "go1"}, {Label: labelBuild, Value: build()}, {Label: labelForm, Value: strconv.Itoa(report.SheetForm)}}
+	return []bag.Fact{{Label: labelSHA256, Value: bag.Sum("sha256", photo)}, {Label: labelPosition, Value: "no"}, {Label: labelProgram, Value: "padband 1"}, {Label: labelMethod, Value: "2"}, {Label: labelGo, Value: "go1"}, {Label: labelBuild, Value: build()}, {Label: labelForm, Value: strconv.Itoa(paper.Form)}}
 }
 
 // sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.
 func sameAgain(p Parts) (Remade, error) {
 	c := content()
-	page := func(bag.Info, []string, []report.Entry) ([]byte, error) { return c.Report, nil }
+	page := func(bag.Info, []string, []words.Entry) ([]byte, error) { return c.Report, nil }
 	if string(p.Photo) == string(c.Photo) && string(p.Chart) == string(c.Chart) && string(p.Marks) == string(c.Marks) {
 		return Remade{Reading: []byte(keptReading), Report: page}, nil
 	}

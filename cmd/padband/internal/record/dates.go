@@ -93,3 +93,6 @@ func (m *Made) Date(read *strip.Measured, ask strip.Ask) (err error) {
 	m.Result, err = read.Answer(written.Sample, ask)
 	return err
 }
+
+// takenAt reads a photo's time with its offset; one without is no point in time.
+func takenAt(s string) (time.Time, error) { return time.Parse(time.RFC3339, s) }

@@ -9,7 +9,8 @@ import (
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/record/bag"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 )
 
 // LongestFact is the most letters that a fact may have: a terminal hands over a
@@ -103,7 +104,7 @@ func (m Made) programFacts() []bag.Fact {
 		{Label: labelMethod, Value: strconv.Itoa(p.Method)},
 		{Label: labelGo, Value: p.Go},
 		{Label: labelBuild, Value: build()},
-		{Label: labelForm, Value: strconv.Itoa(report.SheetForm)},
+		{Label: labelForm, Value: strconv.Itoa(paper.Form)},
 	}
 }
 
@@ -116,12 +117,12 @@ func yes(b bool) string {
 }
 
 // entries are the facts as a report prints them, and the words of those that nobody gave.
-func entries(facts []bag.Fact) (out []report.Entry, missing []string) {
+func entries(facts []bag.Fact) (out []words.Entry, missing []string) {
 	in := bag.Info(facts)
 	for _, a := range Sample {
 		switch v := in.Get(a.Label); {
 		case v != "":
-			out = append(out, report.Entry{Label: a.Words, Value: v})
+			out = append(out, words.Entry{Label: a.Words, Value: v})
 		default:
 			missing = append(missing, a.Words)
 		}
@@ -131,7 +132,7 @@ func entries(facts []bag.Fact) (out []report.Entry, missing []string) {
 			if k.Label == labelProgram {
 				v += ", method " + in.Get(labelMethod) + ", " + in.Get(labelGo)
 			}
-			out = append(out, report.Entry{Label: k.Value, Value: v})
+			out = append(out, words.Entry{Label: k.Value, Value: v})
 		}
 	}
 	return out, missing

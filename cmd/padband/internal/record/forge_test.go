@@ -21,7 +21,7 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
 	"padband/colorimetry/photo"
 )
 
@@ -253,7 +253,7 @@ func TestPageOfAnotherProgram(t *testing.T) {
 // before records said it, has no fault for that; one of this form is compared.
 func TestPageOfAnotherForm(t *testing.T) {
 	m := kitchen(t)
-	line := labelForm + ": " + strconv.Itoa(report.SheetForm) + "\n"
+	line := labelForm + ": " + strconv.Itoa(paper.Form) + "\n"
 	for other, want := range map[string]string{
 		line: "is not the page that the record gives", "": `Sheet-Form is "", which no program writes`, labelForm + ": x\n": "which no program writes", labelForm + ": 01\n": "which no program writes", labelForm + ": -1\n": "which no program writes",
 		labelForm + ": 1\n": "", labelForm + ": 999\n": "",

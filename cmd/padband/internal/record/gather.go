@@ -11,6 +11,8 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 	"padband/colorimetry/photo"
 )
 
@@ -111,15 +113,15 @@ func (m Made) content() (Content, error) {
 	if m.Signer != nil {
 		facts = append(facts, bag.Fact{Label: labelSigned, Value: m.Signer.Name()})
 	}
-	c.Report, err = report.Paper(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
+	c.Report, err = paper.Page(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
 	return c, err
 }
 
 // sheet is the report of a record but for its seal. It is made from what the
 // record holds and from nothing else, so that it can be made again.
-func sheet(src report.Source, r *strip.Result, facts []bag.Fact, attached []string, hashes []report.Entry) report.PaperInput {
-	in := report.PaperInput{
-		Source: src, Subject: Subject(facts), Crop: report.Crops(r), Preview: report.Preview(r),
+func sheet(src report.Source, r *strip.Result, facts []bag.Fact, attached []string, hashes []words.Entry) paper.Input {
+	in := paper.Input{
+		Source: src, Subject: Subject(facts), Crop: paper.Crops(r), Preview: paper.Preview(r),
 		Hashes: hashes, Attached: attached, Signer: bag.Info(facts).Get(labelSigned),
 	}
 	in.Facts, in.Missing = entries(facts)

@@ -9,7 +9,8 @@ import (
 
 	"padband/calib/reading"
 	"padband/cmd/padband/internal/record/bag"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 )
 
 // Remade is what a record's bytes give when they are read again.
@@ -18,14 +19,14 @@ type Remade struct {
 	Position bool   // whether the photo holds the position it was taken at
 	// Report makes the record's own page from the facts, the names of the files
 	// attached and the hashes that the record holds; nil leaves it out.
-	Report func(in bag.Info, attached []string, hashes []report.Entry) ([]byte, error)
+	Report func(in bag.Info, attached []string, hashes []words.Entry) ([]byte, error)
 }
 
 // Remade is the reading made again, for [Options].
 func (r Reread) Remade() (Remade, error) {
 	data, err := r.Source.JSON()
-	page := func(in bag.Info, attached []string, hashes []report.Entry) ([]byte, error) {
-		return report.Paper(sheet(r.Source, r.Result, in, attached, hashes))
+	page := func(in bag.Info, attached []string, hashes []words.Entry) ([]byte, error) {
+		return paper.Page(sheet(r.Source, r.Result, in, attached, hashes))
 	}
 	return Remade{data, r.Result.Photo.Facts.HasPosition, page}, err
 }
@@ -125,9 +126,9 @@ func (v *verifying) report(again Remade, form int, sameProgram bool) {
 		v.fault(reportPath, "cannot be made again: %v", err)
 	case bytes.Equal(old, page):
 		v.remark(reportPath, "made again from the record: the same")
-		v.said(labelForm, strconv.Itoa(report.SheetForm))
-	case form != report.SheetForm && form >= firstForm:
-		v.remark(reportPath, "has sheets of form %d, and this program makes form %d: it was not compared%s", form, report.SheetForm, rely)
+		v.said(labelForm, strconv.Itoa(paper.Form))
+	case form != paper.Form && form >= firstForm:
+		v.remark(reportPath, "has sheets of form %d, and this program makes form %d: it was not compared%s", form, paper.Form, rely)
 	case sameProgram:
 		v.fault(reportPath, "is not the page that the record gives; do not show it%s", by(", make one with %s", v.o.Ways.Report))
 	default:

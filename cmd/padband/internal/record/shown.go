@@ -7,13 +7,14 @@ import (
 	"strings"
 
 	"padband/cmd/padband/internal/record/bag"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 )
 
 // Sheet is a record made ready to be shown: what its report is made from, with
 // the reading made again from its bytes and what its verification found.
 type Sheet struct {
-	report.PaperInput
+	paper.Input
 	Result Result
 }
 
@@ -33,11 +34,23 @@ func (o Options) Sheet(root *bag.Root, version string) (Sheet, error) {
 		return Sheet{Result: res}, o.unreadable(res)
 	}
 	in := sheet(again.Source, again.Result, res.Info, attachedTo(root), rootHashes(root))
-	in.Seal = &report.Seal{Fingerprint: res.Fingerprint, Faults: res.Faults()}
+	in.Seal = &paper.Seal{Fingerprint: res.Fingerprint, Faults: res.Faults()}
 	for _, f := range res.Findings {
 		in.Seal.Findings = append(in.Seal.Findings, f.String())
 	}
 	return Sheet{in, res}, nil
+}
+
+// Doubts is a sentence on what is wrong with the record, its first fault as the
+// example; none where nothing is. which says which of several records it is.
+func (s Sheet) Doubts(which string) []string {
+	for _, f := range s.Result.Findings {
+		if f.Fault {
+			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.",
+				which, bag.Shown(f.About), f.Text, more(s.Result.Faults()-1))}
+		}
+	}
+	return nil
 }
 
 // unreadable is the first fault, for a record that gives no reading.
@@ -51,14 +64,14 @@ func (o Options) unreadable(r Result) error {
 }
 
 // rootHashes are the SHA-256 of what the reading rests on, as the files are now.
-func rootHashes(root *bag.Root) (out []report.Entry) {
+func rootHashes(root *bag.Root) (out []words.Entry) {
 	for _, p := range root.Names() {
 		if !strings.HasPrefix(p, photoDir) && p != chartPath && p != marksPath && p != readingPath {
 			continue
 		}
 		h := sha256.New()
 		if root.Copy(h, p, bag.FileBytes) == nil {
-			out = append(out, report.Entry{Label: p, Value: fmt.Sprintf("%x", h.Sum(nil))})
+			out = append(out, words.Entry{Label: p, Value: fmt.Sprintf("%x", h.Sum(nil))})
 		}
 	}
 	return out

@@ -45,6 +45,7 @@ func paragraphs(b *strings.Builder, s string) {
 	}
 }
 
+// analyte writes what a chart says of one analyte.
 func analyte(b *strings.Builder, a charts.Analyte) {
 	unit := a.Unit
 	switch {
@@ -57,24 +58,25 @@ func analyte(b *strings.Builder, a charts.Analyte) {
 	if len(a.RespondsTo) > 0 {
 		lines.Paragraph(b, "  ", "answers to "+lines.List(a.RespondsTo))
 	}
-	row(b, "swatches", swatches(a))
+	named(b, "swatches", swatches(a))
 	if a.Parts > 1 {
-		row(b, "parts", fmt.Sprintf("%d pads, read together", a.Parts))
+		named(b, "parts", fmt.Sprintf("%d pads, read together", a.Parts))
 	}
 	if w := a.ReadWindow; w != nil {
-		row(b, "read after", lines.Plain(w[0])+" to "+lines.Plain(w[1])+" s")
+		named(b, "read after", lines.Plain(w[0])+" to "+lines.Plain(w[1])+" s")
 	}
 	if a.KitError != nil || a.Kind != charts.KindPresence {
-		row(b, "strip's own error", kitError(a.KitError))
+		named(b, "strip's own error", kitError(a.KitError))
 	}
 }
 
-// row writes a name and what stands beside it.
-func row(b *strings.Builder, name, text string) {
+// named writes a name and what stands beside it.
+func named(b *strings.Builder, name, text string) {
 	const column = 21
 	lines.Wrap(b, fmt.Sprintf("  %-*s", column-2, name), strings.Repeat(" ", column), text)
 }
 
+// swatches are the labels of an analyte's swatches, or the values of those without one.
 func swatches(a charts.Analyte) string {
 	var out []string
 	for _, s := range a.Swatches {

@@ -20,8 +20,10 @@ func shed() charts.Chart {
 	return charts.Chart{
 		Name: "shed", Version: "3", Title: "Garden shed", Note: "Invented.\r\nTwo lines.", KitLifeDays: 90, Handling: []string{"Dip."},
 		Analytes: []charts.Analyte{
-			{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate", "nitrite", "light"}, Parts: 1, ReadWindow: &[2]float64{30, 60.5},
-				KitError: &charts.KitError{Steps: 0.5, Source: "sheet"}, Swatches: append(at(0, 2.5), charts.Swatch{Value: 7, Label: "7 (6-9)"})},
+			{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate", "nitrite", "light"}, Parts: 1,
+				ReadWindow: &[2]float64{30, 60.5},
+				KitError:   &charts.KitError{Steps: 0.5, Source: "sheet"},
+				Swatches:   append(at(0, 2.5), charts.Swatch{Value: 7, Label: "7 (6-9)"})},
 			{Name: "pH", Unit: "pH", Parts: 4, Swatches: at(5, 6)},
 			{Name: "coliforms", Kind: charts.KindPresence, Parts: 1, Swatches: []charts.Swatch{{Label: "no"}, {Value: 1, Label: "yes"}}},
 		},

@@ -2,29 +2,31 @@ package report
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
 	"padband/calib"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report/markup"
+	"padband/cmd/padband/internal/words"
 	"padband/colorimetry"
 )
 
-// column is one patch as the photo shows it, with its number under it.
-type column struct {
+// cropColumn is one patch as the photo shows it, with its number under it.
+type cropColumn struct {
 	Number string
 	Pad    bool
 	Images []image // a part
 }
 
-// crops are the pictures of a reading side by side.
-type crops struct {
-	Columns []column
+// Crops are the pictures of a reading side by side.
+type Crops struct {
+	Columns []cropColumn
 	Parts   bool // several of each, one above the other
 }
 
+// image is a picture with the words for those who do not see it.
 type image struct{ Src, Alt string }
 
 // around is how much wider the square shown is than the mark in it.
@@ -46,19 +48,20 @@ func Around(mark colorimetry.Region, width, height int) colorimetry.Region {
 
 // besides are the pad and the two swatches of its bracket in order of value;
 // none when their marks are not known.
-func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region) string) *crops {
+func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region) string) *Crops {
 	i := slices.IndexFunc(placed.Pads, func(p charts.PlacedAnalyte) bool { return p.Analyte.Name == r.Analyte.Name })
 	if i < 0 || crop == nil {
 		return nil
 	}
 	p := placed.Pads[i]
-	var out []column
+	var out []cropColumn
 	for k, s := range r.Swatches {
 		if k < len(p.Swatches) && (s.Value == r.Bracket[0] || s.Value == r.Bracket[1]) {
-			out = append(out, column{Number: swatchNumber(r, s), Images: images(p.Swatches[k], lines.OneLine(r.Analyte.Name)+", swatch for "+lines.Plain(s.Value), crop)})
+			out = append(out, cropColumn{Number: swatchNumber(r, s), Images: images(p.Swatches[k],
+				lines.OneLine(r.Analyte.Name)+", swatch for "+lines.Plain(s.Value), crop)})
 		}
 	}
-	pad := column{Number: padNumber(r), Pad: true, Images: images(p.Pad, lines.OneLine(r.Analyte.Name)+", pad", crop)}
+	pad := cropColumn{Number: padNumber(r), Pad: true, Images: images(p.Pad, lines.OneLine(r.Analyte.Name)+", pad", crop)}
 	at := min(1, len(out))
 	switch r.Range {
 	case calib.Below:
@@ -66,32 +69,21 @@ func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region
 	case calib.Above:
 		at = len(out)
 	}
-	return &crops{slices.Insert(out, at, pad), len(p.Pad) > 1}
+	return &Crops{slices.Insert(out, at, pad), len(p.Pad) > 1}
 }
 
+// images are the pictures of some marks, one a part.
 func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) string) (out []image) {
 	for _, m := range marks {
 		a := alt
 		if len(marks) > 1 {
 			a += ", part " + lines.Plain(float64(m.Part))
 		}
-		if src := address(crop(m.Region)); src != "" {
+		if src := markup.Address(crop(m.Region)); src != "" {
 			out = append(out, image{src, a})
 		}
 	}
 	return out
-}
-
-// pictures are the addresses that an image may have: one below the page's own,
-// or a picture held in the address itself.
-var pictures = regexp.MustCompile(`^(api/[A-Za-z0-9/._?=&%-]*|data:image/(png|jpeg);base64,[A-Za-z0-9+/=]*)$`)
-
-// address is a picture's address, empty for one of another kind.
-func address(of string) string {
-	if !pictures.MatchString(of) {
-		return ""
-	}
-	return of
 }
 
 // swatchNumber is what stands under a swatch: its value; its label when that
@@ -118,5 +110,5 @@ func padNumber(r calib.Reading) string {
 	case r.Range == calib.Below:
 		return "pad, at or below " + lines.Plain(r.Swatches[0].Value)
 	}
-	return "pad " + lines.Figure(r.Value, digits(r))
+	return "pad " + lines.Figure(r.Value, words.Digits(r))
 }

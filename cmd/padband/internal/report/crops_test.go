@@ -9,33 +9,14 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/cmd/padband/internal/report/reporttest"
 	"padband/colorimetry"
 )
-
-// marked is where a reading's marks lie in an invented photo: part k of the pad
-// at (0, k), that of swatch i at (i+1, k).
-func marked(r calib.Reading, parts int) charts.Placed {
-	at := func(x, k int) charts.Mark {
-		return charts.Mark{Part: k + 1, Region: colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{X: float64(x), Y: float64(k)}, {X: 10, Y: 10}}}}
-	}
-	p := charts.PlacedAnalyte{Analyte: r.Analyte}
-	for k := range parts {
-		p.Pad = append(p.Pad, at(0, k))
-	}
-	for i := range r.Swatches {
-		var sw []charts.Mark
-		for k := range parts {
-			sw = append(sw, at(i+1, k))
-		}
-		p.Swatches = append(p.Swatches, sw)
-	}
-	return charts.Placed{Pads: []charts.PlacedAnalyte{{Analyte: charts.Analyte{Name: "other"}}, p}}
-}
 
 // show is the picture of a region: an address that tells which.
 func show(r colorimetry.Region) string { return fmt.Sprintf("api/%g-%g", r.Points[0].X, r.Points[0].Y) }
 
-func numbered(c *crops) (out []string) {
+func numbered(c *Crops) (out []string) {
 	for _, x := range c.Columns {
 		out = append(out, x.Number)
 	}
@@ -44,8 +25,8 @@ func numbered(c *crops) (out []string) {
 
 // The pad stands between its two swatches, or on the side it lies past.
 func TestCropsStandInOrderOfValue(t *testing.T) {
-	r := nitrate()
-	c := besides(r, marked(r, 1), show)
+	r := reporttest.Nitrate()
+	c := besides(r, reporttest.Marked(r, 1), show)
 	assert.Equal(t, []string{"3", "pad 5.0", "7"}, numbered(c))
 	assert.Equal(t, []image{{"api/3-0", "nitrate, swatch for 3"}}, c.Columns[0].Images)
 	assert.Equal(t, []image{{"api/0-0", "nitrate, pad"}}, c.Columns[1].Images)
@@ -53,48 +34,39 @@ func TestCropsStandInOrderOfValue(t *testing.T) {
 	assert.False(t, c.Parts)
 
 	r.Range, r.Bracket = calib.Above, [2]float64{7, 11}
-	assert.Equal(t, []string{"7", "11", "pad, at or above 11"}, numbered(besides(r, marked(r, 1), show)))
+	assert.Equal(t, []string{"7", "11", "pad, at or above 11"}, numbered(besides(r, reporttest.Marked(r, 1), show)))
 	r.Range, r.Bracket = calib.Below, [2]float64{0, 1}
-	assert.Equal(t, []string{"pad, at or below 0", "0", "1"}, numbered(besides(r, marked(r, 1), show)))
-	r = presencePad(0.3)
-	assert.Equal(t, []string{"none", "pad", "present"}, numbered(besides(r, marked(r, 1), show)))
+	assert.Equal(t, []string{"pad, at or below 0", "0", "1"}, numbered(besides(r, reporttest.Marked(r, 1), show)))
+	r = reporttest.PresencePad(0.3)
+	assert.Equal(t, []string{"none", "pad", "present"}, numbered(besides(r, reporttest.Marked(r, 1), show)))
 }
 
 func TestCropsOfParts(t *testing.T) {
-	r := nitrate()
-	c := besides(r, marked(r, 2), show)
+	r := reporttest.Nitrate()
+	c := besides(r, reporttest.Marked(r, 2), show)
 	assert.True(t, c.Parts)
 	assert.Equal(t, []image{{"api/0-0", "nitrate, pad, part 1"}, {"api/0-1", "nitrate, pad, part 2"}}, c.Columns[1].Images)
 	s := source(r)
-	s.Placed = marked(r, 2)
+	s.Placed = reporttest.Marked(r, 2)
 	_, all := page(t, s, show)
-	assert.Len(t, with(all, "reading-parts"), 1)
-	assert.Equal(t, []string{"3", "pad 5.0", "7"}, texts(with(all, "reading-crop")))
-	assert.Equal(t, []string{"pad 5.0"}, texts(with(all, "reading-pad")))
+	assert.Len(t, reporttest.With(all, "reading-parts"), 1)
+	assert.Equal(t, []string{"3", "pad 5.0", "7"}, reporttest.Texts(reporttest.With(all, "reading-crop")))
+	assert.Equal(t, []string{"pad 5.0"}, reporttest.Texts(reporttest.With(all, "reading-pad")))
 }
 
 // Without marks, or without pictures, there are none.
 func TestNoCrops(t *testing.T) {
-	r := nitrate()
-	assert.Nil(t, besides(r, marked(r, 1), nil))
+	r := reporttest.Nitrate()
+	assert.Nil(t, besides(r, reporttest.Marked(r, 1), nil))
 	assert.Nil(t, besides(r, charts.Placed{}, show))
-}
-
-// An image comes from the page's own server or is held in its address.
-func TestAddresses(t *testing.T) {
-	for _, good := range []string{"api/photos/1/part?x=1.5&y=2&w=3&h=4&to=96", "data:image/png;base64,iVBORw0KGgo=", "data:image/jpeg;base64,/9j/+A=="} {
-		assert.Equal(t, good, string(address(good)))
-	}
-	for _, bad := range []string{"", "javascript:alert(1)", "https://example.org/a.png", "//example.org/a.png", "/api/x", "data:text/html;base64,PHA+", "data:image/svg+xml;base64,PHA+", "api/x\n", `api/"x`, "data:image/png;base64,A B"} {
-		assert.Empty(t, address(bad), bad)
-	}
 }
 
 func TestSwatchNumber(t *testing.T) {
 	for label, want := range map[string]string{
-		"": "7", "7 (6-9)": "7 (6-9)", "7": "7", "high": "7, high", "75 or so": "7, 75 or so", "7.5": "7, 7.5", "about 7": "7, about 7", "7\nhigh": "7 high",
+		"": "7", "7 (6-9)": "7 (6-9)", "7": "7", "high": "7, high", "75 or so": "7, 75 or so", "7.5": "7, 7.5",
+		"about 7": "7, about 7", "7\nhigh": "7 high",
 	} {
-		assert.Equal(t, want, swatchNumber(nitrate(), calib.SwatchColour{Value: 7, Label: label}))
+		assert.Equal(t, want, swatchNumber(reporttest.Nitrate(), calib.SwatchColour{Value: 7, Label: label}))
 	}
 }
 

@@ -39,6 +39,7 @@ func csvRows(s Source) (rows [][]string) {
 	return rows
 }
 
+// csvRow is a reading without what it means, which [csvMeaning] adds.
 func csvRow(s Source, r calib.Reading) []string {
 	d := reading.OfPad(r, strip.Meaning{})
 	codes := []string{}
@@ -50,7 +51,8 @@ func csvRow(s Source, r calib.Reading) []string {
 	row = append(row, lines.Cell(d.WaterBand.KitError), lines.Plain(d.Bracket[0]), lines.Plain(d.Bracket[1]))
 	row = append(row, cell(d.Presence))
 	p := reading.ProgramOf(s.Version)
-	row = append(row, lines.TextCells(string(d.Reliability), strings.Join(codes, " "), s.Chart.Name, s.Chart.Version, s.Photo.SHA256, s.ChartSHA256, p.Name+" "+p.Version)...)
+	row = append(row, lines.TextCells(string(d.Reliability), strings.Join(codes, " "), s.Chart.Name, s.Chart.Version,
+		s.Photo.SHA256, s.ChartSHA256, p.Name+" "+p.Version)...)
 	return append(row, strconv.Itoa(p.Method))
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/report/reporttest"
 )
 
 // table reads a CSV back by the standard library's reader: a map of columns a row.
@@ -31,9 +32,9 @@ func table(t *testing.T, s Source) (rows []map[string]string) {
 }
 
 func TestCSV(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Warnings = []calib.Warning{{Code: "glare"}, {Code: "noisy"}}
-	s := source(r, presencePad(0.3))
+	s := source(r, reporttest.PresencePad(0.3))
 	s.Light = lit(calib.Good, "shadow")
 	data, err := CSV(s)
 	require.NoError(t, err)
@@ -42,8 +43,10 @@ func TestCSV(t *testing.T) {
 	rows := table(t, s)
 	require.Len(t, rows, 2)
 	for column, want := range map[string]string{
-		"photo": "kitchen.jpg", "taken": "2026-11-14T08:41:10-05:00", "analyte": "nitrate", "unit": "mg/L", "as": "N", "range": "within", "value": "5",
-		"band_low": "4", "band_high": "6", "water_low": "3", "water_high": "7", "kit_error": "assumed", "bracket_low": "3", "bracket_high": "7",
+		"photo": "kitchen.jpg", "taken": "2026-11-14T08:41:10-05:00", "analyte": "nitrate", "unit": "mg/L", "as": "N",
+		"range": "within", "value": "5",
+		"band_low": "4", "band_high": "6", "water_low": "3", "water_high": "7", "kit_error": "assumed",
+		"bracket_low": "3", "bracket_high": "7",
 		"presence_probability": "", "reliability": "good", "warnings": "glare noisy shadow", "chart": "orchard-well", "chart_version": "2",
 		"photo_sha256": "aa", "chart_sha256": "cc", "program": "padband 1.2.3",
 	} {
@@ -54,10 +57,11 @@ func TestCSV(t *testing.T) {
 }
 
 func TestCSVOpenEndsAreEmpty(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Band.High.Open, r.WaterBand.Low.Open, r.Value = true, true, math.NaN()
 	row := table(t, source(r))[0]
-	assert.Equal(t, []string{"4", "", "", "7", ""}, []string{row["band_low"], row["band_high"], row["water_low"], row["water_high"], row["value"]})
+	assert.Equal(t, []string{"4", "", "", "7", ""}, []string{row["band_low"], row["band_high"], row["water_low"],
+		row["water_high"], row["value"]})
 }
 
 // A text that begins as a formula does is kept from being one; a figure below
@@ -67,7 +71,7 @@ func TestCSVHoldsNoFormula(t *testing.T) {
 		"=1+1": "'=1+1", "+1": "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'=1", " \r\n=1": "'=1", "＝1": "'＝1", "＠x": "'＠x",
 		"a=1": "a=1", "": "", `a"b,c`: `a"b,c`, "two\nlines": "two lines", "'x": "'x",
 	} {
-		r := nitrate()
+		r := reporttest.Nitrate()
 		r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = text, text, text
 		r.Value, r.Bracket = -4.5, [2]float64{-7, 3}
 		s := source(r)

@@ -8,6 +8,8 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
+	"padband/cmd/padband/internal/report/reporttest"
+	"padband/cmd/padband/internal/words"
 )
 
 // lit is a photo's light of that word, with one warning.
@@ -28,31 +30,35 @@ func TestDoubt(t *testing.T) {
 		weights   []calib.Reliability
 		want      string
 	}{
-		{"a warning says why", 1, 9, false, fine, []calib.Reliability{calib.Caution, calib.Unreliable}, not + ": the reason is given below."},
+		{"a warning says why", 1, 9, false, fine, []calib.Reliability{calib.Caution, calib.Unreliable}, not +
+			": the reason is given below."},
 		{"too wide", 1, 9, true, fine, nil, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
-		{"too wide with a lighter warning", 1, 9, true, lit(calib.Caution, "shadow"), []calib.Reliability{calib.Caution}, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
+		{"too wide with a lighter warning", 1, 9, true, lit(calib.Caution, "shadow"), []calib.Reliability{calib.Caution},
+			not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
 		{"as wide as the chart", 0, 11, true, fine, nil, not + ": its band covers the whole chart." + again},
 		{"nearly as wide", 0.06, 11, true, fine, nil, not + ": its band spans 3.9 of the chart's 4 steps, too much to act on." + again},
 		{"as wide within a twentieth of a step", 0.04, 10.9, true, fine, nil, not + ": its band covers the whole chart." + again},
 		{"the light", 1, 7, false, lit(calib.Unreliable, "shadow"), nil, not + `: the light is at fault, see "The photo" below.`},
-		{"too wide in bad light", 1, 9, true, lit(calib.Unreliable, "shadow"), nil, not + ": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
+		{"too wide in bad light", 1, 9, true, lit(calib.Unreliable, "shadow"), nil, not +
+			": its band spans 2.5 of the chart's 4 steps, too much to act on." + again},
 		{"wide but not called so", 1, 9, false, fine, nil, not + "."},
 		{"no white, too wide", 0, 11, true, lit(calib.Caution, "no-white"), nil, white + " Its band covers the whole chart."},
-		{"no white, a warning", 1, 7, false, lit(calib.Caution, "no-white"), []calib.Reliability{calib.Unreliable}, white + " The reason is given below."},
+		{"no white, a warning", 1, 7, false, lit(calib.Caution, "no-white"), []calib.Reliability{calib.Unreliable},
+			white + " The reason is given below."},
 		{"no white alone", 1, 7, false, lit(calib.Unreliable, "no-white"), nil, white},
 		{"no white, no reason", 1, 7, false, lit(calib.Caution, "no-white"), nil, white},
 	} {
-		r := nitrate()
+		r := reporttest.Nitrate()
 		r.Reliability, r.TooWide, r.Band.Low.Value, r.Band.High.Value = calib.Unreliable, k.wide, k.low, k.high
 		for _, w := range k.weights {
 			r.Warnings = append(r.Warnings, calib.Warning{Code: "x", Seen: "Y.", Weight: w})
 		}
-		assert.Equal(t, k.want, doubt(r, k.light), k.what)
+		assert.Equal(t, k.want, words.Doubt(r, k.light), k.what)
 		head, rest, _ := strings.Cut(padText(r, k.light, strip.Meaning{}), "\n")
 		assert.True(t, strings.HasSuffix(head, "Unreliable"), head)
-		assert.True(t, strings.HasPrefix(flat(rest), k.want+" Between 3 and 7; "), "%s: before any figure: %s", k.what, rest)
+		assert.True(t, strings.HasPrefix(reporttest.Flat(rest), k.want+" Between 3 and 7; "), "%s: before any figure: %s", k.what, rest)
 	}
-	r := presencePad(0.3)
+	r := reporttest.PresencePad(0.3)
 	r.Reliability = calib.Unreliable
 	assert.Contains(t, padText(r, good, strip.Meaning{}), "Unreliable\n  Do not rely on this reading.\n  Cannot tell ")
 }
@@ -60,7 +66,7 @@ func TestDoubt(t *testing.T) {
 // A lighter doubt comes after the rule, and only what no warning says.
 func TestCautionFromTheLight(t *testing.T) {
 	const want = `  With caution because of the light: see "The photo" below.` + "\n"
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Reliability = calib.Caution
 	assert.True(t, strings.HasSuffix(padText(r, lit(calib.Caution, "shadow"), strip.Meaning{}), want))
 	assert.NotContains(t, padText(r, lit(calib.Caution, "shadow"), strip.Meaning{}), "Do not rely")

@@ -9,27 +9,28 @@ import (
 	"padband/colorimetry"
 )
 
-// figures are what the sheet folds away: a reading's colours and its budget.
-type figures struct {
+// Figures are what the sheet folds away: a reading's colours and its budget.
+type Figures struct {
 	OffScale string
 	Colours  []colourRow
-	Budget   []fact
+	Budget   []Fact
 }
 
 // colourRow is one patch's CIELAB colour and its difference from the pad.
 type colourRow struct{ Patch, L, A, B, DeltaE string }
 
-// fact is a name with its figure.
-type fact struct{ Name, Figure string }
+// Fact is a name with its figure.
+type Fact struct{ Name, Figure string }
 
-func newFigures(r calib.Reading) figures {
-	f := figures{OffScale: lines.Decimal(r.DeltaEToScale, 1)}
+// newFigures are the figures of a reading, of its pad first.
+func newFigures(r calib.Reading) Figures {
+	f := Figures{OffScale: lines.Decimal(r.DeltaEToScale, 1)}
 	f.Colours = colourRows("pad", r.Pad, "")
 	for _, s := range r.Swatches {
 		f.Colours = append(f.Colours, colourRows(swatchNumber(r, s), s.Lab, lines.Decimal(s.DeltaE, 1))...)
 	}
 	for _, b := range r.Budget {
-		f.Budget = append(f.Budget, fact{lines.UpperFirst(b.Source.Name()), lines.Decimal(b.Steps, 2)})
+		f.Budget = append(f.Budget, Fact{lines.UpperFirst(b.Source.Name()), lines.Decimal(b.Steps, 2)})
 	}
 	return f
 }
@@ -50,11 +51,11 @@ func colourRows(name string, parts []colorimetry.Lab, deltaE string) (out []colo
 	return out
 }
 
-// photoFacts are the figures of the whole photo.
-func photoFacts(s Source) (out []fact) {
+// FiguresOf are the figures of the whole photo.
+func FiguresOf(s Source) (out []Fact) {
 	add := func(name, figure string) {
 		if figure != "" {
-			out = append(out, fact{name, figure})
+			out = append(out, Fact{name, figure})
 		}
 	}
 	if l := s.Light; !math.IsNaN(l.CCT) {
@@ -66,6 +67,7 @@ func photoFacts(s Source) (out []fact) {
 	return out
 }
 
+// unevenness is how much brighter the brightest light is than the darkest, as a ratio.
 func unevenness(l calib.LightReport) string {
 	if math.IsNaN(l.Unevenness) {
 		return ""

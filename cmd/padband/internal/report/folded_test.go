@@ -6,18 +6,19 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"padband/cmd/padband/internal/report/reporttest"
 	"padband/colorimetry"
 )
 
 func TestFoldedFigures(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Swatches = r.Swatches[2:4]
 	r.Swatches[0].Label = "3 (low)"
 	_, all := page(t, source(r), nil)
 	var rows []string
 	for _, n := range all {
-		if n.name == "tr" || n.name == "dt" || n.name == "dd" {
-			rows = append(rows, flat(n.text))
+		if n.Name == "tr" || n.Name == "dt" || n.Name == "dd" {
+			rows = append(rows, reporttest.Flat(n.Text))
 		}
 	}
 	assert.Equal(t, []string{
@@ -27,13 +28,13 @@ func TestFoldedFigures(t *testing.T) {
 		"Brightest light over darkest, at the patches", "1.08", "Colour profile", "Display P3",
 	}, rows)
 	assert.Equal(t, []string{"Figures", "Figures of the photo"}, summaries(all))
-	assert.Contains(t, all[0].text, "The pad is 1.9 (ΔE) from the nearest place of the chart's scale.")
+	assert.Contains(t, all[0].Text, "The pad is 1.9 (ΔE) from the nearest place of the chart's scale.")
 }
 
-func summaries(all []*node) (out []string) {
+func summaries(all []*reporttest.Node) (out []string) {
 	for _, n := range all {
-		if n.name == "summary" {
-			out = append(out, n.text)
+		if n.Name == "summary" {
+			out = append(out, n.Text)
 		}
 	}
 	return out
@@ -41,15 +42,16 @@ func summaries(all []*node) (out []string) {
 
 // Of several parts the colours stand part by part, the difference once.
 func TestFoldedParts(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	two := []colorimetry.Lab{{L: 80}, {L: 70}}
 	r.Swatches[3].Lab = two
-	assert.Equal(t, []colourRow{{"7, part 1", "80.0", "0.0", "0.0", "6.1"}, {"7, part 2", "70.0", "0.0", "0.0", ""}}, newFigures(r).Colours[4:6])
+	assert.Equal(t, []colourRow{{"7, part 1", "80.0", "0.0", "0.0", "6.1"}, {"7, part 2", "70.0", "0.0", "0.0", ""}},
+		newFigures(r).Colours[4:6])
 }
 
 // What is not known is left out.
 func TestMissingLight(t *testing.T) {
-	s := source(nitrate())
+	s := source(reporttest.Nitrate())
 	s.Light.CCT, s.Light.Unevenness, s.Photo.Profile = math.NaN(), math.NaN(), ""
-	assert.Empty(t, photoFacts(s))
+	assert.Empty(t, FiguresOf(s))
 }

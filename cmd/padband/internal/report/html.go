@@ -1,46 +1,52 @@
 package report
 
 import (
+	"encoding/json"
 	"strconv"
 
 	"padband/calib"
+	"padband/calib/reading"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report/markup"
+	"padband/cmd/padband/internal/report/rule"
+	"padband/cmd/padband/internal/words"
 	"padband/colorimetry"
 )
 
-// sheet is what the fragment shows.
-type sheet struct {
-	Readings []section
-	Light    []warning
-	Photo    []fact
-	Unknown  []warning
-	Sums     []summed
+// fragment is what the fragment shows.
+type fragment struct {
+	Readings []Section
+	Light    []Warning
+	Photo    []Fact
+	Unknown  []Warning
+	Sums     []words.Sum
 	Notes    []charts.Note
 	Meaning  string
 }
 
-// section is one analyte's part of the sheet.
-type section struct {
+// Section is one analyte's part of the sheet.
+type Section struct {
 	Index             int
 	Analyte, Bracket  string
 	Reliability       string
 	Head, Word, Doubt string
 	First, Then       []string
-	Judged            []against
+	Judged            []words.Against
 	Next              []string
-	Rule              *drawing
-	Crops             *crops
-	Warnings          []warning
-	Figures           figures
+	Rule              *rule.Drawing
+	Crops             *Crops
+	Warnings          []Warning
+	Figures           Figures
 }
 
-// warning is a warning as it is shown: its code, the places that it applies to as
+// Warning is a warning as it is shown: its code, the places that it applies to as
 // a reading file has them, all of its text and the first sentence of that.
-type warning struct{ Code, Where, Text, Seen string }
+type Warning struct{ Code, Where, Text, Seen string }
 
-func shownWarning(w calib.Warning) warning {
-	return warning{string(w.Code), placesText(w.Places), w.Text(), w.Seen}
+// shownWarning is a warning made ready for a page.
+func shownWarning(w calib.Warning) Warning {
+	return Warning{string(w.Code), placesText(w.Places), w.Text(), w.Seen}
 }
 
 // HTML returns the readings of one photo as a piece of a page: for each analyte
@@ -51,121 +57,127 @@ func shownWarning(w calib.Warning) warning {
 // one that begins with api/, or a data: address of a PNG or JPEG; without crop
 // there are no pictures. The error means a fault of this program.
 func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
-	v := sheet{Light: lightWarnings(s.Light), Photo: photoFacts(s), Notes: s.Notes, Meaning: meaning}
-	v.Sums = sumsOf(s)
-	v.Unknown = unknownWarnings(s.Readings)
+	v := fragment{Light: LightWarnings(s.Light), Photo: FiguresOf(s), Notes: s.Notes, Meaning: words.BandMeaning}
+	v.Sums = words.Together(s.Sums)
+	v.Unknown = UnknownWarnings(s.Readings)
 	for i, r := range s.Readings {
-		v.Readings = append(v.Readings, newSection(i+1, r, s, crop))
+		v.Readings = append(v.Readings, NewSection(i+1, r, s, crop))
 	}
-	data, err := written(v.pieces())
+	data, err := markup.Written(v.pieces())
 	return string(data), err
 }
 
 // pieces are the fragment: each section on a line of its own.
-func (v sheet) pieces() (out pieces) {
-	add := func(in ...piece) {
-		for _, n := range pieces(in).nodes() {
-			out = append(out, elem{n}, prose("\n"))
-		}
-	}
-	add(each(v.Readings, section.piece), each(v.Sums, summed.piece))
+func (v fragment) pieces() (out markup.Pieces) {
+	add := func(in ...markup.Piece) { out = append(out, markup.OnLines(in...)...) }
+	add(markup.Each(v.Readings, Section.piece), markup.Each(v.Sums, summedPiece))
 	if len(v.Readings) > 0 {
-		add(block("section", "reading reading-photo",
-			when(len(v.Light) > 0, el("h3", "", prose("The photo")), warningList(v.Light)),
+		add(markup.Block("section", "reading reading-photo",
+			markup.When(len(v.Light) > 0, markup.El("h3", "", markup.Prose("The photo")), WarningList(v.Light)),
 			folded("Figures of the photo", factList(v.Photo)),
-		).with("aria-label", "The photo"))
+		).With("aria-label", "The photo"))
 	}
 	if len(v.Unknown) > 0 {
-		add(left("Not known", warningList(v.Unknown)))
+		add(left("Not known", WarningList(v.Unknown)))
 	}
 	if len(v.Notes) > 0 {
 		add(left("Not read", noteList(v.Notes)))
 	}
 	if len(v.Readings) > 0 {
-		add(el("p", "reading-meaning", prose(v.Meaning)))
+		add(markup.El("p", "reading-meaning", markup.Prose(v.Meaning)))
 	}
 	return out
 }
 
 // left is a section of what is left out.
-func left(head string, in piece) elem {
-	return block("section", "reading reading-left", el("h3", "", prose(head)), in).with("aria-label", head)
+func left(head string, in markup.Piece) markup.Elem {
+	return markup.Block("section", "reading reading-left", markup.El("h3", "", markup.Prose(head)), in).With("aria-label", head)
 }
 
 // folded is a part that opens when it is asked for.
-func folded(head string, in ...piece) elem {
-	return block("details", "reading-figures", el("summary", "", prose(head)), pieces(in))
+func folded(head string, in ...markup.Piece) markup.Elem {
+	return markup.Block("details", "reading-figures", markup.El("summary", "", markup.Prose(head)), markup.Pieces(in))
 }
 
-func (s section) piece() piece {
+// piece is the section: doubt first, then words, drawing, pictures, warnings, figures.
+func (s Section) piece() markup.Piece {
 	id := "reading-" + strconv.Itoa(s.Index)
-	return block("section", "reading",
-		el("div", "reading-head", el("h3", "", prose(s.Head)).with("id", id), el("p", "reading-word", prose(s.Word))),
-		paragraph("reading-doubt", s.Doubt),
-		firstAndFurther(s.First, "reading-says", "reading-water-band"),
-		judgedList(s.Judged), drawnRule(s.Rule), cropRow(s.Crops),
-		each(s.Then, func(t string) piece { return el("p", "", setProse(t)) }),
-		warningList(s.Warnings), nextList(s.Next), s.Figures.piece(),
-	).with("data-analyte", s.Analyte, "data-bracket", s.Bracket, "data-reliability", s.Reliability, "aria-labelledby", id)
+	return markup.Block("section", "reading",
+		markup.El("div", "reading-head", markup.El("h3", "", markup.Prose(s.Head)).With("id", id),
+			markup.El("p", "reading-word", markup.Prose(s.Word))),
+		markup.Paragraph("reading-doubt", s.Doubt),
+		markup.FirstAndFurther(s.First, "reading-says", "reading-water-band"),
+		JudgedList(s.Judged), rule.SVG(s.Rule), CropRow(s.Crops),
+		markup.Each(s.Then, func(t string) markup.Piece { return markup.El("p", "", markup.SetProse(t)) }),
+		WarningList(s.Warnings), NextList(s.Next), s.Figures.piece(),
+	).With("data-analyte", s.Analyte, "data-bracket", s.Bracket, "data-reliability", s.Reliability, "aria-labelledby", id)
 }
 
-// firstAndFurther are paragraphs of which the first has a class of its own.
-func firstAndFurther(texts []string, first, further string) (out pieces) {
-	for i, t := range texts {
-		class := first
-		if i > 0 {
-			class = further
-		}
-		out = append(out, el("p", class, setProse(t)))
-	}
-	return out
-}
-
-func (s summed) piece() piece {
-	head := el("div", "reading-head", el("h3", "", prose(s.Head)))
-	return block("section", "reading reading-sum", head, judgedList(s.Judged), nextList(s.Next)).with("aria-label", s.Head)
+// summedPiece is what several analytes mean together.
+func summedPiece(s words.Sum) markup.Piece {
+	head := markup.El("div", "reading-head", markup.El("h3", "", markup.Prose(s.Head)))
+	return markup.Block("section", "reading reading-sum", head, JudgedList(s.Judged), NextList(s.Next)).With("aria-label", s.Head)
 }
 
 // piece is the part that is folded away.
-func (f figures) piece() piece {
+func (f Figures) piece() markup.Piece {
 	return folded("Figures",
-		block("table", "reading-colours",
-			el("caption", "", prose("Colours in this photo (CIELAB), and how far each is from the pad (ΔE, CIEDE2000)")),
-			colourHead(), colourBody(f.Colours)),
-		el("p", "", prose("The pad is "+f.OffScale+" (ΔE) from the nearest place of the chart's scale.")),
-		when(len(f.Budget) > 0,
-			el("p", "", prose("What makes the band wide, each as a standard deviation in swatch steps:")), factList(f.Budget)),
+		markup.Block("table", "reading-colours",
+			markup.El("caption", "", markup.Prose("Colours in this photo (CIELAB), and how far each is from the pad (ΔE, CIEDE2000)")),
+			ColourHead(), ColourBody(f.Colours)),
+		markup.El("p", "", markup.Prose("The pad is "+f.OffScale+" (ΔE) from the nearest place of the chart's scale.")),
+		markup.When(len(f.Budget) > 0,
+			markup.El("p", "", markup.Prose("What makes the band wide, each as a standard deviation in swatch steps:")),
+			factList(f.Budget)),
 	)
 }
 
-func newSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) section {
-	w, m := say(r, s.Light), s.meaning(index-1)
-	judged := judgedWords(m.Judgements)
-	out := section{
-		Index: index, Analyte: r.Analyte.Name, Bracket: lines.Plain(r.Bracket[0]) + " " + lines.Plain(r.Bracket[1]), Reliability: string(r.Reliability),
-		Head: w.head, Word: w.word, Doubt: w.doubt, First: firstOf(w, r, m), Then: w.then, Judged: judged, Next: nextOf(judged),
+// NewSection is the part of the reading of that number, which counts from 1.
+func NewSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) Section {
+	w, m := words.Say(r, s.Light), s.meaning(index-1)
+	judged := words.Judged(m.Judgements)
+	out := Section{
+		Index: index, Analyte: r.Analyte.Name, Bracket: lines.Plain(r.Bracket[0]) + " " + lines.Plain(r.Bracket[1]),
+		Reliability: string(r.Reliability),
+		Head:        w.Head, Word: w.Word, Doubt: w.Doubt, First: words.FirstOf(w, r, m), Then: w.Then,
+		Judged: judged, Next: words.Next(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}
-	if w.scale {
-		d := draw(index, r)
+	if w.Scale {
+		d := rule.Draw(index, r)
 		out.Rule = &d
 	}
-	for _, x := range weighty(r) {
+	for _, x := range words.Weighty(r) {
 		out.Warnings = append(out.Warnings, shownWarning(x))
 	}
 	return out
 }
 
-func lightWarnings(l calib.LightReport) (out []warning) {
+// LightWarnings are the warnings of the photo's light.
+func LightWarnings(l calib.LightReport) (out []Warning) {
 	for _, w := range l.Warnings {
 		out = append(out, shownWarning(w))
 	}
 	return out
 }
 
-func unknownWarnings(readings []calib.Reading) (out []warning) {
-	for _, w := range unknown(readings) {
+// UnknownWarnings are those of what nobody said of kit and times.
+func UnknownWarnings(readings []calib.Reading) (out []Warning) {
+	for _, w := range words.Unsaid(readings) {
 		out = append(out, shownWarning(w))
 	}
 	return out
+}
+
+// placesText are the places that a warning applies to, as a reading file has
+// them: for the page, which shows them on the photo. It is empty without one.
+func placesText(places []calib.Place) string {
+	if len(places) == 0 {
+		return ""
+	}
+	data, err := json.Marshal(reading.PlacesOf(places))
+	if err != nil {
+		return "" // names and finite values alone: this cannot be
+	}
+	return string(data)
 }

@@ -60,6 +60,7 @@ func limitIs(l limits.Limit) string {
 	return lines.OneLine(strings.Join(parts, "; "))
 }
 
+// classText is a class of a limit with the value that it reaches to.
 func classText(c limits.Class, u units.Unit) string {
 	if c.UpTo == 0 {
 		return c.Name + ": more than that"
@@ -79,6 +80,7 @@ func UnitsText(units []units.Named) string {
 		lines.Wrap(&b, u.Name+strings.Repeat(" ", max(1, column-len([]rune(u.Name)))), strings.Repeat(" ", column), text)
 	}
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", `A figure says what it is expressed as where that matters: "10 mg/L as N", "50 mg/L as NO3", "120 mg/L as CaCO3".`)
+	lines.Paragraph(&b, "",
+		`A figure says what it is expressed as where that matters: "10 mg/L as N", "50 mg/L as NO3", "120 mg/L as CaCO3".`)
 	return b.String()
 }

@@ -6,17 +6,20 @@ import (
 
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report/markup"
+	"padband/cmd/padband/internal/report/sheet"
+	"padband/cmd/padband/internal/words"
 )
 
 // plan is what to do before, at and after the dip, for one chart.
 type plan struct {
-	folio
+	sheet.Folio
 	Sheets []planSheet
 }
 
 // planSheet is one sheet of it: what is on another is empty here.
 type planSheet struct {
-	head
+	sheet.Head
 	Parts []planPart
 	Last  string
 }
@@ -33,7 +36,8 @@ var (
 	beforeDip = []string{
 		"Take a clean bottle or glass without soap, and rinse it three times with the water to be tested.",
 		"Let the tap run until the water is as cold as it gets, unless what stood in the pipe is to be tested.",
-		"Lay the chart flat on white card or paper with room for the strip beside it, by a window out of the sun or under one white lamp. No shadow of hand or phone, and no flash.",
+		"Lay the chart flat on white card or paper with room for the strip beside it, by a window out of the sun or under " +
+			"one white lamp. No shadow of hand or phone, and no flash.",
 		"Test soon: within the hour for chlorine and pH, the same day for the rest.",
 	}
 	forPhoto = []string{
@@ -52,23 +56,27 @@ var (
 	dipBlanks    = []string{"Dipped at (clock)"}
 )
 
+// newPlan sets the plan for a chart out in sheets.
 func newPlan(c charts.Chart, version string) plan {
 	title := c.Title
 	if title == "" {
 		title = c.Name
 	}
 	name := lines.OneLine(strings.TrimSpace(c.Name + " " + c.Version))
-	p := plan{folio: folio{
+	p := plan{Folio: sheet.Folio{
 		Title: "Before you dip: " + lines.OneLine(title), Under: []string{"chart " + name, "padband " + lines.OneLine(version)},
 	}}
-	h := head{folio: &p.folio}
-	first, further := h.highs()
-	p.Sheets = headed(h, spread(first, further, planItems(c)), func(s *planSheet, h head) { s.head = h })
+	h := sheet.Head{Folio: &p.Folio}
+	first, further := h.Highs()
+	p.Sheets = sheet.Headed(h, sheet.Spread(first, further, planItems(c)), func(s *planSheet, h sheet.Head) { s.Head = h })
 	return p
 }
 
+// planPt is the size of its letters, in points.
+const planPt = 10.0
+
 // planItems are the pieces of the page, in order.
-func planItems(c charts.Chart) (out []item[planSheet]) {
+func planItems(c charts.Chart) (out []sheet.Item[planSheet]) {
 	dip := lines.EachOneLine(c.Handling)
 	if len(dip) == 0 {
 		dip = []string{"Follow the maker's sheet: how long to dip, whether to shake the drop off, how to hold the strip."}
@@ -81,12 +89,14 @@ func planItems(c charts.Chart) (out []item[planSheet]) {
 		{"After", afterPhoto, nil},
 	}
 	for _, one := range parts {
-		out = append(out, item[planSheet]{one.high(), func(s *planSheet) { s.Parts = append(s.Parts, one) }})
+		out = append(out, sheet.Item[planSheet]{High: one.high(), Put: func(s *planSheet) { s.Parts = append(s.Parts, one) }})
 	}
 	last := "A strip is a screening test. Health decisions go to a certified laboratory and the local health authority."
-	return append(out, item[planSheet]{boldFace(bodyPt, sheetWide).high(2*paraAir, last), func(s *planSheet) { s.Last = last }})
+	return append(out, sheet.Item[planSheet]{High: sheet.Bold(sheet.BodyPt, sheet.Wide).High(2*sheet.ParaAir, last),
+		Put: func(s *planSheet) { s.Last = last }})
 }
 
+// bottle is what to look at before a bottle is opened.
 func bottle(c charts.Chart) []string {
 	out := []string{"Is the bottle before its date, was it shut, and does its chart match this one in name and print?"}
 	if c.KitLifeDays > 0 {
@@ -100,7 +110,7 @@ func photoPart(c charts.Chart) planPart {
 	p := planPart{Title: "The photo"}
 	moments, anytime := c.Moments()
 	for i, m := range moments {
-		p.Lines = append(p.Lines, momentText(m)+".")
+		p.Lines = append(p.Lines, words.PhotoMoment(m)+".")
 		blank := "Photographed at (clock)"
 		if len(moments) > 1 {
 			blank = fmt.Sprintf("Photo %d at (clock)", i+1)
@@ -117,30 +127,12 @@ func photoPart(c charts.Chart) planPart {
 	return p
 }
 
-// MomentTexts says when to take the photos of a chart's pads.
-func MomentTexts(c charts.Chart) []string {
-	out := []string{}
-	moments, _ := c.Moments()
-	for _, m := range moments {
-		out = append(out, momentText(m))
-	}
-	return out
-}
-
-func momentText(m charts.Moment) string {
-	when := lines.Plain(m.From) + " to " + lines.Plain(m.To) + " s after the dip"
-	if m.From == m.To {
-		when = lines.Plain(m.From) + " s after the dip"
-	}
-	return "Take a photo " + when + ", for " + lines.List(lines.EachOneLine(m.Analytes))
-}
-
 // Plan returns what to do before, at and after the dip as one HTML page of one
 // sheet, with boxes to tick and lines to write on, for this chart. The error
 // means a fault of this program.
 func Plan(c charts.Chart, version string) ([]byte, error) {
 	p := newPlan(c, version)
-	return onSheets(p.folio, each(p.Sheets, planSheet.piece))
+	return sheet.Page(p.Folio, markup.Each(p.Sheets, planSheet.piece))
 }
 
 // PlanText is [Plan] for a terminal, in 80 columns.
@@ -159,6 +151,7 @@ func PlanText(c charts.Chart, version string) string {
 	return b.String()
 }
 
+// text writes the part for a terminal, with blanks to fill in.
 func (p planPart) text(b *strings.Builder) {
 	b.WriteString("\n" + p.Title + "\n")
 	for _, l := range p.Lines {
@@ -169,19 +162,25 @@ func (p planPart) text(b *strings.Builder) {
 	}
 }
 
-func (s planSheet) piece() piece {
-	return sheetOf(s.head, each(s.Parts, planPart.piece), when(s.Last != "", el("p", "paper-caution", prose(s.Last))))
+// piece is one sheet of the plan.
+func (s planSheet) piece() markup.Piece {
+	return sheet.Of(s.Head, markup.Each(s.Parts, planPart.piece), markup.When(s.Last != "", markup.El("p",
+		"paper-caution", markup.Prose(s.Last))))
 }
 
-func (p planPart) piece() piece {
-	return block("section", "paper-part plan-part", head2(p.Title), bullets("plan-lines", p.Lines),
-		each(p.Blanks, func(label string) piece { return el("p", "plan-blank", el("span", "", prose(label)), writeOn()) }))
+// piece is the part with boxes to tick and lines to write on.
+func (p planPart) piece() markup.Piece {
+	return markup.Block("section", "paper-part plan-part", markup.Head2(p.Title), markup.Bullets("plan-lines", p.Lines),
+		markup.Each(p.Blanks, func(label string) markup.Piece {
+			return markup.El("p", "plan-blank", markup.El("span", "", markup.Prose(label)), sheet.WriteOn())
+		}))
 }
 
+// high is the height of the part in print.
 func (p planPart) high() float64 {
-	y := rowAir + planPt*leading*ptMM + 2*paraAir
+	y := sheet.RowAir + planPt*sheet.Leading*sheet.MMPerPt + 2*sheet.ParaAir
 	for _, l := range p.Lines {
-		y += plainFace(planPt, sheetWide-6).high(planPt*0.3*ptMM, l)
+		y += sheet.Plain(planPt, sheet.Wide-6).High(planPt*0.3*sheet.MMPerPt, l)
 	}
-	return y + float64(len(p.Blanks))*(planPt*leading*ptMM+1.6)
+	return y + float64(len(p.Blanks))*(planPt*sheet.Leading*sheet.MMPerPt+1.6)
 }

@@ -65,14 +65,16 @@ func PooledText(s PooledSource) string {
 			lines.Wrap(&b, "  - ", "    ", text)
 		}
 		for _, f := range r.Disagree {
-			lines.Wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or leave it out.", f))
+			lines.Wrap(&b, "  - ", "    ", fmt.Sprintf("%s disagrees with the others: look at its light and its marks, or "+
+				"leave it out.", f))
 		}
 	}
 	if undated(s.Readings) || len(s.Notes) > 0 {
 		b.WriteString("\nThe photos\n")
 	}
 	if undated(s.Readings) {
-		lines.Wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they were taken within the read window. [no-dip-time]")
+		lines.Wrap(&b, "  - ", "    ", "No dip time stands in the marks of some photos, so it is not checked whether they "+
+			"were taken within the read window. [no-dip-time]")
 	}
 	for _, n := range s.Notes {
 		lines.Wrap(&b, "  - ", "    ", n)
@@ -94,6 +96,7 @@ func scatter(r PooledReading, s PooledSource) string {
 	return fmt.Sprintf("%s scatter by %.2f of a step beyond their own errors.", who, r.Scatter)
 }
 
+// undated is whether the dip time of any photo is not known.
 func undated(rs []PooledReading) bool {
 	for _, r := range rs {
 		if r.Undated {
@@ -103,13 +106,17 @@ func undated(rs []PooledReading) bool {
 	return false
 }
 
+// pooledMeaning says what pooling narrows, and what it leaves as wide as it was.
 func pooledMeaning(strips bool) string {
 	if strips {
-		return "Pooling strips narrows what differs from strip to strip. What all strips of a lot and all photos of a chart share stays: print, dye against ink, the kit's error."
+		return "Pooling strips narrows what differs from strip to strip. What all strips of a lot and all photos of a " +
+			"chart share stays: print, dye against ink, the kit's error."
 	}
-	return "Pooling photos narrows the error of reading the colour alone, and of that only what differs from photo to photo. The strip's own error stays whole in the water band."
+	return "Pooling photos narrows the error of reading the colour alone, and of that only what differs from photo to " +
+		"photo. The strip's own error stays whole in the water band."
 }
 
+// pooledDocument is a pool as its JSON holds it.
 type pooledDocument struct {
 	Format   int                 `json:"format"`
 	Pooled   string              `json:"pooled"`
@@ -120,11 +127,13 @@ type pooledDocument struct {
 	Program  reading.Program     `json:"program"`
 }
 
+// pooledPhoto is a photo of the pool.
 type pooledPhoto struct {
 	File   string `json:"file"`
 	SHA256 string `json:"sha256"`
 }
 
+// pooledReadingJSON is one analyte of the pool.
 type pooledReadingJSON struct {
 	Analyte     string              `json:"analyte"`
 	Unit        string              `json:"unit"`
@@ -156,7 +165,8 @@ func NewPooled(s PooledSource) any {
 		one := reading.OfPad(r.Reading, r.Meaning)
 		d.Readings = append(d.Readings, pooledReadingJSON{
 			Analyte: one.Analyte, Unit: one.Unit, As: one.As, Value: one.Value, Band: one.Band, WaterBand: one.WaterBand,
-			Range: string(one.Range), Bracket: one.Bracket, Reliability: string(one.Reliability), Scatter: reading.Figure(r.Scatter), Photos: r.Photos,
+			Range: string(one.Range), Bracket: one.Bracket, Reliability: string(one.Reliability),
+			Scatter: reading.Figure(r.Scatter), Photos: r.Photos,
 			LeftOut: append([]LeftOut{}, r.LeftOut...), Disagree: append([]string{}, r.Disagree...), Undated: r.Undated,
 			InUnits: one.InUnits, Judgement: one.Judgement, Further: one.Further,
 		})

@@ -1,6 +1,7 @@
-// Package report puts a reading down, as JSON, as text for a terminal, as a piece
-// of a page and as a sheet, and computes nothing but the number of digits and
-// where to draw.
+// Package report puts a reading down: as JSON, as text for a terminal, as rows of
+// CSV and as a piece of a page. Charts, limits and the plan before a dip are put
+// down here too. [Of] makes the [Source] that all of it begins with; the sentences
+// are those of words, and the sheets of a whole report are in paper.
 package report
 
 import (

@@ -9,6 +9,8 @@ import (
 	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report/rule"
+	"padband/cmd/padband/internal/words"
 )
 
 // Text returns the readings of one photo as text for people, in 80 columns: for
@@ -24,7 +26,7 @@ func Text(s Source) string {
 	}
 	lines.Paragraph(&b, "", fmt.Sprintf("%s, read against %q", s.File, title))
 	if s.Photo.Taken != "" {
-		lines.Paragraph(&b, "", "Photo taken "+moment(s.Photo.Taken))
+		lines.Paragraph(&b, "", "Photo taken "+words.Moment(s.Photo.Taken))
 	}
 	for i, r := range s.Readings {
 		b.WriteString("\n" + padText(r, s.Light, s.meaning(i)))
@@ -34,11 +36,11 @@ func Text(s Source) string {
 	}
 	if len(s.Light.Warnings) > 0 {
 		b.WriteString("\nThe photo\n")
-		notes(&b, s.Light.Warnings)
+		warningLines(&b, s.Light.Warnings)
 	}
-	if ws := unknown(s.Readings); len(ws) > 0 {
+	if ws := words.Unsaid(s.Readings); len(ws) > 0 {
 		b.WriteString("\nNot known\n")
-		notes(&b, ws)
+		warningLines(&b, ws)
 	}
 	if len(s.Notes) > 0 {
 		b.WriteString("\nNot read\n")
@@ -53,41 +55,31 @@ func Text(s Source) string {
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
-	lines.Paragraph(&b, "", meaning)
+	lines.Paragraph(&b, "", words.BandMeaning)
 	return b.String()
-}
-
-// moment writes a time of the file format for people: date, clock, and the
-// offset from UTC when it is known.
-func moment(taken string) string {
-	const clock = len("2006-01-02T15:04:05")
-	if len(taken) < clock {
-		return taken
-	}
-	return strings.TrimSpace(strings.Replace(taken[:clock], "T", " ", 1) + " " + strings.Replace(taken[clock:], "Z", "UTC", 1))
 }
 
 // padText is one analyte's paragraph; light is that of the photo. What it means
 // against a limit stands before the drawing, and what to do at the end.
 func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	var b strings.Builder
-	s := say(r, light)
-	heading(&b, s.head, s.word)
-	if s.doubt != "" {
-		lines.Paragraph(&b, "  ", s.doubt)
+	s := words.Say(r, light)
+	heading(&b, s.Head, s.Word)
+	if s.Doubt != "" {
+		lines.Paragraph(&b, "  ", s.Doubt)
 	}
-	for _, p := range firstOf(s, r, m) {
+	for _, p := range words.FirstOf(s, r, m) {
 		lines.Paragraph(&b, "  ", p)
 	}
-	meant := judgedWords(m.Judgements)
+	meant := words.Judged(m.Judgements)
 	verdicts(&b, meant)
-	if s.scale {
-		b.WriteString(rule(r))
+	if s.Scale {
+		b.WriteString(rule.Text(r))
 	}
-	for _, p := range s.then {
+	for _, p := range s.Then {
 		lines.Paragraph(&b, "  ", p)
 	}
-	notes(&b, weighty(r))
+	warningLines(&b, words.Weighty(r))
 	nextSteps(&b, meant)
 	return b.String()
 }
@@ -95,14 +87,15 @@ func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 // sum is what several analytes mean together.
 func sum(j judge.Judgement) string {
 	var b strings.Builder
-	meant := judgedWords([]judge.Judgement{j})
+	meant := words.Judged([]judge.Judgement{j})
 	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(reading.SumName(j)))+", together")
 	verdicts(&b, meant)
 	nextSteps(&b, meant)
 	return b.String()
 }
 
-func verdicts(b *strings.Builder, meant []against) {
+// verdicts writes what is judged, each with its grounds.
+func verdicts(b *strings.Builder, meant []words.Against) {
 	for _, a := range meant {
 		for _, p := range []string{a.Verdict, a.Grounds} {
 			if p != "" {
@@ -112,8 +105,9 @@ func verdicts(b *strings.Builder, meant []against) {
 	}
 }
 
-func nextSteps(b *strings.Builder, meant []against) {
-	next := nextOf(meant)
+// nextSteps writes what to do; nothing when nothing is to be done.
+func nextSteps(b *strings.Builder, meant []words.Against) {
+	next := words.Next(meant)
 	if len(next) > 0 {
 		b.WriteString("  Next\n")
 	}
@@ -134,7 +128,8 @@ func heading(b *strings.Builder, head, word string) {
 	b.WriteString(head + strings.Repeat(" ", room) + word + "\n")
 }
 
-func notes(b *strings.Builder, ws []calib.Warning) {
+// warningLines writes warnings as a list, each with its code.
+func warningLines(b *strings.Builder, ws []calib.Warning) {
 	for _, w := range ws {
 		lines.Wrap(b, "  - ", "    ", w.Text()+" ["+string(w.Code)+"]")
 	}

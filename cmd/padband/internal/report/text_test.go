@@ -11,19 +11,19 @@ import (
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report/reporttest"
+	"padband/cmd/padband/internal/words"
 )
 
 // good is a light that leaves nothing to say.
 var good = calib.LightReport{Reliability: calib.Good}
 
-// flat is a text without its line breaks.
-func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
-
 // The whole text of one photo, as a person sees it.
 func TestWholeText(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Reliability = calib.Caution
-	r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines and was left out. Tilt the phone or move the lamp so that nothing mirrors in it.", Weight: calib.Caution}}
+	r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines and was left out. Tilt the phone or move " +
+		"the lamp so that nothing mirrors in it.", Weight: calib.Caution}}
 	s := source(r)
 	s.Light.Warnings = []calib.Warning{{Code: "no-profile", Seen: "The photo says nothing of its colour space."}}
 	s.Notes = []charts.Note{{Code: charts.NoteNoPad, Analyte: "pH", Text: "no pad is marked for pH: skipped"}}
@@ -62,10 +62,12 @@ func TestSentences(t *testing.T) {
 		{"within, open", "Between 7 and 11; reads 10.0; band at least 8.0.", func(r *calib.Reading) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High = 10, [2]float64{7, 11}, 8, calib.Bound{Value: 11, Open: true}
 		}},
-		{"above", "At or above the highest swatch, 11; band at least 9.0. To get a value, mix the water 1 + 1 with distilled water, dip a new strip and read it as diluted 1+1, which doubles it.", func(r *calib.Reading) {
+		{"above", "At or above the highest swatch, 11; band at least 9.0. To get a value, mix the water 1 + 1 with " +
+			"distilled water, dip a new strip and read it as diluted 1+1, which doubles it.", func(r *calib.Reading) {
 			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
 		}},
-		{"above, pH: no dilution", "At or above the highest swatch, 11; band at least 9.0. The chart does not say by how much; a test that reaches further would.", func(r *calib.Reading) {
+		{"above, pH: no dilution", "At or above the highest swatch, 11; band at least 9.0. The chart does not say by how " +
+			"much; a test that reaches further would.", func(r *calib.Reading) {
 			r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
 			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
 		}},
@@ -83,27 +85,28 @@ func TestSentences(t *testing.T) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High.Value = 0.08, [2]float64{0, 1}, 0.01, 0.4
 		}},
 	} {
-		r := nitrate()
+		r := reporttest.Nitrate()
 		k.change(&r)
-		assert.Equal(t, k.want, say(r, good).lead(), k.what)
-		assert.Contains(t, flat(padText(r, good, strip.Meaning{})), k.want, k.what)
+		assert.Equal(t, k.want, words.Say(r, good).Lead(), k.what)
+		assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), k.want, k.what)
 	}
 }
 
 // A band that says nothing is said in words, and the water band in the same.
 func TestWholeChart(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Band = calib.Band{Low: calib.Bound{Value: 0.0004}, High: calib.Bound{Value: 11, Open: true}}
 	r.WaterBand = r.Band
 	got := padText(r, good, strip.Meaning{})
 	assert.Contains(t, got, "  Between 3 and 7; reads 5.0; the band covers the whole chart.\n"+
 		"  The water band covers the whole chart, with the strip's own error assumed,\n  half a step.\n")
 	r.Range, r.Value = calib.Above, 11
-	assert.Contains(t, flat(padText(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band covers the whole chart. To get")
+	assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band "+
+		"covers the whole chart. To get")
 }
 
 func TestWaterBandNamesItsKitError(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	assert.Contains(t, padText(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
 	r.KitAssumed = false
 	assert.Contains(t, padText(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
@@ -117,40 +120,26 @@ func TestPresenceSentences(t *testing.T) {
 		1:     `Shows "present", not "none" (over 99 %).`,
 		0.3:   `Cannot tell "none" from "present" in this photo (30 % for "present").`,
 	} {
-		got := padText(presencePad(yes), good, strip.Meaning{})
+		got := padText(reporttest.PresencePad(yes), good, strip.Meaning{})
 		assert.Contains(t, got, "  "+want+"\n")
 		assert.NotContains(t, got, "band", "a presence pad has no scale")
 		assert.NotContains(t, got, "|--")
 	}
-	r := presencePad(0.96)
+	r := reporttest.PresencePad(0.96)
 	r.Swatches[0].Label, r.Swatches[1].Label = "", ""
 	assert.Contains(t, padText(r, good, strip.Meaning{}), `Shows "1", not "0" (96 %).`)
 }
 
 func TestTwoHills(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Band.Hills = [][2]float64{{4, 4.5}, {5.5, 6}}
 	got := padText(r, good, strip.Meaning{})
 	assert.Contains(t, got, "  The colour fits separate places: 4.0 to 4.5, or 5.5 to 6.0.\n")
-	assert.NotContains(t, padText(nitrate(), good, strip.Meaning{}), "separate")
-}
-
-func TestMoment(t *testing.T) {
-	for taken, want := range map[string]string{
-		"2026-11-14T08:41:10-05:00": "2026-11-14 08:41:10 -05:00",
-		"2026-11-14T08:41:10Z":      "2026-11-14 08:41:10 UTC",
-		"2026-11-14T08:41:10":       "2026-11-14 08:41:10",
-		"2026":                      "2026",
-	} {
-		assert.Equal(t, want, moment(taken))
-	}
-	s := source(nitrate())
-	s.Photo.Taken = ""
-	assert.NotContains(t, Text(s), "Photo taken")
+	assert.NotContains(t, padText(reporttest.Nitrate(), good, strip.Meaning{}), "separate")
 }
 
 func TestHeadings(t *testing.T) {
-	r := nitrate()
+	r := reporttest.Nitrate()
 	r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
 	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "pH  "))
 	r.Analyte.Name = "åkerite"
@@ -168,7 +157,7 @@ func TestHeadings(t *testing.T) {
 // nothing steers the terminal.
 func TestNothingLeavesTheColumns(t *testing.T) {
 	for _, n := range []int{2, 3, 7, 20, 64, 65, 200} {
-		r := nitrate()
+		r := reporttest.Nitrate()
 		r.Analyte.Name = strings.Repeat("long name ", n%9+1) + strings.Repeat("x", 2*n)
 		r.Analyte.Swatches, r.Swatches = nil, nil
 		for i := range n {
@@ -192,7 +181,7 @@ func TestNothingLeavesTheColumns(t *testing.T) {
 
 // What nobody said of kit and times stands once, not under each reading.
 func TestWhatIsNotKnownIsSaidOnce(t *testing.T) {
-	in := readDemo(t, "kitchen")
+	in := reporttest.ReadDemo(t, "kitchen")
 	s := Of("kitchen.jpg", "", "1", in)
 	assert.NotContains(t, Text(s), "Not known")
 	w := calib.Warning{Code: "no-dip-time", Seen: "The time of the dip is not known.", Weight: calib.Good}
@@ -206,7 +195,10 @@ func TestWhatIsNotKnownIsSaidOnce(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 1, strings.Count(html, w.Text()))
 	assert.Contains(t, html, "<h3>Not known</h3>")
-	sheet, err := Paper(PaperInput{Source: s})
-	require.NoError(t, err)
-	assert.Equal(t, 1, strings.Count(string(sheet), w.Text()))
+}
+
+func TestUndatedPhoto(t *testing.T) {
+	s := source(reporttest.Nitrate())
+	s.Photo.Taken = ""
+	assert.NotContains(t, Text(s), "Photo taken")
 }

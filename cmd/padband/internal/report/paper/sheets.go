@@ -1,0 +1,184 @@
+package paper
+
+import (
+	"strings"
+
+	"padband/charts"
+	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/report/sheet"
+	"padband/cmd/padband/internal/words"
+)
+
+// newPaper sets out the page in sheets.
+func newPaper(in Input) paper {
+	p := paper{Folio: newFolio(in)}
+	h := newHead(&p.Folio, in)
+	first, further := h.Highs()
+	p.Sheets = sheet.Headed(h, sheet.Spread(first, further, paperItems(in)), func(s *paperSheet, h sheet.Head) { s.Head = h })
+	return p
+}
+
+// newFolio is what the page is called, and when and from what it was made.
+func newFolio(in Input) sheet.Folio {
+	chart := in.Chart.Title
+	if chart == "" {
+		chart = in.Chart.Name
+	}
+	p := sheet.Folio{Title: "Water-test strip read from a photo", Subject: lines.OneLine(in.Subject)}
+	if in.Photo.Taken != "" {
+		p.Under = append(p.Under, "photo taken "+words.Moment(in.Photo.Taken))
+	}
+	p.Under = append(p.Under, lines.OneLine(in.File)+`, read against "`+lines.OneLine(chart)+`"`, "padband "+lines.OneLine(in.Version))
+	return p
+}
+
+// newHead says at each sheet's head which record it is of: by the fingerprint;
+// where it cannot be known yet, by the photo's hash, with a line to write the
+// fingerprint on.
+func newHead(p *sheet.Folio, in Input) sheet.Head {
+	h := sheet.Head{Folio: p}
+	if in.Seal != nil {
+		h.Known = []words.Entry{{Label: "Fingerprint", Value: lines.OneLine(in.Seal.Fingerprint)}}
+		return h
+	}
+	h.Blank = "Fingerprint"
+	if hash := short(in.Photo.SHA256); hash != "" {
+		h.Known = []words.Entry{{Label: "SHA-256 of the photo begins", Value: hash}}
+	}
+	return h
+}
+
+// paperItems are the pieces of the page, in order.
+func paperItems(in Input) (out []sheet.Item[paperSheet]) {
+	add := func(high float64, put func(*paperSheet)) {
+		out = append(out, sheet.Item[paperSheet]{High: high, Put: put})
+	}
+	if in.Seal != nil && in.Seal.Faults > 0 {
+		n := lines.Count(in.Seal.Faults, "fault")
+		add(sheet.FaultHigh(faultText(n)), func(s *paperSheet) { s.Faults = n })
+	}
+	light := lightWords{lines.UpperFirst(string(in.Light.Reliability)), report.LightWarnings(in.Light),
+		sentenceOf(report.FiguresOf(in.Source))}
+	sections, numbers := sectionsOf(in, light)
+	for _, s := range sections {
+		a := answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next}
+		add(a.high(), func(s *paperSheet) { s.Answers = append(s.Answers, a) })
+	}
+	for _, one := range words.Together(in.Sums) {
+		add(summedHigh(one), func(s *paperSheet) { s.Sums = append(s.Sums, one) })
+	}
+	for _, a := range newAbouts(in, light) {
+		add(a.high(), func(s *paperSheet) { s.Abouts = append(s.Abouts, a) })
+	}
+	if len(light.Warnings) > 0 {
+		add(light.high(sheet.Wide), func(s *paperSheet) { s.Light = &light })
+	}
+	for _, one := range sections {
+		add(one.high(), func(s *paperSheet) { s.Sections = append(s.Sections, one) })
+	}
+	for _, n := range charts.NoteTexts(in.Notes) {
+		add(noteHigh(n), func(s *paperSheet) { s.Notes = append(s.Notes, n) })
+	}
+	for _, some := range rowsTogether(numbers) {
+		add(numbersHigh(some), func(s *paperSheet) { s.Numbers = append(s.Numbers, some...) })
+	}
+	return append(out, closing(in)...)
+}
+
+// sectionsOf are the analytes' parts and figures. What was said of the photo or
+// of an earlier analyte in the same words is said in short.
+func sectionsOf(in Input, light lightWords) (parts []part, numbers []patches) {
+	var before []string
+	for _, w := range light.Warnings {
+		before = append(before, w.Text)
+	}
+	for i, r := range in.Readings {
+		s := report.NewSection(i+1, r, in.Source, in.Crop)
+		parts = append(parts, newPart(s, before))
+		for _, w := range s.Warnings {
+			before = append(before, w.Text)
+		}
+		numbers = append(numbers, patches{s.Head, s.Figures})
+	}
+	return parts, numbers
+}
+
+// newAbouts are the photo and the facts; facts too many for one sheet, and names
+// of files kept with it, go on in further ones.
+func newAbouts(in Input, light lightWords) (out []about) {
+	now := about{View: newView(in)}
+	for _, f := range words.Printed(in.Facts) {
+		more := now
+		more.Facts = append(now.Facts[:len(now.Facts):len(now.Facts)], f)
+		if more.high() > factsHigh && len(now.Facts) > 0 {
+			out, more = append(out, now), about{On: true, Facts: []words.Entry{f}}
+		}
+		now = more
+	}
+	now.Missing, now.Unknown = lines.List(eachLower(in.Missing)), report.UnknownWarnings(in.Readings)
+	if len(light.Warnings) == 0 {
+		now.Light = &light
+	}
+	var names []string
+	for _, name := range lines.EachOneLine(in.Attached) {
+		more := now
+		more.Attached = lines.List(append(names[:len(names):len(names)], name))
+		if more.high() > factsHigh && len(names) > 0 {
+			out, names = append(out, now), nil
+			more = about{On: true, Attached: name}
+		}
+		now, names = more, append(names, name)
+	}
+	return append(out, now)
+}
+
+// rowsTogether puts tables together that stand in columns side by side.
+func rowsTogether(all []patches) (out [][]patches) {
+	rows := mostRows + 1
+	for _, p := range all {
+		if rows += len(p.Colours); rows > mostRows {
+			out, rows = append(out, nil), len(p.Colours)
+		}
+		out[len(out)-1] = append(out[len(out)-1], p)
+	}
+	return out
+}
+
+// closing is what stands at the end of the page.
+func closing(in Input) (out []sheet.Item[paperSheet]) {
+	add := func(high float64, put func(*paperSheet)) {
+		out = append(out, sheet.Item[paperSheet]{High: high, Put: put})
+	}
+	limits := limitWords{shows(in.Readings)}
+	add(limits.high(), func(s *paperSheet) { s.Limits = &limits })
+	c := check{lines.OneLine(in.Signer), words.Printed(in.Hashes)}
+	add(c.high(), func(s *paperSheet) { s.Check = &c })
+	if in.Seal != nil {
+		for i, f := range in.Seal.Findings {
+			add(findingHigh(i, f), func(s *paperSheet) { s.Found = append(s.Found, f) })
+		}
+	}
+	add(dayHigh, func(s *paperSheet) { s.Day = &day{in.Seal} })
+	return out
+}
+
+// joined is several sentences as one line after the other.
+func joined(texts ...string) string { return strings.Join(texts, " ") }
+
+// digitsShown is how many digits of a hash stand at a sheet's head: as many as a
+// record's fingerprint has.
+const digitsShown = 20
+
+// short is the beginning of a hash in groups of four, as a fingerprint is printed.
+func short(hash string) string {
+	hash = lines.OneLine(hash)
+	if len(hash) < digitsShown {
+		return hash
+	}
+	var groups []string
+	for i := 0; i < digitsShown; i += 4 {
+		groups = append(groups, hash[i:i+4])
+	}
+	return strings.Join(groups, " ")
+}

@@ -1,0 +1,22 @@
+package paper
+
+// What stands on every page of its kind in the same words.
+const (
+	shownText = "It shows where on the printed chart's scale the pad's colour lay in this photo, and how far reading the colour may " +
+		"be off. The band is made to hold what a perfect reader of this pad would say 95 times in 100; the water band counts " +
+		"the strip's own error too, and what is decided about the water rests on that one."
+	notShownText = "It cannot show whether the strip was sound, dipped and timed as its maker says, whether the water came from the " +
+		"place named, or what the water is at another time. It says nothing of bacteria or of anything that the strip has no " +
+		"pad for."
+	dayText = "A signature proves who signed, not when, and the signer could make and sign another record later. What was written " +
+		"down or countersigned on the day does show the time: do that below."
+	unsealedText = "The fingerprint is printed when the record is kept or verified; not here, for this page is one of the files that it " +
+		"covers."
+
+	// The commands stand between grave accents.
+	checkText = "In the record's folder, `sha256sum -c manifest-sha256.txt` and `sha512sum -c tagmanifest-sha512.txt` say OK for " +
+		"each file that is as it was; it takes both. Whoever can change a file can also write new lists, so compare the " +
+		"fingerprint as well: the first 20 digits that `sha256sum tagmanifest-sha512.txt` prints."
+	signerText = "Check it, with the signer's line in a file SIGNERS, by `ssh-keygen -Y verify -f SIGNERS -I NAME -n record@padband " +
+		"-s tagmanifest-sha512.txt.sig < tagmanifest-sha512.txt`"
+)

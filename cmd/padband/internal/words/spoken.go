@@ -1,0 +1,49 @@
+package words
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"padband/calib"
+	"padband/calib/strip"
+	"padband/charts"
+	"padband/cmd/padband/internal/lines"
+)
+
+// Spoken is the readings of one photo, and what they mean when that was asked, in a sentence each, short enough to be
+// heard after every change: where the value lies and, when it is not to be
+// relied on, that.
+func Spoken(readings []calib.Reading, meanings []strip.Meaning) string {
+	var parts []string
+	for i, r := range readings {
+		text := lines.UpperFirst(lines.OneLine(r.Analyte.Name)) + ": " + breath(r)
+		if r.Reliability != calib.Good {
+			text += ", " + string(r.Reliability)
+		}
+		parts = append(parts, text+".")
+		if i >= len(meanings) {
+			continue // nothing was asked
+		}
+		for _, a := range Judged(meanings[i].Judgements) {
+			parts = append(parts, a.Verdict)
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// breath is a reading as one says it.
+func breath(r calib.Reading) string {
+	d := Digits(r)
+	switch {
+	case r.Analyte.Kind == charts.KindPresence && math.IsNaN(r.Value):
+		return "cannot tell"
+	case r.Analyte.Kind == charts.KindPresence:
+		return strings.TrimSuffix(lines.LowerFirst(presence(r)), ".")
+	case r.Range == calib.Above:
+		return "at least " + lines.Plain(r.Swatches[len(r.Swatches)-1].Value)
+	case r.Range == calib.Below:
+		return "at most " + lines.Plain(r.Swatches[0].Value)
+	}
+	return fmt.Sprintf("%s, %s", lines.Figure(r.Value, d), Band("band", r, r.Band, d))
+}
