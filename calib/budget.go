@@ -47,7 +47,7 @@ func (s Source) OfMarks() bool { return sourceFacts[s].own }
 // it alone gives to the place on the scale: the generalised least-squares
 // estimate along the curve's tangent, each source carried through it (JCGM 101
 // names the model; to first order this is JCGM 100, 5.2).
-func (g *grid) budget(size []float64) []Share {
+func (g *grid) budget(size []float64) []Contribution {
 	s := g.scale
 	n := 3 * s.parts
 	i := g.place(size)
@@ -67,7 +67,7 @@ func (g *grid) budget(size []float64) []Share {
 	if w == nil {
 		return nil
 	}
-	out := []Share{
+	out := []Contribution{
 		{SourceMismatch, through(w, unit)},
 		{SourcePrint, through(w, e.print)},
 		{SourceLight, through(w, e.light)},
@@ -76,7 +76,7 @@ func (g *grid) budget(size []float64) []Share {
 		{SourceCurve, through(w, e.bend)},
 	}
 	if t >= 0 && t <= s.top() {
-		out = append(out, Share{SourceValues, s.spacing(t)})
+		out = append(out, Contribution{SourceValues, s.spacing(t)})
 	}
 	return out
 }

@@ -52,8 +52,8 @@ type Warning struct {
 	Then   string  // what follows from it and what to do; may be empty
 	Places []Place // where in the photo it applies; none of what is not in the photo
 	Figure float64 // the figure behind it, in the unit the text gives
-	// Limit is the figure beyond which the warning is given.
-	Limit float64
+	// Threshold is the figure beyond which the warning is given.
+	Threshold float64
 	// Weight is what the warning alone does to the reliability.
 	Weight Reliability
 	// doubtful is true where it puts the light itself in doubt.

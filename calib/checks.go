@@ -41,7 +41,7 @@ func (r *Reading) warn(w Warning) {
 		if o.Code != w.Code {
 			continue
 		}
-		if w.Weight.rank() > o.Weight.rank() || w.Weight == o.Weight && w.Figure/w.Limit > o.Figure/o.Limit {
+		if w.Weight.rank() > o.Weight.rank() || w.Weight == o.Weight && w.Figure/w.Threshold > o.Figure/o.Threshold {
 			r.Warnings[i] = w
 		}
 		return
@@ -77,7 +77,7 @@ func (r *Reading) checkClipped(p Pad) {
 	if share < clippedSome {
 		return
 	}
-	w := Warning{Code: CodeClipped, Figure: share, Limit: clippedSome, Weight: Good, Places: []Place{p.padPlace()},
+	w := Warning{Code: CodeClipped, Figure: share, Threshold: clippedSome, Weight: Good, Places: []Place{p.padPlace()},
 		Seen: fmt.Sprintf("In %.0f %% of the pad red, green or blue is as bright or as dark as the photo can record, so part of the colour is lost and the band is wider.", 100*share),
 		Then: "Take the photo a little darker, or brighter if the pad is very dark."}
 	if share > clippedMost {
@@ -108,7 +108,7 @@ func (r *Reading) checkGlare(p Pad) {
 	if most < glareSome {
 		return
 	}
-	w := Warning{Code: CodeGlare, Figure: most, Limit: glareSome, Weight: Caution, Places: []Place{where},
+	w := Warning{Code: CodeGlare, Figure: most, Threshold: glareSome, Weight: Caution, Places: []Place{where},
 		Seen: fmt.Sprintf("%.0f %% of %s shines and was left out.", 100*most, where.words()),
 		Then: noMirror}
 	if most > glareMost {
@@ -138,7 +138,7 @@ func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
 	if most < trendSome {
 		return
 	}
-	w := Warning{Code: CodeShadow, Figure: most, Limit: trendSome, Weight: Caution, doubtful: true, Places: []Place{where},
+	w := Warning{Code: CodeShadow, Figure: most, Threshold: trendSome, Weight: Caution, doubtful: true, Places: []Place{where},
 		Seen: fmt.Sprintf("%s grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow, or a blotch.", upper(where.words()), most),
 		Then: outOfTheLight}
 	if light.addsWhite(worst) {
@@ -170,7 +170,7 @@ func (r *Reading) checkBrighter(s Scale) {
 		most = math.Max(most, (s.pad.lab[3*k]-100)/spread)
 	}
 	if most > brighter {
-		r.warn(Warning{Code: CodeGlare, Figure: most, Limit: brighter, Weight: Unreliable, Places: []Place{{Kind: PlacePad, Analyte: s.analyte.Name}},
+		r.warn(Warning{Code: CodeGlare, Figure: most, Threshold: brighter, Weight: Unreliable, Places: []Place{{Kind: PlacePad, Analyte: s.analyte.Name}},
 			Seen: "The pad is brighter than the white areas, which paper cannot be: something shines on it, or the white is in a shadow.",
 			Then: "Tilt the phone or move the lamp, mark white close to the pad, and take the photo again."})
 	}
@@ -217,7 +217,7 @@ func (r *Reading) checkSize(p Pad) {
 		look(sw, p.swatchPart(i))
 	}
 	if least < smallPixels {
-		r.warn(Warning{Code: CodeTooSmall, Figure: float64(least), Limit: smallPixels, Weight: Caution, Places: []Place{where},
+		r.warn(Warning{Code: CodeTooSmall, Figure: float64(least), Threshold: smallPixels, Weight: Caution, Places: []Place{where},
 			Seen: fmt.Sprintf("The mark on %s holds only %d usable pixels.", where.words(), least), Then: "Go closer, or mark more of the patch."})
 	}
 }
@@ -228,7 +228,7 @@ func (r *Reading) checkDark(p Pad, light Light) {
 		least = math.Min(least, light.At(s.Place).Y)
 	}
 	if least < darkWhite {
-		r.warn(Warning{Code: CodeTooDark, Figure: least, Limit: darkWhite, Weight: Unreliable, Places: []Place{p.padPlace()},
+		r.warn(Warning{Code: CodeTooDark, Figure: least, Threshold: darkWhite, Weight: Unreliable, Places: []Place{p.padPlace()},
 			Seen: fmt.Sprintf("White is recorded at only %.0f %% of full light at the pad, too dark to tell colours.", 100*least),
 			Then: "Use more light or a longer exposure."})
 	}
@@ -240,7 +240,7 @@ func (r *Reading) checkAlike(g *grid) {
 	i := min(max(int(r.Posterior.Quantile(0.5)), 0), len(s.nodes)-2)
 	apart := s.apart(i)
 	if apart < alikeMismatch {
-		r.warn(Warning{Code: CodeSwatchesAlike, Figure: apart, Limit: alikeMismatch, Weight: Caution, Places: swatchPlaces(s.analyte.Name, r.Bracket[0], r.Bracket[1]),
+		r.warn(Warning{Code: CodeSwatchesAlike, Figure: apart, Threshold: alikeMismatch, Weight: Caution, Places: swatchPlaces(s.analyte.Name, r.Bracket[0], r.Bracket[1]),
 			Seen: fmt.Sprintf("The swatches for %g and %g look too much alike in this photo (%.1f times the error of reading a colour apart), so the reading spans both.", r.Bracket[0], r.Bracket[1], apart),
 			Then: "Check that each mark lies on its own swatch, and take the photo by daylight."})
 	}
@@ -273,7 +273,7 @@ func (r *Reading) checkOrder(s Scale) {
 		share := s.path(i) / length
 		if share < foldedPath {
 			a := s.analyte.Swatches
-			r.warn(Warning{Code: CodeSwatchesOutOfOrder, Figure: share, Limit: foldedPath, Weight: Caution, Places: []Place{{Kind: PlaceRow, Analyte: s.analyte.Name}},
+			r.warn(Warning{Code: CodeSwatchesOutOfOrder, Figure: share, Threshold: foldedPath, Weight: Caution, Places: []Place{{Kind: PlaceRow, Analyte: s.analyte.Name}},
 				Seen: fmt.Sprintf("The chart's colours run on more smoothly with the swatches for %g and %g exchanged (their path is %.0f %% shorter).", a[i].Value, a[i+1].Value, 100*(1-share)),
 				Then: "Check that each mark carries its own value."})
 			return
@@ -302,7 +302,7 @@ func (r *Reading) checkOffScale() {
 	if r.Mismatch < offScaleSome {
 		return
 	}
-	w := Warning{Code: CodeOffScaleColour, Figure: r.Mismatch, Limit: offScaleSome, Weight: Caution, Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
+	w := Warning{Code: CodeOffScaleColour, Figure: r.Mismatch, Threshold: offScaleSome, Weight: Caution, Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
 		Seen: fmt.Sprintf("The pad's colour lies beside the chart's scale (colour difference %.1f, %.1f times what is usual).", r.DeltaEToScale, r.Mismatch),
 		Then: "The light may show pad and print differently: take the photo by daylight."}
 	if r.Mismatch > offScaleMost {
@@ -315,7 +315,7 @@ func (r *Reading) checkOffScale() {
 
 func (r *Reading) checkPlaces() {
 	if n := len(r.Band.Hills); n > 1 {
-		r.warn(Warning{Code: CodeTwoPlaces, Figure: float64(n), Limit: 1, Weight: Unreliable, Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
+		r.warn(Warning{Code: CodeTwoPlaces, Figure: float64(n), Threshold: 1, Weight: Unreliable, Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
 			Seen: fmt.Sprintf("The pad's colour fits %d separate parts of the scale, so the value may lie in any of them.", n),
 			Then: "Take another photo in better light, or dip a second strip."})
 	}

@@ -59,7 +59,7 @@ func (r *Reading) doubts(s Scale, p Pad, light Light) []Warning {
 	}
 	out = append(out, doubtOfTrend(s, p)...)
 	if v := ofMean(s.pad.patchy); v > doubtPatchy {
-		out = append(out, Warning{Code: CodeGlare, Figure: v, Limit: doubtPatchy, doubtful: true, Places: []Place{p.padPlace()},
+		out = append(out, Warning{Code: CodeGlare, Figure: v, Threshold: doubtPatchy, doubtful: true, Places: []Place{p.padPlace()},
 			Seen: fmt.Sprintf("The pad is lighter in one place than in another (a colour difference of %.1f beyond what an uneven dye gives): something shines on it, or a shadow lies on part of it.", v),
 			Then: "Tilt the phone or move the lamp, and take the photo again."})
 	}
@@ -78,7 +78,7 @@ func doubtOfTrend(s Scale, p Pad) []Warning {
 	if !(most > doubtTrend) {
 		return nil
 	}
-	return []Warning{{Code: CodeShadow, Figure: most, Limit: doubtTrend, doubtful: true, Places: swatchPlaces(p.Analyte.Name, value),
+	return []Warning{{Code: CodeShadow, Figure: most, Threshold: doubtTrend, doubtful: true, Places: swatchPlaces(p.Analyte.Name, value),
 		Seen: fmt.Sprintf("The swatch for %g grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow or a reflection lies near.", value, most),
 		Then: outOfTheLight}}
 }
@@ -95,7 +95,7 @@ func doubtOfClipping(p Pad, light Light) []Warning {
 	if !(past > 1) {
 		return nil
 	}
-	return []Warning{{Code: CodeClipped, Figure: past, Limit: 1, doubtful: true, Places: []Place{p.padPlace()},
+	return []Warning{{Code: CodeClipped, Figure: past, Threshold: 1, doubtful: true, Places: []Place{p.padPlace()},
 		Seen: "Most of the pad is as bright as the photo can record, so its colour is only half known.",
 		Then: "Take the photo darker, with the white just under full brightness."}}
 }

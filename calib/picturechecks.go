@@ -40,7 +40,7 @@ func (r *Reading) checkBlurred(p Pad) {
 	if !(share > blurredSome) {
 		return
 	}
-	w := Warning{Code: CodeBlurred, Figure: share, Limit: blurredSome, Weight: Caution, Places: []Place{p.padPlace()},
+	w := Warning{Code: CodeBlurred, Figure: share, Threshold: blurredSome, Weight: Caution, Places: []Place{p.padPlace()},
 		Seen: fmt.Sprintf("The photo is blurred here: the patches' edges are %.0f pixels wide, %.0f %% of a mark.", median(widths), 100*share),
 		Then: "Hold the phone still, tap on the strip to focus, and take the photo again."}
 	for _, s := range p.Parts {
@@ -73,7 +73,7 @@ func (r *Reading) checkNoisy(p Pad) {
 	if !(most > noisySome || most > noisyFelt && steps > noisySteps) {
 		return
 	}
-	w := Warning{Code: CodeNoisy, Figure: most, Limit: noisyFelt, Weight: Caution, Places: []Place{where},
+	w := Warning{Code: CodeNoisy, Figure: most, Threshold: noisyFelt, Weight: Caution, Places: []Place{where},
 		Seen: fmt.Sprintf("On %s the pixels differ by %.0f %% of its brightness: a grainy photo, or a patch that is not of one colour.", where.words(), 100*most),
 		Then: "Use more light, hold the phone still, and check the mark."}
 	if 2*1.96*steps > wideBand {

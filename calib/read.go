@@ -22,8 +22,8 @@ type Band struct {
 	Hills [][2]float64
 }
 
-// Share is one line of a budget: a source of error and its standard deviation in steps.
-type Share struct {
+// Contribution is one line of a budget: a source of error and its standard deviation in steps.
+type Contribution struct {
 	Source Source
 	Steps  float64
 }
@@ -53,7 +53,7 @@ type Reading struct {
 	DeltaEToScale float64 // CIEDE2000 to the nearest place of the scale, mean over parts
 	Mismatch      float64 // the same in units of the expected mismatch: about 1
 	Swatches      []SwatchColour
-	Budget        []Share
+	Budget        []Contribution
 	Posterior     Posterior // of reading the colour
 	Water         Posterior // with the kit's error
 	// Yes is, for a presence pad, the probability that it shows its upper swatch.

@@ -51,15 +51,15 @@ func bare(v float64, why string) Estimate {
 	return Estimate{Value: v, Low: math.NaN(), High: math.NaN(), Why: why}
 }
 
-// Share is a count of a total, with the interval of the proportion.
-type Share struct {
+// Proportion is a count of a total, with the interval of the proportion.
+type Proportion struct {
 	Count, Of int
 	Low, High float64 // of Count/Of; NaN when Of is 0
 	Why       string  // why there is none, when there is none
 }
 
 // Defined reports whether anything was counted.
-func (s Share) Defined() bool { return s.Why == "" && s.Of > 0 }
+func (s Proportion) Defined() bool { return s.Why == "" && s.Of > 0 }
 
 // LeftOut is a row that some or all of the figures leave out.
 type LeftOut struct {

@@ -39,7 +39,7 @@ func checkSane(t *testing.T, c Comparison) {
 		}
 		assert.True(t, e.Low <= e.Value && e.Value <= e.High, "%+v", e)
 	}
-	for _, s := range []Share{c.Opposite, c.Within, c.Raw} {
+	for _, s := range []Proportion{c.Opposite, c.Within, c.Raw} {
 		assert.True(t, s.Count <= s.Of && s.Of <= len(c.Pairs), "%+v", s)
 		if s.Of == 0 {
 			assert.NotEmpty(t, s.Why)
@@ -77,11 +77,11 @@ func one() *charts.Chart {
 	return &c
 }
 
-func upTo(high float64) *Limit { return &Limit{Low: math.Inf(-1), High: high} }
+func upTo(high float64) *Allowed { return &Allowed{Low: math.Inf(-1), High: high} }
 
 // limited gives every analyte the same limit.
-func limited(high float64) func(string, charts.Unit) (*Limit, error) {
-	return func(string, charts.Unit) (*Limit, error) { return upTo(high), nil }
+func limited(high float64) func(string, charts.Unit) (*Allowed, error) {
+	return func(string, charts.Unit) (*Allowed, error) { return upTo(high), nil }
 }
 
 func TestPEFRFromAFile(t *testing.T) {
@@ -159,7 +159,7 @@ func TestSwapSymmetry(t *testing.T) {
 }
 
 // opposed asserts that two sets of limits mirror each other.
-func opposed(t *testing.T, x, y Limits) {
+func opposed(t *testing.T, x, y LimitsOfAgreement) {
 	t.Helper()
 	near(t, x.Bias.Value, -y.Bias.Value, 1e-9, "bias")
 	near(t, x.Bias.Low, -y.Bias.High, 1e-9, "bias low")

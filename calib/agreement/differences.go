@@ -49,7 +49,7 @@ func sum(x []float64) (s float64) {
 }
 
 // inUnit sums the differences up in the calls' own unit, choosing the method.
-func inUnit(pairs []Pair, a *charts.Analyte) (Limits, Method) {
+func inUnit(pairs []Pair, a *charts.Analyte) (LimitsOfAgreement, Method) {
 	o := numbers(pairs, func(c *Call) float64 { return number(c.Value, a) })
 	d, level, r := apart(o)
 	m := Method{Straight: 1}
@@ -75,14 +75,14 @@ func inUnit(pairs []Pair, a *charts.Analyte) (Limits, Method) {
 
 // inSteps is the same in swatch steps, without logarithms: a chart's steps
 // already grow with the level.
-func inSteps(pairs []Pair, a *charts.Analyte) (Limits, Method) {
+func inSteps(pairs []Pair, a *charts.Analyte) (LimitsOfAgreement, Method) {
 	d, _, r := apart(numbers(pairs, func(c *Call) float64 { return step(c.Value, a) }))
 	m := Method{Straight: 1}
 	return m.limits(d, r), m
 }
 
 // limits sums differences up by the normal or by ranks.
-func (m *Method) limits(d []float64, r repeats) Limits {
+func (m *Method) limits(d []float64, r repeats) LimitsOfAgreement {
 	m.Straight, _ = straightness(d)
 	m.Ranks = farFromNormal(d)
 	if m.Ranks {
@@ -109,7 +109,7 @@ func logarithms(in []observed) (out []observed, ok bool) {
 }
 
 // ratios turns figures of logarithms into ratios.
-func (l Limits) ratios() Limits {
+func (l LimitsOfAgreement) ratios() LimitsOfAgreement {
 	for _, e := range []*Estimate{&l.Bias, &l.Low, &l.High} {
 		e.Value, e.Low, e.High = math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High)
 	}
@@ -177,7 +177,7 @@ func repeatInterval(spread, freedom float64) Estimate {
 }
 
 // errorsOf are a reader's errors where the true value is known.
-func errorsOf(pairs []Pair, k int) Limits {
+func errorsOf(pairs []Pair, k int) LimitsOfAgreement {
 	var d []float64
 	for _, p := range pairs {
 		if e := p.Value[k] - p.Reference; !math.IsNaN(e) {

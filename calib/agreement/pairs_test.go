@@ -16,7 +16,7 @@ func TestOpenEndedCalls(t *testing.T) {
 	c := compare(t, calls([]string{">25", "<1", "<1", ">25", "7", ">7"}, []string{"25", "0", "3", ">25", "7", "12"}), Options{Chart: one(), LimitFor: limited(10)})
 	assert.Equal(t, 3, c.Open, ">25 twice and >7: with a swatch at 0, <1 is from 0 to 1")
 	assert.Equal(t, 3, c.Differences.N)
-	assert.Equal(t, Share{0, 5, c.Opposite.Low, c.Opposite.High, ""}, c.Opposite)
+	assert.Equal(t, Proportion{0, 5, c.Opposite.Low, c.Opposite.High, ""}, c.Opposite)
 	assert.Equal(t, 1, c.Undecided, ">7 may be under or over 10")
 	assert.Equal(t, [3]int{4, 1, 0}, c.Apart, ">7 has no place")
 	assert.Equal(t, 5, c.Table.Total())
@@ -25,7 +25,7 @@ func TestOpenEndedCalls(t *testing.T) {
 }
 
 func TestSides(t *testing.T) {
-	l := Limit{Low: 6.5, High: 8.5}
+	l := Allowed{Low: 6.5, High: 8.5}
 	for s, want := range map[string]Side{
 		"6.4": Under, "6.5": Inside, "8.5": Inside, "8.51": Over, "6-7": Unknown, "7-8": Inside, "8-9": Unknown, "9-10": Over, "5-6": Under,
 		"<6.5": Under, "≤6.5": Unknown, "<7": Unknown, ">8.5": Over, ">=8.5": Unknown, ">7": Unknown, ">9": Over,
@@ -160,7 +160,7 @@ func TestCompareRefuses(t *testing.T) {
 		"there are over 8 readers; name the two to compare":                              func() error { return refusal(t, many, Options{}) },
 		`the calls name no analyte and the chart invented has 2; add a column "analyte"`: func() error { return refusal(t, text, Options{Chart: &two}) },
 		"no limit for nothing": func() error {
-			return refusal(t, text, Options{LimitFor: func(string, charts.Unit) (*Limit, error) { return nil, errors.New("no limit for nothing") }})
+			return refusal(t, text, Options{LimitFor: func(string, charts.Unit) (*Allowed, error) { return nil, errors.New("no limit for nothing") }})
 		},
 		"no row can be used; the first that is left out is line 2: sample s, A: no value": func() error { return refusal(t, "sample,reader,value\ns,A,\n", Options{}) },
 		`the chart invented has no analyte "iron"; name another chart, or mend the column "analyte"`: func() error {

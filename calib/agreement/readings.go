@@ -61,7 +61,7 @@ func single(name, photo string, r reading.Reading) Single {
 
 // own is the standard deviation, in steps, of what two readings of one photo do
 // not share; NaN when it is not known.
-func own(budget []reading.Share) float64 {
+func own(budget []reading.Contribution) float64 {
 	sum, seen := 0.0, false
 	for _, b := range budget {
 		if b.Code.OfMarks() && b.Steps.Known() {

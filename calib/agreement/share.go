@@ -8,8 +8,8 @@ import (
 
 // newShare counts a share with its exact interval (Clopper and Pearson 1934,
 // Biometrika 26:404-413), which covers 95 in 100 or more.
-func newShare(count, of int) Share {
-	s := Share{Count: count, Of: of, Low: math.NaN(), High: math.NaN()}
+func newShare(count, of int) Proportion {
+	s := Proportion{Count: count, Of: of, Low: math.NaN(), High: math.NaN()}
 	if of == 0 {
 		s.Why = "not defined: nothing can be counted"
 		return s
@@ -27,4 +27,4 @@ func newShare(count, of int) Share {
 }
 
 // noShare is a share that there is not, with the reason.
-func noShare(why string) Share { return Share{Low: math.NaN(), High: math.NaN(), Why: why} }
+func noShare(why string) Proportion { return Proportion{Low: math.NaN(), High: math.NaN(), Why: why} }

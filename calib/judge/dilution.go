@@ -31,7 +31,7 @@ func CheckDilution(undiluted, diluted calib.Reading) (calib.Warning, bool) {
 	case more.AtLeast < disagreed:
 		return calib.Warning{}, false
 	}
-	return calib.Warning{Code: calib.CodeDilutionDisagrees, Weight: calib.Caution, Limit: disagreed, Figure: max(more.AtLeast, 1-more.AtMost), Places: []calib.Place{{Kind: calib.PlacePad, Analyte: name}},
+	return calib.Warning{Code: calib.CodeDilutionDisagrees, Weight: calib.Caution, Threshold: disagreed, Figure: max(more.AtLeast, 1-more.AtMost), Places: []calib.Place{{Kind: calib.PlacePad, Analyte: name}},
 		Seen: fmt.Sprintf("The diluted strip says that there is %s %s in the water than the strip of the water itself does.", word, name),
 		Then: "One of the two is wrong: check the dilution water with a strip, measure anew, and dip two new strips."}, true
 }

@@ -1,4 +1,4 @@
-// Package judge says what readings mean: one against a limit ([Judge]), two against
+// Package judge says what readings mean: one against a limit ([Against]), two against
 // each other ([Difference]), several over time ([MannKendall]).
 package judge
 
@@ -87,12 +87,12 @@ func ParseGuard(text string) (float64, error) {
 	return v, nil
 }
 
-// Judge sets a reading against a limit by probability, from the posterior with
+// Against sets a reading against a limit by probability, from the posterior with
 // the kit's error (JCGM 106:2012, clauses 7 and 8: a decision rule with the
 // guard, 0.5 to 1, as the least probability for either word; out of that range
 // it is [DefaultGuard]). It gives no verdict where the limit is not about one
 // sample, where figures cannot be converted, and for a yes-or-no pad.
-func Judge(r calib.Reading, l charts.Limit, guard float64) Judgement {
+func Against(r calib.Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	factor, reason := comparableTo(r, l)
 	if reason != "" {

@@ -11,12 +11,12 @@ import (
 	"padband/charts"
 )
 
-// JudgeSum sets the readings that a rule about a sum adds (nitrate with nitrite)
+// Sum sets the readings that a rule about a sum adds (nitrate with nitrite)
 // against it: their posteriors are folded, the pads' errors taken as
 // independent. There is no verdict where one of them was not read, is a
 // yes-or-no pad, or belongs to a pad that answers to the others too or of which
 // the chart does not say what it answers to.
-func JudgeSum(rs []calib.Reading, l charts.Limit, guard float64) Judgement {
+func Sum(rs []calib.Reading, l charts.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	chosen, reason := summands(rs, l)
 	if reason != "" {

@@ -53,7 +53,7 @@ func judgement(j judge.Judgement) Judgement {
 		out.ReadsOnly = "below"
 	}
 	for _, c := range j.Classes {
-		out.Classes = append(out.Classes, ClassShare{c.Name, [2]Figure{Figure(c.Chance.AtLeast), Figure(c.Chance.AtMost)}})
+		out.Classes = append(out.Classes, ClassChance{c.Name, [2]Figure{Figure(c.Chance.AtLeast), Figure(c.Chance.AtMost)}})
 	}
 	if len(j.Classes) > 0 {
 		return out

@@ -77,7 +77,7 @@ func OfPad(r calib.Reading, m strip.Meaning) Reading {
 		Reliability: r.Reliability, Warnings: warnings(r.Warnings),
 		Band: BandOf(r.Band), WaterBand: BandOf(r.WaterBand),
 		Pad:    Pad{Lab: labs(r.Pad), DeltaE: Figure(r.DeltaEToScale)},
-		Budget: []Share{}, Swatches: []Swatch{},
+		Budget: []Contribution{}, Swatches: []Swatch{},
 	}
 	if r.Analyte.Kind == charts.KindPresence {
 		out.Presence = given(r.Yes)
@@ -90,7 +90,7 @@ func OfPad(r calib.Reading, m strip.Meaning) Reading {
 		out.Swatches = append(out.Swatches, Swatch{Value: s.Value, Lab: labs(s.Lab), DeltaE: Figure(s.DeltaE)})
 	}
 	for _, s := range r.Budget {
-		out.Budget = append(out.Budget, Share{Source: s.Source.Name(), Code: s.Source, Steps: Figure(s.Steps)})
+		out.Budget = append(out.Budget, Contribution{Source: s.Source.Name(), Code: s.Source, Steps: Figure(s.Steps)})
 	}
 	return out.meaning(m)
 }

@@ -91,7 +91,7 @@ type Reading struct {
 	Warnings    []Warning         `json:"warnings"`
 	Pad         Pad               `json:"pad"`
 	Swatches    []Swatch          `json:"swatches"`
-	Budget      []Share           `json:"budget"`
+	Budget      []Contribution    `json:"budget"`
 	Standards   []Standard        `json:"check_standards,omitempty"`
 	Undiluted   *Undiluted        `json:"undiluted,omitempty"` // of the water before it was mixed
 	InUnits     []Converted       `json:"in_units,omitempty"`
@@ -114,9 +114,9 @@ type Swatch struct {
 	DeltaE Figure      `json:"delta_e"` // CIEDE2000 to the pad
 }
 
-// Share is one line of the budget: the standard deviation, in steps, that one
+// Contribution is one line of the budget: the standard deviation, in steps, that one
 // source of error gives. Source is its name in words.
-type Share struct {
+type Contribution struct {
 	Source string       `json:"source"`
 	Code   calib.Source `json:"code"`
 	Steps  Figure       `json:"steps"`

@@ -24,7 +24,7 @@ func nitrate() calib.Reading {
 		Band:      calib.Band{Low: calib.Bound{Value: 4}, High: calib.Bound{Value: 6}, Coverage: 0.95},
 		WaterBand: calib.Band{Low: calib.Bound{Value: 3}, High: calib.Bound{Value: 7}, Coverage: 0.95},
 		Pad:       []colorimetry.Lab{{L: 71.234567, A: 31, B: -4.1}}, DeltaEToScale: 1.9,
-		Budget: []calib.Share{{Source: calib.SourceMismatch, Steps: 0.21}},
+		Budget: []calib.Contribution{{Source: calib.SourceMismatch, Steps: 0.21}},
 	}
 	for _, v := range []float64{0, 1, 3, 7, 11} {
 		a.Swatches = append(a.Swatches, charts.Swatch{Value: v})
@@ -70,7 +70,7 @@ func encoded(t *testing.T, r *strip.Result) string {
 func TestDocumentIsTheFormat(t *testing.T) {
 	r := nitrate()
 	r.Swatches = r.Swatches[3:4]
-	r.Warnings = []calib.Warning{{Code: calib.CodeGlare, Seen: "It shines.", Figure: 0.2, Limit: 0.1, Weight: calib.Caution, Places: []calib.Place{
+	r.Warnings = []calib.Warning{{Code: calib.CodeGlare, Seen: "It shines.", Figure: 0.2, Threshold: 0.1, Weight: calib.Caution, Places: []calib.Place{
 		{Kind: calib.PlaceSwatch, Analyte: "nitrate"}, {Kind: calib.PlacePart, Analyte: "nitrate", Part: 2}, {Kind: calib.PlaceWhite, Number: 3}}}}
 	want := `{"format":1,` +
 		`"photo":{"file":"kitchen.jpg","sha256":"aa","width":4032,"height":3024,"profile":"Display P3","taken":"2026-11-14T08:41:10-05:00"},` +

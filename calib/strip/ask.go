@@ -106,7 +106,7 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 	}
 	for _, choice := range a.Limits {
 		for _, l := range choice.For(r.Analyte, day) {
-			m.Judgements = append(m.Judgements, judge.Judge(r, l, a.Guard))
+			m.Judgements = append(m.Judgements, judge.Against(r, l, a.Guard))
 		}
 	}
 	m.NoLimit = len(a.Limits) > 0 && len(m.Judgements) == 0
@@ -169,7 +169,7 @@ func (r *Result) sums(a Ask) {
 	for _, choice := range a.Limits {
 		for _, l := range choice.Set.Sums(r.Day()) {
 			if r.readAll(l.Sum) {
-				r.Sums = append(r.Sums, judge.JudgeSum(water, l, a.Guard))
+				r.Sums = append(r.Sums, judge.Sum(water, l, a.Guard))
 			}
 		}
 	}

@@ -91,7 +91,7 @@ func holds(b calib.Band, v float64) bool {
 
 // off is the warning that a standard's strip does not read what it should.
 func (c StandardCheck) off() calib.Warning {
-	return calib.Warning{Code: calib.CodeStandardOff, Weight: calib.Caution, Figure: c.Reading.Value, Limit: c.Value,
+	return calib.Warning{Code: calib.CodeStandardOff, Weight: calib.Caution, Figure: c.Reading.Value, Threshold: c.Value,
 		Places: []calib.Place{{Kind: calib.PlacePad, Analyte: c.Reading.Analyte.Name}},
 		Seen:   fmt.Sprintf("The strip of the check standard does not read %s, which it should: bottle, dip, photo or marks are off.", c.Known),
 		Then:   "Repeat both with a fresh kit. Nothing was corrected by it."}

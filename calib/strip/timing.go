@@ -68,11 +68,11 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	}
 	switch code := readWindow(a, seconds); code {
 	case calib.CodeEarly:
-		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[0], Weight: calib.Caution, Places: pad,
+		return []calib.Warning{{Code: code, Figure: seconds, Threshold: a.ReadWindow[0], Weight: calib.Caution, Places: pad,
 			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and its colour was still growing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
 			Then: "Take the photo within that time."}}
 	case calib.CodeLate:
-		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[1], Weight: calib.Caution, Places: pad,
+		return []calib.Warning{{Code: code, Figure: seconds, Threshold: a.ReadWindow[1], Weight: calib.Caution, Places: pad,
 			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and pads go on changing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
 			Then: "Dip a new strip and take the photo within that time."}}
 	}
@@ -107,7 +107,7 @@ func kitWarnings(sample charts.SampleInfo, facts photo.Facts, lifeDays int) []ca
 	}
 	opened, err := time.Parse(time.DateOnly, sample.Kit.Opened)
 	if days := day.Sub(opened).Hours() / 24; err == nil && lifeDays > 0 && days > float64(lifeDays) {
-		out = append(out, calib.Warning{Code: calib.CodeOpenTooLong, Figure: days, Limit: float64(lifeDays), Weight: calib.Caution,
+		out = append(out, calib.Warning{Code: calib.CodeOpenTooLong, Figure: days, Threshold: float64(lifeDays), Weight: calib.Caution,
 			Seen: fmt.Sprintf("The kit had been open for %.0f days; its chart allows %d.", days, lifeDays), Then: freshKit})
 	}
 	return out

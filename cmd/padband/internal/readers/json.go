@@ -145,7 +145,7 @@ func (n notDefined) estimate(name string, e agreement.Estimate) *interval {
 	return &interval{reading.Figure(e.Value), reading.Figure(e.Low), reading.Figure(e.High), se}
 }
 
-func (n notDefined) share(name string, s agreement.Share) *shareJSON {
+func (n notDefined) share(name string, s agreement.Proportion) *shareJSON {
 	if !s.Defined() {
 		n[name] = s.Why
 		return nil
@@ -153,7 +153,7 @@ func (n notDefined) share(name string, s agreement.Share) *shareJSON {
 	return &shareJSON{s.Count, s.Of, reading.Figure(s.Low), reading.Figure(s.High)}
 }
 
-func (n notDefined) limits(name string, l agreement.Limits, ranks bool) *limitsJSON {
+func (n notDefined) limits(name string, l agreement.LimitsOfAgreement, ranks bool) *limitsJSON {
 	out := limitsJSON{reading.Figure(agreement.Factor), n.estimate(name+".low", l.Low), n.estimate(name+".high", l.High)}
 	if ranks {
 		out.Factor = reading.Missing
