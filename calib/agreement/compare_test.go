@@ -22,7 +22,8 @@ func testChart() charts.Chart {
 		return out
 	}
 	return charts.Chart{Name: "invented", Analytes: []charts.Analyte{
-		{Name: "nitrate", Unit: "mg/L", As: "N", Kind: charts.KindScale, Spacing: charts.SpacingAuto, ReadWindow: &[2]float64{45, 75}, Swatches: swatches(0, 1, 3, 7, 12, 25)},
+		{Name: "nitrate", Unit: "mg/L", As: "N", Kind: charts.KindScale, Spacing: charts.SpacingAuto, ReadWindow: &[2]float64{45, 75},
+			Swatches: swatches(0, 1, 3, 7, 12, 25)},
 		{Name: "pH", Unit: "pH", Kind: charts.KindScale, Spacing: charts.SpacingAuto, Swatches: swatches(6, 7, 8)},
 	}}
 }

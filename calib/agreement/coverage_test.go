@@ -63,11 +63,12 @@ func TestCoverageWithRepeats(t *testing.T) {
 			truth := 20 + between*r.NormFloat64() // the first reader sees another sample's matter than the second
 			o = append(o, observed{normals(r, each, truth, own), normals(r, 2, 20, own)})
 		}
-		d, _, rep := apart(o)
+		d, _, rep := summed(o)
 		return normalLimits(d, rep)
 	}
 	single := math.Sqrt(between*between + 2*own*own)
-	for pick, truth := range map[*func(LimitsOfAgreement) Estimate]float64{ptr(bias): 0, ptr(upper): Factor * single, ptr(lower): -Factor * single} {
+	for pick, truth := range map[*func(LimitsOfAgreement) Estimate]float64{ptr(bias): 0, ptr(upper): Factor * single,
+		ptr(lower): -Factor * single} {
 		covers(t, 0.94, 0.975, coverage(runs, truth, func(r *rand.Rand) Estimate { return (*pick)(draw(r)) }), "with repeats", n)
 	}
 	covers(t, 0.94, 0.96, coverage(runs, Factor*math.Sqrt2*own, func(r *rand.Rand) Estimate {
@@ -75,7 +76,7 @@ func TestCoverageWithRepeats(t *testing.T) {
 		for range n {
 			o = append(o, observed{normals(r, 2, 20, own), {20}})
 		}
-		_, _, rep := apart(o)
+		_, _, rep := summed(o)
 		return repeatInterval(math.Sqrt(rep.variance[0]), rep.freedom[0])
 	}), "repeatability", n)
 }
@@ -192,7 +193,8 @@ func TestCoverageOfKappa(t *testing.T) {
 		for name, w := range weights {
 			truth := all.Kappa(w).Value
 			for _, n := range []int{10, 17, 50} {
-				covers(t, 0.925, 0.98, coverage(runs/2, truth, func(r *rand.Rand) Estimate { return drawTable(r, n, 5, p).Kappa(w) }), name, n)
+				covers(t, 0.925, 0.98, coverage(runs/2, truth, func(r *rand.Rand) Estimate { return drawTable(r, n, 5, p).Kappa(w) }),
+					name, n)
 			}
 		}
 	}

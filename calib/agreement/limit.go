@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// Allowed is what a limit lets the water be: from Low to High, both allowed, in the
-// calls' unit; an end that there is not is infinite.
+// Allowed is what a limit lets the water hold: from Low to High, both allowed, in
+// the calls' unit; a side without a limit is infinite.
 type Allowed struct {
 	Low, High float64
 	Name      string // as it is printed: "10 mg/L as N"

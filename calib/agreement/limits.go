@@ -53,7 +53,8 @@ func (r repeats) extra() (v, ofV float64) {
 func normalLimits(d []float64, r repeats) LimitsOfAgreement {
 	n := float64(len(d))
 	if len(d) < 2 {
-		l := LimitsOfAgreement{Bias: undefined(whyNoNumbers), Spread: math.NaN(), Low: undefined(whyFewPairs), High: undefined(whyFewPairs), N: len(d)}
+		l := LimitsOfAgreement{Bias: undefined(whyNoNumbers), Spread: math.NaN(), Low: undefined(whyFewPairs),
+			High: undefined(whyFewPairs), N: len(d)}
 		if len(d) == 1 {
 			l.Bias = bare(d[0], "no interval: two pairs or more are needed")
 		}

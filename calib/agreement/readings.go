@@ -19,7 +19,7 @@ func ParseReading(name string, data []byte) ([]Single, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%w; %s", err, mend(err))
 	case len(f.Readings) == 0:
-		return nil, errors.New("holds no readings; name a file that ends in .reading.json, as --json or the page makes it")
+		return nil, errors.New("holds no readings; name a file that ends in .reading.json")
 	}
 	var out []Single
 	for _, r := range f.Readings {
@@ -44,7 +44,8 @@ func mend(err error) string {
 
 // single is what a comparison needs of a reading.
 func single(name, photo string, r reading.Reading) Single {
-	s := Single{Name: name, Analyte: r.Analyte, Unit: r.Unit, As: r.As, Value: math.NaN(), Own: own(r.Budget), Reliability: string(r.Reliability), Photo: photo}
+	s := Single{Name: name, Analyte: r.Analyte, Unit: r.Unit, As: r.As, Value: math.NaN(), Own: own(r.Budget),
+		Reliability: string(r.Reliability), Photo: photo}
 	s.Band.Low, s.Band.High = r.Band.Ends()
 	s.Water.Low, s.Water.High = r.WaterBand.Ends()
 	if !r.Presence.Given {

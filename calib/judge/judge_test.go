@@ -33,7 +33,8 @@ const assumedKit = 0.5
 // nitrate is a pad of six swatches with the strip's own error stated, or with
 // none stated for 0.
 func nitrate(kit float64) charts.Analyte {
-	a := charts.Analyte{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate"}, Kind: charts.KindScale, Spacing: charts.SpacingAuto, Parts: 1}
+	a := charts.Analyte{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate"}, Kind: charts.KindScale,
+		Spacing: charts.SpacingAuto, Parts: 1}
 	for _, v := range []float64{0, 1, 3, 7, 12, 25} {
 		a.Swatches = append(a.Swatches, charts.Swatch{Value: v})
 	}
@@ -71,7 +72,8 @@ func TestBetweenTwoSwatchesCannotTell(t *testing.T) {
 	require.NotEmpty(t, j.Words)
 	assert.Equal(t, "Cannot tell: 40 % that the water is over 10 mg/L as N (US EPA, 40 CFR 141.62(b)(7)).", j.Words[0])
 	text := strings.Join(j.Words, " ")
-	for _, part := range []string{"A certified laboratory settles it.", "A second strip would not", "Nor would diluting", "yardstick", "the water band, with the strip's own error assumed"} {
+	for _, part := range []string{"A certified laboratory settles it.", "A second strip would not", "Nor would diluting", "yardstick",
+		"the water band, with the strip's own error assumed"} {
 		assert.Contains(t, text, part)
 	}
 }
@@ -110,7 +112,8 @@ func TestAssumedKitErrorClearsNoWater(t *testing.T) {
 // A person's own two-sided limit for health is held to the same.
 func TestAssumedKitErrorClearsNoRange(t *testing.T) {
 	a := nitrate(0)
-	l := charts.Limit{Authority: "invented", Analyte: "nitrate", Low: 2, High: 10, Unit: a.Measure(), Kind: charts.LimitHealth, Basis: charts.BasisSample}
+	l := charts.Limit{Authority: "invented", Analyte: "nitrate", Low: 2, High: 10, Unit: a.Measure(), Kind: charts.LimitHealth,
+		Basis: charts.BasisSample}
 	j := Against(readingAt(a, 2.4, 0.1), l, 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.True(t, j.ReadsBelow)
@@ -154,7 +157,8 @@ func TestNotJudged(t *testing.T) {
 		l    charts.Limit
 		want string
 	}{
-		{bare, bundledLimit(t, "us-epa", "nitrate"), "Not judged: nitrate in mg/L does not say what it is expressed as; write mg/L as N or NO3."},
+		{bare, bundledLimit(t, "us-epa", "nitrate"), "Not judged: nitrate in mg/L does not say what it is expressed as; write mg/L as " +
+			"N or NO3."},
 		{r, bundledLimit(t, "us-epa", "pH"), "Not judged: nitrate cannot be converted from mg/L as N to pH; pH is a scale of its own."},
 		{yes, bundledLimit(t, "us-epa", "nitrate"), "A yes-or-no pad gives no figure to set against a limit."},
 		{r, who.Sums(time.Time{})[0], "The rule is about several analytes together."},
@@ -211,7 +215,8 @@ func TestLimitWithTwoSides(t *testing.T) {
 		want Verdict
 		word string
 	}{
-		{0, VerdictBelow, "Below pH 6.5 to 8.5"}, {2.5, VerdictWithin, "Within pH 6.5 to 8.5"}, {5.5, VerdictAbove, "Above pH 6.5 to 8.5"}, {1.2, VerdictCannotTell, "Cannot tell: "},
+		{0, VerdictBelow, "Below pH 6.5 to 8.5"}, {2.5, VerdictWithin, "Within pH 6.5 to 8.5"},
+		{5.5, VerdictAbove, "Above pH 6.5 to 8.5"}, {1.2, VerdictCannotTell, "Cannot tell: "},
 	} {
 		j := Against(readingAt(phAnalyte(), c.step, 0.15), l, 0)
 		assert.Equal(t, c.want, j.Verdict, c.step)
@@ -229,7 +234,8 @@ func TestNotAboutOneSample(t *testing.T) {
 	assert.True(t, math.IsNaN(j.Probability))
 	assert.Equal(t, "It is compared with the 90th percentile of many taps, so one sample gives no verdict.", j.Reason)
 	within(t, 0.039, j.Value, 0.0005, "mg/L") // 15 (50/15)^0.8
-	assert.Equal(t, "Reads 0.039 mg/L as Pb; 0.015 mg/L as Pb (US EPA, 40 CFR 141.80(c) (before LCRI)) is the figure beside it.", j.Words[0])
+	assert.Equal(t, "Reads 0.039 mg/L as Pb; 0.015 mg/L as Pb (US EPA, 40 CFR 141.80(c) (before LCRI)) is the figure beside it.",
+		j.Words[0])
 }
 
 func TestUnreliableReadingTellsNothing(t *testing.T) {

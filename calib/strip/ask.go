@@ -12,7 +12,8 @@ import (
 	"padband/charts"
 )
 
-// Ask is what readings are set against and shown in.
+// Ask is the question: what readings are set against and which units they are
+// shown in. The zero Ask asks nothing beyond the readings themselves.
 type Ask struct {
 	Limits []charts.LimitChoice
 	Guard  float64 // the probability that a verdict needs; [calib.DefaultGuard] when it is 0
@@ -58,8 +59,8 @@ func (a Ask) Check(chart charts.Chart) error {
 	return nil
 }
 
-// fits says why none of the analytes can be given in a unit; of those that only
-// lack what they are expressed as, that.
+// fits says why none of the analytes can be given in a unit; nil where one can.
+// Where an analyte only lacks what it is expressed as, the error says that.
 func fits(u charts.Unit, all []charts.Analyte) error {
 	found := fmt.Errorf("no analyte of the chart can be given in %s; ask for another unit", u)
 	for _, a := range all {
@@ -114,7 +115,8 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 }
 
 // mean says what every reading means, by the limits that held on the day the
-// photo was taken, beside the readings.
+// photo was taken, and puts it beside the readings. A dilution that the question
+// does not give is taken from the marks.
 func (r *Result) mean(a Ask) error {
 	if err := a.Check(r.Chart); err != nil {
 		return err
@@ -143,7 +145,8 @@ func (r *Result) mean(a Ask) error {
 	return nil
 }
 
-// checkDiluted is what is wrong with a diluted strip, alone or beside the pure one.
+// checkDiluted is what is wrong with a diluted strip: alone, that its pad is still at
+// the chart's top; beside the strip of the water itself, that they disagree.
 func (a Ask) checkDiluted(u calib.Reading) []calib.Warning {
 	pure := u // beside itself it can only be at the top
 	for _, p := range a.Pure {
@@ -157,7 +160,8 @@ func (a Ask) checkDiluted(u calib.Reading) []calib.Warning {
 	return nil
 }
 
-// sums judges by the rules about several analytes together of which all were read.
+// sums judges by the rules about several analytes together of which all were read,
+// with readings of mixed water taken back to the water before.
 func (r *Result) sums(a Ask) {
 	water := make([]calib.Reading, len(r.Readings))
 	for i, x := range r.Readings {
@@ -175,6 +179,7 @@ func (r *Result) sums(a Ask) {
 	}
 }
 
+// readAll reports whether every analyte of a sum was read.
 func (r *Result) readAll(of []charts.Share) bool {
 	for _, s := range of {
 		if !slices.ContainsFunc(r.Readings, func(x calib.Reading) bool { return strings.EqualFold(x.Analyte.Name, s.Analyte) }) {
@@ -184,7 +189,8 @@ func (r *Result) readAll(of []charts.Share) bool {
 	return true
 }
 
-// Day is the local day on which the photo was taken; the zero time when it is not known.
+// Day is the local day on which the photo was taken; the zero time when it is not
+// known. Limits that held on that day are judged by.
 func (r *Result) Day() time.Time {
 	day, _ := takenDay(r.Marks.Sample, r.Photo.Facts)
 	return day
