@@ -47,36 +47,33 @@ func (s Source) OfMarks() bool { return sourceFacts[s].own }
 // it alone gives to the place on the scale: the generalised least-squares
 // estimate along the curve's tangent, each source carried through it (JCGM 101
 // names the model; to first order this is JCGM 100, 5.2).
-func (g *grid) budget(size []float64) []Share {
+func (g *grid) budget(size []float64) []Contribution {
 	s := g.scale
-	n := 3 * s.parts
 	i := g.place(size)
 	t := g.step(i)
-	unit := make([]float64, n*n)
+	unit := newMatrix(3 * s.parts)
 	s.addMismatch(unit, s.at(t))
 	scale := meanSize(g, size, i)
-	for k := range unit {
-		unit[k] *= sq(scale)
+	for k := range unit.v {
+		unit.v[k] *= sq(scale)
 	}
 	e := g.fixed[i]
 	total := e.total()
-	for k := range total {
-		total[k] += unit[k]
-	}
+	total.plus(unit)
 	w := s.gain(t, total)
 	if w == nil {
 		return nil
 	}
-	out := []Share{
-		{SourceMismatch, through(w, unit)},
-		{SourcePrint, through(w, e.print)},
-		{SourceLight, through(w, e.light)},
-		{SourceGloss, through(w, e.gloss)},
-		{SourceNoise, through(w, e.noise)},
-		{SourceCurve, through(w, e.bend)},
+	out := []Contribution{
+		{SourceMismatch, unit.spread(w)},
+		{SourcePrint, e.print.spread(w)},
+		{SourceLight, e.light.spread(w)},
+		{SourceGloss, e.gloss.spread(w)},
+		{SourceNoise, e.noise.spread(w)},
+		{SourceCurve, e.bend.spread(w)},
 	}
 	if t >= 0 && t <= s.top() {
-		out = append(out, Share{SourceValues, s.spacing(t)})
+		out = append(out, Contribution{SourceValues, s.spacing(t)})
 	}
 	return out
 }
@@ -109,22 +106,22 @@ func meanSize(g *grid, size []float64, i int) float64 {
 	return mean / sum
 }
 
-// gain is the row that turns a small colour error at t into steps, nil where
-// the curve does not move.
-func (s Scale) gain(t float64, total []float64) []float64 {
-	n := 3 * s.parts
+// gain is the row w that turns a small colour error at t into steps, nil where
+// the curve does not move: with the curve's tangent d and the covariance S of
+// all errors, the generalised least-squares estimator w = S⁻¹d / (d'S⁻¹d).
+func (s Scale) gain(t float64, total matrix) []float64 {
 	i, _, _ := s.weights(t)
-	tangent := make([]float64, n)
+	tangent := make([]float64, total.n)
 	for k := range tangent {
 		tangent[k] = s.nodes[i+1].lab[k] - s.nodes[i].lab[k]
 	}
-	m := append([]float64(nil), total...)
-	if _, ok := cholesky(m, n); !ok {
+	m := total.clone()
+	if _, ok := m.cholesky(); !ok {
 		return nil
 	}
 	w := append([]float64(nil), tangent...)
-	forward(m, n, w)
-	backward(m, n, w)
+	m.forward(w)
+	m.backward(w)
 	info := 0.0
 	for k := range w {
 		info += w[k] * tangent[k]
@@ -136,16 +133,4 @@ func (s Scale) gain(t float64, total []float64) []float64 {
 		w[k] /= info
 	}
 	return w
-}
-
-// through is the standard deviation of w'x for x with covariance m.
-func through(w, m []float64) float64 {
-	n := len(w)
-	v := 0.0
-	for r := range n {
-		for c := range n {
-			v += w[r] * m[r*n+c] * w[c]
-		}
-	}
-	return math.Sqrt(math.Max(v, 0))
 }

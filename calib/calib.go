@@ -1,7 +1,25 @@
-// Package calib turns the samples of one photo into readings: the light over
-// the photo from its white areas, each analyte's swatches as a scale through
-// CIELAB, the pad's place on it as a posterior, and from that the value, the
-// bands, the checks and the reliability. It needs no picture, only samples.
+// Package calib turns the samples of one photo into readings. It needs no
+// picture, only samples. Start at [Read]; several photos go together in [Pool].
+// What readings mean, against a limit or each other, is package judge's.
+//
+// A reading is made in five steps. Places on a scale are counted in steps t: 0
+// at the lowest swatch, 1 at the next.
+//
+//   - light.go: the recorded white w(x, y) over the photo, a Gaussian process in
+//     ln Y, ln X/Y and ln Z/Y fitted to the white areas.
+//   - scale.go: the colours over that white in CIELAB (CIE 15), and the swatches
+//     as a curve c(t) through them.
+//   - covariance.go and errors.go: S(t), the covariance of pad minus curve: noise,
+//     print, gloss, light, the curve's own bend, and k² M for the mismatch M of dye and
+//     ink, whose size k the pads of one photo share.
+//   - posterior.go: the likelihood of the pad's colour p, a Student t of
+//     (p - c(t))' S(t)⁻¹ (p - c(t)), times an even prior over the chart and a
+//     thinner one past its ends, makes the probability of each place.
+//   - read.go: its median is the value, its equal tails are the band (JCGM
+//     101:2008, 7.7), and the strip's own error added makes the water band.
+//
+// checks.go, picturechecks.go, doubt.go and report.go then name what makes the
+// reading doubtful, each by a code of codes.go.
 package calib
 
 import "padband/colorimetry"
@@ -52,8 +70,8 @@ type Warning struct {
 	Then   string  // what follows from it and what to do; may be empty
 	Places []Place // where in the photo it applies; none of what is not in the photo
 	Figure float64 // the figure behind it, in the unit the text gives
-	// Limit is the figure beyond which the warning is given.
-	Limit float64
+	// Threshold is the figure beyond which the warning is given.
+	Threshold float64
 	// Weight is what the warning alone does to the reliability.
 	Weight Reliability
 	// doubtful is true where it puts the light itself in doubt.

@@ -41,7 +41,7 @@ func (r *Reading) warn(w Warning) {
 		if o.Code != w.Code {
 			continue
 		}
-		if w.Weight.rank() > o.Weight.rank() || w.Weight == o.Weight && w.Figure/w.Limit > o.Figure/o.Limit {
+		if w.Weight.rank() > o.Weight.rank() || w.Weight == o.Weight && w.Figure/w.Threshold > o.Figure/o.Threshold {
 			r.Warnings[i] = w
 		}
 		return
@@ -77,8 +77,9 @@ func (r *Reading) checkClipped(p Pad) {
 	if share < clippedSome {
 		return
 	}
-	w := Warning{Code: CodeClipped, Figure: share, Limit: clippedSome, Weight: Good, Places: []Place{p.padPlace()},
-		Seen: fmt.Sprintf("In %.0f %% of the pad red, green or blue is as bright or as dark as the photo can record, so part of the colour is lost and the band is wider.", 100*share),
+	w := Warning{Code: CodeClipped, Figure: share, Threshold: clippedSome, Weight: Good, Places: []Place{p.padPlace()},
+		Seen: fmt.Sprintf("In %.0f %% of the pad red, green or blue is as bright or as dark as the photo can record, so part of the "+
+			"colour is lost and the band is wider.", 100*share),
 		Then: "Take the photo a little darker, or brighter if the pad is very dark."}
 	if share > clippedMost {
 		w.Weight = Caution
@@ -108,7 +109,7 @@ func (r *Reading) checkGlare(p Pad) {
 	if most < glareSome {
 		return
 	}
-	w := Warning{Code: CodeGlare, Figure: most, Limit: glareSome, Weight: Caution, Places: []Place{where},
+	w := Warning{Code: CodeGlare, Figure: most, Threshold: glareSome, Weight: Caution, Places: []Place{where},
 		Seen: fmt.Sprintf("%.0f %% of %s shines and was left out.", 100*most, where.words()),
 		Then: noMirror}
 	if most > glareMost {
@@ -138,12 +139,14 @@ func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
 	if most < trendSome {
 		return
 	}
-	w := Warning{Code: CodeShadow, Figure: most, Limit: trendSome, Weight: Caution, doubtful: true, Places: []Place{where},
-		Seen: fmt.Sprintf("%s grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow, or a blotch.", upper(where.words()), most),
+	w := Warning{Code: CodeShadow, Figure: most, Threshold: trendSome, Weight: Caution, doubtful: true, Places: []Place{where},
+		Seen: fmt.Sprintf("%s grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow, or a "+
+			"blotch.", upper(where.words()), most),
 		Then: outOfTheLight}
 	if light.addsWhite(worst) {
 		w.Code, w.Then = CodeGlare, noMirror
-		w.Seen = fmt.Sprintf("Something shines on %s: it grows lighter from side to side (by %.0f on a lightness scale of 100).", where.words(), most)
+		w.Seen = fmt.Sprintf("Something shines on %s: it grows lighter from side to side (by %.0f on a lightness scale of 100).",
+			where.words(), most)
 	}
 	if most > trendMost {
 		w.Weight = Unreliable
@@ -166,13 +169,14 @@ func (r *Reading) checkBrighter(s Scale) {
 	most := 0.0
 	for k := range s.parts {
 		y := s.light[0].At(k, k) // variance of ln Y of the light there
-		spread := math.Hypot(1, s.pad.toLab[k][0]*math.Sqrt(math.Max(y, 0)))
+		spread := math.Hypot(1, s.pad.toLab[k][0][0]*math.Sqrt(math.Max(y, 0)))
 		most = math.Max(most, (s.pad.lab[3*k]-100)/spread)
 	}
 	if most > brighter {
-		r.warn(Warning{Code: CodeGlare, Figure: most, Limit: brighter, Weight: Unreliable, Places: []Place{{Kind: PlacePad, Analyte: s.analyte.Name}},
-			Seen: "The pad is brighter than the white areas, which paper cannot be: something shines on it, or the white is in a shadow.",
-			Then: "Tilt the phone or move the lamp, mark white close to the pad, and take the photo again."})
+		r.warn(Warning{Code: CodeGlare, Figure: most, Threshold: brighter, Weight: Unreliable,
+			Places: []Place{{Kind: PlacePad, Analyte: s.analyte.Name}},
+			Seen:   "The pad is brighter than the white areas, which paper cannot be: something shines on it, or the white is in a shadow.",
+			Then:   "Tilt the phone or move the lamp, mark white close to the pad, and take the photo again."})
 	}
 }
 
@@ -217,8 +221,9 @@ func (r *Reading) checkSize(p Pad) {
 		look(sw, p.swatchPart(i))
 	}
 	if least < smallPixels {
-		r.warn(Warning{Code: CodeTooSmall, Figure: float64(least), Limit: smallPixels, Weight: Caution, Places: []Place{where},
-			Seen: fmt.Sprintf("The mark on %s holds only %d usable pixels.", where.words(), least), Then: "Go closer, or mark more of the patch."})
+		r.warn(Warning{Code: CodeTooSmall, Figure: float64(least), Threshold: smallPixels, Weight: Caution, Places: []Place{where},
+			Seen: fmt.Sprintf("The mark on %s holds only %d usable pixels.", where.words(), least),
+			Then: "Go closer, or mark more of the patch."})
 	}
 }
 
@@ -228,7 +233,7 @@ func (r *Reading) checkDark(p Pad, light Light) {
 		least = math.Min(least, light.At(s.Place).Y)
 	}
 	if least < darkWhite {
-		r.warn(Warning{Code: CodeTooDark, Figure: least, Limit: darkWhite, Weight: Unreliable, Places: []Place{p.padPlace()},
+		r.warn(Warning{Code: CodeTooDark, Figure: least, Threshold: darkWhite, Weight: Unreliable, Places: []Place{p.padPlace()},
 			Seen: fmt.Sprintf("White is recorded at only %.0f %% of full light at the pad, too dark to tell colours.", 100*least),
 			Then: "Use more light or a longer exposure."})
 	}
@@ -240,15 +245,16 @@ func (r *Reading) checkAlike(g *grid) {
 	i := min(max(int(r.Posterior.Quantile(0.5)), 0), len(s.nodes)-2)
 	apart := s.apart(i)
 	if apart < alikeMismatch {
-		r.warn(Warning{Code: CodeSwatchesAlike, Figure: apart, Limit: alikeMismatch, Weight: Caution, Places: swatchPlaces(s.analyte.Name, r.Bracket[0], r.Bracket[1]),
-			Seen: fmt.Sprintf("The swatches for %g and %g look too much alike in this photo (%.1f times the error of reading a colour apart), so the reading spans both.", r.Bracket[0], r.Bracket[1], apart),
+		r.warn(Warning{Code: CodeSwatchesAlike, Figure: apart, Threshold: alikeMismatch, Weight: Caution,
+			Places: swatchPlaces(s.analyte.Name, r.Bracket[0], r.Bracket[1]),
+			Seen: fmt.Sprintf("The swatches for %g and %g look too much alike in this photo (%.1f times the error of reading a colour "+
+				"apart), so the reading spans both.", r.Bracket[0], r.Bracket[1], apart),
 			Then: "Check that each mark lies on its own swatch, and take the photo by daylight."})
 	}
 }
 
 // apart is the distance of swatches i and i+1 in units of the expected mismatch.
 func (s Scale) apart(i int) float64 {
-	n := 3 * s.parts
 	t := float64(i) + 0.5
 	total := s.sourcesAt(t).total()
 	s.addMismatch(total, s.at(t))
@@ -256,13 +262,7 @@ func (s Scale) apart(i int) float64 {
 	if w == nil {
 		return 0
 	}
-	v := 0.0
-	for r := range n {
-		for c := range n {
-			v += w[r] * total[r*n+c] * w[c]
-		}
-	}
-	return 1 / math.Sqrt(math.Max(v, 1e-12))
+	return 1 / math.Sqrt(math.Max(total.variance(w), 1e-12))
 }
 
 // checkOrder looks for two neighbouring swatches that fit better exchanged:
@@ -273,8 +273,10 @@ func (r *Reading) checkOrder(s Scale) {
 		share := s.path(i) / length
 		if share < foldedPath {
 			a := s.analyte.Swatches
-			r.warn(Warning{Code: CodeSwatchesOutOfOrder, Figure: share, Limit: foldedPath, Weight: Caution, Places: []Place{{Kind: PlaceRow, Analyte: s.analyte.Name}},
-				Seen: fmt.Sprintf("The chart's colours run on more smoothly with the swatches for %g and %g exchanged (their path is %.0f %% shorter).", a[i].Value, a[i+1].Value, 100*(1-share)),
+			r.warn(Warning{Code: CodeSwatchesOutOfOrder, Figure: share, Threshold: foldedPath, Weight: Caution,
+				Places: []Place{{Kind: PlaceRow, Analyte: s.analyte.Name}},
+				Seen: fmt.Sprintf("The chart's colours run on more smoothly with the swatches for %g and %g exchanged (their path is "+
+					"%.0f %% shorter).", a[i].Value, a[i+1].Value, 100*(1-share)),
 				Then: "Check that each mark carries its own value."})
 			return
 		}
@@ -302,22 +304,27 @@ func (r *Reading) checkOffScale() {
 	if r.Mismatch < offScaleSome {
 		return
 	}
-	w := Warning{Code: CodeOffScaleColour, Figure: r.Mismatch, Limit: offScaleSome, Weight: Caution, Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
-		Seen: fmt.Sprintf("The pad's colour lies beside the chart's scale (colour difference %.1f, %.1f times what is usual).", r.DeltaEToScale, r.Mismatch),
+	w := Warning{Code: CodeOffScaleColour, Figure: r.Mismatch, Threshold: offScaleSome, Weight: Caution,
+		Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
+		Seen: fmt.Sprintf("The pad's colour lies beside the chart's scale (colour difference %.1f, %.1f times what is usual).",
+			r.DeltaEToScale, r.Mismatch),
 		Then: "The light may show pad and print differently: take the photo by daylight."}
 	if r.Mismatch > offScaleMost {
 		w.Weight = Unreliable
-		w.Seen = fmt.Sprintf("The pad's colour is on no part of the chart's scale (colour difference %.1f, %.1f times what is usual).", r.DeltaEToScale, r.Mismatch)
-		w.Then = "Is it the right chart? Otherwise another light, or something in the water, changes the pad: take the photo by daylight, and do not use this value."
+		w.Seen = fmt.Sprintf("The pad's colour is on no part of the chart's scale (colour difference %.1f, %.1f times what is usual).",
+			r.DeltaEToScale, r.Mismatch)
+		w.Then = "Is it the right chart? Otherwise another light, or something in the water, changes the pad: take the photo by " +
+			"daylight, and do not use this value."
 	}
 	r.warn(w)
 }
 
 func (r *Reading) checkPlaces() {
 	if n := len(r.Band.Hills); n > 1 {
-		r.warn(Warning{Code: CodeTwoPlaces, Figure: float64(n), Limit: 1, Weight: Unreliable, Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
-			Seen: fmt.Sprintf("The pad's colour fits %d separate parts of the scale, so the value may lie in any of them.", n),
-			Then: "Take another photo in better light, or dip a second strip."})
+		r.warn(Warning{Code: CodeTwoPlaces, Figure: float64(n), Threshold: 1, Weight: Unreliable,
+			Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}},
+			Seen:   fmt.Sprintf("The pad's colour fits %d separate parts of the scale, so the value may lie in any of them.", n),
+			Then:   "Take another photo in better light, or dip a second strip."})
 	}
 }
 

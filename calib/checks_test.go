@@ -130,7 +130,8 @@ func TestOneWarningACode(t *testing.T) {
 
 // The worse of two warnings stays, whichever comes first.
 func TestTheWorseWarningStays(t *testing.T) {
-	light, heavy, further := Warning{Code: "x", Figure: 9, Limit: 1, Weight: Caution}, Warning{Code: "x", Figure: 2, Limit: 1, Weight: Unreliable}, Warning{Code: "x", Figure: 3, Limit: 1, Weight: Unreliable}
+	light, heavy, further := Warning{Code: "x", Figure: 9, Threshold: 1, Weight: Caution}, Warning{Code: "x", Figure: 2, Threshold: 1,
+		Weight: Unreliable}, Warning{Code: "x", Figure: 3, Threshold: 1, Weight: Unreliable}
 	for _, order := range [][]Warning{{light, heavy, further}, {further, heavy, light}, {heavy, further, light}} {
 		r := Reading{Reliability: Good}
 		for _, w := range order {

@@ -6,7 +6,7 @@ import (
 )
 
 // Code names one thing that makes a reading or a photo doubtful, as it stands in
-// reading files. [Codes] has what is to be known of each.
+// reading files. [Codes] lists the facts of each.
 type Code string
 
 // Codes of what a photo shows of the light, of its file, and of pads and swatches.
@@ -60,14 +60,15 @@ const (
 	AboutWater    About = "the water, or another strip of it"
 )
 
-// CodeFacts is what is to be known of a code, for people and for decisions.
+// CodeFacts are a code's name, subject and consequences, for people and for
+// decisions.
 type CodeFacts struct {
 	Code  Code
 	Name  string // in a few words
 	About About
 	// Spoils says, as a part of a sentence, why the strip's own error is then not
 	// what the chart gives; empty where it still is. A reading with such a warning
-	// is never below a limit for health.
+	// is never said to be below a limit for health.
 	Spoils string
 	// Stops is true where no verdict is given at all.
 	Stops  bool
@@ -81,8 +82,8 @@ const (
 	outOfTime       = "the photo was not taken within the time for reading the pad"
 )
 
-// codeTable is in the order of the guide. The advice of single warnings, which know
-// the figures, goes further.
+// codeTable has the codes in the order of the guide. A single warning knows its
+// figures and gives closer advice than the code alone.
 var codeTable = slices.Concat(
 	about(AboutLight, []CodeFacts{
 		{Code: CodeNoWhite, Name: "no white is marked",
@@ -154,7 +155,8 @@ var codeTable = slices.Concat(
 		{Code: CodeDilutionDisagrees, Name: "the diluted strip and the strip of the water itself disagree",
 			Stops: true, Advice: "Check the dilution water with a strip, measure anew, and dip two new strips."},
 		{Code: CodeStandardOff, Name: "the check standard does not read what it should",
-			Spoils: "the check standard did not read what it should", Advice: "Repeat the strips of water and of standard with a fresh kit."},
+			Spoils: "the check standard did not read what it should", Advice: "Repeat the strips of water and of standard with a fresh " +
+				"kit."},
 	}),
 )
 
@@ -176,7 +178,7 @@ var factsByCode = func() map[Code]CodeFacts {
 	return out
 }()
 
-// Facts are what is to be known of a code; ok is false for one that this
+// Facts returns the facts of a code; ok is false for one that this
 // program does not know.
 func (c Code) Facts() (f CodeFacts, ok bool) {
 	f, ok = factsByCode[c]

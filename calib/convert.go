@@ -26,9 +26,9 @@ func (r Reading) In(u units.Unit) (Converted, error) {
 // times is the band with both ends, and those of its hills, times a factor over 0.
 func (b Band) times(f units.Ratio) Band {
 	b.Low.Value, b.High.Value = f.Of(b.Low.Value), f.Of(b.High.Value)
-	hills := b.Hills
+	unconverted := b.Hills
 	b.Hills = nil
-	for _, h := range hills {
+	for _, h := range unconverted {
 		b.Hills = append(b.Hills, [2]float64{f.Of(h[0]), f.Of(h[1])})
 	}
 	return b

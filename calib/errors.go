@@ -89,17 +89,16 @@ var sizes = []float64{0.35, 0.5, 0.7, 1, 1.4, 2, 2.8, 4}
 
 const sizeSpread = 0.45
 
-// addMismatch adds the covariance of unit mismatch about a colour to a matrix
-// of order 3 x parts (row-major).
-func (s Scale) addMismatch(m []float64, lab []float64) {
-	n := 3 * s.parts
+// addMismatch adds the covariance of unit mismatch about a colour: R R' within a
+// part, with R its root, and between two parts the share [partsCommon] of that.
+func (s Scale) addMismatch(m matrix, lab []float64) {
 	model := dyeInk
 	if s.parts > 1 {
 		model = wetParts
 	}
-	frames := make([][12]float64, s.parts)
-	for p := range frames {
-		frames[p] = model.root(lab[3*p], lab[3*p+1], lab[3*p+2])
+	roots := make([][3][4]float64, s.parts)
+	for p := range roots {
+		roots[p] = model.root(lab[3*p], lab[3*p+1], lab[3*p+2])
 	}
 	for p := range s.parts {
 		for q := range s.parts {
@@ -107,22 +106,29 @@ func (s Scale) addMismatch(m []float64, lab []float64) {
 			if p == q {
 				share = 1
 			}
-			for r := range 3 {
-				for c := range 3 {
-					v := 0.0
-					for k := range 4 {
-						v += frames[p][4*r+k] * frames[q][4*c+k]
-					}
-					m[(3*p+r)*n+3*q+c] += share * v
-				}
-			}
+			both := mixed(share, &roots[p], &roots[q])
+			m.add(p, q, &both)
 		}
 	}
 }
 
-// root returns a root of the covariance, three rows of four: columns are the
-// lightness, chroma, hue and green-pink directions times their spreads.
-func (m mismatch) root(l, a, b float64) [12]float64 {
+// mixed is k a b'.
+func mixed(k float64, a, b *[3][4]float64) (out block) {
+	for r := range 3 {
+		for c := range 3 {
+			v := 0.0
+			for i := range 4 {
+				v += a[r][i] * b[c][i]
+			}
+			out[r][c] = k * v
+		}
+	}
+	return out
+}
+
+// root returns a root of the covariance: its columns are the lightness, chroma,
+// hue and green-pink directions times their spreads, its rows L*, a* and b*.
+func (m mismatch) root(l, a, b float64) [3][4]float64 {
 	chroma := math.Hypot(a, b)
 	ca, sa := 1.0, 0.0
 	if chroma > 1e-9 {
@@ -136,9 +142,9 @@ func (m mismatch) root(l, a, b float64) [12]float64 {
 	sin, cos := math.Sincos(towardsPink * math.Pi / 180)
 	// Chroma follows lightness with correlation lc.
 	cl, cc := sc*m.lc, sc*math.Sqrt(1-sq(m.lc))
-	return [12]float64{
-		sl, 0, 0, 0,
-		ca * cl, ca * cc, -sa * sh, cos * sp,
-		sa * cl, sa * cc, ca * sh, sin * sp,
+	return [3][4]float64{
+		{sl, 0, 0, 0},
+		{ca * cl, ca * cc, -sa * sh, cos * sp},
+		{sa * cl, sa * cc, ca * sh, sin * sp},
 	}
 }

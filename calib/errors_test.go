@@ -12,7 +12,7 @@ func (m mismatch) covariance(l, a, b float64) (out [3][3]float64) {
 	for r := range 3 {
 		for c := range 3 {
 			for k := range 4 {
-				out[r][c] += root[4*r+k] * root[4*c+k]
+				out[r][c] += root[r][k] * root[c][k]
 			}
 		}
 	}

@@ -128,6 +128,7 @@ func logRatios(c colorimetry.XYZ) [3]float64 {
 // floor keeps a linear value positive for its logarithm; 1e-4 is under one code of an 8-bit photo.
 func floor(v float64) float64 { return math.Max(v, 1e-4) }
 
+// sq is the square.
 func sq(x float64) float64 { return x * x }
 
 // clippedLight is how far, in natural log units, a burnt-out white may be from
@@ -147,11 +148,18 @@ func logNoise(s colorimetry.Sample, c int) float64 {
 	return y
 }
 
+// normal is a place in half diagonals from the photo's centre.
 func (l Light) normal(p colorimetry.Point) colorimetry.Point {
 	return colorimetry.Point{X: (p.X - l.centre.X) / l.half, Y: (p.Y - l.centre.Y) / l.half}
 }
 
-// kernel is the prior covariance of the surface between two normalised places.
+// kernel is the prior covariance of the surface between two normalised places p
+// and q, with u the unevenness and s the spreads of [lightPriors]:
+//
+//	1 + u² (s_plane² p·q + s_quad² (p_x²q_x² + p_y²q_y² + p_x p_y q_x q_y)
+//	        + s_local² exp(-|p - q|² / 2 reach²))
+//
+// The 1 is a constant that is hardly known beforehand.
 func (s *surface) kernel(p, q colorimetry.Point) float64 {
 	k := s.prior
 	plane := p.X*q.X + p.Y*q.Y
@@ -189,7 +197,9 @@ func fitSurface(prior lightPrior, places []colorimetry.Point, other []int, y, no
 	return best
 }
 
-// solve factorises the marks' covariance and returns the log evidence.
+// solve factorises the marks' covariance K and returns the log evidence, up to a
+// constant: -½ r'K⁻¹r - ½ ln |K| with r the marks less their mean, and the prior of
+// their weights (Gaussian process regression; from memory).
 func (s *surface) solve(y, noise, extra []float64) float64 {
 	n := len(y)
 	k := mat.NewSymDense(n, nil)
@@ -261,6 +271,7 @@ func (s *surface) offset(i int) float64 {
 	return sum * sq(s.prior.material)
 }
 
+// at is the fitted surface at a normalised place.
 func (s *surface) at(p colorimetry.Point) float64 {
 	v := s.mean
 	for i, w := range s.weight {
@@ -350,6 +361,7 @@ func (l Light) Cov(places []colorimetry.Point) [3]*mat.SymDense {
 	return out
 }
 
+// median is NaN of none.
 func median(v []float64) float64 {
 	s := append([]float64(nil), v...)
 	sort.Float64s(s)

@@ -15,12 +15,12 @@ const fifths = 0.8
 // direction from dark to bright: a reflection or a shadow on part of it. j is
 // the derivative of CIELAB by XYZ, slope the factor from recorded to relative
 // light. It is 0 for a sample without outer fifths.
-func patchy(j [3][3]float64, slope [3]float64, s colorimetry.Sample) (beyond float64, toward [3]float64) {
+func patchy(j block, slope [3]float64, s colorimetry.Sample) (beyond float64, toward [3]float64) {
 	d := [3]float64{(s.Bright.X - s.Dark.X) * slope[0], (s.Bright.Y - s.Dark.Y) * slope[1], (s.Bright.Z - s.Dark.Z) * slope[2]}
+	toward = j.times(d)
 	length := 0.0
-	for r := range 3 {
-		toward[r] = j[r][0]*d[0] + j[r][1]*d[1] + j[r][2]*d[2]
-		length += sq(toward[r])
+	for _, v := range toward {
+		length += sq(v)
 	}
 	length = math.Sqrt(length)
 	if !(length > 1e-9) {
@@ -34,17 +34,6 @@ func patchy(j [3][3]float64, slope [3]float64, s colorimetry.Sample) (beyond flo
 	rest := length * math.Sqrt(math.Max(0, 1-sq(trend/apart)))
 	usual := math.Max(patchUsual, patchGrain*length/apart*grain(s)*s.XYZ.Y)
 	return math.Max(0, rest-usual), toward
-}
-
-// along adds an error of standard deviation sd along a unit direction to a
-// covariance of order 3, row-major.
-func along(cov [9]float64, toward [3]float64, sd float64) [9]float64 {
-	for r := range 3 {
-		for c := range 3 {
-			cov[3*r+c] += sq(sd) * toward[r] * toward[c]
-		}
-	}
-	return cov
 }
 
 // ofMean is the error of the mean of parts that err by v each on their own: a

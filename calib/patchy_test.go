@@ -21,7 +21,7 @@ func shone(s colorimetry.Sample, light colorimetry.XYZ, g float64) colorimetry.S
 // The same change given by a trend, by grain or by nothing is not patchy.
 func TestPatchyLeavesOutTrendGrainAndDye(t *testing.T) {
 	mid := colorimetry.XYZ{X: 0.5 * colorimetry.D50.X, Y: 0.5, Z: 0.5 * colorimetry.D50.Z}
-	j, one := colorimetry.LabJacobian(mid, colorimetry.D50), [3]float64{1, 1, 1}
+	j, one := block(colorimetry.LabJacobian(mid, colorimetry.D50)), [3]float64{1, 1, 1}
 	s := colorimetry.Sample{Side: 40, XYZ: mid, Dark: mid.Scale(0.9), Bright: mid.Scale(1.1)}
 	// CIELAB (CIE 15): L* is 116 Y^(1/3) - 16, so that its slope by Y is 116/3 Y^(-2/3).
 	change := 116.0 / 3 * math.Pow(0.5, -2.0/3) * 0.1

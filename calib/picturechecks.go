@@ -40,13 +40,15 @@ func (r *Reading) checkBlurred(p Pad) {
 	if !(share > blurredSome) {
 		return
 	}
-	w := Warning{Code: CodeBlurred, Figure: share, Limit: blurredSome, Weight: Caution, Places: []Place{p.padPlace()},
-		Seen: fmt.Sprintf("The photo is blurred here: the patches' edges are %.0f pixels wide, %.0f %% of a mark.", median(widths), 100*share),
+	w := Warning{Code: CodeBlurred, Figure: share, Threshold: blurredSome, Weight: Caution, Places: []Place{p.padPlace()},
+		Seen: fmt.Sprintf("The photo is blurred here: the patches' edges are %.0f pixels wide, %.0f %% of a mark.", median(widths),
+			100*share),
 		Then: "Hold the phone still, tap on the strip to focus, and take the photo again."}
 	for _, s := range p.Parts {
 		if s.InsetShift > bleeding {
 			w.Weight = Unreliable
-			w.Seen = fmt.Sprintf("The photo is so blurred here (edges %.0f pixels wide, %.0f %% of a mark) that colour from outside reaches into the pad.", median(widths), 100*share)
+			w.Seen = fmt.Sprintf("The photo is so blurred here (edges %.0f pixels wide, %.0f %% of a mark) that colour from outside "+
+				"reaches into the pad.", median(widths), 100*share)
 		}
 	}
 	r.warn(w)
@@ -73,8 +75,9 @@ func (r *Reading) checkNoisy(p Pad) {
 	if !(most > noisySome || most > noisyFelt && steps > noisySteps) {
 		return
 	}
-	w := Warning{Code: CodeNoisy, Figure: most, Limit: noisyFelt, Weight: Caution, Places: []Place{where},
-		Seen: fmt.Sprintf("On %s the pixels differ by %.0f %% of its brightness: a grainy photo, or a patch that is not of one colour.", where.words(), 100*most),
+	w := Warning{Code: CodeNoisy, Figure: most, Threshold: noisyFelt, Weight: Caution, Places: []Place{where},
+		Seen: fmt.Sprintf("On %s the pixels differ by %.0f %% of its brightness: a grainy photo, or a patch that is not of one "+
+			"colour.", where.words(), 100*most),
 		Then: "Use more light, hold the phone still, and check the mark."}
 	if 2*1.96*steps > wideBand {
 		w.Weight = Unreliable

@@ -9,9 +9,10 @@ import (
 // PerStep is how many cells a [Posterior] has in one swatch step.
 const PerStep = 24
 
-// beyond is how many steps past an end the prior reaches, and beyondDensity its
-// density there relative to the chart. A chart that starts at 0 has nothing below.
-const beyond, beyondDensity = 1.0, 0.4
+// priorReach is how many steps past an end of the chart the prior reaches, and
+// priorDensity its density there, that on the chart being 1 (no outside source: see
+// errors.go). A chart that starts at 0 has no prior below it.
+const priorReach, priorDensity = 1.0, 0.4
 
 // Posterior is the probability of each place on a scale, in equal cells. Steps
 // count from 0 at the lowest swatch; cells below 0 and above Top lie past the
@@ -74,7 +75,7 @@ func (p Posterior) Over(t float64) float64 {
 	for i, m := range p.Mass {
 		low, high := p.Cell(i)
 		if i == 0 && p.First >= 0 {
-			low = 0 // nothing is below nothing
+			low = 0 // a chart that starts at 0 has no room below it
 		}
 		sum += m * math.Max(0, math.Min(1, (high-t)/(high-low)))
 	}
@@ -136,15 +137,15 @@ func newGrid(s Scale) grid {
 	g := grid{scale: s}
 	zero := s.analyte.Swatches[0].Value == 0 && s.analyte.Unit != "pH"
 	if !zero {
-		g.first = -beyond
+		g.first = -priorReach
 	}
-	n := int(math.Round((s.top()+beyond-g.first)*PerStep)) + 1
+	n := int(math.Round((s.top()+priorReach-g.first)*PerStep)) + 1
 	sum := 0.0
 	for i := range n {
 		t := g.step(i)
 		w := 1.0
 		if t < 0 || t > s.top() {
-			w = beyondDensity
+			w = priorDensity
 		}
 		g.prior = append(g.prior, w)
 		g.fixed = append(g.fixed, s.sourcesAt(t))
@@ -171,14 +172,14 @@ func (g *grid) fill(i int) {
 	n := 3 * g.scale.parts
 	lab := g.scale.at(g.step(i))
 	fixed := g.fixed[i].total()
-	unit := make([]float64, n*n)
+	unit := newMatrix(n)
 	g.scale.addMismatch(unit, lab)
-	m := make([]float64, n*n)
+	m := newMatrix(n)
 	r := make([]float64, n)
 	struck := g.struck(fixed, unit, lab)
 	for k, size := range sizes {
-		for j := range m {
-			m[j] = fixed[j] + sq(size)*unit[j]
+		for j := range m.v {
+			m.v[j] = fixed.v[j] + sq(size)*unit.v[j]
 		}
 		d2, like := g.distance(m, r, lab)
 		g.like[k][i] = logAdd(math.Log(1-contaminated)+like, math.Log(contaminated)+struck)
@@ -190,16 +191,15 @@ func (g *grid) fill(i int) {
 
 // struck is the log likelihood of a colour for a pad that glare or shadow
 // covers as a whole.
-func (g *grid) struck(fixed, unit, lab []float64) float64 {
+func (g *grid) struck(fixed, unit matrix, lab []float64) float64 {
 	n := len(lab)
-	m := make([]float64, n*n)
-	for j := range m {
-		m[j] = fixed[j] + unit[j]
-	}
+	m := fixed.clone()
+	m.plus(unit)
+	glare, pad := g.scale.pad.gloss, g.scale.pad.toLab
 	for r := range n {
 		for c := range n {
-			m[r*n+c] += sq(glareSpread)*g.scale.pad.gloss[r]*g.scale.pad.gloss[c] +
-				sq(shadeSpread)*g.scale.pad.toLab[r/3][3*(r%3)]*g.scale.pad.toLab[c/3][3*(c%3)]
+			shade := sq(shadeSpread) * pad[r/3][r%3][0] * pad[c/3][c%3][0] // by ln Y
+			m.v[r*n+c] += sq(glareSpread)*glare[r]*glare[c] + shade
 		}
 	}
 	_, like := g.distance(m, make([]float64, n), lab)
@@ -208,16 +208,16 @@ func (g *grid) struck(fixed, unit, lab []float64) float64 {
 
 // distance returns the squared Mahalanobis distance of the pad from a colour
 // and its log likelihood. m is overwritten.
-func (g *grid) distance(m, r, lab []float64) (d2, like float64) {
+func (g *grid) distance(m matrix, r, lab []float64) (d2, like float64) {
 	n := len(lab)
-	logDet, ok := cholesky(m, n)
+	logDet, ok := m.cholesky()
 	if !ok {
 		return math.Inf(1), math.Inf(-1)
 	}
 	for j := range r {
 		r[j] = g.scale.pad.lab[j] - lab[j]
 	}
-	forward(m, n, r)
+	m.forward(r)
 	for _, v := range r {
 		d2 += v * v
 	}
@@ -228,6 +228,7 @@ func (g *grid) distance(m, r, lab []float64) (d2, like float64) {
 	return d2, like
 }
 
+// logAdd is ln(eᵃ + eᵇ) without overflow.
 func logAdd(a, b float64) float64 {
 	if a < b {
 		a, b = b, a
@@ -235,13 +236,19 @@ func logAdd(a, b float64) float64 {
 	return a + math.Log1p(math.Exp(b-a))
 }
 
-// studentT is the log density, up to a constant, of a multivariate Student t
-// whose covariance-like scale has the log determinant given.
+// studentT is the log density, up to a constant, of an n-dimensional Student t
+// with dof degrees of freedom, at the squared Mahalanobis distance d2 from its
+// middle; its scale matrix S has the log determinant logDet:
+//
+//	-½ ln |S| - ½ (dof + n) ln(1 + d2/dof)
+//
+// (the multivariate t distribution; from memory).
 func studentT(d2, logDet float64, n int, dof float64) float64 {
 	return -0.5*logDet - 0.5*(dof+float64(n))*math.Log1p(d2/dof)
 }
 
-// evidence is the probability of the pad's colour for each size of mismatch.
+// evidence is the log probability of the pad's colour for each size of mismatch:
+// over all places, the prior times the likelihood.
 func (g *grid) evidence() []float64 {
 	out := make([]float64, len(sizes))
 	for k := range sizes {
@@ -250,6 +257,7 @@ func (g *grid) evidence() []float64 {
 	return out
 }
 
+// logSumExp is ln Σ weight e^log without overflow.
 func logSumExp(log, weight []float64) float64 {
 	peak := math.Inf(-1)
 	for _, v := range log {
@@ -262,8 +270,9 @@ func logSumExp(log, weight []float64) float64 {
 	return peak + math.Log(sum)
 }
 
-// posterior averages the places over the sizes, whose log probabilities are
-// given, and adds how values run between swatches.
+// posterior averages the places over the sizes k, whose log probabilities are
+// given, p(t) ∝ prior(t) Σ p(k) likelihood(t, k), and adds how values run between
+// swatches.
 func (g *grid) posterior(size []float64) Posterior {
 	p := Posterior{First: g.first, Top: g.scale.top(), Mass: make([]float64, len(g.prior))}
 	peak := math.Inf(-1)

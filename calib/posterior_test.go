@@ -80,14 +80,14 @@ func TestUncertaintyOfSums(t *testing.T) {
 		if !strings.HasPrefix(row[0], "9.2.") {
 			continue
 		}
-		m := make([]float64, 16)
+		m := newMatrix(4)
 		for i := range 4 {
-			m[5*i] = 1
+			m.v[5*i] = 1
 		}
 		if row[0] == "9.2.4" {
-			m[15] = sq(10)
+			m.v[15] = sq(10)
 		}
-		within(t, number(t, row[4]), through([]float64{1, 1, 1, 1}, m), 0.05, row[0]+" "+row[1])
+		within(t, number(t, row[4]), m.spread([]float64{1, 1, 1, 1}), 0.05, row[0]+" "+row[1])
 		checked++
 	}
 	assert.Equal(t, 5, checked)
@@ -99,12 +99,12 @@ func TestUncertaintyOfSums(t *testing.T) {
 func TestEndGauge(t *testing.T) {
 	const ls = 50000623.0
 	w := []float64{1, 1, ls * 0.1, 0, 0, -ls * 11.5e-6}
-	m := make([]float64, 36)
+	m := newMatrix(6)
 	for i, u := range []float64{25, 9.7, 0.58e-6, 0.41, 1.2e-6, 0.029} {
-		m[7*i] = sq(u)
+		m.v[7*i] = sq(u)
 	}
-	within(t, 32, through(w, m), 0.5, "nm, as published")
-	within(t, 31.711, through(w, m), 0.001, "nm, recomputed in the table's note")
+	within(t, 32, m.spread(w), 0.5, "nm, as published")
+	within(t, 31.711, m.spread(w), 0.001, "nm, recomputed in the table's note")
 }
 
 // JCGM 100:2008, H.2: resistance, reactance and impedance from five sets of
@@ -119,11 +119,11 @@ func TestCorrelatedInputs(t *testing.T) {
 			mean[c] += number(t, r[c+1]) * unit[c] / 5
 		}
 	}
-	m := make([]float64, 9) // covariance of the means
+	m := newMatrix(3) // covariance of the means
 	for _, r := range rows {
 		for a := range 3 {
 			for b := range 3 {
-				m[3*a+b] += (number(t, r[a+1])*unit[a] - mean[a]) * (number(t, r[b+1])*unit[b] - mean[b]) / (5 * 4)
+				m.v[3*a+b] += (number(t, r[a+1])*unit[a] - mean[a]) * (number(t, r[b+1])*unit[b] - mean[b]) / (5 * 4)
 			}
 		}
 	}
@@ -132,9 +132,9 @@ func TestCorrelatedInputs(t *testing.T) {
 	reactance := []float64{sin / i, -v * sin / (i * i), v * cos / i}
 	impedance := []float64{1 / i, -v / (i * i), 0}
 	within(t, 127.732, v/i*cos, 0.001, "R")
-	within(t, 0.071, through(resistance, m), 0.001, "u(R)")
-	within(t, 0.295, through(reactance, m), 0.001, "u(X)")
-	within(t, 0.236, through(impedance, m), 0.001, "u(Z)")
+	within(t, 0.071, m.spread(resistance), 0.001, "u(R)")
+	within(t, 0.295, m.spread(reactance), 0.001, "u(X)")
+	within(t, 0.236, m.spread(impedance), 0.001, "u(Z)")
 	within(t, -0.588, correlation(resistance, reactance, m), 0.001, "r(R, X)")
 	within(t, -0.485, correlation(resistance, impedance, m), 0.001, "r(R, Z)")
 	within(t, 0.993, correlation(reactance, impedance, m), 0.001, "r(X, Z)")
@@ -142,12 +142,12 @@ func TestCorrelatedInputs(t *testing.T) {
 
 // correlation is that of two results, from the variance of the sum of both
 // over their own standard deviations.
-func correlation(a, b, m []float64) float64 {
+func correlation(a, b []float64, m matrix) float64 {
 	sum := make([]float64, len(a))
 	for i := range a {
-		sum[i] = a[i]/through(a, m) + b[i]/through(b, m)
+		sum[i] = a[i]/m.spread(a) + b[i]/m.spread(b)
 	}
-	return sq(through(sum, m))/2 - 1
+	return sq(m.spread(sum))/2 - 1
 }
 
 // JCGM 100:2008, Table G.2: the share of the density of [studentT] in one

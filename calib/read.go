@@ -7,8 +7,8 @@ import (
 	"padband/colorimetry"
 )
 
-// Bound is one end of a band. An open end lies past the chart; its value is
-// then the chart's end.
+// Bound is one end of a band, in the analyte's unit. An open end lies past the
+// chart; its value is then the chart's end.
 type Bound struct {
 	Value float64
 	Open  bool
@@ -22,8 +22,8 @@ type Band struct {
 	Hills [][2]float64
 }
 
-// Share is one line of a budget: a source of error and its standard deviation in steps.
-type Share struct {
+// Contribution is one line of a budget: a source of error and its standard deviation in steps.
+type Contribution struct {
 	Source Source
 	Steps  float64
 }
@@ -36,7 +36,8 @@ type SwatchColour struct {
 	DeltaE float64           // CIEDE2000 to the pad, mean over parts
 }
 
-// Reading is what one pad says.
+// Reading is what one pad says. Values are in the analyte's unit, colours in
+// CIELAB under D50.
 type Reading struct {
 	Analyte     charts.Analyte
 	Value       float64 // NaN when a presence pad cannot be told
@@ -53,7 +54,7 @@ type Reading struct {
 	DeltaEToScale float64 // CIEDE2000 to the nearest place of the scale, mean over parts
 	Mismatch      float64 // the same in units of the expected mismatch: about 1
 	Swatches      []SwatchColour
-	Budget        []Share
+	Budget        []Contribution
 	Posterior     Posterior // of reading the colour
 	Water         Posterior // with the kit's error
 	// Yes is, for a presence pad, the probability that it shows its upper swatch.
@@ -239,6 +240,7 @@ func (r *Reading) colours(s Scale) {
 	}
 }
 
+// labs are the colours of a row of three figures a part.
 func labs(v []float64) []colorimetry.Lab {
 	out := make([]colorimetry.Lab, len(v)/3)
 	for i := range out {
@@ -247,6 +249,7 @@ func labs(v []float64) []colorimetry.Lab {
 	return out
 }
 
+// meanDeltaE is the mean over parts of the CIEDE2000 difference (CIE 142).
 func meanDeltaE(a, b []colorimetry.Lab) float64 {
 	sum := 0.0
 	for i := range a {

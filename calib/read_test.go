@@ -24,7 +24,8 @@ func flat(at colorimetry.Point, lab colorimetry.Lab, light colorimetry.XYZ) colo
 }
 
 // ramp is a six-swatch scale from pale to strong pink.
-var ramp = []colorimetry.Lab{{L: 92, A: 2, B: 4}, {L: 86, A: 10, B: 2}, {L: 79, A: 20, B: 0}, {L: 71, A: 31, B: -3}, {L: 63, A: 42, B: -5}, {L: 54, A: 53, B: -6}}
+var ramp = []colorimetry.Lab{{L: 92, A: 2, B: 4}, {L: 86, A: 10, B: 2}, {L: 79, A: 20, B: 0}, {L: 71, A: 31, B: -3},
+	{L: 63, A: 42, B: -5}, {L: 54, A: 53, B: -6}}
 
 func rampAnalyte() charts.Analyte {
 	a := charts.Analyte{Name: "nitrate", Unit: "mg/L", As: "N", Kind: charts.KindScale, Spacing: charts.SpacingAuto, Parts: 1}
@@ -164,7 +165,8 @@ func TestExchangedSwatchesAreNoticed(t *testing.T) {
 
 func TestColourThatFitsTwoPlacesIsTwoPlaces(t *testing.T) {
 	p := scene(onRamp(1))
-	fold := []colorimetry.Lab{{L: 90, A: 0, B: 5}, {L: 70, A: 30, B: 5}, {L: 55, A: 60, B: 5}, {L: 50, A: 60, B: 60}, {L: 70, A: 32, B: 40}, {L: 70, A: 31, B: 6}}
+	fold := []colorimetry.Lab{{L: 90, A: 0, B: 5}, {L: 70, A: 30, B: 5}, {L: 55, A: 60, B: 5}, {L: 50, A: 60, B: 60},
+		{L: 70, A: 32, B: 40}, {L: 70, A: 31, B: 6}}
 	for i, lab := range fold {
 		s := &p.Pads[0].Swatches[i][0]
 		*s = flat(s.Place, lab, colorimetry.XYZ{X: 0.776, Y: 0.8, Z: 0.624})
@@ -217,7 +219,8 @@ func TestTrendWithinThePadIsNamedByItsKind(t *testing.T) {
 
 func TestPadBrighterThanWhiteIsGlare(t *testing.T) {
 	p := scene(colorimetry.Lab{L: 109, A: 2, B: 3})
-	p.Pads[0].Swatches[0][0] = flat(p.Pads[0].Swatches[0][0].Place, colorimetry.Lab{L: 97, A: 1, B: 2}, colorimetry.XYZ{X: 0.77, Y: 0.79, Z: 0.62})
+	p.Pads[0].Swatches[0][0] = flat(p.Pads[0].Swatches[0][0].Place, colorimetry.Lab{L: 97, A: 1, B: 2}, colorimetry.XYZ{X: 0.77,
+		Y: 0.79, Z: 0.62})
 	r := readOne(t, p)
 	assert.Contains(t, codes(r.Warnings), "glare")
 	assert.Equal(t, Unreliable, r.Reliability)
@@ -270,7 +273,8 @@ func TestBurntOutWhiteIsNamed(t *testing.T) {
 }
 
 func TestPresencePadIsNeverInterpolated(t *testing.T) {
-	a := charts.Analyte{Name: "nitrite", Kind: charts.KindPresence, Parts: 1, Swatches: []charts.Swatch{{Value: 0, Label: "no"}, {Value: 1, Label: "yes"}}}
+	a := charts.Analyte{Name: "nitrite", Kind: charts.KindPresence, Parts: 1, Swatches: []charts.Swatch{{Value: 0, Label: "no"},
+		{Value: 1, Label: "yes"}}}
 	at := func(t float64) Photo {
 		p := scene(onRamp(t))
 		p.Pads[0].Analyte = a

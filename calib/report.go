@@ -79,8 +79,9 @@ func (r *LightReport) clippedWhite(whites []White) {
 	if len(burnt) == 0 {
 		return
 	}
-	r.warn(Warning{Code: CodeClipped, Figure: most, Limit: clippedSome, Weight: Caution, Places: burnt,
-		Seen: fmt.Sprintf("%d of %d white areas are burnt out (up to %.0f %% of their pixels are as bright as the photo can record), so the light there is not known.", len(burnt), len(whites), 100*most),
+	r.warn(Warning{Code: CodeClipped, Figure: most, Threshold: clippedSome, Weight: Caution, Places: burnt,
+		Seen: fmt.Sprintf("%d of %d white areas are burnt out (up to %.0f %% of their pixels are as bright as the photo can record), "+
+			"so the light there is not known.", len(burnt), len(whites), 100*most),
 		Then: "Take the photo a little darker."})
 }
 
@@ -128,7 +129,8 @@ func whiteColour(w colorimetry.XYZ) (cct, duv float64) {
 // checkCast looks at the white as recorded: far from neutral, one of the
 // camera's channels carries little, and clips or drowns in noise first.
 func (r *LightReport) checkCast() {
-	w := Warning{Code: CodeStrongCast, Figure: r.Duv, Limit: castDuv, Weight: Caution, Places: wholePhoto(), Then: "Take the photo by daylight or under a white lamp."}
+	w := Warning{Code: CodeStrongCast, Figure: r.Duv, Threshold: castDuv, Weight: Caution, Places: wholePhoto(),
+		Then: "Take the photo by daylight or under a white lamp."}
 	var hue string
 	switch {
 	case math.IsNaN(r.CCT):
@@ -141,9 +143,9 @@ func (r *LightReport) checkCast() {
 	case r.Duv < -castDuv:
 		hue = "pinkish"
 	case r.CCT < castWarm:
-		hue, w.Figure, w.Limit = "orange", r.CCT, castWarm
+		hue, w.Figure, w.Threshold = "orange", r.CCT, castWarm
 	case r.CCT > castCold:
-		hue, w.Figure, w.Limit = "bluish", r.CCT, castCold
+		hue, w.Figure, w.Threshold = "bluish", r.CCT, castCold
 	default:
 		return
 	}
@@ -153,9 +155,10 @@ func (r *LightReport) checkCast() {
 
 func (r *LightReport) checkUneven() {
 	if r.Unevenness > unevenSome {
-		r.warn(Warning{Code: CodeUnevenLight, Figure: r.Unevenness, Limit: unevenSome, Weight: Caution, doubtful: true, Places: wholePhoto(),
-			Seen: fmt.Sprintf("The light on one patch is %.0f %% stronger than on another.", 100*r.Unevenness),
-			Then: "Move the lamp further away, or turn strip and chart so that both are lit alike, and mark white near both."})
+		r.warn(Warning{Code: CodeUnevenLight, Figure: r.Unevenness, Threshold: unevenSome, Weight: Caution, doubtful: true,
+			Places: wholePhoto(),
+			Seen:   fmt.Sprintf("The light on one patch is %.0f %% stronger than on another.", 100*r.Unevenness),
+			Then:   "Move the lamp further away, or turn strip and chart so that both are lit alike, and mark white near both."})
 	}
 }
 
@@ -171,8 +174,9 @@ func (r *LightReport) checkMixed(l Light, p Photo) {
 	if !(change > mixedSome) {
 		return
 	}
-	w := Warning{Code: CodeMixedLight, Figure: change, Limit: mixedSome, Weight: Caution, doubtful: true, Places: wholePhoto(),
-		Seen: fmt.Sprintf("White changes its colour by %.0f %% from one patch to another: two kinds of lamp, or a lamp and a window.", 100*change),
+	w := Warning{Code: CodeMixedLight, Figure: change, Threshold: mixedSome, Weight: Caution, doubtful: true, Places: wholePhoto(),
+		Seen: fmt.Sprintf("White changes its colour by %.0f %% from one patch to another: two kinds of lamp, or a lamp and a window.",
+			100*change),
 		Then: "Use one of them alone, and take the photo again."}
 	if change > mixedMost {
 		w.Weight = Unreliable
@@ -191,7 +195,8 @@ func (r *LightReport) checkShadow(l Light) {
 	if !(math.Abs(most) > shadowSome) {
 		return
 	}
-	w := Warning{Code: CodeShadow, Figure: math.Abs(math.Expm1(most)), Limit: math.Abs(math.Expm1(math.Copysign(shadowSome, most))), Weight: Caution,
+	w := Warning{Code: CodeShadow, Figure: math.Abs(math.Expm1(most)),
+		Threshold: math.Abs(math.Expm1(math.Copysign(shadowSome, most))), Weight: Caution,
 		Places: []Place{{Kind: PlaceWhite, Number: which + 1}}}
 	what := "darker than the light around it: it lies in a shadow"
 	if most > 0 {

@@ -104,7 +104,7 @@ func TestChecksOfTheLight(t *testing.T) {
 		}
 		assert.Equal(t, c.weight, w.Weight, c.code)
 		assert.Equal(t, c.weight, r.Reliability, c.code)
-		if past := math.Abs(w.Figure) > w.Limit; w.Limit == castWarm {
+		if past := math.Abs(w.Figure) > w.Threshold; w.Threshold == castWarm {
 			assert.False(t, past, "%s: %+v", c.code, w)
 		} else {
 			assert.True(t, past, "%s: %+v", c.code, w)

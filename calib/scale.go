@@ -22,11 +22,11 @@ type Pad struct {
 // error model needs of it.
 type colourAt struct {
 	lab    []float64 // 3 a part
-	toLab  [][9]float64
-	noise  [][9]float64 // CIELAB covariance of the centre from its pixels, a part
-	gloss  []float64    // d lab / d gloss, 3 a part; nil for swatches
-	patchy []float64    // how much brighter a part is in one place than in another, beyond the usual, CIELAB
-	trend  []float64    // change of L* from side to side of each part that the light does not explain
+	toLab  []block   // derivative of CIELAB by the light, a part
+	noise  []block   // CIELAB covariance of the centre from its pixels, a part
+	gloss  []float64 // d lab / d gloss, 3 a part; nil for swatches
+	patchy []float64 // how much brighter a part is in one place than in another, beyond the usual, CIELAB
+	trend  []float64 // change of L* from side to side of each part that the light does not explain
 	places []colorimetry.Point
 }
 
@@ -46,13 +46,15 @@ type Scale struct {
 func NewScale(p Pad, light Light) (Scale, error) {
 	s := Scale{analyte: p.Analyte, parts: len(p.Parts)}
 	if s.parts == 0 || len(p.Swatches) != len(p.Analyte.Swatches) || len(p.Swatches) < 2 {
-		return Scale{}, fmt.Errorf("%s: %d parts and %d swatches do not make a scale of %d", p.Analyte.Name, s.parts, len(p.Swatches), len(p.Analyte.Swatches))
+		return Scale{}, fmt.Errorf("%s: %d parts and %d swatches do not make a scale of %d", p.Analyte.Name, s.parts, len(p.Swatches),
+			len(p.Analyte.Swatches))
 	}
 	s.pad = newColour(p.Parts, light, true)
 	places := append([]colorimetry.Point(nil), s.pad.places...)
 	for i, sw := range p.Swatches {
 		if len(sw) != s.parts {
-			return Scale{}, fmt.Errorf("%s: the swatch for %g has %d parts and the pad %d", p.Analyte.Name, p.Analyte.Swatches[i].Value, len(sw), s.parts)
+			return Scale{}, fmt.Errorf("%s: the swatch for %g has %d parts and the pad %d", p.Analyte.Name,
+				p.Analyte.Swatches[i].Value, len(sw), s.parts)
 		}
 		n := newColour(sw, light, false)
 		s.nodes = append(s.nodes, n)
@@ -84,13 +86,12 @@ func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 			g := glossOf(rel)
 			full := rel
 			rel = takeGloss(full, g)
-			d := colorimetry.LabJacobian(rel, colorimetry.D50)
+			d := block(colorimetry.LabJacobian(rel, colorimetry.D50))
 			toward := [3]float64{(rel.X - colorimetry.D50.X) / (1 - g), (rel.Y - 1) / (1 - g), (rel.Z - colorimetry.D50.Z) / (1 - g)}
-			for r := range 3 {
-				c.gloss = append(c.gloss, d[r][0]*toward[0]+d[r][1]*toward[1]+d[r][2]*toward[2])
-			}
+			along := d.times(toward)
+			c.gloss = append(c.gloss, along[:]...)
 		}
-		j := colorimetry.LabJacobian(rel, colorimetry.D50)
+		j := block(colorimetry.LabJacobian(rel, colorimetry.D50))
 		beyond, toward := patchy(j, slope, p)
 		lab := rel.Lab(colorimetry.D50)
 		shift := 0.0
@@ -100,7 +101,9 @@ func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 		c.lab = append(c.lab, lab.L-shift*toward[0], lab.A-shift*toward[1], lab.B-shift*toward[2])
 		c.toLab = append(c.toLab, lightToLab(j, rel))
 		rest := light.unexplained(p)
-		c.noise = append(c.noise, along(sampleNoise(j, slope, p, rest), toward, patchWeight*beyond))
+		noise := sampleNoise(j, slope, p, rest)
+		noise.outer(sq(patchWeight*beyond), &toward)
+		c.noise = append(c.noise, noise)
 		c.patchy = append(c.patchy, beyond)
 		c.trend = append(c.trend, j[0][1]*slope[1]*math.Hypot(rest[0].Y, rest[1].Y)*side(p))
 		c.places = append(c.places, p.Place)
@@ -108,6 +111,7 @@ func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 	return c
 }
 
+// nonzero keeps a value apart enough from 0 to divide by.
 func nonzero(v float64) float64 {
 	if math.Abs(v) < 1e-4 {
 		return math.Copysign(1e-4, v)
@@ -122,17 +126,19 @@ func glossOf(c colorimetry.XYZ) float64 {
 	return math.Max(0, math.Min(glossMean, 0.5*least))
 }
 
+// takeGloss takes white light of share g off a colour: (c - g w) / (1 - g).
 func takeGloss(c colorimetry.XYZ, g float64) colorimetry.XYZ {
 	w := colorimetry.D50
 	return colorimetry.XYZ{X: (c.X - g*w.X) / (1 - g), Y: (c.Y - g*w.Y) / (1 - g), Z: (c.Z - g*w.Z) / (1 - g)}
 }
 
-// lightToLab is the derivative of CIELAB by (ln Y, ln X/Y, ln Z/Y) of the light.
-func lightToLab(j [3][3]float64, c colorimetry.XYZ) [9]float64 {
-	var out [9]float64
+// lightToLab is the derivative of CIELAB by (ln Y, ln X/Y, ln Z/Y) of the light:
+// a colour under a light brighter by d comes out as its XYZ times 1 - d, and j is
+// the derivative of CIELAB by XYZ.
+func lightToLab(j block, c colorimetry.XYZ) (out block) {
 	for r := range 3 {
 		x, y, z := -j[r][0]*c.X, -j[r][1]*c.Y, -j[r][2]*c.Z
-		out[3*r], out[3*r+1], out[3*r+2] = x+y+z, x, z
+		out[r] = [3]float64{x + y + z, x, z}
 	}
 	return out
 }
@@ -166,36 +172,29 @@ func clippedError(s colorimetry.Sample) float64 {
 // is the factor from recorded to relative light; rest is the trend over the
 // patch that the light does not explain. A patch that changes from side to side
 // (glare, the edge of a shadow, a neighbour's dye) is as uncertain as it is uneven.
-func sampleNoise(j [3][3]float64, slope [3]float64, s colorimetry.Sample, rest [2]colorimetry.XYZ) [9]float64 {
-	var out [9]float64
+func sampleNoise(j block, slope [3]float64, s colorimetry.Sample, rest [2]colorimetry.XYZ) (out block) {
 	n := math.Max(s.Effective, 1)
 	area := sq(side(s)) / 12 * sq(trendWeight) // variance of a trend across a square: side^2/12
 	lost := math.Hypot(clippedError(s), glareError*s.Glare)
 	for _, t := range rest {
-		v := [3]float64{t.X * slope[0], t.Y * slope[1], t.Z * slope[2]}
-		var d [3]float64
-		for r := range 3 {
-			d[r] = j[r][0]*v[0] + j[r][1]*v[1] + j[r][2]*v[2]
-		}
-		for r := range 3 {
-			for c := range 3 {
-				out[3*r+c] += area * d[r] * d[c]
-			}
-		}
+		across := j.times([3]float64{t.X * slope[0], t.Y * slope[1], t.Z * slope[2]})
+		out.outer(area, &across)
 	}
 	for r := range 3 {
 		for c := range 3 {
 			for a := range 3 {
 				for b := range 3 {
-					out[3*r+c] += j[r][a] * slope[a] * s.Cov[a][b] / n * slope[b] * j[c][b]
+					out[r][c] += j[r][a] * slope[a] * s.Cov[a][b] / n * slope[b] * j[c][b]
 				}
 			}
 		}
-		out[4*r] += sq(markingError) + sq(lost)
 	}
+	out.round(sq(markingError) + sq(lost))
 	return out
 }
 
+// distance is the plain CIELAB distance (CIE 15), of several parts the root of
+// the sum of their squares.
 func distance(a, b []float64) float64 {
 	d := 0.0
 	for i := range a {
@@ -225,7 +224,7 @@ func (s Scale) weights(t float64) (i int, lo, hi float64) {
 }
 
 // at returns the curve's colour at a place: a centripetal Catmull-Rom curve
-// through the swatches. A strip of several parts is joined by straight lines:
+// through the swatches (knots spaced by the root of the distance; from memory). A strip of several parts is joined by straight lines:
 // each part turns in a range of its own, and a curve through all overshoots.
 func (s Scale) at(t float64) []float64 {
 	i, lo, hi := s.weights(t)

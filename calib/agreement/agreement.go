@@ -1,8 +1,11 @@
-// Package agreement compares two readers: their calls for the same samples, or
-// two readings of one sample. It counts the complete pairs and names what is
-// left out, says who reads higher and by how much, on which side of a limit
-// each call falls, and how far two calls may lie apart; and where a figure is
-// not defined it says why instead of giving one.
+// Package agreement compares two readers, people or photos: their calls for the
+// same samples, or two readings of one sample. Start at [Read] and [Calls.Compare]
+// for files of calls, at [ParseReading] and [Between] for two readings.
+//
+// It counts the complete pairs and names what is left out, says who reads higher
+// and by how much, on which side of a limit each call falls, and how far two
+// calls may lie apart. Where a figure is not defined it says why instead of
+// giving one.
 //
 // Differences are the first reader minus the second. Intervals cover 95 in 100
 // unless said otherwise. Agreement is not correctness: two readers can agree
@@ -41,7 +44,7 @@ func (e Estimate) Bounded() bool {
 	return !math.IsNaN(e.Low+e.High) && !math.IsInf(e.Low, 0) && !math.IsInf(e.High, 0)
 }
 
-// undefined is a figure that there is not, with the reason.
+// undefined is a missing figure with the reason why it is missing.
 func undefined(why string) Estimate {
 	return bare(math.NaN(), why)
 }
@@ -51,15 +54,15 @@ func bare(v float64, why string) Estimate {
 	return Estimate{Value: v, Low: math.NaN(), High: math.NaN(), Why: why}
 }
 
-// Share is a count of a total, with the interval of the proportion.
-type Share struct {
+// Proportion is a count of a total, with the interval of the proportion.
+type Proportion struct {
 	Count, Of int
 	Low, High float64 // of Count/Of; NaN when Of is 0
 	Why       string  // why there is none, when there is none
 }
 
 // Defined reports whether anything was counted.
-func (s Share) Defined() bool { return s.Why == "" && s.Of > 0 }
+func (s Proportion) Defined() bool { return s.Why == "" && s.Of > 0 }
 
 // LeftOut is a row that some or all of the figures leave out.
 type LeftOut struct {

@@ -65,7 +65,8 @@ func classifyByValue(pairs []Pair) (Table, string) {
 		}
 	}
 	if len(seen) > mostClasses {
-		return Table{}, fmt.Sprintf("not defined: %d different values were called, which are no classes; with the chart they are put to its swatches", len(seen))
+		return Table{}, fmt.Sprintf("not defined: %d different values were called, which are no classes; with the chart they are put "+
+			"to its swatches", len(seen))
 	}
 	var t Table
 	var values []Value

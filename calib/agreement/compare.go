@@ -19,7 +19,7 @@ type Options struct {
 	Chart *charts.Chart
 	// LimitFor returns what an analyte's calls are held against, in their unit;
 	// nil when there is none. An error stops the comparison.
-	LimitFor func(analyte string, unit units.Unit) (*Limit, error)
+	LimitFor func(analyte string, unit units.Unit) (*Allowed, error)
 	// Readers are the two to compare; empty for all that the file has.
 	Readers [2]string
 	// Wanted is how close, in the calls' unit, the limits of agreement are wanted to
@@ -32,7 +32,7 @@ type Comparison struct {
 	Readers           [2]string
 	Analyte, Unit, As string
 	Scale             *charts.Analyte // nil without a chart
-	Limit             *Limit          // nil without a limit
+	Limit             *Allowed        // nil without a limit
 	Pairs             []Pair
 	Left              []LeftOut // at most 1,000; LeftCount counts them all
 	LeftCount         int
@@ -40,24 +40,24 @@ type Comparison struct {
 	// the count of sides as far as they can be told, not in the differences.
 	Open int
 
-	Opposite  Share // pairs on opposite sides of the limit, of those where it can be told
-	Undecided int   // pairs where it cannot be told
+	Opposite  Proportion // pairs on opposite sides of the limit, of those where it can be told
+	Undecided int        // pairs where it cannot be told
 
-	Higher      [2]int // pairs where the first reader is higher, and the second
-	Differences Limits // in the unit, or ratios
+	Higher      [2]int            // pairs where the first reader is higher, and the second
+	Differences LimitsOfAgreement // in the unit, or ratios
 	Method      Method
-	Steps       Limits // in swatch steps
+	Steps       LimitsOfAgreement // in swatch steps
 	StepMethod  Method
-	Within      Share  // pairs within one step
-	Apart       [3]int // pairs up to one step apart, up to two, more
+	Within      Proportion // pairs within one step
+	Apart       [3]int     // pairs up to one step apart, up to two, more
 	Regions     []Region
 
 	Table                    Table
-	Raw                      Share // pairs in one class
+	Raw                      Proportion // pairs in one class
 	Kappa, Linear, Quadratic Estimate
 
 	Repeats [2]Repeat
-	Errors  [2]Limits // against the reference
+	Errors  [2]LimitsOfAgreement // against the reference
 	Need    Need
 
 	// OtherStrip and OtherTime count the pairs where the readers called different
@@ -76,7 +76,7 @@ type Comparison struct {
 // Alike sums up the pairs of one strip at one time.
 type Alike struct {
 	Pairs            int
-	Opposite, Within Share
+	Opposite, Within Proportion
 	Bias             Estimate
 	Log              bool // Bias is a ratio
 }
@@ -216,7 +216,7 @@ const whyNoChart = "not defined: steps need the chart"
 func (c *Comparison) bySteps() {
 	if c.Scale == nil {
 		c.Within = noShare(whyNoChart)
-		c.Steps = Limits{undefined(whyNoChart), math.NaN(), undefined(whyNoChart), undefined(whyNoChart), 0}
+		c.Steps = LimitsOfAgreement{undefined(whyNoChart), math.NaN(), undefined(whyNoChart), undefined(whyNoChart), 0}
 		return
 	}
 	c.Steps, c.StepMethod = inSteps(c.Pairs, c.Scale)
@@ -228,7 +228,7 @@ func (c *Comparison) bySteps() {
 const stepSlack = 1e-9
 
 // countSteps counts the pairs up to one step apart, up to two, and more.
-func countSteps(pairs []Pair) (within Share, apart [3]int) {
+func countSteps(pairs []Pair) (within Proportion, apart [3]int) {
 	for _, p := range pairs {
 		switch d := math.Abs(p.Steps()); {
 		case d <= 1+stepSlack:

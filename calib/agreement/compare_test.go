@@ -23,7 +23,8 @@ func testChart() charts.Chart {
 		return out
 	}
 	return charts.Chart{Name: "invented", Analytes: []charts.Analyte{
-		{Name: "nitrate", Unit: "mg/L", As: "N", Kind: charts.KindScale, Spacing: charts.SpacingAuto, ReadWindow: &[2]float64{45, 75}, Swatches: swatches(0, 1, 3, 7, 12, 25)},
+		{Name: "nitrate", Unit: "mg/L", As: "N", Kind: charts.KindScale, Spacing: charts.SpacingAuto, ReadWindow: &[2]float64{45, 75},
+			Swatches: swatches(0, 1, 3, 7, 12, 25)},
 		{Name: "pH", Unit: "pH", Kind: charts.KindScale, Spacing: charts.SpacingAuto, Swatches: swatches(6, 7, 8)},
 	}}
 }
@@ -40,7 +41,7 @@ func checkSane(t *testing.T, c Comparison) {
 		}
 		assert.True(t, e.Low <= e.Value && e.Value <= e.High, "%+v", e)
 	}
-	for _, s := range []Share{c.Opposite, c.Within, c.Raw} {
+	for _, s := range []Proportion{c.Opposite, c.Within, c.Raw} {
 		assert.True(t, s.Count <= s.Of && s.Of <= len(c.Pairs), "%+v", s)
 		if s.Of == 0 {
 			assert.NotEmpty(t, s.Why)
@@ -78,11 +79,11 @@ func one() *charts.Chart {
 	return &c
 }
 
-func upTo(high float64) *Limit { return &Limit{Low: math.Inf(-1), High: high} }
+func upTo(high float64) *Allowed { return &Allowed{Low: math.Inf(-1), High: high} }
 
 // limited gives every analyte the same limit.
-func limited(high float64) func(string, units.Unit) (*Limit, error) {
-	return func(string, units.Unit) (*Limit, error) { return upTo(high), nil }
+func limited(high float64) func(string, units.Unit) (*Allowed, error) {
+	return func(string, units.Unit) (*Allowed, error) { return upTo(high), nil }
 }
 
 func TestPEFRFromAFile(t *testing.T) {
@@ -160,7 +161,7 @@ func TestSwapSymmetry(t *testing.T) {
 }
 
 // opposed asserts that two sets of limits mirror each other.
-func opposed(t *testing.T, x, y Limits) {
+func opposed(t *testing.T, x, y LimitsOfAgreement) {
 	t.Helper()
 	near(t, x.Bias.Value, -y.Bias.Value, 1e-9, "bias")
 	near(t, x.Bias.Low, -y.Bias.High, 1e-9, "bias low")

@@ -39,13 +39,13 @@ func normals(r *rand.Rand, n int, mean, spread float64) (d []float64) {
 	return d
 }
 
-func bias(l Limits) Estimate  { return l.Bias }
-func lower(l Limits) Estimate { return l.Low }
-func upper(l Limits) Estimate { return l.High }
+func bias(l LimitsOfAgreement) Estimate  { return l.Bias }
+func lower(l LimitsOfAgreement) Estimate { return l.Low }
+func upper(l LimitsOfAgreement) Estimate { return l.High }
 
 func TestCoverageOfBiasAndLimits(t *testing.T) {
 	for _, n := range []int{5, 10, 17, 50} {
-		of := func(pick func(Limits) Estimate) func(*rand.Rand) Estimate {
+		of := func(pick func(LimitsOfAgreement) Estimate) func(*rand.Rand) Estimate {
 			return func(r *rand.Rand) Estimate { return pick(normalLimits(normals(r, n, 0.4, 2), repeats{})) }
 		}
 		covers(t, 0.94, 0.96, coverage(runs, 0.4, of(bias)), "bias", n)
@@ -57,17 +57,18 @@ func TestCoverageOfBiasAndLimits(t *testing.T) {
 // Each reader calls each sample several times; the limits are those of single calls.
 func TestCoverageWithRepeats(t *testing.T) {
 	const n, each, own, between = 17, 3, 1.5, 1.0
-	draw := func(r *rand.Rand) Limits {
+	draw := func(r *rand.Rand) LimitsOfAgreement {
 		var o []observed
 		for range n {
 			truth := 20 + between*r.NormFloat64() // the first reader sees another sample's matter than the second
 			o = append(o, observed{normals(r, each, truth, own), normals(r, 2, 20, own)})
 		}
-		d, _, rep := apart(o)
+		d, _, rep := summed(o)
 		return normalLimits(d, rep)
 	}
 	single := math.Sqrt(between*between + 2*own*own)
-	for pick, truth := range map[*func(Limits) Estimate]float64{ptr(bias): 0, ptr(upper): Factor * single, ptr(lower): -Factor * single} {
+	for pick, truth := range map[*func(LimitsOfAgreement) Estimate]float64{ptr(bias): 0, ptr(upper): Factor * single,
+		ptr(lower): -Factor * single} {
 		covers(t, 0.94, 0.975, coverage(runs, truth, func(r *rand.Rand) Estimate { return (*pick)(draw(r)) }), "with repeats", n)
 	}
 	covers(t, 0.94, 0.96, coverage(runs, Factor*math.Sqrt2*own, func(r *rand.Rand) Estimate {
@@ -75,7 +76,7 @@ func TestCoverageWithRepeats(t *testing.T) {
 		for range n {
 			o = append(o, observed{normals(r, 2, 20, own), {20}})
 		}
-		_, _, rep := apart(o)
+		_, _, rep := summed(o)
 		return repeatInterval(math.Sqrt(rep.variance[0]), rep.freedom[0])
 	}), "repeatability", n)
 }
@@ -86,7 +87,7 @@ func ptr[T any](v T) *T { return &v }
 // is then taken for a ratio or by ranks counts as missed.
 func TestCoverageAfterTheChoiceOfMethod(t *testing.T) {
 	for _, n := range []int{17, 50} {
-		of := func(pick func(Limits) Estimate) func(*rand.Rand) Estimate {
+		of := func(pick func(LimitsOfAgreement) Estimate) func(*rand.Rand) Estimate {
 			return func(r *rand.Rand) Estimate {
 				d, level := normals(r, n, 0.4, 2), normals(r, n, 30, 5)
 				var pairs []Pair
@@ -145,7 +146,7 @@ var testChartNitrate = testChart().Analytes[0]
 // intervals of so few ranks cover more than they say, never less.
 func TestCoverageByRanks(t *testing.T) {
 	for _, n := range []int{6, 12, 200} {
-		of := func(pick func(Limits) Estimate) func(*rand.Rand) Estimate {
+		of := func(pick func(LimitsOfAgreement) Estimate) func(*rand.Rand) Estimate {
 			return func(r *rand.Rand) Estimate {
 				d := normals(r, n, 0, 1)
 				for i := range d {
@@ -192,7 +193,8 @@ func TestCoverageOfKappa(t *testing.T) {
 		for name, w := range weights {
 			truth := all.Kappa(w).Value
 			for _, n := range []int{10, 17, 50} {
-				covers(t, 0.925, 0.98, coverage(runs/2, truth, func(r *rand.Rand) Estimate { return drawTable(r, n, 5, p).Kappa(w) }), name, n)
+				covers(t, 0.925, 0.98, coverage(runs/2, truth, func(r *rand.Rand) Estimate { return drawTable(r, n, 5, p).Kappa(w) }),
+					name, n)
 			}
 		}
 	}

@@ -34,14 +34,14 @@ func numbers(pairs []Pair, f func(*Call) float64) (out []observed) {
 				o[k] = append(o[k], f(c))
 			}
 		}
-		if !math.IsNaN(sum(o[0]) + sum(o[1])) {
+		if !math.IsNaN(sumOf(o[0]) + sumOf(o[1])) {
 			out = append(out, o)
 		}
 	}
 	return out
 }
 
-func sum(x []float64) (s float64) {
+func sumOf(x []float64) (s float64) {
 	for _, v := range x {
 		s += v
 	}
@@ -49,15 +49,15 @@ func sum(x []float64) (s float64) {
 }
 
 // inUnit sums the differences up in the calls' own unit, choosing the method.
-func inUnit(pairs []Pair, a *charts.Analyte) (Limits, Method) {
+func inUnit(pairs []Pair, a *charts.Analyte) (LimitsOfAgreement, Method) {
 	o := numbers(pairs, func(c *Call) float64 { return number(c.Value, a) })
-	d, level, r := apart(o)
+	d, level, r := summed(o)
 	m := Method{Straight: 1}
 	rho, p := growth(d, level)
 	m.Growth = rho
 	if p < doubtful {
 		if logs, ok := logarithms(o); ok {
-			dl, ll, rl := apart(logs)
+			dl, ll, rl := summed(logs)
 			if _, pl := growth(dl, ll); pl >= doubtful {
 				m.Log = true
 				d, r = dl, rl
@@ -75,14 +75,14 @@ func inUnit(pairs []Pair, a *charts.Analyte) (Limits, Method) {
 
 // inSteps is the same in swatch steps, without logarithms: a chart's steps
 // already grow with the level.
-func inSteps(pairs []Pair, a *charts.Analyte) (Limits, Method) {
-	d, _, r := apart(numbers(pairs, func(c *Call) float64 { return step(c.Value, a) }))
+func inSteps(pairs []Pair, a *charts.Analyte) (LimitsOfAgreement, Method) {
+	d, _, r := summed(numbers(pairs, func(c *Call) float64 { return step(c.Value, a) }))
 	m := Method{Straight: 1}
 	return m.limits(d, r), m
 }
 
 // limits sums differences up by the normal or by ranks.
-func (m *Method) limits(d []float64, r repeats) Limits {
+func (m *Method) limits(d []float64, r repeats) LimitsOfAgreement {
 	m.Straight, _ = straightness(d)
 	m.Ranks = farFromNormal(d)
 	if m.Ranks {
@@ -109,7 +109,7 @@ func logarithms(in []observed) (out []observed, ok bool) {
 }
 
 // ratios turns figures of logarithms into ratios.
-func (l Limits) ratios() Limits {
+func (l LimitsOfAgreement) ratios() LimitsOfAgreement {
 	for _, e := range []*Estimate{&l.Bias, &l.Low, &l.High} {
 		e.Value, e.Low, e.High = math.Exp(e.Value), math.Exp(e.Low), math.Exp(e.High)
 	}
@@ -117,14 +117,14 @@ func (l Limits) ratios() Limits {
 	return l
 }
 
-// apart returns the differences of the readers' means, the level of each pair,
+// summed returns the differences of the readers' means, the level of each pair,
 // and what the repeated calls tell.
-func apart(o []observed) (d, level []float64, r repeats) {
+func summed(o []observed) (d, level []float64, r repeats) {
 	for _, x := range o {
 		var m [2]float64
 		for k := range 2 {
 			n := float64(len(x[k]))
-			m[k] = sum(x[k]) / n
+			m[k] = sumOf(x[k]) / n
 			r.inverse[k] += 1 / n / float64(len(o))
 			r.freedom[k] += n - 1
 			for _, v := range x[k] {
@@ -151,7 +151,7 @@ type Repeat struct {
 // repeatability is each reader's, in the calls' unit.
 func repeatability(pairs []Pair, a *charts.Analyte) (out [2]Repeat) {
 	o := numbers(pairs, func(c *Call) float64 { return number(c.Value, a) })
-	_, _, r := apart(o)
+	_, _, r := summed(o)
 	for k := range 2 {
 		for _, x := range o {
 			if len(x[k]) > 1 {
@@ -177,7 +177,7 @@ func repeatInterval(spread, freedom float64) Estimate {
 }
 
 // errorsOf are a reader's errors where the true value is known.
-func errorsOf(pairs []Pair, k int) Limits {
+func errorsOf(pairs []Pair, k int) LimitsOfAgreement {
 	var d []float64
 	for _, p := range pairs {
 		if e := p.Value[k] - p.Reference; !math.IsNaN(e) {

@@ -26,7 +26,8 @@ func (c *Calls) groups(o Options) ([]*group, error) {
 	for i := range c.Rows {
 		r := &c.Rows[i]
 		if r.Analyte == "" && many {
-			shared.leave(LeftOut{r.Row, fmt.Sprintf("sample %s, %s: names no analyte, while other rows do", clip(r.Sample), clip(r.Reader))})
+			shared.leave(LeftOut{r.Row, fmt.Sprintf("sample %s, %s: names no analyte, while other rows do", clip(r.Sample),
+				clip(r.Reader))})
 			continue
 		}
 		key := strings.ToLower(r.Analyte)
@@ -90,7 +91,8 @@ func (g *group) add(r *Call) {
 		if g.scale != nil {
 			of = "the chart is"
 		}
-		g.left.leave(LeftOut{r.Row, fmt.Sprintf("sample %s, %s: is in %s where %s in %s", clip(r.Sample), clip(r.Reader), UnitText(clip(r.Unit), clip(r.As)), of, UnitText(g.unit, g.as))})
+		g.left.leave(LeftOut{r.Row, fmt.Sprintf("sample %s, %s: is in %s where %s in %s", clip(r.Sample), clip(r.Reader),
+			UnitText(clip(r.Unit), clip(r.As)), of, UnitText(g.unit, g.as))})
 		return
 	}
 	g.rows = append(g.rows, r)

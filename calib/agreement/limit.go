@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// Limit is what the water must keep to: from Low to High, both allowed, in the
-// calls' unit; an end that there is not is infinite.
-type Limit struct {
+// Allowed is what a limit lets the water hold: from Low to High, both allowed, in
+// the calls' unit; a side without a limit is infinite.
+type Allowed struct {
 	Low, High float64
 	Name      string // as it is printed: "10 mg/L as N"
 	Whose     string // who set it and where; empty when it was typed
@@ -25,7 +25,7 @@ const (
 )
 
 // Side returns the side of a call. What equals the limit keeps to it.
-func (l Limit) Side(v Value) Side {
+func (l Allowed) Side(v Value) Side {
 	over := v.Low > l.High || v.Low == l.High && math.IsInf(v.High, 1) && !v.Reached
 	under := v.High < l.Low || v.High == l.Low && math.IsInf(v.Low, -1) && !v.Reached
 	switch {
@@ -40,7 +40,7 @@ func (l Limit) Side(v Value) Side {
 }
 
 // sideOf is the side that all of a reader's calls agree on.
-func (l Limit) sideOf(calls []*Call) Side {
+func (l Allowed) sideOf(calls []*Call) Side {
 	s := l.Side(calls[0].Value)
 	if slices.ContainsFunc(calls, func(c *Call) bool { return l.Side(c.Value) != s }) {
 		return Unknown
@@ -50,7 +50,7 @@ func (l Limit) sideOf(calls []*Call) Side {
 
 // sides puts the sides into the pairs, and counts those on opposite ones and
 // those that cannot be told.
-func (l Limit) sides(pairs []Pair) (opposite Share, undecided int) {
+func (l Allowed) sides(pairs []Pair) (opposite Proportion, undecided int) {
 	for i := range pairs {
 		for k := range 2 {
 			pairs[i].Side[k] = l.sideOf(pairs[i].Calls[k])
@@ -64,7 +64,7 @@ func (p Pair) Opposite() bool {
 	return p.Side[0] != Unknown && p.Side[1] != Unknown && p.Side[0] != p.Side[1]
 }
 
-func countSides(pairs []Pair) (opposite Share, undecided int) {
+func countSides(pairs []Pair) (opposite Proportion, undecided int) {
 	n := 0
 	for _, p := range pairs {
 		switch {

@@ -7,9 +7,9 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Limits are the bias of two readers and the limits between which 95 in 100 of
+// LimitsOfAgreement are the bias of two readers and the limits between which 95 in 100 of
 // their differences lie.
-type Limits struct {
+type LimitsOfAgreement struct {
 	Bias      Estimate
 	Spread    float64 // standard deviation of the differences; NaN with fewer than two
 	Low, High Estimate
@@ -50,10 +50,11 @@ func (r repeats) extra() (v, ofV float64) {
 // bias has the Student-t interval. A limit's interval joins those of bias and
 // standard deviation (Zou 2013, Stat Methods Med Res 22:630-642); unlike the
 // symmetric one of 1986 and 1999 it covers what it says with few pairs too.
-func normalLimits(d []float64, r repeats) Limits {
+func normalLimits(d []float64, r repeats) LimitsOfAgreement {
 	n := float64(len(d))
 	if len(d) < 2 {
-		l := Limits{Bias: undefined(whyNoNumbers), Spread: math.NaN(), Low: undefined(whyFewPairs), High: undefined(whyFewPairs), N: len(d)}
+		l := LimitsOfAgreement{Bias: undefined(whyNoNumbers), Spread: math.NaN(), Low: undefined(whyFewPairs),
+			High: undefined(whyFewPairs), N: len(d)}
 		if len(d) == 1 {
 			l.Bias = bare(d[0], "no interval: two pairs or more are needed")
 		}
@@ -61,7 +62,7 @@ func normalLimits(d []float64, r repeats) Limits {
 	}
 	mean, v := stat.MeanVariance(d, nil)
 	more, ofMore := r.extra()
-	l := Limits{Spread: math.Sqrt(v + more), N: len(d)}
+	l := LimitsOfAgreement{Spread: math.Sqrt(v + more), N: len(d)}
 	if !(l.Spread > 1e-12*(1+math.Abs(mean))) {
 		l.Spread = 0
 		l.Bias, l.Low, l.High = bare(mean, whyAlike), bare(mean, whyAlike), bare(mean, whyAlike)

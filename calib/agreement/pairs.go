@@ -136,8 +136,8 @@ func (g *pairing) pair(calls [2][]*Call, strip string) {
 	}
 	p := Pair{Sample: calls[0][0].Sample, Strip: strip, Calls: calls, Class: [2]int{-1, -1}, Reference: reference(calls)}
 	for i := range calls {
-		p.Value[i] = mean(calls[i], func(c *Call) float64 { return number(c.Value, g.scale) })
-		p.Step[i] = mean(calls[i], func(c *Call) float64 { return step(c.Value, g.scale) })
+		p.Value[i] = meanOf(calls[i], func(c *Call) float64 { return number(c.Value, g.scale) })
+		p.Step[i] = meanOf(calls[i], func(c *Call) float64 { return step(c.Value, g.scale) })
 	}
 	p.OtherStrip = strip == "" && named(calls[0]) && named(calls[1])
 	p.OtherTime = g.otherTime(calls[0][0].Seconds, calls[1][0].Seconds)
@@ -148,7 +148,7 @@ func named(calls []*Call) bool {
 	return !slices.ContainsFunc(calls, func(c *Call) bool { return c.Strip == "" })
 }
 
-func mean(calls []*Call, f func(*Call) float64) float64 {
+func meanOf(calls []*Call, f func(*Call) float64) float64 {
 	sum := 0.0
 	for _, c := range calls {
 		sum += f(c)

@@ -13,10 +13,11 @@ import (
 // Open-ended calls are in the table and on their side of the limit, and not in
 // the differences.
 func TestOpenEndedCalls(t *testing.T) {
-	c := compare(t, calls([]string{">25", "<1", "<1", ">25", "7", ">7"}, []string{"25", "0", "3", ">25", "7", "12"}), Options{Chart: one(), LimitFor: limited(10)})
+	c := compare(t, calls([]string{">25", "<1", "<1", ">25", "7", ">7"}, []string{"25", "0", "3", ">25", "7", "12"}),
+		Options{Chart: one(), LimitFor: limited(10)})
 	assert.Equal(t, 3, c.Open, ">25 twice and >7: with a swatch at 0, <1 is from 0 to 1")
 	assert.Equal(t, 3, c.Differences.N)
-	assert.Equal(t, Share{0, 5, c.Opposite.Low, c.Opposite.High, ""}, c.Opposite)
+	assert.Equal(t, Proportion{0, 5, c.Opposite.Low, c.Opposite.High, ""}, c.Opposite)
 	assert.Equal(t, 1, c.Undecided, ">7 may be under or over 10")
 	assert.Equal(t, [3]int{4, 1, 0}, c.Apart, ">7 has no place")
 	assert.Equal(t, 5, c.Table.Total())
@@ -25,7 +26,7 @@ func TestOpenEndedCalls(t *testing.T) {
 }
 
 func TestSides(t *testing.T) {
-	l := Limit{Low: 6.5, High: 8.5}
+	l := Allowed{Low: 6.5, High: 8.5}
 	for s, want := range map[string]Side{
 		"6.4": Under, "6.5": Inside, "8.5": Inside, "8.51": Over, "6-7": Unknown, "7-8": Inside, "8-9": Unknown, "9-10": Over, "5-6": Under,
 		"<6.5": Under, "≤6.5": Unknown, "<7": Unknown, ">8.5": Over, ">=8.5": Unknown, ">7": Unknown, ">9": Over,
@@ -155,14 +156,26 @@ func TestCompareRefuses(t *testing.T) {
 		many += "s," + string(r) + ",1\n"
 	}
 	for why, try := range map[string]func() error{
-		"all calls that can be used are by Ann; a comparison needs two readers":          func() error { return refusal(t, "sample,reader,value\ns,Ann,1\n", Options{}) },
-		`there is no call by "Cid"; the readers are Ann, Bob`:                            func() error { return refusal(t, text, Options{Readers: [2]string{"Ann", "Cid"}}) },
-		"there are over 8 readers; name the two to compare":                              func() error { return refusal(t, many, Options{}) },
-		`the calls name no analyte and the chart invented has 2; add a column "analyte"`: func() error { return refusal(t, text, Options{Chart: &two}) },
-		"no limit for nothing": func() error {
-			return refusal(t, text, Options{LimitFor: func(string, units.Unit) (*Limit, error) { return nil, errors.New("no limit for nothing") }})
+		"all calls that can be used are by Ann; a comparison needs two readers": func() error {
+			return refusal(t, "sample,reader,value\ns,Ann,1\n", Options{})
 		},
-		"no row can be used; the first that is left out is line 2: sample s, A: no value": func() error { return refusal(t, "sample,reader,value\ns,A,\n", Options{}) },
+		`there is no call by "Cid"; the readers are Ann, Bob`: func() error {
+			return refusal(t, text, Options{Readers: [2]string{"Ann", "Cid"}})
+		},
+		"there are over 8 readers; name the two to compare": func() error {
+			return refusal(t, many, Options{})
+		},
+		`the calls name no analyte and the chart invented has 2; add a column "analyte"`: func() error {
+			return refusal(t, text, Options{Chart: &two})
+		},
+		"no limit for nothing": func() error {
+			return refusal(t, text, Options{LimitFor: func(string, units.Unit) (*Allowed, error) {
+				return nil, errors.New("no limit for nothing")
+			}})
+		},
+		"no row can be used; the first that is left out is line 2: sample s, A: no value": func() error {
+			return refusal(t, "sample,reader,value\ns,A,\n", Options{})
+		},
 		`the chart invented has no analyte "iron"; name another chart, or mend the column "analyte"`: func() error {
 			return refusal(t, "sample,reader,value,analyte\ns,A,1,iron\n", Options{Chart: &two})
 		},
@@ -224,7 +237,8 @@ func TestClassesByValueAreInOrder(t *testing.T) {
 }
 
 func TestStepsAreCountedApart(t *testing.T) {
-	c := compare(t, calls([]string{"0", "0", "0", "1", "3", "7", "7"}, []string{"1", "3", "7", "12", "12", "7", "25"}), Options{Chart: one()})
+	c := compare(t, calls([]string{"0", "0", "0", "1", "3", "7", "7"}, []string{"1", "3", "7", "12", "12", "7", "25"}),
+		Options{Chart: one()})
 	assert.Equal(t, [3]int{2, 3, 2}, c.Apart, "steps apart: 1 2 3 3 2 0 2")
 	assert.Equal(t, 7.0, c.Regions[c.Parting()].Swatch, "of those over one step apart, middles 1, 1.5, 2.5, 3 and 4: two are nearest to 7")
 }

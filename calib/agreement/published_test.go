@@ -110,7 +110,7 @@ func TestBlandAndAltmanRepeatedReadings(t *testing.T) {
 	for i := range 17 {
 		o = append(o, observed{{data["wright1"][i], data["wright2"][i]}, {data["mini1"][i], data["mini2"][i]}})
 	}
-	d, _, r := apart(o)
+	d, _, r := summed(o)
 	l := normalLimits(d, r)
 	near(t, recomputed["bias_of_means_of_two"], l.Bias.Value, 1e-8, "bias of means")
 	near(t, recomputed["corrected_sd"], l.Spread, 1e-8, "corrected spread")
@@ -133,7 +133,8 @@ func tables(t *testing.T) map[string]Table {
 		for len(tb.Counts) < max(i, j) {
 			tb.Places = append(tb.Places, float64(len(tb.Counts)))
 			tb.Labels = append(tb.Labels, strconv.Itoa(len(tb.Labels)+1))
-			tb.Counts = append(tb.Counts, make([]int, 3+boolInt(name != "cohen1968_x200" && name != "fleiss_cohen_everitt1969" && name != "sas_doc19")))
+			tb.Counts = append(tb.Counts, make([]int, 3+boolInt(name != "cohen1968_x200" && name != "fleiss_cohen_everitt1969" &&
+				name != "sas_doc19")))
 		}
 		tb.Counts[i-1][j-1] = n
 		out[name] = tb

@@ -22,8 +22,8 @@ const (
 // that order statistics give (the binomial distribution; see Conover,
 // Practical Nonparametric Statistics, 3.2; from memory). An end that so few differences
 // cannot bound is infinite.
-func rankLimits(d []float64) Limits {
-	l := Limits{Spread: math.NaN(), N: len(d)}
+func rankLimits(d []float64) LimitsOfAgreement {
+	l := LimitsOfAgreement{Spread: math.NaN(), N: len(d)}
 	if len(d) < 2 {
 		return normalLimits(d, repeats{})
 	}

@@ -47,7 +47,8 @@ func mend(err error) string {
 
 // single is what a comparison needs of a reading.
 func single(name, photo string, r reading.Reading) Single {
-	s := Single{Name: name, Analyte: r.Analyte, Unit: r.Unit, As: r.As, Value: math.NaN(), Own: own(r.Budget), Reliability: string(r.Reliability), Photo: photo}
+	s := Single{Name: name, Analyte: r.Analyte, Unit: r.Unit, As: r.As, Value: math.NaN(), Own: own(r.Budget),
+		Reliability: string(r.Reliability), Photo: photo}
 	s.Band.Low, s.Band.High = r.Band.Ends()
 	s.Water.Low, s.Water.High = r.WaterBand.Ends()
 	if !r.Presence.Given {
@@ -64,7 +65,7 @@ func single(name, photo string, r reading.Reading) Single {
 
 // own is the standard deviation, in steps, of what two readings of one photo do
 // not share; NaN when it is not known.
-func own(budget []reading.Share) float64 {
+func own(budget []reading.Contribution) float64 {
 	sum, seen := 0.0, false
 	for _, b := range budget {
 		if b.Code.OfMarks() && b.Steps.Known() {

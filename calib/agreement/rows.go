@@ -169,7 +169,8 @@ func (p *parser) header() error {
 	}
 	for k := range 3 {
 		if p.at[k] < 0 {
-			return &RowsError{p.skipped + 1, fmt.Sprintf("there is no column %q; the first row names the columns: sample,reader,value", columns[k])}
+			return &RowsError{p.skipped + 1, fmt.Sprintf("there is no column %q; the first row names the columns: sample,reader,value",
+				columns[k])}
 		}
 	}
 	return nil

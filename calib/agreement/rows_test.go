@@ -20,12 +20,14 @@ func read(t *testing.T, text string) *Calls {
 
 func TestReadTakesWhatSpreadsheetsWrite(t *testing.T) {
 	for name, text := range map[string]string{
-		"plain":          "sample,reader,value,unit,as,seconds,reference\ns 1,Ann,6.8,mg/L,N,60,7.1\n",
-		"order":          "VALUE, Reader ,reference,sample,seconds,unit,note\n6.8,Ann,7.1,s 1,60,mg/L as N,ignored\n",
-		"semicolons":     "sample;reader;value;unit;as;seconds;reference\r\ns 1;Ann;6,8;mg/L;N;60;7,1\r\n",
-		"tabs":           "sample\treader\tvalue\tunit\tas\tseconds\treference\ns 1\tAnn\t6.8\tmg/L\tN\t60\t7.1\n",
-		"mark, comments": "\xef\xbb\xbf# from the bench\n\n# of Monday\nsample,reader,value,unit,as,seconds,reference\ns 1,Ann,6.8,mg/L,N,60,7.1",
-		"quotes":         "\"sample\",\"reader\",\"value\",\"unit\",\"as\",\"seconds\",\"reference\"\n\"s 1\",\"Ann\",\"6.8\",\"mg/L\",\"N\",\"60\",\"7.1\"\n",
+		"plain":      "sample,reader,value,unit,as,seconds,reference\ns 1,Ann,6.8,mg/L,N,60,7.1\n",
+		"order":      "VALUE, Reader ,reference,sample,seconds,unit,note\n6.8,Ann,7.1,s 1,60,mg/L as N,ignored\n",
+		"semicolons": "sample;reader;value;unit;as;seconds;reference\r\ns 1;Ann;6,8;mg/L;N;60;7,1\r\n",
+		"tabs":       "sample\treader\tvalue\tunit\tas\tseconds\treference\ns 1\tAnn\t6.8\tmg/L\tN\t60\t7.1\n",
+		"mark, comments": "\xef\xbb\xbf# from the bench\n\n# of Monday\nsample,reader,value,unit,as,seconds,reference\ns " +
+			"1,Ann,6.8,mg/L,N,60,7.1",
+		"quotes": "\"sample\",\"reader\",\"value\",\"unit\",\"as\",\"seconds\",\"reference\"\n\"s " +
+			"1\",\"Ann\",\"6.8\",\"mg/L\",\"N\",\"60\",\"7.1\"\n",
 	} {
 		c := read(t, text)
 		require.Len(t, c.Rows, 1, name)
@@ -191,7 +193,8 @@ func FuzzCalls(f *testing.F) {
 
 // One unit may be written in several ways; pH is its own.
 func TestUnitsAreSpelledAlike(t *testing.T) {
-	c := read(t, "sample,reader,value,analyte,unit,as\ns,A,7,nitrate,mg/l,NO3-N\ns,B,7,nitrate,mg/L as N,\ns,A,7,pH,,\ns,B,7,pH,pH,\ns,A,7,glow,blinks,x\ns,B,7,glow,blinks as x,\n")
+	c := read(t, "sample,reader,value,analyte,unit,as\ns,A,7,nitrate,mg/l,NO3-N\ns,B,7,nitrate,mg/L as "+
+		"N,\ns,A,7,pH,,\ns,B,7,pH,pH,\ns,A,7,glow,blinks,x\ns,B,7,glow,blinks as x,\n")
 	all, err := c.Compare(Options{})
 	require.NoError(t, err)
 	var got []string

@@ -62,8 +62,11 @@ func growth(d, level []float64) (rho, p float64) {
 		size[i] = math.Abs(v - middle)
 	}
 	rho = stat.Correlation(ranks(size), ranks(level), nil)
-	if math.IsNaN(rho) || rho >= 1 {
-		return max(0, min(1, rho)), map[bool]float64{true: 0, false: 1}[rho >= 1]
+	switch {
+	case rho >= 1:
+		return 1, 0
+	case math.IsNaN(rho):
+		return rho, 1
 	}
 	t := rho * math.Sqrt(float64(n-2)/(1-rho*rho))
 	return rho, distuv.StudentsT{Sigma: 1, Nu: float64(n - 2)}.Survival(t)

@@ -6,10 +6,10 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// newShare counts a share with its exact interval (Clopper and Pearson 1934,
+// newShare is a proportion with its exact interval (Clopper and Pearson 1934,
 // Biometrika 26:404-413), which covers 95 in 100 or more.
-func newShare(count, of int) Share {
-	s := Share{Count: count, Of: of, Low: math.NaN(), High: math.NaN()}
+func newShare(count, of int) Proportion {
+	s := Proportion{Count: count, Of: of, Low: math.NaN(), High: math.NaN()}
 	if of == 0 {
 		s.Why = "not defined: nothing can be counted"
 		return s
@@ -26,5 +26,5 @@ func newShare(count, of int) Share {
 	return s
 }
 
-// noShare is a share that there is not, with the reason.
-func noShare(why string) Share { return Share{Low: math.NaN(), High: math.NaN(), Why: why} }
+// noShare is a missing proportion with the reason why it is missing.
+func noShare(why string) Proportion { return Proportion{Low: math.NaN(), High: math.NaN(), Why: why} }

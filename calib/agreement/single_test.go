@@ -65,8 +65,10 @@ func TestParseReading(t *testing.T) {
 		`{"format":2}`:      "is of format 2",
 		"{}":                "holds no readings",
 		`{"readings":[{}]}`: "readings[0]: names no analyte",
-		`{"readings":[{"analyte":"x","value":"7"}]}`:                                                                "readings.value: is a string",
-		`{"readings":[{"analyte":"x","range":"within","reliability":"good","swatches":[{"value":3},{"value":1}]}]}`: "swatches that do not rise",
+		`{"readings":[{"analyte":"x","value":"7"}]}`: "readings.value: " +
+			"is a string",
+		`{"readings":[{"analyte":"x","range":"within","reliability":"good","swatches":[{"value":3},{"value":1}]}]}`: "swatches that do " +
+			"not rise",
 	} {
 		_, err := ParseReading("x", []byte(text))
 		assert.ErrorContains(t, err, why, text)

@@ -101,7 +101,8 @@ func TestFalseAlarmsWithLotsUntold(t *testing.T) {
 			assert.LessOrEqual(t, max(a, b), 0.10, "%d records, %d lots", n, lots)
 		}
 	}
-	assert.Greater(t, found(scenario{n: 12, lots: 2, half: 0.35, noise: 0.18, kit: 0.5, shared: 1, untold: true, slope: 4}, 200), 0.9, "and a large change is found")
+	assert.Greater(t, found(scenario{n: 12, lots: 2, half: 0.35, noise: 0.18, kit: 0.5, shared: 1, untold: true, slope: 4}, 200), 0.9,
+		"and a large change is found")
 }
 
 // What the test finds of a rise of one, two and four steps over the series.
@@ -114,7 +115,8 @@ func TestPower(t *testing.T) {
 		n, lots int
 		least   [3]float64 // a tenth and more below what 500 series gave
 	}{
-		{5, 1, [3]float64{0.75, 0.95, 0.95}}, {8, 1, [3]float64{0.9, 0.95, 0.95}}, {8, 2, [3]float64{0.45, 0.85, 0.95}}, {8, 4, [3]float64{0.15, 0.7, 0.95}},
+		{5, 1, [3]float64{0.75, 0.95, 0.95}}, {8, 1, [3]float64{0.9, 0.95, 0.95}}, {8, 2, [3]float64{0.45, 0.85, 0.95}},
+		{8, 4, [3]float64{0.15, 0.7, 0.95}},
 		{12, 3, [3]float64{0.5, 0.85, 0.95}}, {20, 5, [3]float64{0.4, 0.85, 0.95}}, {40, 5, [3]float64{0.35, 0.85, 0.95}},
 	} {
 		line := ""

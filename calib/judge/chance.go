@@ -17,7 +17,7 @@ func (c Chance) Known() bool { return c.AtMost-c.AtLeast < 1e-9 }
 // not is the chance of the contrary.
 func (c Chance) not() Chance { return Chance{1 - c.AtMost, 1 - c.AtLeast} }
 
-// and is the chance of either of two that exclude each other.
+// plus is the chance of either of two that exclude each other.
 func (c Chance) plus(o Chance) Chance {
 	return Chance{math.Min(1, c.AtLeast+o.AtLeast), math.Min(1, c.AtMost+o.AtMost)}
 }

@@ -111,7 +111,8 @@ func TestDifferenceOfNormals(t *testing.T) {
 	for _, k := range []struct {
 		m1, s1, m2, s2 float64
 		want           Direction // 1.96 standard deviations of 5 are 9.8
-	}{{40, 3, 50, 4, Rose}, {40, 3, 49.9, 4, Rose}, {40, 3, 49.7, 4, NotShown}, {30, 3, 50, 4, Rose}, {50, 4, 30, 3, Fell}, {49, 4, 40, 3, NotShown}, {40, 0.5, 42, 0.5, Rose}} {
+	}{{40, 3, 50, 4, Rose}, {40, 3, 49.9, 4, Rose}, {40, 3, 49.7, 4, NotShown}, {30, 3, 50, 4, Rose}, {50, 4, 30, 3, Fell},
+		{49, 4, 40, 3, NotShown}, {40, 0.5, 42, 0.5, Rose}} {
 		c := change(t, spread(a, normal(k.m1, k.s1)), spread(a, normal(k.m2, k.s2)))
 		sd, d := math.Hypot(k.s1, k.s2), k.m2-k.m1
 		within(t, d, c.Value, 0.005, "median")
@@ -254,11 +255,11 @@ func TestTrapezoid(t *testing.T) {
 		sum, h := 0.0, 1e-4
 		for v := k.middle - 4; v < k.middle+4; v += h {
 			sum += h * density(v+h/2)
-			within(t, sum, k.share(v+h), 2e-4, "area")
+			within(t, sum, k.under(v+h), 2e-4, "area")
 		}
 	}
-	assert.Equal(t, 0.5, trapezoid{3, 0, 0, 1}.share(3))
-	assert.Zero(t, trapezoid{3, 0, 0, 1}.share(2.9))
+	assert.Equal(t, 0.5, trapezoid{3, 0, 0, 1}.under(3))
+	assert.Zero(t, trapezoid{3, 0, 0, 1}.under(2.9))
 }
 
 func BenchmarkDifference(b *testing.B) {

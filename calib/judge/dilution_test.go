@@ -32,8 +32,8 @@ func TestUndilutedMultipliesValueAndBands(t *testing.T) {
 	assert.Equal(t, 7.0, r.Swatches[3].Value, "the pad's own reading stays")
 	// Judged as the water itself: 20 against the limit is the pad's 10.
 	l := given(t, "nitrate 20 mg/L as N", r.Analyte)
-	pad := Judge(r, given(t, "nitrate 10 mg/L as N", r.Analyte), 0)
-	within(t, pad.Probability, Judge(u, l, 0).Probability, 1e-12, "probability")
+	pad := Against(r, given(t, "nitrate 10 mg/L as N", r.Analyte), 0)
+	within(t, pad.Probability, Against(u, l, 0).Probability, 1e-12, "probability")
 	_, err = readingAt(phAnalyte(), 2, 0.2).Undiluted(dilution(t, "1+1"))
 	assert.EqualError(t, err, "pH is not divided by diluting; dip a strip in the water itself")
 }

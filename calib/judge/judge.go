@@ -1,5 +1,12 @@
-// Package judge says what readings mean: one against a limit ([Judge]), two against
-// each other ([Difference]), several over time ([MannKendall]).
+// Package judge says what readings mean: one against a limit ([Against], and
+// [Sum] for a rule about two analytes together), two against each other
+// ([Difference]), several over time ([MannKendall]). It rests on the probabilities
+// that readings carry, and makes no reading itself.
+//
+// A verdict needs a probability of at least the guard g: with C the water's
+// content and L the limit, the water is above where P(C > L) ≥ g, below where
+// P(C > L) ≤ 1 - g, and else it cannot be told (JCGM 106:2012, clauses 7 and 8).
+// A doubtful reading never says below a health limit.
 package judge
 
 import (
@@ -84,17 +91,18 @@ func ParseGuard(text string) (float64, error) {
 		v /= 100
 	}
 	if err != nil || !(v > 0.5 && v < 1) {
-		return 0, errors.New(strconv.Quote(text) + " is no probability to ask of a verdict; write a percentage over 50 and under 100, such as 95")
+		return 0, errors.New(strconv.Quote(text) + " is no probability to ask of a verdict; write a percentage over 50 and under 100, " +
+			"such as 95")
 	}
 	return v, nil
 }
 
-// Judge sets a reading against a limit by probability, from the posterior with
+// Against sets a reading against a limit by probability, from the posterior with
 // the kit's error (JCGM 106:2012, clauses 7 and 8: a decision rule with the
 // guard, 0.5 to 1, as the least probability for either word; out of that range
 // it is [DefaultGuard]). It gives no verdict where the limit is not about one
 // sample, where figures cannot be converted, and for a yes-or-no pad.
-func Judge(r calib.Reading, l limits.Limit, guard float64) Judgement {
+func Against(r calib.Reading, l limits.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	factor, reason := comparableTo(r, l)
 	if reason != "" {
@@ -103,7 +111,8 @@ func Judge(r calib.Reading, l limits.Limit, guard float64) Judgement {
 	j.compare(r, factor)
 	switch {
 	case stopped(r):
-		j.Verdict, j.Reason = VerdictCannotTell, "The diluted strip and the strip of the water itself disagree, so nothing can be told from them."
+		j.Verdict, j.Reason = VerdictCannotTell, "The diluted strip and the strip of the water itself disagree, so nothing can be told "+
+			"from them."
 	case r.Reliability == calib.Unreliable:
 		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
 	case len(l.Classes) > 0:
@@ -122,7 +131,8 @@ func newJudgement(l limits.Limit, guard float64) Judgement {
 		guard = DefaultGuard
 	}
 	nan := math.NaN()
-	return Judgement{Limit: l, Guard: guard, Value: nan, Low: calib.Bound{Value: nan}, High: calib.Bound{Value: nan}, Probability: nan, Over: Chance{0, 1}}
+	return Judgement{Limit: l, Guard: guard, Value: nan, Low: calib.Bound{Value: nan}, High: calib.Bound{Value: nan}, Probability: nan,
+		Over: Chance{0, 1}}
 }
 
 // comparableTo returns the factor from the reading's unit to the limit's, or why
@@ -207,7 +217,7 @@ func uncleared(r calib.Reading) string {
 }
 
 // rule turns the chances into a verdict.
-func (j *Judgement) rule(uncleared string) {
+func (j *Judgement) rule(unclearedBy string) {
 	if j.Over.Known() {
 		j.Probability = j.Over.AtLeast
 	}
@@ -216,9 +226,9 @@ func (j *Judgement) rule(uncleared string) {
 		j.Verdict = twoSided(j.Under, j.Above, j.Over, j.Guard)
 	}
 	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
-	if cleared && uncleared != "" && j.Limit.Kind == limits.LimitHealth {
+	if cleared && unclearedBy != "" && j.Limit.Kind == limits.LimitHealth {
 		j.Verdict, j.ReadsBelow = VerdictCannotTell, true
-		j.Reason = uncleared
+		j.Reason = unclearedBy
 	}
 }
 

@@ -24,8 +24,9 @@ func CheckNitrite(rs []calib.Reading) bool {
 	}
 	for i := range rs {
 		if named(rs[i], "nitrate") {
-			rs[i].Warnings = append(rs[i].Warnings, calib.Warning{Code: calib.CodeNitriteFound, Weight: calib.Good, Places: []calib.Place{{Kind: calib.PlacePad, Analyte: rs[i].Analyte.Name}},
-				Seen: "The strip shows nitrite as well.", Then: nitriteText(rs[i].Analyte)})
+			rs[i].Warnings = append(rs[i].Warnings, calib.Warning{Code: calib.CodeNitriteFound, Weight: calib.Good,
+				Places: []calib.Place{{Kind: calib.PlacePad, Analyte: rs[i].Analyte.Name}},
+				Seen:   "The strip shows nitrite as well.", Then: nitriteText(rs[i].Analyte)})
 		}
 	}
 	return true

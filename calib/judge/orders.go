@@ -97,13 +97,13 @@ func (s series) sum(x, y []int) (sum int) {
 type orders struct {
 	score    int
 	exact    bool
-	shares   shares // when exact
+	tally    tally // when exact
 	variance float64
 	logCount float64 // logarithm of the number of orders
 }
 
 func newOrders(tables []table, records int) orders {
-	o := orders{exact: records <= mostExactRecords, shares: shares{p: []float64{1}}}
+	o := orders{exact: records <= mostExactRecords, tally: tally{p: []float64{1}}}
 	for _, t := range tables {
 		score, v := t.moments()
 		o.score += score
@@ -114,7 +114,7 @@ func newOrders(tables []table, records int) orders {
 	}
 	for _, t := range tables {
 		if o.exact && t.n > 1 {
-			o.shares = o.shares.plus(t.shares())
+			o.tally = o.tally.plus(t.tally())
 		}
 	}
 	return o
@@ -138,8 +138,8 @@ func (o orders) p() float64 {
 		return math.Erfc(math.Max(0, z) / math.Sqrt2)
 	}
 	p := 0.0
-	for i, share := range o.shares.p {
-		if v := i - o.shares.zero; v >= score || v <= -score {
+	for i, share := range o.tally.p {
+		if v := i - o.tally.zero; v >= score || v <= -score {
 			p += share
 		}
 	}
@@ -169,27 +169,27 @@ func (t table) moments() (score int, variance float64) {
 	return score, variance
 }
 
-// shares is a distribution: p[zero+v] is the share of orders with the score v.
-type shares struct {
+// tally is a distribution: p[zero+v] is the share of orders with the score v.
+type tally struct {
 	zero int
 	p    []float64
 }
 
-// shares is the distribution of a table's score over all its orders: each set
+// tally is the distribution of a table's score over all its orders: each set
 // of readings that may stand first is gone through once, and each further
 // reading put behind it.
-func (t table) shares() shares {
-	sets := make([]shares, 1<<t.n)
-	sets[0] = shares{p: []float64{1}}
+func (t table) tally() tally {
+	sets := make([]tally, 1<<t.n)
+	sets[0] = tally{p: []float64{1}}
 	for set := range len(sets) - 1 {
 		t.further(sets, set)
-		sets[set] = shares{}
+		sets[set] = tally{}
 	}
 	return sets[len(sets)-1]
 }
 
 // further puts each reading that is not in the set behind it, with equal shares.
-func (t table) further(sets []shares, set int) {
+func (t table) further(sets []tally, set int) {
 	from := sets[set]
 	left := float64(t.n - bits.OnesCount(uint(set)))
 	for next := range t.n {
@@ -205,7 +205,7 @@ func (t table) further(sets []shares, set int) {
 		}
 		to := &sets[set|1<<next]
 		if to.p == nil {
-			*to = shares{from.zero + reach, make([]float64, len(from.p)+2*reach)}
+			*to = tally{from.zero + reach, make([]float64, len(from.p)+2*reach)}
 		}
 		for k, share := range from.p {
 			if share > 0 {
@@ -216,8 +216,8 @@ func (t table) further(sets []shares, set int) {
 }
 
 // plus is the distribution of the sum of two independent scores.
-func (a shares) plus(b shares) shares {
-	out := shares{a.zero + b.zero, make([]float64, len(a.p)+len(b.p)-1)}
+func (a tally) plus(b tally) tally {
+	out := tally{a.zero + b.zero, make([]float64, len(a.p)+len(b.p)-1)}
 	for i, p := range a.p {
 		for j, q := range b.p {
 			out.p[i+j] += p * q

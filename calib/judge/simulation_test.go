@@ -31,7 +31,7 @@ func TestVerdictsHoldInSimulation(t *testing.T) {
 				pad = -1
 			}
 		}
-		j := Judge(simulated(a, pad+spread*r.NormFloat64(), spread), l, 0.95)
+		j := Against(simulated(a, pad+spread*r.NormFloat64(), spread), l, 0.95)
 		water := math.Max(0, pad+kit/1.96*r.NormFloat64())
 		judged[j.Verdict]++
 		if (j.Verdict == VerdictAbove) == (water > edge) {

@@ -2,6 +2,7 @@ package judge
 
 import (
 	"math"
+	"slices"
 
 	"padband/calib"
 )
@@ -62,8 +63,8 @@ func (m *mixture) add(x1, x2, y1, y2, mass float64) {
 	}
 }
 
-// share is the part of a trapezoid that lies below v, 0 to 1.
-func (t trapezoid) share(v float64) float64 {
+// under is the part of a trapezoid that lies below v, 0 to 1.
+func (t trapezoid) under(v float64) float64 {
 	u := v - t.middle
 	switch {
 	case u <= -t.half:
@@ -90,7 +91,7 @@ func (t trapezoid) share(v float64) float64 {
 func (m mixture) below(v float64) float64 {
 	sum := m.under
 	for _, t := range m.parts {
-		sum += t.mass * t.share(v)
+		sum += t.mass * t.under(v)
 	}
 	return sum
 }
@@ -139,24 +140,37 @@ func (d differences) band() calib.Band {
 	lo, hi := d.low.quantile((1-calib.Coverage)/2), d.high.quantile((1+calib.Coverage)/2)
 	b := calib.Band{Coverage: calib.Coverage, Low: calib.Bound{Value: lo}, High: calib.Bound{Value: hi}}
 	if math.IsInf(lo, -1) {
-		b.Low = calib.Bound{Value: d.end(-1), Open: true}
+		b.Low = calib.Bound{Value: d.least(), Open: true}
 	}
 	if math.IsInf(hi, 1) {
-		b.High = calib.Bound{Value: d.end(1), Open: true}
+		b.High = calib.Bound{Value: d.greatest(), Open: true}
 	}
 	return b
 }
 
-// end is the least (-1) or greatest (1) finite difference.
-func (d differences) end(sign float64) float64 {
-	most := math.Inf(-1)
-	for _, m := range []mixture{d.low, d.high} {
-		for _, t := range m.parts {
-			most = math.Max(most, sign*t.middle+t.half)
-		}
+// least is the least finite difference of the charts; 0 where there is none.
+func (d differences) least() float64 {
+	least := math.Inf(1)
+	for _, t := range d.finite() {
+		least = math.Min(least, t.middle-t.half)
 	}
-	if math.IsInf(most, -1) {
+	if math.IsInf(least, 1) {
 		return 0
 	}
-	return sign * most
+	return least
 }
+
+// greatest is the greatest finite difference of the charts; 0 where there is none.
+func (d differences) greatest() float64 {
+	greatest := math.Inf(-1)
+	for _, t := range d.finite() {
+		greatest = math.Max(greatest, t.middle+t.half)
+	}
+	if math.IsInf(greatest, -1) {
+		return 0
+	}
+	return greatest
+}
+
+// finite are the parts of both mixtures, none of them past a chart's end.
+func (d differences) finite() []trapezoid { return slices.Concat(d.low.parts, d.high.parts) }

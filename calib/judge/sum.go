@@ -12,18 +12,18 @@ import (
 	"padband/charts/limits"
 )
 
-// JudgeSum sets the readings that a rule about a sum adds (nitrate with nitrite)
+// Sum sets the readings that a rule about a sum adds (nitrate with nitrite)
 // against it: their posteriors are folded, the pads' errors taken as
 // independent. There is no verdict where one of them was not read, is a
 // yes-or-no pad, or belongs to a pad that answers to the others too or of which
 // the chart does not say what it answers to.
-func JudgeSum(rs []calib.Reading, l limits.Limit, guard float64) Judgement {
+func Sum(rs []calib.Reading, l limits.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	chosen, reason := summands(rs, l)
 	if reason != "" {
 		return j.without(l.Analyte, reason)
 	}
-	var parts [][]worth
+	var parts []worths
 	all := chosen[0]
 	all.Reliability, all.KitAssumed, all.Warnings = calib.Good, false, nil
 	for i, s := range l.Sum {
@@ -31,19 +31,19 @@ func JudgeSum(rs []calib.Reading, l limits.Limit, guard float64) Judgement {
 		if err != nil {
 			return j.without(l.Analyte, "Not judged: "+err.Error()+".")
 		}
-		parts = append(parts, worths(chosen[i].Water, a, s.Over))
+		parts = append(parts, worthsOf(chosen[i].Water, a, s.Over))
 		all.Reliability = all.Reliability.Worse(chosen[i].Reliability)
 		all.KitAssumed = all.KitAssumed || chosen[i].KitAssumed
 		all.Warnings = append(all.Warnings, chosen[i].Warnings...)
 	}
 	j.bands, j.kitAssumed = "water bands, the pads' errors taken as independent", all.KitAssumed
 	j.RestsOn = j.rests("kit error")
-	sum := fold(parts[0], parts[1])
+	sum := parts[0].plus(parts[1])
 	j.spread(sum)
 	if all.Reliability == calib.Unreliable {
 		j.Verdict, j.Reason = VerdictCannotTell, "A reading is unreliable, so nothing can be told of the sum."
 	} else {
-		j.Over = over(sum, l.Value)
+		j.Over = sum.over(l.Value)
 		j.rule(uncleared(all))
 	}
 	j.finish(all)
@@ -84,9 +84,11 @@ type worth struct {
 	open            bool
 }
 
-// worths are a posterior's places as values of the analyte over a divisor.
-func worths(p calib.Posterior, a charts.Analyte, divisor float64) []worth {
-	var out []worth
+// worths is the distribution of a value: what its places are worth.
+type worths []worth
+
+// worthsOf are a posterior's places as values of the analyte over a divisor.
+func worthsOf(p calib.Posterior, a charts.Analyte, divisor float64) (out worths) {
 	lowest := a.Swatches[0].Value / divisor
 	highest := a.Swatches[len(a.Swatches)-1].Value / divisor
 	for i, m := range p.Mass {
@@ -105,18 +107,9 @@ func worths(p calib.Posterior, a charts.Analyte, divisor float64) []worth {
 	return out
 }
 
-// minus is what is taken away.
-func minus(all []worth) []worth {
-	out := make([]worth, len(all))
-	for i, w := range all {
-		out[i] = worth{-w.high, -w.low, w.mass, w.open}
-	}
-	return out
-}
-
-// fold is the distribution of the sum of two.
-func fold(a, b []worth) []worth {
-	out := make([]worth, 0, len(a)*len(b))
+// plus is the distribution of the sum of two independent values.
+func (a worths) plus(b worths) worths {
+	out := make(worths, 0, len(a)*len(b))
 	for _, x := range a {
 		for _, y := range b {
 			out = append(out, worth{x.low + y.low, x.high + y.high, x.mass * y.mass, x.open || y.open})
@@ -125,9 +118,18 @@ func fold(a, b []worth) []worth {
 	return out
 }
 
+// less is the distribution of the difference of two independent values.
+func (a worths) less(b worths) worths {
+	taken := make(worths, len(b))
+	for i, w := range b {
+		taken[i] = worth{-w.high, -w.low, w.mass, w.open}
+	}
+	return a.plus(taken)
+}
+
 // over is the chance of more than a value.
-func over(all []worth, value float64) (c Chance) {
-	for _, w := range all {
+func (a worths) over(value float64) (c Chance) {
+	for _, w := range a {
 		share := 0.0
 		if w.low >= value {
 			share = 1
@@ -144,7 +146,7 @@ func over(all []worth, value float64) (c Chance) {
 }
 
 // spread fills in the median and the 95 % interval of a sum.
-func (j *Judgement) spread(all []worth) {
+func (j *Judgement) spread(all worths) {
 	at := func(q float64) calib.Bound {
 		sum := 0.0
 		for _, w := range all {

@@ -16,7 +16,8 @@ import (
 
 // nitrite is a pad in even steps of 0.5 mg/L as N up to 4.
 func nitrite(kit float64) charts.Analyte {
-	a := charts.Analyte{Name: "nitrite", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrite"}, Kind: charts.KindScale, Spacing: charts.SpacingLinear, Parts: 1}
+	a := charts.Analyte{Name: "nitrite", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrite"}, Kind: charts.KindScale,
+		Spacing: charts.SpacingLinear, Parts: 1}
 	for i := range 9 {
 		a.Swatches = append(a.Swatches, charts.Swatch{Value: 0.5 * float64(i)})
 	}
@@ -63,7 +64,7 @@ func TestSumOfTwoReadings(t *testing.T) {
 		}
 		sum := perNitrate*c.nitrate + perNitrite*c.nitrite
 		u := math.Hypot(perNitrate*sd, perNitrite*sd)
-		j := JudgeSum([]calib.Reading{readingAt(nitrite(kit), c.nitrite, 0.3), readingAt(evenNitrate(kit), c.nitrate, 0.3)}, sumOf(t, c.set), 0)
+		j := Sum([]calib.Reading{readingAt(nitrite(kit), c.nitrite, 0.3), readingAt(evenNitrate(kit), c.nitrate, 0.3)}, sumOf(t, c.set), 0)
 		within(t, 0.5*math.Erfc((limit-sum)/u/math.Sqrt2), j.Probability, 0.002, c.set)
 		within(t, sum, j.Value, 0.02*sum, "value")
 		within(t, sum-1.96*u, j.Low.Value, 0.03*sum, "low end")
@@ -74,22 +75,23 @@ func TestSumOfTwoReadings(t *testing.T) {
 
 func TestSumInWords(t *testing.T) {
 	rs := []calib.Reading{readingAt(evenNitrate(0), 4, 0.3), readingAt(nitrite(0.5), 4, 0.3)}
-	j := JudgeSum(rs, sumOf(t, "who"), 0)
+	j := Sum(rs, sumOf(t, "who"), 0)
 	assert.Equal(t, VerdictAbove, j.Verdict)
-	assert.Equal(t, "Above 1 for nitrate / 50 mg/L as NO3 + nitrite / 3 mg/L as NO2 (WHO, GDWQ 4th ed incl. addenda 2022, ch.12 nitrate and nitrite): over 99 % that the water is over it.", j.Words[0])
-	j = JudgeSum([]calib.Reading{readingAt(evenNitrate(0), 1, 0.3), readingAt(nitrite(0.5), 1, 0.3)}, sumOf(t, "us-epa"), 0)
+	assert.Equal(t, "Above 1 for nitrate / 50 mg/L as NO3 + nitrite / 3 mg/L as NO2 (WHO, GDWQ 4th ed incl. addenda 2022, ch.12 "+
+		"nitrate and nitrite): over 99 % that the water is over it.", j.Words[0])
+	j = Sum([]calib.Reading{readingAt(evenNitrate(0), 1, 0.3), readingAt(nitrite(0.5), 1, 0.3)}, sumOf(t, "us-epa"), 0)
 	assert.True(t, j.ReadsBelow, "one strip error is assumed")
 	assert.Contains(t, strings.Join(j.Words, " "), "Reads below 10 mg/L as N for nitrate + nitrite")
 }
 
 // A pad at the chart's top leaves a sum open on that side.
 func TestSumPastTheTop(t *testing.T) {
-	j := JudgeSum([]calib.Reading{readingAt(evenNitrate(0.5), 1, 0.2), readingAt(nitrite(0.5), 8.5, 0.2)}, sumOf(t, "us-epa"), 0)
+	j := Sum([]calib.Reading{readingAt(evenNitrate(0.5), 1, 0.2), readingAt(nitrite(0.5), 8.5, 0.2)}, sumOf(t, "us-epa"), 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict, "2 and at least 4 against 10")
 	assert.Less(t, j.Over.AtLeast, 0.05)
 	assert.Greater(t, j.Over.AtMost, 0.9)
 	assert.True(t, j.High.Open)
-	j = JudgeSum([]calib.Reading{readingAt(evenNitrate(0.5), 10.5, 0.2), readingAt(nitrite(0.5), 1, 0.2)}, sumOf(t, "us-epa"), 0)
+	j = Sum([]calib.Reading{readingAt(evenNitrate(0.5), 10.5, 0.2), readingAt(nitrite(0.5), 1, 0.2)}, sumOf(t, "us-epa"), 0)
 	assert.Equal(t, VerdictAbove, j.Verdict, "at least 20 against 10")
 }
 
@@ -101,19 +103,23 @@ func TestSumsThatAreNot(t *testing.T) {
 		return r
 	}
 	for want, rs := range map[string][]calib.Reading{
-		"The rule adds nitrate and nitrite, and nitrite was not read.":                              {no3},
-		"The nitrite pad says yes or no only, which cannot be added.":                               {no3, with(no2, func(a *charts.Analyte) { a.Kind = charts.KindPresence })},
-		"The nitrate pad answers to both already, so adding would count one twice.":                 {with(no3, func(a *charts.Analyte) { a.RespondsTo = []string{"nitrate", "nitrite"} }), no2},
-		"The chart does not say what the nitrate pad answers to, so adding might count one twice.":  {with(no3, func(a *charts.Analyte) { a.RespondsTo = nil }), no2},
-		"Not judged: nitrate in mg/L does not say what it is expressed as; write mg/L as N or NO3.": {with(no3, func(a *charts.Analyte) { a.As = "" }), no2},
+		"The rule adds nitrate and nitrite, and nitrite was not read.": {no3},
+		"The nitrite pad says yes or no only, which cannot be added.": {no3,
+			with(no2, func(a *charts.Analyte) { a.Kind = charts.KindPresence })},
+		"The nitrate pad answers to both already, so adding would count one twice.": {with(no3,
+			func(a *charts.Analyte) { a.RespondsTo = []string{"nitrate", "nitrite"} }), no2},
+		"The chart does not say what the nitrate pad answers to, so adding might count one twice.": {with(no3,
+			func(a *charts.Analyte) { a.RespondsTo = nil }), no2},
+		"Not judged: nitrate in mg/L does not say what it is expressed as; write mg/L as N or NO3.": {with(no3,
+			func(a *charts.Analyte) { a.As = "" }), no2},
 	} {
-		j := JudgeSum(rs, epa, 0)
+		j := Sum(rs, epa, 0)
 		assert.Equal(t, VerdictNone, j.Verdict)
 		assert.Equal(t, want, j.Reason)
 	}
-	assert.Equal(t, "The limit is not about a sum of two.", JudgeSum([]calib.Reading{no3, no2}, bundledLimit(t, "us-epa", "nitrate"), 0).Reason)
+	assert.Equal(t, "The limit is not about a sum of two.", Sum([]calib.Reading{no3, no2}, bundledLimit(t, "us-epa", "nitrate"), 0).Reason)
 	no2.Reliability = calib.Unreliable
-	j := JudgeSum([]calib.Reading{no3, no2}, epa, 0)
+	j := Sum([]calib.Reading{no3, no2}, epa, 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.True(t, math.IsNaN(j.Probability))
 }

@@ -34,7 +34,7 @@ func exactly(values ...float64) (out []TrendPoint) {
 
 // inversions is how many orders of n things have so many inversions: S is
 // n(n-1)/2 less twice that. The recursion is Kendall's (Rank Correlation
-// Methods, chapter 5; from memory), and shares nothing with the code under test.
+// Methods, chapter 5; from memory), and tally nothing with the code under test.
 func inversions(n int) []float64 {
 	counts := []float64{1}
 	for k := 2; k <= n; k++ {
@@ -59,7 +59,7 @@ func TestExactDistributionIsKendalls(t *testing.T) {
 		counts, orders := inversions(n), math.Gamma(float64(n)+1)
 		for i, c := range counts {
 			score := n*(n-1)/2 - 2*i
-			assert.InDelta(t, c/orders, o.shares.p[o.shares.zero+tenths*score], 1e-12, "n %d, S %d", n, score)
+			assert.InDelta(t, c/orders, o.tally.p[o.tally.zero+tenths*score], 1e-12, "n %d, S %d", n, score)
 		}
 		assert.InDelta(t, float64(n*(n-1)*(2*n+5))/18, o.variance/tenths/tenths, 1e-9, "Kendall's variance")
 	}
@@ -71,8 +71,9 @@ func TestPrintedTail(t *testing.T) {
 	for _, c := range []struct {
 		n, s int
 		p    float64
-	}{{4, 6, 0.042}, {5, 8, 0.042}, {5, 10, 0.0083}, {8, 16, 0.031}, {8, 20, 0.0071}, {9, 18, 0.038}, {9, 20, 0.022}, {10, 21, 0.036}, {10, 25, 0.014}} {
-		o := orders{score: tenths * c.s, exact: true, shares: newOrders([]table{plainTable(c.n)}, c.n).shares}
+	}{{4, 6, 0.042}, {5, 8, 0.042}, {5, 10, 0.0083}, {8, 16, 0.031}, {8, 20, 0.0071}, {9, 18, 0.038}, {9, 20, 0.022}, {10, 21, 0.036},
+		{10, 25, 0.014}} {
+		o := orders{score: tenths * c.s, exact: true, tally: newOrders([]table{plainTable(c.n)}, c.n).tally}
 		assert.InDelta(t, 2*c.p, o.p(), 0.0011, "n %d, S %d", c.n, c.s)
 	}
 }
@@ -134,8 +135,8 @@ func TestExactDistributionByEveryOrder(t *testing.T) {
 		counts[score]++
 		squares += float64(score * score)
 	})
-	for i, p := range o.shares.p {
-		assert.InDelta(t, counts[i-o.shares.zero]/720, p, 1e-12)
+	for i, p := range o.tally.p {
+		assert.InDelta(t, counts[i-o.tally.zero]/720, p, 1e-12)
 	}
 	assert.InDelta(t, squares/720, o.variance, 1e-9)
 }
@@ -153,7 +154,8 @@ func everyOrder(of []int, from int, each func([]int)) {
 }
 
 func TestFiveRecordsAreTheLeast(t *testing.T) {
-	for n, want := range map[int]TrendWord{0: TooFew, 1: TooFew, 2: TooFew, 3: TooFew, 4: TooFew, 5: Rising, 6: Rising, 12: Rising, 30: Rising} {
+	for n, want := range map[int]TrendWord{0: TooFew, 1: TooFew, 2: TooFew, 3: TooFew, 4: TooFew, 5: Rising, 6: Rising, 12: Rising,
+		30: Rising} {
 		got := MannKendall(exactly(rising(n)...))
 		assert.Equal(t, want, got.Word, n)
 		assert.Equal(t, n <= mostExact && n > 1, got.Exact, n)
@@ -183,8 +185,10 @@ func TestTurnedRoundInTime(t *testing.T) {
 }
 
 func TestHowSureAPairIs(t *testing.T) {
-	atLeast := TrendPoint{25, calib.Band{Low: calib.Bound{Value: 22}, High: calib.Bound{Value: 25, Open: true}}, calib.Band{Low: calib.Bound{Value: 20}, High: calib.Bound{Value: 25, Open: true}}, "a"}
-	atMost := TrendPoint{1, calib.Band{Low: calib.Bound{Value: 1, Open: true}, High: calib.Bound{Value: 1.5}}, calib.Band{Low: calib.Bound{Value: 1, Open: true}, High: calib.Bound{Value: 2}}, "a"}
+	atLeast := TrendPoint{25, calib.Band{Low: calib.Bound{Value: 22}, High: calib.Bound{Value: 25, Open: true}},
+		calib.Band{Low: calib.Bound{Value: 20}, High: calib.Bound{Value: 25, Open: true}}, "a"}
+	atMost := TrendPoint{1, calib.Band{Low: calib.Bound{Value: 1, Open: true}, High: calib.Bound{Value: 1.5}},
+		calib.Band{Low: calib.Bound{Value: 1, Open: true}, High: calib.Bound{Value: 2}}, "a"}
 	other := atLeast
 	other.Value, other.Band.Low.Value = 12, 10
 	for _, c := range []struct {

@@ -15,7 +15,8 @@ import (
 // finish puts the judgement in words and adds what to do.
 func (j *Judgement) finish(r calib.Reading) {
 	j.Words = append(j.Words, j.first(r))
-	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable && len(j.Limit.Sum) == 0 && j.Limit.Unit != r.Analyte.Measure() && !math.IsNaN(j.Value) {
+	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable && len(j.Limit.Sum) == 0 && j.Limit.Unit != r.Analyte.Measure() &&
+		!math.IsNaN(j.Value) {
 		j.Words = append(j.Words, "In that unit the strip reads "+j.Figure(r)+".")
 	}
 	if j.Reason != "" {
@@ -86,11 +87,13 @@ func (j Judgement) first(r calib.Reading) string {
 	case j.Limit.TwoSided():
 		return j.sides(limit)
 	}
-	word := map[Verdict]string{VerdictAbove: "Above", VerdictBelow: "Below", VerdictCannotTell: "Cannot tell:"}[j.Verdict]
-	if j.Verdict == VerdictCannotTell {
-		return fmt.Sprintf("Cannot tell: %s that the water is over %s.", j.chance(j.Over), limit)
+	switch j.Verdict {
+	case VerdictAbove:
+		return fmt.Sprintf("Above %s: %s that the water is over it.", limit, j.chance(j.Over))
+	case VerdictBelow:
+		return fmt.Sprintf("Below %s: %s that the water is over it.", limit, j.chance(j.Over))
 	}
-	return fmt.Sprintf("%s %s: %s that the water is over it.", word, limit, j.chance(j.Over))
+	return fmt.Sprintf("Cannot tell: %s that the water is over %s.", j.chance(j.Over), limit)
 }
 
 // sides is the same for a limit with two sides.
@@ -184,16 +187,16 @@ func (j Judgement) Figure(r calib.Reading) string {
 	case calib.Below:
 		return "at most " + plainFigure(rounded(j.Value)) + unit
 	}
-	shown := fixed(j.Value, j.decimals())
+	printed := fixed(j.Value, j.decimals())
 	for _, edge := range []float64{j.Limit.Value, j.Limit.Low, j.Limit.High} {
 		switch {
-		case edge > 0 && j.Value < edge && shown >= edge:
+		case edge > 0 && j.Value < edge && printed >= edge:
 			return "just under " + plainFigure(edge) + unit
-		case edge > 0 && j.Value > edge && shown <= edge:
+		case edge > 0 && j.Value > edge && printed <= edge:
 			return "just over " + plainFigure(edge) + unit
 		}
 	}
-	return plainFigure(shown) + unit
+	return plainFigure(printed) + unit
 }
 
 // decimals is how many a figure is printed with: enough to see an eighth of the band.
@@ -241,10 +244,11 @@ func (j Judgement) percent(p float64) string {
 	}
 	for d := 0; d <= 6; d++ {
 		text := strconv.FormatFloat(100*p, 'f', d, 64)
-		shown, _ := strconv.ParseFloat(text, 64)
-		shown /= 100
-		// On the same side of both words' edges as the figure itself.
-		if (shown >= j.Guard) == (p >= j.Guard) && (shown <= 1-j.Guard) == (p <= 1-j.Guard) {
+		printed, _ := strconv.ParseFloat(text, 64)
+		printed /= 100
+		// What is printed must lie on the same side of the guard, and of its
+		// contrary, as the probability itself.
+		if (printed >= j.Guard) == (p >= j.Guard) && (printed <= 1-j.Guard) == (p <= 1-j.Guard) {
 			return text + " %"
 		}
 	}

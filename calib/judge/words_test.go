@@ -18,7 +18,7 @@ func TestHardnessClasses(t *testing.T) {
 	for _, v := range []float64{0, 3, 6, 9, 12, 20} {
 		a.Swatches = append(a.Swatches, charts.Swatch{Value: v})
 	}
-	j := Judge(readingAt(a, 2.25, 0.05), bundledLimit(t, "usgs-hardness", "total hardness"), 0)
+	j := Against(readingAt(a, 2.25, 0.05), bundledLimit(t, "usgs-hardness", "total hardness"), 0)
 	require.Len(t, j.Classes, 4)
 	sum := 0.0
 	for _, c := range j.Classes {
@@ -70,7 +70,7 @@ func TestPercentAtTheGuard(t *testing.T) {
 func TestNeverCallsWaterSafe(t *testing.T) {
 	for step := 0.0; step <= 5.5; step += 0.5 {
 		for _, set := range []string{"us-epa", "who", "eu"} {
-			j := Judge(readingAt(nitrate(0.5*math.Mod(step, 2)), step, 0.2), bundledLimit(t, set, "nitrate"), 0)
+			j := Against(readingAt(nitrate(0.5*math.Mod(step, 2)), step, 0.2), bundledLimit(t, set, "nitrate"), 0)
 			text := strings.ToLower(strings.Join(append(j.Words, j.Next...), " "))
 			assert.NotContains(t, text, "safe")
 			assert.NotContains(t, text, "no danger")
@@ -93,7 +93,7 @@ func TestWhatSettlesIsSaidOfHealthAlone(t *testing.T) {
 		{readingAt(nitrate(0), 3.5, 0.3), bundledLimit(t, "us-epa", "nitrate"), true},
 		{readingAt(iron, 2, 0.3), bundledLimit(t, "us-epa", "iron"), false},
 	} {
-		j := Judge(c.reading, c.limit, 0)
+		j := Against(c.reading, c.limit, 0)
 		require.Equal(t, VerdictCannotTell, j.Verdict, c.limit.Analyte)
 		require.Equal(t, c.settled, c.limit.Kind == limits.LimitHealth)
 		assert.Equal(t, c.settled, strings.Contains(strings.Join(j.Words, " "), "A certified laboratory settles it."), c.limit.Analyte)

@@ -25,7 +25,7 @@ func (f Figure) rounded() Figure {
 		return Missing // rounded up past the largest number
 	}
 	if r == 0 {
-		return 0 // never less than nought
+		return 0 // and not -0, which JSON would show
 	}
 	return Figure(r)
 }
@@ -59,6 +59,7 @@ type Optional struct {
 	Figure Figure
 }
 
+// given is a figure that the file has.
 func given(v float64) Optional { return Optional{true, Figure(v)} }
 
 // IsZero reports whether the file leaves it out.
@@ -113,7 +114,7 @@ func (b *Band) open() {
 	}
 }
 
-// EndOf puts one end of a band down; an open end is a missing figure.
+// EndOf is one end of a band as the file has it; an open end is a missing figure.
 func EndOf(b calib.Bound) Figure {
 	if b.Open {
 		return Missing
@@ -121,7 +122,7 @@ func EndOf(b calib.Bound) Figure {
 	return Figure(b.Value)
 }
 
-// BandOf puts a band down.
+// BandOf is a band as the file has it.
 func BandOf(b calib.Band) *Band {
 	out := &Band{Low: EndOf(b.Low), High: EndOf(b.High), Coverage: b.Coverage}
 	out.open()

@@ -10,17 +10,17 @@ type Judgement struct {
 	Value Figure `json:"value"` // the reading in the limit's unit
 	// Over, or Outside of a limit with two sides, is null where the chart's end
 	// leaves it open; Between then holds its least and its most.
-	Over      Optional     `json:"probability_over,omitzero"`
-	Outside   Optional     `json:"probability_outside,omitzero"`
-	Between   *[2]Figure   `json:"probability_between,omitempty"`
-	Guard     Figure       `json:"guard"`
-	Verdict   *string      `json:"verdict"` // null where none is given
-	ReadsOnly string       `json:"reads,omitempty"`
-	Reason    string       `json:"reason,omitempty"`
-	RestsOn   string       `json:"rests_on,omitempty"`
-	Classes   []ClassShare `json:"classes,omitempty"`
-	Words     []string     `json:"words"`
-	Next      []string     `json:"next"`
+	Over      Optional      `json:"probability_over,omitzero"`
+	Outside   Optional      `json:"probability_outside,omitzero"`
+	Between   *[2]Figure    `json:"probability_between,omitempty"`
+	Guard     Figure        `json:"guard"`
+	Verdict   *string       `json:"verdict"` // null where none is given
+	ReadsOnly string        `json:"reads,omitempty"`
+	Reason    string        `json:"reason,omitempty"`
+	RestsOn   string        `json:"rests_on,omitempty"`
+	Classes   []ClassChance `json:"classes,omitempty"`
+	Words     []string      `json:"words"`
+	Next      []string      `json:"next"`
 }
 
 // Limit is the limit of a judgement.
@@ -38,8 +38,8 @@ type Limit struct {
 	Yardstick bool             `json:"yardstick_on_private_well,omitempty"`
 }
 
-// ClassShare is the probability of a class, its least and its most.
-type ClassShare struct {
+// ClassChance is the probability of a class, its least and its most.
+type ClassChance struct {
 	Class   string    `json:"class"`
 	Between [2]Figure `json:"probability_between"`
 }

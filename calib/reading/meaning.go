@@ -11,11 +11,12 @@ import (
 // NoLimit is said where limits were asked for and none is for the pad.
 const NoLimit = "Not set against a limit: none of those asked for is for this pad."
 
-// meaning adds to a reading what it means.
+// meaning is the reading with what it means of the water added.
 func (r Reading) meaning(m strip.Meaning) Reading {
 	for _, c := range m.Standards {
 		x := c.Reading
-		r.Standards = append(r.Standards, Standard{c.Photo, Figure(c.Value), r.Unit, r.As, Figure(x.Value), BandOf(x.Band), BandOf(x.WaterBand), string(x.Reliability), c.Holds})
+		r.Standards = append(r.Standards, Standard{c.Photo, Figure(c.Value), r.Unit, r.As, Figure(x.Value), BandOf(x.Band),
+			BandOf(x.WaterBand), string(x.Reliability), c.Holds})
 	}
 	if m.NoLimit {
 		r.NoLimit = NoLimit
@@ -40,8 +41,11 @@ func (r Reading) meaning(m strip.Meaning) Reading {
 	return r
 }
 
+// judgement is a judgement as the file has it. Of a class-like limit there is no
+// one probability, so that both are left out.
 func judgement(j judge.Judgement) Judgement {
-	out := Judgement{Limit: limitOf(j.Limit), Value: Figure(j.Value), Guard: Figure(j.Guard), Reason: j.Reason, RestsOn: j.RestsOn, Words: j.Words, Next: j.Next}
+	out := Judgement{Limit: limitOf(j.Limit), Value: Figure(j.Value), Guard: Figure(j.Guard), Reason: j.Reason, RestsOn: j.RestsOn,
+		Words: j.Words, Next: j.Next}
 	if out.Next == nil {
 		out.Next = []string{}
 	}
@@ -53,7 +57,7 @@ func judgement(j judge.Judgement) Judgement {
 		out.ReadsOnly = "below"
 	}
 	for _, c := range j.Classes {
-		out.Classes = append(out.Classes, ClassShare{c.Name, [2]Figure{Figure(c.Chance.AtLeast), Figure(c.Chance.AtMost)}})
+		out.Classes = append(out.Classes, ClassChance{c.Name, [2]Figure{Figure(c.Chance.AtLeast), Figure(c.Chance.AtMost)}})
 	}
 	if len(j.Classes) > 0 {
 		return out
@@ -69,8 +73,11 @@ func judgement(j judge.Judgement) Judgement {
 	return out
 }
 
+// limitOf is a limit as the file has it: one value, two ends, or with classes
+// neither.
 func limitOf(l limits.Limit) Limit {
-	out := Limit{Authority: l.Authority, Year: l.Year, Clause: l.Clause, Unit: l.Unit.Name, As: l.Unit.As, Kind: l.Kind, Basis: l.Basis, Yardstick: l.PublicSupply}
+	out := Limit{Authority: l.Authority, Year: l.Year, Clause: l.Clause, Unit: l.Unit.Name, As: l.Unit.As, Kind: l.Kind,
+		Basis: l.Basis, Yardstick: l.PublicSupply}
 	switch {
 	case l.TwoSided():
 		out.Low, out.High = given(l.Low), given(l.High)

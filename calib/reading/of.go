@@ -19,7 +19,7 @@ type Origin struct {
 	Version     string // the program's
 }
 
-// Of puts the whole answer from one photo down.
+// Of returns the reading file of the whole answer from one photo.
 func Of(r *strip.Result, from Origin) File {
 	f := r.Photo.Facts
 	out := File{
@@ -69,7 +69,7 @@ func SumName(j judge.Judgement) string {
 	return strings.Join(names, " + ")
 }
 
-// OfPad puts one reading down, with what it means.
+// OfPad returns one reading of the file, with what it means.
 func OfPad(r calib.Reading, m strip.Meaning) Reading {
 	out := Reading{
 		Analyte: r.Analyte.Name, Unit: r.Analyte.Unit, As: r.Analyte.As,
@@ -77,7 +77,7 @@ func OfPad(r calib.Reading, m strip.Meaning) Reading {
 		Reliability: r.Reliability, Warnings: warnings(r.Warnings),
 		Band: BandOf(r.Band), WaterBand: BandOf(r.WaterBand),
 		Pad:    Pad{Lab: labs(r.Pad), DeltaE: Figure(r.DeltaEToScale)},
-		Budget: []Share{}, Swatches: []Swatch{},
+		Budget: []Contribution{}, Swatches: []Swatch{},
 	}
 	if r.Analyte.Kind == charts.KindPresence {
 		out.Presence = given(r.Yes)
@@ -90,11 +90,12 @@ func OfPad(r calib.Reading, m strip.Meaning) Reading {
 		out.Swatches = append(out.Swatches, Swatch{Value: s.Value, Lab: labs(s.Lab), DeltaE: Figure(s.DeltaE)})
 	}
 	for _, s := range r.Budget {
-		out.Budget = append(out.Budget, Share{Source: s.Source.Name(), Code: s.Source, Steps: Figure(s.Steps)})
+		out.Budget = append(out.Budget, Contribution{Source: s.Source.Name(), Code: s.Source, Steps: Figure(s.Steps)})
 	}
 	return out.meaning(m)
 }
 
+// warnings are the warnings as the file has them, with their text; never null.
 func warnings(ws []calib.Warning) []Warning {
 	out := []Warning{}
 	for _, w := range ws {
@@ -103,7 +104,7 @@ func warnings(ws []calib.Warning) []Warning {
 	return out
 }
 
-// PlacesOf puts places down.
+// PlacesOf returns places as the file has them.
 func PlacesOf(places []calib.Place) (out []Place) {
 	for _, p := range places {
 		one := Place{Kind: p.Kind, Analyte: p.Analyte, Part: p.Part, Number: p.Number}
@@ -115,6 +116,7 @@ func PlacesOf(places []calib.Place) (out []Place) {
 	return out
 }
 
+// labs are colours as three figures each; never null.
 func labs(v []colorimetry.Lab) [][3]Figure {
 	out := [][3]Figure{}
 	for _, c := range v {

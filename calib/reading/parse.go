@@ -103,7 +103,7 @@ func article(value string) string {
 	return "a"
 }
 
-// unmarshal turns the errors of [encoding/json] into this package's.
+// unmarshal reads JSON and turns the errors of [encoding/json] into this package's.
 func unmarshal(data []byte, into any) error {
 	var syntax *json.SyntaxError
 	var kind *json.UnmarshalTypeError
@@ -118,7 +118,8 @@ func unmarshal(data []byte, into any) error {
 	return nil
 }
 
-// fault is what is wrong with a reading, or empty.
+// fault is what is wrong with a reading that JSON alone does not show: a missing
+// name, crossed bands, words of no meaning, swatches out of order. Empty for none.
 func (r Reading) fault() string {
 	crossed := func(b *Band) bool { low, high := b.Ends(); return low > high }
 	switch {

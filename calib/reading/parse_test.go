@@ -58,7 +58,8 @@ func questions(t testing.TB) map[string]strip.Ask {
 		"limits":   {Limits: choices(t, "us-epa", "eu", "usgs-hardness", "nitrate 3 mg/L as N", "pH 6.5-8.5")},
 		"units":    {Limits: choices(t, "who"), Units: []units.Unit{{Name: "mg/L", As: "NO3"}, {Name: "gr/gal", As: "CaCO3"}}},
 		"dilution": {Limits: choices(t, "us-epa"), Dilution: &d},
-		"standard": {Standards: []strip.Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: known, Readings: answered(t, "kitchen", strip.Ask{}).Readings}}},
+		"standard": {Standards: []strip.Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: known, Readings: answered(t, "kitchen",
+			strip.Ask{}).Readings}}},
 	}
 }
 
@@ -196,10 +197,13 @@ func TestRefusals(t *testing.T) {
 		one(`"value":1e999`):             &FieldError{"readings.value", "is a number 1e999 where another kind of value belongs"},
 		one(`"band":{"low":3,"high":2}`): &FieldError{"readings[0]", "has a band whose low end is above its high end"},
 		one(`"range":"beyond"`):          &FieldError{"readings[0]", `has the range "beyond"; it is within, below or above`},
-		one(`"range":"above","reliability":"fine"`):                                      &FieldError{"readings[0]", `has the reliability "fine"; it is good, caution or unreliable`},
-		one(`"range":"above","reliability":"good","swatches":[{"value":3},{"value":1}]`): &FieldError{"readings[0]", "has swatches that do not rise in value from 0 or more"},
-		`{"readings":[` + strings.Repeat("{},", MostReadings) + `{}]}`:                   &TooLargeError{"readings", MostReadings + 1, MostReadings},
-		strings.Repeat(" ", MostBytes) + "{}":                                            &TooLargeError{"bytes", MostBytes + 2, MostBytes},
+		one(`"range":"above","reliability":"fine"`): &FieldError{"readings[0]",
+			`has the reliability "fine"; it is good, caution or unreliable`},
+		one(`"range":"above","reliability":"good","swatches":[{"value":3},{"value":1}]`): &FieldError{"readings[0]",
+			"has swatches that do not rise in value from 0 or more"},
+		`{"readings":[` + strings.Repeat("{},", MostReadings) + `{}]}`: &TooLargeError{"readings", MostReadings + 1,
+			MostReadings},
+		strings.Repeat(" ", MostBytes) + "{}": &TooLargeError{"bytes", MostBytes + 2, MostBytes},
 	} {
 		_, err := Parse([]byte(text))
 		assert.Equal(t, want, err, "%.80s", text)

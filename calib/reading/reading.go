@@ -1,11 +1,16 @@
 // Package reading is the reading file: what was read from one photo, as JSON,
-// written and read here and nowhere else. Start at [Of], which puts an answer of
-// package strip down, and at [Parse].
+// written and read here and nowhere else. Start at [Of], which makes a file of an
+// answer of package strip, and at [Parse], which reads one of any format so far.
+//
+// Figures are in the analyte's unit unless their field says otherwise, colours
+// in CIELAB under D50, differences of colour in CIEDE2000; what is missing is
+// null.
 package reading
 
 import "padband/calib"
 
-// Format is the number of the file's format, the newest that [Parse] knows.
+// Format is the number of the file's format, the newest that [Parse] knows. It
+// rises when a program that knows the one before would read a file wrongly.
 const Format = 1
 
 // File is one photo's readings.
@@ -59,7 +64,8 @@ type White struct {
 	Duv Figure `json:"duv"`
 }
 
-// Warning is one warning, with where in the photo it applies.
+// Warning is one warning, with where in the photo it applies. Programs go by its
+// code; the text is for people and may change.
 type Warning struct {
 	Code   calib.Code `json:"code"`
 	Text   string     `json:"text"`
@@ -91,7 +97,7 @@ type Reading struct {
 	Warnings    []Warning         `json:"warnings"`
 	Pad         Pad               `json:"pad"`
 	Swatches    []Swatch          `json:"swatches"`
-	Budget      []Share           `json:"budget"`
+	Budget      []Contribution    `json:"budget"`
 	Standards   []Standard        `json:"check_standards,omitempty"`
 	Undiluted   *Undiluted        `json:"undiluted,omitempty"` // of the water before it was mixed
 	InUnits     []Converted       `json:"in_units,omitempty"`
@@ -114,9 +120,9 @@ type Swatch struct {
 	DeltaE Figure      `json:"delta_e"` // CIEDE2000 to the pad
 }
 
-// Share is one line of the budget: the standard deviation, in steps, that one
+// Contribution is one line of the budget: the standard deviation, in steps, that one
 // source of error gives. Source is its name in words.
-type Share struct {
+type Contribution struct {
 	Source string       `json:"source"`
 	Code   calib.Source `json:"code"`
 	Steps  Figure       `json:"steps"`

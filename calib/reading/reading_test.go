@@ -24,7 +24,7 @@ func nitrate() calib.Reading {
 		Band:      calib.Band{Low: calib.Bound{Value: 4}, High: calib.Bound{Value: 6}, Coverage: 0.95},
 		WaterBand: calib.Band{Low: calib.Bound{Value: 3}, High: calib.Bound{Value: 7}, Coverage: 0.95},
 		Pad:       []colorimetry.Lab{{L: 71.234567, A: 31, B: -4.1}}, DeltaEToScale: 1.9,
-		Budget: []calib.Share{{Source: calib.SourceMismatch, Steps: 0.21}},
+		Budget: []calib.Contribution{{Source: calib.SourceMismatch, Steps: 0.21}},
 	}
 	for _, v := range []float64{0, 1, 3, 7, 11} {
 		a.Swatches = append(a.Swatches, charts.Swatch{Value: v})
@@ -52,7 +52,8 @@ var origin = Origin{File: "kitchen.jpg", ChartSHA256: "cc", Version: "1.2.3"}
 
 func answer(readings ...calib.Reading) *strip.Result {
 	return &strip.Result{
-		Photo: &photo.Photo{Width: 4032, Height: 3024, Facts: photo.Facts{SHA256: "aa", Profile: "Display P3", Taken: "2026-11-14T08:41:10-05:00"}},
+		Photo: &photo.Photo{Width: 4032, Height: 3024, Facts: photo.Facts{SHA256: "aa", Profile: "Display P3",
+			Taken: "2026-11-14T08:41:10-05:00"}},
 		Chart: charts.Chart{Name: "orchard-well", Version: "2", Title: "Orchard well"},
 		Light: calib.LightReport{Reliability: calib.Good, CCT: 5210.123, Duv: 0.0020004, Unevenness: 0.08}, Readings: readings,
 	}
@@ -70,8 +71,10 @@ func encoded(t *testing.T, r *strip.Result) string {
 func TestDocumentIsTheFormat(t *testing.T) {
 	r := nitrate()
 	r.Swatches = r.Swatches[3:4]
-	r.Warnings = []calib.Warning{{Code: calib.CodeGlare, Seen: "It shines.", Figure: 0.2, Limit: 0.1, Weight: calib.Caution, Places: []calib.Place{
-		{Kind: calib.PlaceSwatch, Analyte: "nitrate"}, {Kind: calib.PlacePart, Analyte: "nitrate", Part: 2}, {Kind: calib.PlaceWhite, Number: 3}}}}
+	r.Warnings = []calib.Warning{{Code: calib.CodeGlare, Seen: "It shines.", Figure: 0.2, Threshold: 0.1, Weight: calib.Caution,
+		Places: []calib.Place{
+			{Kind: calib.PlaceSwatch, Analyte: "nitrate"}, {Kind: calib.PlacePart, Analyte: "nitrate", Part: 2}, {Kind: calib.PlaceWhite,
+				Number: 3}}}}
 	want := `{"format":1,` +
 		`"photo":{"file":"kitchen.jpg","sha256":"aa","width":4032,"height":3024,"profile":"Display P3","taken":"2026-11-14T08:41:10-05:00"},` +
 		`"chart":{"name":"orchard-well","version":"2","sha256":"cc"},` +
@@ -83,7 +86,8 @@ func TestDocumentIsTheFormat(t *testing.T) {
 		`"pad":{"lab":[[71.235,31,-4.1]],"delta_e_to_scale":1.9},` +
 		`"swatches":[{"value":7,"lab":[[83,14,0]],"delta_e":6.1}],` +
 		`"budget":[{"source":"colour mismatch","code":"mismatch","steps":0.21}]}],` +
-		`"program":{"name":"padband","version":"1.2.3","method":` + string(mustJSON(t, calib.Method)) + `,"go":"` + runtime.Version() + `"}}`
+		`"program":{"name":"padband","version":"1.2.3","method":` + string(mustJSON(t, calib.Method)) + `,"go":"` + runtime.Version() +
+		`"}}`
 	assert.Equal(t, want, encoded(t, answer(r)))
 }
 
@@ -106,7 +110,8 @@ func TestOpenEndsAndMissingFiguresAreNull(t *testing.T) {
 	for _, part := range []string{
 		`"taken":null`, `"white_as_recorded":null`, `"unevenness":null`, `"range":"above"`,
 		`"band":{"low":4,"high":null,"coverage":0.95}`, `"water_band":{"low":null,"high":null,"coverage":0.95,"kit_error":"stated"}`,
-		`"pad":{"lab":[[71.235,31,null]],"delta_e_to_scale":null}`, `"delta_e":null`, `"budget":[{"source":"colour mismatch","code":"mismatch","steps":null}]`,
+		`"pad":{"lab":[[71.235,31,null]],"delta_e_to_scale":null}`, `"delta_e":null`,
+		`"budget":[{"source":"colour mismatch","code":"mismatch","steps":null}]`,
 	} {
 		assert.Contains(t, got, part)
 	}

@@ -14,7 +14,8 @@ import (
 	"padband/charts/units"
 )
 
-// Ask is what readings are set against and shown in.
+// Ask is the question: what readings are set against and which units they are
+// shown in. The zero Ask asks nothing beyond the readings themselves.
 type Ask struct {
 	Limits []limits.LimitChoice
 	Guard  float64 // the probability that a verdict needs; [judge.DefaultGuard] when it is 0
@@ -60,8 +61,8 @@ func (a Ask) Check(chart charts.Chart) error {
 	return nil
 }
 
-// fits says why none of the analytes can be given in a unit; of those that only
-// lack what they are expressed as, that.
+// fits says why none of the analytes can be given in a unit; nil where one can.
+// Where an analyte only lacks what it is expressed as, the error says that.
 func fits(u units.Unit, all []charts.Analyte) error {
 	found := fmt.Errorf("no analyte of the chart can be given in %s; ask for another unit", u)
 	for _, a := range all {
@@ -108,7 +109,7 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 	}
 	for _, choice := range a.Limits {
 		for _, l := range choice.For(r.Analyte, day) {
-			m.Judgements = append(m.Judgements, judge.Judge(r, l, a.Guard))
+			m.Judgements = append(m.Judgements, judge.Against(r, l, a.Guard))
 		}
 	}
 	m.NoLimit = len(a.Limits) > 0 && len(m.Judgements) == 0
@@ -116,7 +117,8 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 }
 
 // mean says what every reading means, by the limits that held on the day the
-// photo was taken, beside the readings.
+// photo was taken, and puts it beside the readings. A dilution that the question
+// does not give is taken from the marks.
 func (r *Result) mean(a Ask) error {
 	if err := a.Check(r.Chart); err != nil {
 		return err
@@ -145,7 +147,8 @@ func (r *Result) mean(a Ask) error {
 	return nil
 }
 
-// checkDiluted is what is wrong with a diluted strip, alone or beside the pure one.
+// checkDiluted is what is wrong with a diluted strip: alone, that its pad is still at
+// the chart's top; beside the strip of the water itself, that they disagree.
 func (a Ask) checkDiluted(u calib.Reading) []calib.Warning {
 	pure := u // beside itself it can only be at the top
 	for _, p := range a.Pure {
@@ -159,7 +162,8 @@ func (a Ask) checkDiluted(u calib.Reading) []calib.Warning {
 	return nil
 }
 
-// sums judges by the rules about several analytes together of which all were read.
+// sums judges by the rules about several analytes together of which all were read,
+// with readings of mixed water taken back to the water before.
 func (r *Result) sums(a Ask) {
 	water := make([]calib.Reading, len(r.Readings))
 	for i, x := range r.Readings {
@@ -171,12 +175,13 @@ func (r *Result) sums(a Ask) {
 	for _, choice := range a.Limits {
 		for _, l := range choice.Set.Sums(r.Day()) {
 			if r.readAll(l.Sum) {
-				r.Sums = append(r.Sums, judge.JudgeSum(water, l, a.Guard))
+				r.Sums = append(r.Sums, judge.Sum(water, l, a.Guard))
 			}
 		}
 	}
 }
 
+// readAll reports whether every analyte of a sum was read.
 func (r *Result) readAll(of []limits.Term) bool {
 	for _, s := range of {
 		if !slices.ContainsFunc(r.Readings, func(x calib.Reading) bool { return strings.EqualFold(x.Analyte.Name, s.Analyte) }) {
@@ -186,7 +191,8 @@ func (r *Result) readAll(of []limits.Term) bool {
 	return true
 }
 
-// Day is the local day on which the photo was taken; the zero time when it is not known.
+// Day is the local day on which the photo was taken; the zero time when it is not
+// known. Limits that held on that day are judged by.
 func (r *Result) Day() time.Time {
 	day, _ := takenDay(r.Marks.Sample, r.Photo.Facts)
 	return day

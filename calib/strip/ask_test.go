@@ -93,7 +93,8 @@ func TestDilutedStrip(t *testing.T) {
 	require.NoError(t, err)
 	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings})
 	assert.Contains(t, codesOf(r.Readings[0]), "dilution-disagrees")
-	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings, Limits: []limits.LimitChoice{limit(t, "nitrate 100 mg/L as N")}})
+	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings,
+		Limits: []limits.LimitChoice{limit(t, "nitrate 100 mg/L as N")}})
 	j := r.Meanings[0].Judgements[0]
 	assert.Equal(t, judge.VerdictCannotTell, j.Verdict, "one of the two strips is wrong")
 	assert.Contains(t, j.Reason, "disagree")
@@ -105,12 +106,14 @@ func TestDilutedStrip(t *testing.T) {
 }
 
 func TestCheckStandard(t *testing.T) {
-	for text, holds := range map[string]bool{"nitrate 10 mg/L as N": true, "44 mg/L as NO3": true, "4 mg/L as N": false, "0 mg/L as N": false} {
+	for text, holds := range map[string]bool{"nitrate 10 mg/L as N": true, "44 mg/L as NO3": true, "4 mg/L as N": false,
+		"0 mg/L as N": false} {
 		r := readDemo(t, "kitchen.jpg")
 		name, known, err := ParseStandard(text)
 		require.NoError(t, err, text)
 		before := r.Readings[0].Value
-		r = answered(t, r, Ask{Standards: []Standard{{Photo: "std.jpg", Analyte: name, Known: known, Readings: readDemo(t, "kitchen.jpg").Readings}}})
+		r = answered(t, r, Ask{Standards: []Standard{{Photo: "std.jpg", Analyte: name, Known: known,
+			Readings: readDemo(t, "kitchen.jpg").Readings}}})
 		require.Len(t, r.Meanings[0].Standards, 1, text)
 		assert.Equal(t, holds, r.Meanings[0].Standards[0].Holds, text)
 		assert.Equal(t, before, r.Readings[0].Value, "nothing is corrected")
@@ -140,11 +143,21 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 	r = answered(t, r, ask)
 	assert.Equal(t, judge.VerdictBelow, r.Meanings[0].Judgements[0].Verdict, "a kit that is as it should be")
 	for want, change := range map[string]func(*charts.SampleInfo){
-		"The kit's date is not known, so the strip's own error is not known":                    func(s *charts.SampleInfo) { s.Kit.Expires = "" },
-		"The time from dip to photo is not known, so the strip's own error is not known":        func(s *charts.SampleInfo) { s.Dipped = "" },
-		"The kit was past its date, so the strip's own error is not known":                      func(s *charts.SampleInfo) { s.Kit.Expires = "2026-10" },
-		"The kit had been open too long, so the strip's own error is not known":                 func(s *charts.SampleInfo) { s.Kit.Opened = "2026-01-01" },
-		"The photo was not taken within the time for reading the pad, so the strip's own error": func(s *charts.SampleInfo) { s.Dipped = "2026-11-14T08:30:10-05:00" },
+		"The kit's date is not known, so the strip's own error is not known": func(s *charts.SampleInfo) {
+			s.Kit.Expires = ""
+		},
+		"The time from dip to photo is not known, so the strip's own error is not known": func(s *charts.SampleInfo) {
+			s.Dipped = ""
+		},
+		"The kit was past its date, so the strip's own error is not known": func(s *charts.SampleInfo) {
+			s.Kit.Expires = "2026-10"
+		},
+		"The kit had been open too long, so the strip's own error is not known": func(s *charts.SampleInfo) {
+			s.Kit.Opened = "2026-01-01"
+		},
+		"The photo was not taken within the time for reading the pad, so the strip's own error": func(s *charts.SampleInfo) {
+			s.Dipped = "2026-11-14T08:30:10-05:00"
+		},
 	} {
 		r := demoAt(t, change)
 		r = answered(t, r, ask)
@@ -155,7 +168,8 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 		assert.Contains(t, j.Reason, want)
 		assert.Contains(t, j.Reason, "a strip cannot clear water for drinking")
 	}
-	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: units.Quantity{Value: 2, Unit: units.Unit{Name: "mg/L", As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
+	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: units.Quantity{Value: 2, Unit: units.Unit{Name: "mg/L",
+		As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
 	r = readDemo(t, "kitchen.jpg")
 	r = answered(t, r, ask)
 	assert.Contains(t, r.Meanings[0].Judgements[0].Reason, "The check standard did not read what it should")

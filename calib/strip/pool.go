@@ -9,14 +9,16 @@ import (
 	"padband/charts"
 )
 
-// LeftOut is a photo that did not go into a pool, and why.
+// LeftOut is a photo that did not go into a pool, and why. Code is empty where its
+// own reading is unreliable.
 type LeftOut struct {
 	Photo int        // index of the result
 	Code  calib.Code // [calib.CodeEarly], [calib.CodeLate], or empty
 	Why   string
 }
 
-// Pooled is one analyte read from several photos together.
+// Pooled is one analyte read from several photos together: the reading of
+// [calib.Pool], and which photos it was made of.
 type Pooled struct {
 	calib.Pooled
 	Photos   []int // indices of the results that went in
@@ -52,6 +54,8 @@ func Pool(results []*Result, kind calib.Together) ([]Pooled, []string, error) {
 	return out, notes, nil
 }
 
+// poolable refuses fewer than two results, results of several charts, and two of
+// one photo.
 func poolable(results []*Result) error {
 	if len(results) < 2 {
 		return errors.New("pooling takes two photos or more; name them all")
@@ -69,7 +73,8 @@ func poolable(results []*Result) error {
 	return nil
 }
 
-// poolAnalyte pools one analyte. A note says why it cannot be pooled.
+// poolAnalyte pools one analyte from the photos within its read window. A note
+// says why it cannot be pooled; an error, why the photos do not go together.
 func poolAnalyte(results []*Result, a charts.Analyte, kind calib.Together) (p Pooled, note string, err error) {
 	if a.Kind == charts.KindPresence {
 		return p, a.Name + " is a yes or no and is not pooled", nil
@@ -86,7 +91,8 @@ func poolAnalyte(results []*Result, a charts.Analyte, kind calib.Together) (p Po
 			unknown++
 		} else {
 			if code := readWindow(a, seconds); code != "" {
-				p.LeftOut = append(p.LeftOut, LeftOut{i, code, fmt.Sprintf("taken %.0f s after the dip; the pad is read at %g to %g s", seconds, a.ReadWindow[0], a.ReadWindow[1])})
+				p.LeftOut = append(p.LeftOut, LeftOut{i, code, fmt.Sprintf("taken %.0f s after the dip; the pad is read at %g to %g s",
+					seconds, a.ReadWindow[0], a.ReadWindow[1])})
 				continue
 			}
 		}
@@ -116,6 +122,7 @@ func poolAnalyte(results []*Result, a charts.Analyte, kind calib.Together) (p Po
 }
 
 // dropUnreliable leaves the unreliable photos out when two or more others remain.
+// With fewer all stay, and the pool is as unreliable as most of them.
 func (p *Pooled) dropUnreliable(readings map[int]calib.Reading) {
 	var good []int
 	for _, i := range p.Photos {

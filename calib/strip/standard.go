@@ -10,8 +10,8 @@ import (
 	"padband/charts/units"
 )
 
-// Standard is a strip of the same bottle dipped into water of a known value, or
-// of none of it, and read from its own photo.
+// Standard is a check standard: a strip of the same bottle dipped into water of a
+// known value, or into a blank without any, and read from its own photo.
 type Standard struct {
 	Photo    string // the photo's name, for people
 	Analyte  string // empty where the unit tells
@@ -50,7 +50,8 @@ func (s Standard) fits(a charts.Analyte) bool {
 	return err == nil
 }
 
-// check refuses a standard that fits none of the analytes, or several.
+// check refuses a standard that fits none of the analytes, or several: it is
+// never guessed which one is meant.
 func (s Standard) check(all []charts.Analyte) error {
 	var fit []string
 	for _, a := range all {
@@ -62,7 +63,8 @@ func (s Standard) check(all []charts.Analyte) error {
 	case len(fit) == 0:
 		return fmt.Errorf("the standard of %s fits no analyte of the chart; give it in a unit that one of them can have", s.Known)
 	case len(fit) > 1:
-		return fmt.Errorf("the standard of %s fits %s; put the name before it, such as %s %s", s.Known, strings.Join(fit, " and "), fit[0], s.Known)
+		return fmt.Errorf("the standard of %s fits %s; put the name before it, such as %s %s", s.Known, strings.Join(fit, " and "),
+			fit[0], s.Known)
 	}
 	return nil
 }
@@ -90,10 +92,12 @@ func holds(b calib.Band, v float64) bool {
 	return (b.Low.Open || b.Low.Value <= v+slack) && (b.High.Open || b.High.Value >= v-slack)
 }
 
-// off is the warning that a standard's strip does not read what it should.
+// off is the warning that a standard's strip does not read what it should. With
+// it no reading of the same bottle says below a health limit.
 func (c StandardCheck) off() calib.Warning {
-	return calib.Warning{Code: calib.CodeStandardOff, Weight: calib.Caution, Figure: c.Reading.Value, Limit: c.Value,
+	return calib.Warning{Code: calib.CodeStandardOff, Weight: calib.Caution, Figure: c.Reading.Value, Threshold: c.Value,
 		Places: []calib.Place{{Kind: calib.PlacePad, Analyte: c.Reading.Analyte.Name}},
-		Seen:   fmt.Sprintf("The strip of the check standard does not read %s, which it should: bottle, dip, photo or marks are off.", c.Known),
-		Then:   "Repeat both with a fresh kit. Nothing was corrected by it."}
+		Seen: fmt.Sprintf("The strip of the check standard does not read %s, which it should: bottle, dip, photo or marks are off.",
+			c.Known),
+		Then: "Repeat both with a fresh kit. Nothing was corrected by it."}
 }

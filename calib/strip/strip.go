@@ -1,5 +1,7 @@
 // Package strip reads a strip: one photo with its chart and marks in, readings
-// out. The command, the page and every other caller make this one call.
+// out. Start at [Read]: the command, the page and every other caller make this
+// one call. [Measure] and [Measured.Answer] are its two halves, for callers who ask
+// several questions of one photo; [Pool] reads several photos together.
 package strip
 
 import (
@@ -15,7 +17,8 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// Input is what one reading needs.
+// Input is what one reading needs: the photo as its file holds it, the chart
+// that it shows, and the marks that say where pads, swatches and white areas lie.
 type Input struct {
 	Photo  []byte
 	Chart  charts.Chart
@@ -25,7 +28,8 @@ type Input struct {
 	Ask    Ask
 }
 
-// Result is the whole answer from one photo.
+// Result is the whole answer from one photo. Its readings stand in the order of
+// the chart's analytes, without those that have no pad marked.
 type Result struct {
 	Photo    *photo.Photo
 	Chart    charts.Chart
@@ -49,7 +53,8 @@ func Read(in Input) (*Result, error) {
 	return ReadPhoto(p, in.Chart, in.Marks, in.Ask)
 }
 
-// ReadPhoto is [Read] for a photo that is already decoded.
+// ReadPhoto is [Read] for a photo that is already decoded, whole or at least
+// where the marks lie.
 func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks, ask Ask) (*Result, error) {
 	m, err := Measure(p, chart, marks)
 	if err != nil {
@@ -59,7 +64,7 @@ func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks, ask Ask) 
 }
 
 // Measured is a photo whose pads were read, before anything is known of the
-// sample or asked about it.
+// sample or asked about it. It is not changed by answering.
 type Measured struct {
 	photo    *photo.Photo
 	chart    charts.Chart
@@ -69,7 +74,9 @@ type Measured struct {
 	readings []calib.Reading
 }
 
-// Measure reads every marked pad of a photo.
+// Measure reads every marked pad of a photo. The error is one line: marks that do
+// not fit chart or photo, a region that holds no pixels, or samples that make no
+// scale.
 func Measure(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Measured, error) {
 	samples, placed, err := Samples(p, chart, marks)
 	if err != nil {
@@ -139,10 +146,12 @@ func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Phot
 	return samples, placed, err
 }
 
-// addNotes puts what the file itself says among the warnings of the light.
+// addNotes puts what the file itself says among the warnings of the light, and
+// sorts these by weight, the worst first. No reading is more reliable than its light.
 func (r *Result) addNotes(p *photo.Photo) {
 	for _, n := range p.Notes {
-		w := calib.Warning{Code: calib.Code(n.Code), Seen: n.Text, Weight: weight(calib.Code(n.Code)), Places: []calib.Place{{Kind: calib.PlacePhoto}}}
+		w := calib.Warning{Code: calib.Code(n.Code), Seen: n.Text, Weight: weight(calib.Code(n.Code)),
+			Places: []calib.Place{{Kind: calib.PlacePhoto}}}
 		r.Light.Warnings = append(r.Light.Warnings, w)
 		r.Light.Reliability = r.Light.Reliability.Worse(w.Weight)
 	}
@@ -155,8 +164,9 @@ func (r *Result) addNotes(p *photo.Photo) {
 	}
 }
 
-// weight is what a note of the file does to the reliability. A missing profile
-// alone moves a reading by under 2 % when the chart is in the same photo.
+// weight is what a note of the file does to the reliability: caution, but for a
+// missing profile, which alone moves a reading by under 2 % when the chart is in the
+// same photo.
 func weight(code calib.Code) calib.Reliability {
 	switch code {
 	case calib.CodeNoProfile:
@@ -165,6 +175,8 @@ func weight(code calib.Code) calib.Reliability {
 	return calib.Caution
 }
 
+// sampleAll measures every placed region. Its error names the white area, pad or
+// swatch.
 func sampleAll(p *photo.Photo, placed charts.Placed) (calib.Photo, error) {
 	out := calib.Photo{Width: p.Width, Height: p.Height}
 	for i, m := range placed.Whites {

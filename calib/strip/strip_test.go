@@ -150,7 +150,8 @@ func phonePhoto(tb testing.TB) ([]byte, charts.Marks) {
 		y := 300 + 800*row
 		patch(charts.Mark{Role: charts.RolePad, Analyte: a.Name, Part: 1}, 200, y, color.RGBA{200, uint8(180 - 20*row), 190, 255})
 		for i, s := range a.Swatches {
-			patch(charts.Mark{Role: charts.RoleSwatch, Analyte: a.Name, Part: 1, Value: s.Value}, 800+450*i, y, color.RGBA{uint8(225 - 15*i), uint8(220 - 25*i), uint8(210 - 8*i), 255})
+			patch(charts.Mark{Role: charts.RoleSwatch, Analyte: a.Name, Part: 1, Value: s.Value}, 800+450*i, y,
+				color.RGBA{uint8(225 - 15*i), uint8(220 - 25*i), uint8(210 - 8*i), 255})
 		}
 	}
 	for i := range 9 {

@@ -23,12 +23,14 @@ func Elapsed(sample charts.SampleInfo, facts photo.Facts) (seconds float64, ok b
 	}
 	taken := facts.TakenTime
 	if !facts.TakenHasOffset {
-		taken = time.Date(taken.Year(), taken.Month(), taken.Day(), taken.Hour(), taken.Minute(), taken.Second(), taken.Nanosecond(), dipped.Location())
+		taken = time.Date(taken.Year(), taken.Month(), taken.Day(), taken.Hour(), taken.Minute(), taken.Second(), taken.Nanosecond(),
+			dipped.Location())
 	}
 	return taken.Sub(dipped).Seconds(), true
 }
 
-// readWindow says how a photo stands to an analyte's read window.
+// readWindow says how a photo taken so many seconds after the dip stands to an
+// analyte's read window: the code of what is wrong, or empty.
 func readWindow(a charts.Analyte, seconds float64) (code calib.Code) {
 	switch {
 	case a.ReadWindow == nil:
@@ -60,6 +62,8 @@ func (r *Result) addTimes() {
 	}
 }
 
+// windowWarning is the warning of a photo taken outside an analyte's read window,
+// seconds after the dip; none for one inside.
 func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	pad := []calib.Place{{Kind: calib.PlacePad, Analyte: a.Name}}
 	if seconds < 0 {
@@ -68,20 +72,24 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	}
 	switch code := readWindow(a, seconds); code {
 	case calib.CodeEarly:
-		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[0], Weight: calib.Caution, Places: pad,
-			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and its colour was still growing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
+		return []calib.Warning{{Code: code, Figure: seconds, Threshold: a.ReadWindow[0], Weight: calib.Caution, Places: pad,
+			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and its colour was still "+
+				"growing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
 			Then: "Take the photo within that time."}}
 	case calib.CodeLate:
-		return []calib.Warning{{Code: code, Figure: seconds, Limit: a.ReadWindow[1], Weight: calib.Caution, Places: pad,
-			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and pads go on changing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
+		return []calib.Warning{{Code: code, Figure: seconds, Threshold: a.ReadWindow[1], Weight: calib.Caution, Places: pad,
+			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and pads go on changing.",
+				seconds, a.ReadWindow[0], a.ReadWindow[1]),
 			Then: "Dip a new strip and take the photo within that time."}}
 	}
 	return nil
 }
 
+// freshKit is what to do about an old kit.
 const freshKit = "Repeat with a fresh kit before you act on this."
 
-// What nobody said.
+// The warnings of what the marks do not say. They have no weight: nothing that was
+// seen is doubtful for it.
 var (
 	noDipTime = calib.Warning{Code: calib.CodeNoDipTime, Figure: 1, Weight: calib.Good,
 		Seen: "Whether the photo was taken within the time for reading the pads is not known: give the clock times of dip and photo.",
@@ -91,6 +99,8 @@ var (
 		Then: "Old strips read wrong."}
 )
 
+// kitWarnings are the warnings of a kit past its date, or open for longer than
+// lifeDays, on the day the photo was taken.
 func kitWarnings(sample charts.SampleInfo, facts photo.Facts, lifeDays int) []calib.Warning {
 	day, ok := takenDay(sample, facts)
 	last, err := charts.ParseExpiry(sample.Kit.Expires)
@@ -103,17 +113,19 @@ func kitWarnings(sample charts.SampleInfo, facts photo.Facts, lifeDays int) []ca
 	}
 	if err == nil && day.After(last) {
 		out = append(out, calib.Warning{Code: calib.CodeExpired, Figure: day.Sub(last).Hours() / 24, Weight: calib.Caution,
-			Seen: fmt.Sprintf("The strip's kit expired on %s, %.0f days before the photo.", last.Format(time.DateOnly), day.Sub(last).Hours()/24), Then: freshKit})
+			Seen: fmt.Sprintf("The strip's kit expired on %s, %.0f days before the photo.", last.Format(time.DateOnly),
+				day.Sub(last).Hours()/24), Then: freshKit})
 	}
 	opened, err := time.Parse(time.DateOnly, sample.Kit.Opened)
 	if days := day.Sub(opened).Hours() / 24; err == nil && lifeDays > 0 && days > float64(lifeDays) {
-		out = append(out, calib.Warning{Code: calib.CodeOpenTooLong, Figure: days, Limit: float64(lifeDays), Weight: calib.Caution,
+		out = append(out, calib.Warning{Code: calib.CodeOpenTooLong, Figure: days, Threshold: float64(lifeDays), Weight: calib.Caution,
 			Seen: fmt.Sprintf("The kit had been open for %.0f days; its chart allows %d.", days, lifeDays), Then: freshKit})
 	}
 	return out
 }
 
-// takenDay is the local day on which the photo was taken.
+// takenDay is the local day on which the photo was taken, by the photo or else by
+// the marks; false where neither says.
 func takenDay(sample charts.SampleInfo, facts photo.Facts) (time.Time, bool) {
 	taken := facts.TakenTime
 	if facts.Taken == "" {

@@ -121,7 +121,8 @@ func tagged(t *testing.T, m image.Image, orientation uint16) []byte {
 func figures(r *Result) []string {
 	out := []string{fmt.Sprintf("light %+v", r.Light), fmt.Sprint(r.Notes)}
 	for _, g := range r.Readings {
-		out = append(out, fmt.Sprintf("%s %v, band %+v, water band %+v, %s of %v, %s, %+v", g.Analyte.Name, g.Value, g.Band, g.WaterBand, g.Range, g.Bracket, g.Reliability, g.Warnings),
+		out = append(out, fmt.Sprintf("%s %v, band %+v, water band %+v, %s of %v, %s, %+v", g.Analyte.Name, g.Value, g.Band,
+			g.WaterBand, g.Range, g.Bracket, g.Reliability, g.Warnings),
 			fmt.Sprintf("pad %v, %v off the scale, %v; %v; %v", g.Pad, g.DeltaEToScale, g.Mismatch, g.Swatches, g.Budget))
 	}
 	return out

@@ -6,9 +6,10 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// wanted are the regions that the marks sample, for the decoder; none is all of
-// the photo. Where they cannot be placed all is decoded too, so that what is wrong
-// is told in one order: the photo first, then its marks.
+// wanted are the regions that the marks sample, for the decoder, which need not
+// decode the rest; none means all of the photo. Where the marks cannot be placed
+// all is decoded too, so that the first error is the photo's own, if it has one,
+// and that of the marks comes after it.
 func (in Input) wanted() (out []colorimetry.Region) {
 	if in.Whole {
 		return nil

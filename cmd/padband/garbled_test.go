@@ -145,7 +145,7 @@ func sameJudgements(t *testing.T, r, g *strip.Result) {
 			y = *u
 		}
 		for _, was := range r.Meanings[i].Judgements {
-			was, now := judge.Judge(y, was.Limit, was.Guard), judge.Judge(x, was.Limit, was.Guard)
+			was, now := judge.Against(y, was.Limit, was.Guard), judge.Against(x, was.Limit, was.Guard)
 			assert.Equal(t, fmt.Sprint(was), fmt.Sprint(now), "of %s", x.Analyte.Name) // NaN is a figure here
 			seen++
 		}

@@ -165,7 +165,7 @@ func (n notDefined) estimate(name string, e agreement.Estimate) *interval {
 }
 
 // share is a count with its interval; nil, and the reason kept, when it is not defined.
-func (n notDefined) share(name string, s agreement.Share) *shareJSON {
+func (n notDefined) share(name string, s agreement.Proportion) *shareJSON {
 	if !s.Defined() {
 		n[name] = s.Why
 		return nil
@@ -174,7 +174,7 @@ func (n notDefined) share(name string, s agreement.Share) *shareJSON {
 }
 
 // limits are limits of agreement; nil, and one reason kept, when neither is defined.
-func (n notDefined) limits(name string, l agreement.Limits, ranks bool) *limitsJSON {
+func (n notDefined) limits(name string, l agreement.LimitsOfAgreement, ranks bool) *limitsJSON {
 	out := limitsJSON{reading.Figure(agreement.Factor), n.estimate(name+".low", l.Low), n.estimate(name+".high", l.High)}
 	if ranks {
 		out.Factor = reading.Missing

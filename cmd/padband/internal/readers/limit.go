@@ -15,23 +15,23 @@ import (
 // LimitFor turns a limit as it is written into what each analyte's calls are held
 // against on a day, in the calls' own unit; nil for an empty text. A bare number is
 // in the unit of calls that have none.
-func LimitFor(text string, day time.Time) (func(string, units.Unit) (*agreement.Limit, error), error) {
+func LimitFor(text string, day time.Time) (func(string, units.Unit) (*agreement.Allowed, error), error) {
 	if text == "" {
 		return nil, nil
 	}
 	if v, err := strconv.ParseFloat(text, 64); err == nil && v > 0 && !math.IsInf(v, 0) {
-		return func(analyte string, unit units.Unit) (*agreement.Limit, error) {
+		return func(analyte string, unit units.Unit) (*agreement.Allowed, error) {
 			if unit.Name != "" {
 				return nil, fmt.Errorf("the limit %s has no unit, and the calls are in %s; write %s %s", text, unit, text, unit)
 			}
-			return &agreement.Limit{Low: math.Inf(-1), High: v, Name: text}, nil
+			return &agreement.Allowed{Low: math.Inf(-1), High: v, Name: text}, nil
 		}, nil
 	}
 	choice, err := limits.ParseLimit(text)
 	if err != nil {
 		return nil, err
 	}
-	return func(analyte string, unit units.Unit) (*agreement.Limit, error) {
+	return func(analyte string, unit units.Unit) (*agreement.Allowed, error) {
 		a := charts.Analyte{Name: analyte, Unit: unit.Name, As: unit.As}
 		for _, l := range choice.For(a, day) {
 			if len(l.Classes) == 0 {
@@ -44,12 +44,12 @@ func LimitFor(text string, day time.Time) (func(string, units.Unit) (*agreement.
 
 // inUnit converts a limit into the unit of an analyte. The error says why the one
 // cannot be had from the other.
-func inUnit(l limits.Limit, a charts.Analyte) (*agreement.Limit, error) {
+func inUnit(l limits.Limit, a charts.Analyte) (*agreement.Allowed, error) {
 	f, err := units.Factor(a.Name, l.Unit, a.Measure())
 	if err != nil {
 		return nil, err
 	}
-	out := agreement.Limit{Low: math.Inf(-1), High: f.Of(l.Value), Name: l.Text()}
+	out := agreement.Allowed{Low: math.Inf(-1), High: f.Of(l.Value), Name: l.Text()}
 	if l.TwoSided() {
 		out.Low, out.High = f.Of(l.Low), f.Of(l.High)
 	}

@@ -81,7 +81,7 @@ func (f figurer) estimate(e agreement.Estimate) string {
 }
 
 // share is a count with its percentage and interval.
-func share(s agreement.Share) string {
+func share(s agreement.Proportion) string {
 	if !s.Defined() {
 		return s.Why
 	}
@@ -90,7 +90,7 @@ func share(s agreement.Share) string {
 }
 
 // shareDecimals are the decimals of a share in per cent: one from 1,000 counted.
-func shareDecimals(s agreement.Share) int {
+func shareDecimals(s agreement.Proportion) int {
 	if s.Of >= 1000 {
 		return 1
 	}
@@ -98,7 +98,7 @@ func shareDecimals(s agreement.Share) int {
 }
 
 // partOf is a share in per cent, which is 0 or 100 only where it is none or all.
-func partOf(s agreement.Share) string {
+func partOf(s agreement.Proportion) string {
 	switch p := 100 * float64(s.Count) / float64(s.Of); {
 	case s.Count < s.Of && p > 99:
 		return "over 99 %"

@@ -130,7 +130,7 @@ func biasName(c agreement.Comparison) string {
 }
 
 // between95 are the limits of agreement; one reason where both have the same.
-func between95(f figurer, d agreement.Limits) string {
+func between95(f figurer, d agreement.LimitsOfAgreement) string {
 	if !d.Low.Defined() {
 		return d.Low.Why
 	}

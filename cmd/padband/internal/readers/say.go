@@ -130,18 +130,18 @@ func holds(c agreement.Comparison) string {
 }
 
 // ofSamples is a count out of all samples.
-func ofSamples(s agreement.Share) string {
+func ofSamples(s agreement.Proportion) string {
 	return fmt.Sprintf("%d of %s", s.Count, lines.Count(s.Of, "sample"))
 }
 
 // oppositeOf and apartOf are what [unlike] can count: samples on opposite sides of
 // the limit, and samples more than one step apart.
-func oppositeOf(s, within agreement.Share) int { return s.Count }
-func apartOf(s, within agreement.Share) int    { return within.Of - within.Count }
+func oppositeOf(s, within agreement.Proportion) int { return s.Count }
+func apartOf(s, within agreement.Proportion) int    { return within.Of - within.Count }
 
 // unlike says how many of those counted were not called on one strip at one
 // time, which makes them no disagreement of the readers alone.
-func unlike(c agreement.Comparison, count func(opposite, within agreement.Share) int) string {
+func unlike(c agreement.Comparison, count func(opposite, within agreement.Proportion) int) string {
 	if c.OtherStrip+c.OtherTime == 0 {
 		return ""
 	}

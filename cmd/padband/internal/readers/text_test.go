@@ -41,9 +41,9 @@ func nitrateOnly(t *testing.T) *charts.Chart {
 	return &c
 }
 
-func under(high float64) func(string, units.Unit) (*agreement.Limit, error) {
-	return func(string, units.Unit) (*agreement.Limit, error) {
-		return &agreement.Limit{Low: math.Inf(-1), High: high, Name: lines.Plain(high) + " mg/L as N"}, nil
+func under(high float64) func(string, units.Unit) (*agreement.Allowed, error) {
+	return func(string, units.Unit) (*agreement.Allowed, error) {
+		return &agreement.Allowed{Low: math.Inf(-1), High: high, Name: lines.Plain(high) + " mg/L as N"}, nil
 	}
 }
 
@@ -111,7 +111,7 @@ func TestFirstThreeLinesDecide(t *testing.T) {
 
 // A share is 0 or 100 per cent only where it is none or all.
 func TestSharesAreNotRoundedToCertainty(t *testing.T) {
-	for want, s := range map[string]agreement.Share{
+	for want, s := range map[string]agreement.Proportion{
 		"299 of 300, over 99 % (98 to 100)":      {Count: 299, Of: 300, Low: 0.982, High: 0.9999},
 		"1 of 300, under 1 % (0 to 2)":           {Count: 1, Of: 300, Low: 0.0001, High: 0.018},
 		"5602 of 50000, 11.2 % (10.9 to 11.5)":   {Count: 5602, Of: 50_000, Low: 0.1093, High: 0.1148},

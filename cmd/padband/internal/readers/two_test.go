@@ -74,10 +74,10 @@ func TestAgainstTheOneReadingItCanBeOf(t *testing.T) {
 }
 
 func TestLimitThatNoAnalyteHas(t *testing.T) {
-	of := func(analyte, unit, as string, l *agreement.Limit) agreement.Comparison {
+	of := func(analyte, unit, as string, l *agreement.Allowed) agreement.Comparison {
 		return agreement.Comparison{Analyte: analyte, Unit: unit, As: as, Limit: l}
 	}
-	iron, nitrate := of("iron", "drops", "", nil), of("nitrate", "mg/L", "N", &agreement.Limit{High: 10})
+	iron, nitrate := of("iron", "drops", "", nil), of("nitrate", "mg/L", "N", &agreement.Allowed{High: 10})
 	assert.NoError(t, CheckLimit("", []agreement.Comparison{iron}))
 	assert.NoError(t, CheckLimit("us-epa", []agreement.Comparison{iron, nitrate}))
 	var none *NoLimitError

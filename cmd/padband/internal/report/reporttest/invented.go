@@ -19,7 +19,7 @@ func Nitrate() calib.Reading {
 		Band:      calib.Band{Low: calib.Bound{Value: 4}, High: calib.Bound{Value: 6}, Coverage: 0.95},
 		WaterBand: calib.Band{Low: calib.Bound{Value: 3}, High: calib.Bound{Value: 7}, Coverage: 0.95},
 		Pad:       []colorimetry.Lab{{L: 71.234567, A: 31, B: -4.1}}, DeltaEToScale: 1.9,
-		Budget: []calib.Share{{Source: calib.SourceMismatch, Steps: 0.21}},
+		Budget: []calib.Contribution{{Source: calib.SourceMismatch, Steps: 0.21}},
 	}
 	for _, v := range []float64{0, 1, 3, 7, 11} {
 		a.Swatches = append(a.Swatches, charts.Swatch{Value: v})
