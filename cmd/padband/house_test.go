@@ -18,7 +18,8 @@ import (
 // listed here is a change of the house and needs agreement first.
 var mayImport = map[string][]string{
 	"colorimetry":                        {},
-	"colorimetry/photo":                  {"colorimetry", "colorimetry/photo/heif"},
+	"colorimetry/photo":                  {"colorimetry", "colorimetry/photo/baseline", "colorimetry/photo/heif"},
+	"colorimetry/photo/baseline":         {},
 	"colorimetry/photo/heif":             {},
 	"charts":                             {"colorimetry"},
 	"calib":                              {"charts", "colorimetry"},
