@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+
+	"padband/colorimetry/photo/baseline"
 )
 
 // pixel is one stored pixel: channels from 0 (lowest code) to 1 (highest), not
@@ -25,6 +27,8 @@ func readerFor(img image.Image, matrix lumaMatrix) (read pixelReader, half float
 	half = 0.5 / 255
 	var ok bool
 	switch m := img.(type) {
+	case *baseline.Picture:
+		read, ok = readTiles(m, matrix), true
 	case *image.YCbCr:
 		read, ok = readYCbCr(m, matrix), holdsYCbCr(m)
 	case *image.NYCbCrA:

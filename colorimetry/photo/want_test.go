@@ -1,8 +1,10 @@
 package photo
 
 import (
+	"bytes"
 	"fmt"
 	"image"
+	"image/jpeg"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -11,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/baseline"
 )
 
 func decodeFor(t testing.TB, file []byte, want ...colorimetry.Region) *Photo {
@@ -160,7 +163,10 @@ func TestReadsStayWithinReach(t *testing.T) {
 			p := decodeFor(t, file, r)
 			require.Equal(t, []int{w, h}, []int{p.Width, p.Height})
 			read, seen, wide := p.read, make([]bool, w*h), p.Facts.StoredWidth
+			decoded, ok := baseline.Decode(file, p.areas())
+			require.True(t, ok)
 			p.read = func(x, y int) pixel {
+				require.True(t, decoded.Has(x, y), "pixel %d, %d was left out, for %v", x, y, r)
 				seen[y*wide+x] = true
 				return read(x, y)
 			}
@@ -226,4 +232,30 @@ func TestSizeOfWhatIsRefused(t *testing.T) {
 	}
 	assert.Greater(t, told, 1000)
 	assert.Greater(t, refused, told, "some are broken in their pixels alone")
+}
+
+// An ordinary JPEG gives the samples that the standard decoder's pixels give, to the
+// last bit, whole or for its regions alone, however it is turned.
+func TestSamplesAreThoseOfTheStandardDecoder(t *testing.T) {
+	for orientation := 1; orientation <= 8; orientation++ {
+		const w, h = 300, 200
+		file := jpegOf(t, storedFor(scene(w, h), orientation), exifSegment(orientationBlock(orientation)))
+		m, err := jpeg.Decode(bytes.NewReader(file))
+		require.NoError(t, err)
+		regions := regionsOf(t, w, h)
+		whole, part := decodeFor(t, file), decodeFor(t, file, regions[5:]...)
+		standard := *whole
+		standard.read, _, err = readerFor(m, matrixJFIF)
+		require.NoError(t, err)
+		for _, r := range regions[5:] {
+			want, failed := standard.Sample(r)
+			for _, p := range []*Photo{whole, part} {
+				got, err := p.Sample(r)
+				require.Equal(t, want, got, "%v", r)
+				require.Equal(t, failed, err, "%v", r)
+			}
+		}
+		all := image.Rect(0, 0, w, h)
+		require.Equal(t, standard.Image(all), whole.Image(all))
+	}
 }
