@@ -39,18 +39,25 @@ func Decode(data []byte, limits Limits, want ...colorimetry.Region) (*Photo, err
 		return nil, err
 	}
 	sum := digest(data)
-	p := &Photo{Notes: h.notes, chroma: h.chroma, want: wanted(want)}
+	p := of(h)
+	p.want = wanted(want)
+	if err := p.decodePixels(data, h, limits); err != nil {
+		return nil, err
+	}
+	p.Facts.SHA256 = <-sum
+	return p, nil
+}
+
+// of is a photo as its header tells, before its pixels and its digest.
+func of(h *header) *Photo {
+	p := &Photo{Notes: h.notes, chroma: h.chroma}
 	p.Facts = Facts{Format: h.format, StoredWidth: h.width, StoredHeight: h.height, Depth: h.depth}
 	var notes []Note
 	p.colour, notes = h.colour.resolve(h.grey, &p.Facts)
 	p.Notes = append(p.Notes, notes...)
 	p.Notes = append(p.Notes, readExif(h, &p.Facts)...)
 	p.turnUpright(h)
-	if err := p.decodePixels(data, h, limits); err != nil {
-		return nil, err
-	}
-	p.Facts.SHA256 = <-sum
-	return p, nil
+	return p
 }
 
 // Size is the size of the upright photo, in pixels, by what the file says before

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/baseline"
 )
 
 // maxView caps the pixels of a picture made for people.
@@ -36,6 +37,54 @@ func (p *Photo) Image(area image.Rectangle) image.Image {
 	}
 	all.Wait()
 	return out
+}
+
+// Glance reads a photo for people to look at: what [Decode] tells of it, and a
+// picture of all of it as [Photo.Image] makes them, of the photo's size or smaller,
+// but at least width pixels wide where the photo is. An ordinary JPEG gives a half
+// or a quarter of its size without being decoded whole: then whole is false, and p is
+// as one that was decoded for nothing. The errors are those of Decode.
+func Glance(data []byte, limits Limits, width int) (p *Photo, picture image.Image, whole bool, err error) {
+	limits = limits.withDefaults()
+	h, err := readHeader(data, limits)
+	if err != nil {
+		return nil, nil, false, err
+	}
+	if h.format == formatJPEG {
+		sum := digest(data)
+		p = of(h)
+		if small := p.smaller(data, h, width); small != nil {
+			p.read, p.want = func(int, int) pixel { return pixel{} }, []colorimetry.Region{}
+			p.Facts.SHA256 = <-sum
+			return p, small.Image(image.Rect(0, 0, small.Width, small.Height)), false, nil
+		}
+	}
+	if p, err = Decode(data, limits); err != nil {
+		return nil, nil, false, err
+	}
+	return p, p.Image(image.Rect(0, 0, p.Width, p.Height)), true, nil
+}
+
+// smaller is the photo as small as its width allows; nil where there is no such.
+func (p *Photo) smaller(data []byte, h *header, width int) *Photo {
+	for side := 1; side <= 2; side++ {
+		if p.Width<<side/8 < width {
+			continue
+		}
+		m, ok := baseline.Smaller(data, side)
+		if !ok {
+			return nil
+		}
+		small := *p
+		small.read = readTiles(m, h.matrix)
+		small.turn = turned(p.Facts.Orientation, m.Width, m.Height)
+		small.Width, small.Height = m.Width, m.Height
+		if swaps(p.Facts.Orientation) {
+			small.Width, small.Height = m.Height, m.Width
+		}
+		return &small
+	}
+	return nil
 }
 
 // fill writes the rows from one to another of a picture that begins at a place
