@@ -38,7 +38,7 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/record/stamp":  {},
 	"cmd/padband/internal/record/sshsig": {"cmd/padband/internal/beside"},
 	"cmd/padband/internal/page":          {"calib", "calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/record", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
-	"cmd/padband/internal/blind":         {"calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/lines", "cmd/padband/internal/page", "cmd/padband/internal/report", "colorimetry/photo"},
+	"cmd/padband/internal/blind":         {"calib/strip", "charts", "cmd/padband/internal/beside", "cmd/padband/internal/hosted", "cmd/padband/internal/lines", "cmd/padband/internal/page", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
 	"cmd/padband/internal/blind/marked":  {"charts", "cmd/padband/internal/beside", "cmd/padband/internal/blind", "cmd/padband/internal/lines", "cmd/padband/internal/record", "colorimetry/photo"},
 	"cmd/padband/internal/hosted":        {"charts", "cmd/padband/internal/beside"},
 	"cmd/padband/internal/host":          {"cmd/padband/internal/beside", "cmd/padband/internal/hosted"},

@@ -20,6 +20,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
 
@@ -115,7 +116,8 @@ func positions(m record.Made) (out []string) {
 		out = append(out, m.Name)
 	}
 	for _, a := range m.Attached {
-		if p, err := photo.Decode(a.Data, limits(usualMegapixels)); err == nil && p.Facts.HasPosition { // what is no picture has none
+		nothing := colorimetry.Region{}                                                                          // of its pixels, but its faults
+		if p, err := photo.Decode(a.Data, limits(usualMegapixels), nothing); err == nil && p.Facts.HasPosition { // what is no picture has none
 			out = append(out, a.Name)
 		}
 	}
