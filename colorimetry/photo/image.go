@@ -2,6 +2,7 @@ package photo
 
 import (
 	"image"
+	"math"
 	"runtime"
 	"sync"
 
@@ -90,18 +91,38 @@ func (p *Photo) smaller(data []byte, h *header, width int) *Photo {
 // fill writes the rows from one to another of a picture that begins at a place
 // of the photo and takes every so many pixels.
 func (p *Photo) fill(out *image.RGBA, from image.Point, step, first, last int) {
-	direct := p.colour == transformSRGB()
+	var known recent
 	for v := first; v < last; v++ {
 		row := out.Pix[v*out.Stride:]
 		for u := range out.Rect.Dx() {
 			x, y := p.turn.stored(from.X+u*step, from.Y+v*step)
-			q := p.read(x, y)
-			if !direct {
-				q = p.inSRGB(q)
-			}
-			row[4*u], row[4*u+1], row[4*u+2], row[4*u+3] = over(q.r, q.a), over(q.g, q.a), over(q.b, q.a), 255
+			*(*[4]uint8)(row[4*u:]) = known.codes(p, p.read(x, y))
 		}
 	}
+}
+
+// recent remembers the pixels converted last: those near one another repeat.
+type recent [1 << 12]struct {
+	of    pixel
+	codes [4]uint8
+	known bool
+}
+
+// codes are a stored pixel's in the picture.
+func (r *recent) codes(p *Photo, q pixel) [4]uint8 {
+	mix := math.Float64bits(q.r)*0x9e3779b97f4a7c15 ^ math.Float64bits(q.g)*0xc2b2ae3d27d4eb4f ^ math.Float64bits(q.b)*0x165667b19e3779f9
+	e := &r[mix>>52]
+	if !e.known || e.of != q {
+		e.of, e.codes, e.known = q, p.codes(q), true
+	}
+	return e.codes
+}
+
+func (p *Photo) codes(q pixel) [4]uint8 {
+	if p.colour != transformSRGB() {
+		q = p.inSRGB(q)
+	}
+	return [4]uint8{over(q.r, q.a), over(q.g, q.a), over(q.b, q.a), 255}
 }
 
 // inSRGB converts a pixel's colour to coded sRGB, clipped.

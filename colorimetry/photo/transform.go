@@ -42,7 +42,7 @@ func (t *transform) xyz(r, g, b float64) colorimetry.XYZ {
 	return x
 }
 
-func unit(v float64) float64 { return math.Max(0, math.Min(1, v)) }
+func unit(v float64) float64 { return max(0, min(1, v)) }
 
 // along adds the table's value at v.
 func along(table []colorimetry.XYZ, v float64, to *colorimetry.XYZ) {
