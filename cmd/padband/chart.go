@@ -9,9 +9,13 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/usage"
 )
+
+// chartVerbs are the words that may follow chart.
+var chartVerbs = []string{"list", "show", "check"}
 
 func chartFlags(f *pflag.FlagSet) action {
 	asJSON := new(bool)
@@ -41,13 +45,17 @@ func chartCall(verb string, names []string) error {
 	case "":
 		return errors.New("say what to do: list, show or check")
 	case "list":
-		return fmt.Errorf("chart list takes no name; chart show %s shows that chart", beside.Shown(names[0]))
+		return fmt.Errorf("chart list takes no name; chart show %s shows that chart", input.Shown(names[0]))
 	case "show":
 		return errors.New("name one chart to show")
 	case "check":
 		return errors.New("name a chart file to check")
 	}
-	return fmt.Errorf("there is no command \"chart %s\"; it is list, show or check", verb)
+	hint := "it is list, show or check"
+	if near := usage.Near(verb, chartVerbs); len(near) > 0 {
+		hint = didYouMean(near)
+	}
+	return fmt.Errorf("there is no command \"chart %s\"; %s", verb, hint)
 }
 
 func listCharts(w io.Writer) {
@@ -62,7 +70,7 @@ func listCharts(w io.Writer) {
 
 // showChart prints a bundled chart, or one in a file: for people, or the file itself.
 func (e env) showChart(name string, asJSON bool) int {
-	c, err := beside.NamedChart(name)
+	c, err := input.NamedChart(name)
 	switch {
 	case err != nil:
 		e.fail(err)
@@ -79,7 +87,7 @@ func (e env) showChart(name string, asJSON bool) int {
 func (e env) checkCharts(names []string) int {
 	code := exitOK
 	for _, n := range names {
-		f, err := beside.OpenChart(n)
+		f, err := input.OpenChart(n)
 		if err != nil {
 			e.fail(err)
 			code = exitError
@@ -89,7 +97,7 @@ func (e env) checkCharts(names []string) int {
 		for _, a := range f.Analytes {
 			parts = append(parts, fmt.Sprintf("%s (%d swatches)", a.Name, len(a.Swatches)))
 		}
-		fmt.Fprintf(e.out, "%s: a chart: %s\n", beside.Shown(n), strings.Join(parts, ", "))
+		fmt.Fprintf(e.out, "%s: a chart: %s\n", input.Shown(n), strings.Join(parts, ", "))
 	}
 	return code
 }

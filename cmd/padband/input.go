@@ -3,15 +3,19 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
+	"golang.org/x/term"
+
 	"padband/calib/agreement"
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
+	"padband/charts/strict"
 	"padband/cmd/padband/internal/decoder"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/colorimetry/photo"
@@ -30,40 +34,83 @@ func limits(megapixels int) photo.Limits {
 	return photo.Limits{Pixels: int64(megapixels) * 1_000_000, HEIC: decoder.HEIC}
 }
 
-// input is a photo with the files that belong to it.
-type input struct {
+// photoFiles is a photo with the files that belong to it.
+type photoFiles struct {
 	photo, marksData []byte
 	marks            charts.Marks
 	marksName        string
-	chart            beside.ChartFile
+	chart            input.ChartFile
 }
 
 // readInput reads a photo's file, and its marks and chart: those named, else
 // those that are found.
-func readInput(name, marks, chart string) (in input, err error) {
+func readInput(name, marks, chart string) (in photoFiles, err error) {
 	return readInputOf(nil, name, marks, chart)
 }
 
 // readInputOf is readInput for one of many photos.
-func readInputOf(folders *beside.Folders, name, marks, chart string) (in input, err error) {
-	if in.photo, err = beside.Photo(name); err != nil {
+func readInputOf(folders *input.Folders, name, marks, chart string) (in photoFiles, err error) {
+	if in.photo, err = input.Photo(name); err != nil {
 		return in, err
 	}
-	if in.marks, in.marksName, err = beside.Marks(name, marks); err != nil {
+	if in.marks, in.marksName, err = input.Marks(name, marks); err != nil {
 		return in, err
 	}
-	if in.marksData, err = beside.ReadFile(in.marksName, 4<<20); err != nil {
-		return in, fmt.Errorf("%s: %w", beside.Shown(in.marksName), err)
+	if in.marksData, err = input.ReadFile(in.marksName, 4<<20); err != nil {
+		return in, fmt.Errorf("%s: %w", input.Shown(in.marksName), err)
 	}
 	in.chart, err = folders.Chart(name, chart, in.marks)
 	return in, err
 }
 
+// standardInput names the photo that is sent into the program, and streamed is
+// what is said of it: it has no file's name. A file called "-" is "./-".
+const (
+	standardInput = "-"
+	streamed      = "standard input"
+)
+
+// mostStreamed is the most bytes of a photo from standard input; a file's limit
+// is the same.
+const mostStreamed = 512 << 20
+
+// stream is the whole of standard input. A terminal is told of and not waited
+// for: nobody types a photo.
+func (e env) stream() ([]byte, error) {
+	if f, ok := e.in.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		return nil, errors.New("is a terminal; send a photo into it, as in padband read - --marks MARKS < PHOTO, or name the photo's file")
+	}
+	data, err := io.ReadAll(io.LimitReader(e.in, mostStreamed+1))
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("cannot be read: %w; name the photo's file", input.Cause(err))
+	case len(data) == 0:
+		return nil, errors.New("nothing came; send the whole photo into it, or name the photo's file")
+	case len(data) > mostStreamed:
+		return nil, fmt.Errorf("is over the limit of %d MB; make the photo smaller", mostStreamed>>20)
+	}
+	return data, nil
+}
+
+// streamInput is a photo from standard input with its marks, which are named,
+// and its chart: the one named, else as for a photo that lies beside the marks.
+func streamInput(stream func() ([]byte, error), marks, chart string) (in photoFiles, err error) {
+	if in.marks, in.marksName, err = input.Marks("", marks); err != nil {
+		return in, err
+	}
+	photo := strings.TrimSuffix(marks, input.MarksEnding) + ".jpg"
+	if in.chart, err = input.Chart(photo, chart, in.marks); err != nil {
+		return in, err
+	}
+	in.photo, err = stream() // last, for it may take long to come
+	return in, err
+}
+
 // withMarks names the marks file when that is what keeps a photo from being read.
 func withMarks(err error, name string) error {
-	var marks *charts.FileError
+	var marks *strict.FileError
 	if errors.As(err, &marks) {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	return err
 }
@@ -85,17 +132,17 @@ func isRecord(name string) bool {
 
 // openReadings reads a reading file, or the reading of a record.
 func openReadings(name string) ([]agreement.Single, error) {
-	read := func() ([]byte, error) { return beside.ReadFile(name, readingBytes) }
+	read := func() ([]byte, error) { return input.ReadFile(name, readingBytes) }
 	if isRecord(name) {
 		read = func() ([]byte, error) { return recordReading(name) }
 	}
 	data, err := read()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	s, err := agreement.ParseReading(filepath.Base(name), data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	return s, nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"padband/colorimetry"
 	"padband/colorimetry/photo/baseline"
+	"padband/colorimetry/photo/profile"
 )
 
 // maxView caps the pixels of a picture made for people.
@@ -22,7 +23,7 @@ const maxView = 24_000_000
 // shown over white.
 func (p *Photo) Image(area image.Rectangle) image.Image {
 	area = area.Intersect(image.Rect(0, 0, p.Width, p.Height))
-	if p.wantsArea(area) != nil {
+	if p.Wants(area) != nil {
 		area = image.Rectangle{}
 	}
 	step := 1
@@ -119,7 +120,7 @@ func (r *recent) codes(p *Photo, q pixel) [4]uint8 {
 }
 
 func (p *Photo) codes(q pixel) [4]uint8 {
-	if p.colour != transformSRGB() {
+	if p.colour != profile.SRGB() {
 		q = p.inSRGB(q)
 	}
 	return [4]uint8{over(q.r, q.a), over(q.g, q.a), over(q.b, q.a), 255}
@@ -127,9 +128,12 @@ func (p *Photo) codes(q pixel) [4]uint8 {
 
 // inSRGB converts a pixel's colour to coded sRGB, clipped.
 func (p *Photo) inSRGB(q pixel) pixel {
-	linear := colorimetry.SRGB.FromXYZ.Apply(p.colour.xyz(q.r, q.g, q.b))
+	linear := colorimetry.SRGB.FromXYZ.Apply(p.colour.XYZ(q.r, q.g, q.b))
 	return pixel{coded(linear.X), coded(linear.Y), coded(linear.Z), q.a}
 }
+
+// unit keeps a channel within 0 to 1.
+func unit(v float64) float64 { return max(0, min(1, v)) }
 
 // over lays a channel over white by its alpha and gives its 8-bit code.
 func over(v, a float64) uint8 { return uint8(255*(unit(v)*a+1-a) + 0.5) }

@@ -12,6 +12,7 @@ import (
 
 	"padband/cmd/padband/internal/hosted"
 	"padband/colorimetry"
+	"padband/colorimetry/patches"
 	"padband/colorimetry/photo"
 )
 
@@ -159,7 +160,7 @@ func (s *Page) edge(_ context.Context, c hosted.Call) hosted.Answer {
 	if err != nil {
 		return hosted.Refuse(err)
 	}
-	region, err := p.Patch(colorimetry.Point{X: at.X, Y: at.Y})
+	region, err := patches.At(p, colorimetry.Point{X: at.X, Y: at.Y})
 	if err != nil {
 		return hosted.Refuse(err)
 	}

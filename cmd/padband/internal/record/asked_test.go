@@ -6,16 +6,17 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // What was asked comes back from its form in a record.
 func TestAskedComesBack(t *testing.T) {
 	d, err := charts.ParseDilution("1+4, 3 %")
 	require.NoError(t, err)
-	u, err := charts.ParseUnit("mg/L as NO3")
+	u, err := charts.Parse("mg/L as NO3")
 	require.NoError(t, err)
 	mine := []byte(`{"format": 1, "set": "mine", "limits": [{"analyte": "nitrate", "value": 5, "unit": "mg/L", "as": "N"}]}`)
 	own, err := charts.ParseLimits(mine)
@@ -27,17 +28,17 @@ func TestAskedComesBack(t *testing.T) {
 		q.Limits = append(q.Limits, c)
 	}
 	a := AskedAs(q, map[string][]byte{"mine": mine})
-	root := rootOf(a.files())
+	root := bag.Memory(a.files())
 	back, err := askedOf(root, a.facts())
 	require.NoError(t, err)
 	again, err := back.Ask()
 	require.NoError(t, err)
 	assert.Equal(t, q, again)
-	assert.Equal(t, []string{"data/limits/mine.limits.json", "data/limits/us-epa.limits.json"}, root.names())
+	assert.Equal(t, []string{"data/limits/mine.limits.json", "data/limits/us-epa.limits.json"}, root.Names())
 
-	plain, err := AskedAs(strip.Ask{Guard: calib.DefaultGuard}, nil).Ask()
+	plain, err := AskedAs(strip.Ask{Guard: judge.DefaultGuard}, nil).Ask()
 	require.NoError(t, err)
-	assert.Equal(t, strip.Ask{Guard: calib.DefaultGuard}, plain)
+	assert.Equal(t, strip.Ask{Guard: judge.DefaultGuard}, plain)
 	for _, bad := range []Asked{{Guard: "many"}, {Dilution: "half"}, {Units: []string{"furlong"}}, {Limits: []AskedLimit{{Text: "much"}}}, {Limits: []AskedLimit{{"x", []byte("{")}}}} {
 		_, err := bad.Ask()
 		assert.Error(t, err, "%v", bad)

@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"padband/calib"
+	"padband/calib/judge"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -25,7 +27,7 @@ func Compared(before, after Sheet, what string) report.DifferenceInput {
 			in.NotCompared = append(in.NotCompared, fmt.Sprintf("%s was read before alone.", b.Analyte.Name))
 			continue
 		}
-		c, err := calib.Difference(b, a)
+		c, err := judge.Difference(b, a)
 		if err != nil {
 			in.NotCompared = append(in.NotCompared, err.Error()+".")
 			continue
@@ -57,7 +59,7 @@ func (s Sheet) side() report.Side {
 func doubtsOf(which string, s Sheet) []string {
 	for _, f := range s.Result.Findings {
 		if f.Fault {
-			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.", which, shown(f.About), f.Text, more(s.Result.Faults()-1))}
+			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.", which, bag.Shown(f.About), f.Text, more(s.Result.Faults()-1))}
 		}
 	}
 	return nil
