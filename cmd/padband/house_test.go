@@ -18,8 +18,9 @@ import (
 // listed here is a change of the house and needs agreement first.
 var mayImport = map[string][]string{
 	"colorimetry":                        {},
-	"colorimetry/photo":                  {"colorimetry", "colorimetry/photo/baseline", "colorimetry/photo/heif", "colorimetry/photo/profile"},
+	"colorimetry/photo":                  {"colorimetry", "colorimetry/photo/baseline", "colorimetry/photo/heif", "colorimetry/photo/profile", "colorimetry/photo/rows"},
 	"colorimetry/photo/baseline":         {},
+	"colorimetry/photo/rows":             {},
 	"colorimetry/photo/profile":          {"colorimetry"},
 	"colorimetry/patches":                {"colorimetry", "colorimetry/photo"},
 	"colorimetry/photo/heif":             {},

@@ -16,6 +16,7 @@ import (
 
 	"padband/colorimetry"
 	"padband/colorimetry/photo/baseline"
+	"padband/colorimetry/photo/rows"
 )
 
 // Decode reads one JPEG, PNG, WebP, TIFF or HEIC photo. What it is comes from the bytes alone.
@@ -26,7 +27,7 @@ import (
 // Exif block, no colour profile, or one that cannot be used.
 //
 // Without regions all of the photo is wanted. With regions only they are, and what
-// lies in none of them is left out of an ordinary JPEG, and may be of others. A region wanted may be sampled, and so
+// lies in none of them is left out of an ordinary JPEG or PNG, and may be of others. A region wanted may be sampled, and so
 // may any that lies in it. That takes the pixels, as far as the photo reaches, whose
 // centres lie in the region or at most 3 pixels and 0.4 times the square root of
 // its area from it. Where nothing was wanted, [Photo.Sample] and [Photo.Patch] give
@@ -163,8 +164,13 @@ func decodePicture(data []byte, h *header, limits Limits, areas []image.Rectangl
 	if h.heic != nil {
 		return decodeHEIC(h, limits.HEIC)
 	}
-	if h.format == formatJPEG {
+	switch h.format {
+	case formatJPEG:
 		if m, ok := baseline.Decode(data, areas); ok {
+			return m, nil
+		}
+	case formatPNG:
+		if m, ok := rows.Decode(data, areas); ok {
 			return m, nil
 		}
 	}
