@@ -102,6 +102,8 @@ func withOut(err error, name string) error {
 	switch {
 	case errors.Is(err, blind.ErrSeed):
 		return fmt.Errorf("%w; name one with --seed", err)
+	case errors.Is(err, blind.ErrNoPads):
+		return fmt.Errorf("%w, with padband mark", err)
 	case !errors.As(err, &file):
 		return err
 	}

@@ -98,7 +98,7 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	files, err := m.Files()
 	if err != nil {
-		return fmt.Errorf("%s: %w", input.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), withAttaching(err))
 	}
 	for _, name := range positions(m) {
 		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", input.Shown(name))
@@ -166,7 +166,7 @@ func (e env) kept(path string, files []bag.File, m record.Made) {
 func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, err error) {
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
+		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withNaming(err, true))
 	}
 	picture, err := photo.Decode(in.photo, limits(usualMegapixels))
 	if err != nil {

@@ -73,7 +73,7 @@ func (e env) mark(name string, o markOptions) error {
 	}
 	at, err := o.listen()
 	if err != nil {
-		return err
+		return withPage(err)
 	}
 	defer at.Close()
 	photo, err := photoAt(name, folder)
@@ -94,14 +94,13 @@ func (e env) mark(name string, o markOptions) error {
 	return at.Serve(ctx, host.NewServer(p, path, at.Hosts))
 }
 
-// listen opens the port; an error names the flag that helps.
+// listen opens the port.
 func (o markOptions) listen() (host.Place, error) {
 	var own func() (string, error)
 	if o.share {
 		own = host.OwnAddress
 	}
-	at, err := host.Listen(o.port, own)
-	return at, withPage(err)
+	return host.Listen(o.port, own)
 }
 
 // withPage adds, to why a page cannot be served, the flags that help.
@@ -123,7 +122,7 @@ func withPage(err error) error {
 func (o markOptions) page(shared, path, folder string, photo *page.Photo) page.Config {
 	c := page.Config{
 		Version: version, Store: host.NewFolder(folder), Folder: folder, Photo: photo,
-		Limits: limits(o.megapixels), Ask: o.limits,
+		Limits: limits(o.megapixels), Ask: o.limits, Ways: recordWays,
 	}
 	if shared != "" {
 		c.Address = shared + path

@@ -167,7 +167,7 @@ func (o readOptions) called(name string) string {
 func readOne(name string, o readOptions) (one, error) {
 	in, err := o.input(name)
 	if err != nil {
-		return one{}, err
+		return one{}, withNaming(err, o.folders == nil)
 	}
 	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(o.megapixels), Ask: o.ask})
 	if err != nil {

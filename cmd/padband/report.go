@@ -107,7 +107,7 @@ func sheetOf(name string, opt record.Options) (record.Sheet, error) {
 		return record.Sheet{}, err
 	}
 	defer root.Close()
-	opt.Check, opt.Stamp = sshsig.Check, stamp.Check
+	opt.Check, opt.Stamp, opt.Ways = sshsig.Check, stamp.Check, recordWays
 	return opt.Sheet(root, version)
 }
 

@@ -36,7 +36,7 @@ func runVerify(e env, c called, signers string) int {
 
 // verify prints one line a finding and, at the end, what they come to.
 func (e env) verify(name, signers string) (faults int, err error) {
-	o := record.Options{Now: time.Now(), Check: sshsig.Check, Stamp: stamp.Check, Again: readAgain}
+	o := record.Options{Now: time.Now(), Check: sshsig.Check, Stamp: stamp.Check, Again: readAgain, Ways: recordWays}
 	if signers != "" {
 		if o.Signers, err = openSigners(signers); err != nil {
 			return 0, fmt.Errorf("%s: %w", input.Shown(signers), err)

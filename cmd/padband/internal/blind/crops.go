@@ -99,6 +99,7 @@ func (p pad) wholePhoto() ([]byte, error) {
 	return jpeg, p.checked(m)
 }
 
+// from cuts pad and swatches out of the pad's photo.
 func (out *prepared) from(p pad) error {
 	data, err := p.Read()
 	if err != nil {

@@ -67,9 +67,9 @@ func glance(data []byte, l photo.Limits) (p *photo.Photo, out shown, whole bool,
 }
 
 // atMost is the view of a photo of w by h pixels, scaled to at most so many.
-func atMost(m image.Image, w, h, pixels int) image.Image {
+func atMost(m image.Image, w, h, most int) image.Image {
 	view, ok := m.(*image.RGBA)
-	k := math.Sqrt(float64(pixels) / (float64(w) * float64(h)))
+	k := math.Sqrt(float64(most) / (float64(w) * float64(h)))
 	if k >= 1 || !ok {
 		return m
 	}
