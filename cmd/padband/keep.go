@@ -38,6 +38,8 @@ type keepOptions struct {
 	ask strip.Ask // what askOptions ask
 }
 
+// keepFlags adds the flags of keep. Each fact that a person may be asked for has
+// a flag of its own, so that a script can give all of them.
 func keepFlags(f *pflag.FlagSet) action {
 	o := &keepOptions{said: map[string]*string{}}
 	f.StringVar(&o.into, "into", "", "keep the record in the folder `DIR`, which is made when it is not there")
@@ -53,6 +55,7 @@ func keepFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run checks the call; what is wrong with the files is told once they are read.
 func (o *keepOptions) run(e env, c called) int {
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
@@ -73,7 +76,10 @@ func (o *keepOptions) run(e env, c called) int {
 	return exitOK
 }
 
-// keep reads the photo, gathers the record and writes it.
+// keep reads the photo, gathers the record and writes it. The order spares a
+// person: all that can be wrong without an answer is told before a question is
+// asked, the key is opened before that too, and nothing is written, not even the
+// folder, until the whole record has been made.
 func (e env) keep(name string, o keepOptions) error {
 	if err := checkFolder(o.into); err != nil { // before a person answers questions
 		return err

@@ -15,11 +15,15 @@ import (
 	"padband/cmd/padband/internal/record/stamp"
 )
 
+// verifyFlags adds the file of those who may sign; without it a signature is
+// checked and its signer is not known.
 func verifyFlags(f *pflag.FlagSet) action {
 	signers := f.String("signers", "", "who may sign: an allowed-signers `FILE` as ssh-keygen reads it")
 	return func(e env, c called) int { return runVerify(e, c, *signers) }
 }
 
+// runVerify checks the call. A fault in the record exits with 1, as a record that
+// cannot be opened does.
 func runVerify(e env, c called, signers string) int {
 	if c.NArg() != 1 {
 		return e.misuse(c, errors.New("verify takes one record: its folder or its zip file"))
@@ -63,6 +67,7 @@ func (e env) verify(name, signers string) (faults int, err error) {
 	return faults, nil
 }
 
+// verdict is the last line: what the findings come to, and what to do now.
 func verdict(faults int) string {
 	switch faults {
 	case 0:
@@ -73,6 +78,7 @@ func verdict(faults int) string {
 	return fmt.Sprintf("%d faults: do not rely on this record", faults)
 }
 
+// openSigners reads the file of those who may sign.
 func openSigners(name string) (record.Signers, error) {
 	data, err := input.ReadFile(name, 4<<20)
 	if err != nil {
