@@ -25,7 +25,7 @@ import (
 // listed here is a change of the house and needs agreement first.
 var mayImport = map[string][]string{
 	"colorimetry":                             {},
-	"colorimetry/photo":                       {"colorimetry", "colorimetry/photo/heif", "colorimetry/photo/profile"},
+	"colorimetry/photo":                       {"colorimetry", "colorimetry/photo/baseline", "colorimetry/photo/heif", "colorimetry/photo/profile", "colorimetry/photo/rows"},
 	"colorimetry/photo/profile":               {"colorimetry"},
 	"colorimetry/patches":                     {"colorimetry", "colorimetry/photo"},
 	"colorimetry/photo/heif":                  {},
@@ -51,7 +51,7 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/record/stamp":       {},
 	"cmd/padband/internal/record/sshsig":      {"cmd/padband/internal/input"},
 	"cmd/padband/internal/page":               {"calib", "calib/strip", "charts", "charts/limits", "charts/units", "cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/record", "cmd/padband/internal/record/bag", "cmd/padband/internal/report", "cmd/padband/internal/report/paper", "cmd/padband/internal/words", "colorimetry", "colorimetry/patches", "colorimetry/photo"},
-	"cmd/padband/internal/blind":              {"calib/strip", "charts", "cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/lines", "cmd/padband/internal/page", "cmd/padband/internal/report", "colorimetry/photo"},
+	"cmd/padband/internal/blind":              {"calib/strip", "charts", "cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/lines", "cmd/padband/internal/page", "cmd/padband/internal/report", "colorimetry", "colorimetry/photo"},
 	"cmd/padband/internal/blind/marked":       {"charts", "cmd/padband/internal/blind", "cmd/padband/internal/input", "cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/record/bag", "colorimetry/photo"},
 	"cmd/padband/internal/hosted":             {"charts", "cmd/padband/internal/input"},
 	"cmd/padband/internal/host":               {"cmd/padband/internal/hosted", "cmd/padband/internal/input"},
@@ -65,6 +65,8 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/report/reporttest":  {"calib", "calib/strip", "charts", "colorimetry"},
 	"cmd/padband/internal/words":              {"calib", "calib/reading", "calib/strip", "charts", "cmd/padband/internal/lines"},
 	"cmd/padband/internal/history/difference": {"calib", "cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/report", "cmd/padband/internal/report/markup", "cmd/padband/internal/report/rule", "cmd/padband/internal/report/sheet", "cmd/padband/internal/words"},
+	"colorimetry/photo/baseline":              {},
+	"colorimetry/photo/rows":                  {},
 }
 
 // outside names standard packages that nothing outside cmd may use: it does

@@ -21,6 +21,7 @@ import (
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
 
@@ -137,7 +138,9 @@ func positions(m record.Made) (out []string) {
 		out = append(out, m.Name)
 	}
 	for _, a := range m.Attached {
-		if p, err := photo.Decode(a.Data, photoLimits(usualMegapixels)); err == nil && p.Facts.HasPosition { // what is no picture has none
+		nothing := colorimetry.Region{} // of its pixels, but its faults
+		p, err := photo.Decode(a.Data, photoLimits(usualMegapixels), nothing)
+		if err == nil && p.Facts.HasPosition { // what is no picture has none
 			out = append(out, a.Name)
 		}
 	}

@@ -15,6 +15,8 @@ import (
 	"golang.org/x/image/webp"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/baseline"
+	"padband/colorimetry/photo/rows"
 )
 
 // Decode reads one JPEG, PNG, WebP, TIFF or HEIC photo. What it is comes from the bytes alone.
@@ -25,13 +27,12 @@ import (
 // Exif block, no colour profile, or one that cannot be used.
 //
 // Without regions all of the photo is wanted. With regions only they are, and what
-// lies in none of them may be left unread. A region wanted may be sampled, and so
+// lies in none of them is left out of an ordinary JPEG or PNG, and may be of others. A region wanted may be sampled, and so
 // may any that lies in it. That takes the pixels, as far as the photo reaches, whose
 // centres lie in the region or at most 3 pixels and 0.4 times the square root of
 // its area from it. Where nothing was wanted, [Photo.Sample] and [Photo.Patch] give
 // a [*NotWantedError] and [Photo.Image] an empty picture. A region that breaks a rule
-// or reaches beyond the photo is no error here; to sample it is one, as ever. The
-// decoders of today read everything all the same.
+// or reaches beyond the photo is no error here; to sample it is one, as ever.
 func Decode(data []byte, limits Limits, want ...colorimetry.Region) (*Photo, error) {
 	limits = limits.withDefaults()
 	h, err := readHeader(data, limits)
@@ -39,18 +40,25 @@ func Decode(data []byte, limits Limits, want ...colorimetry.Region) (*Photo, err
 		return nil, err
 	}
 	sum := digest(data)
-	p := &Photo{Notes: h.notes, chroma: h.chroma, want: wanted(want)}
+	p := of(h)
+	p.want = wanted(want)
+	if err := p.decodePixels(data, h, limits); err != nil {
+		return nil, err
+	}
+	p.Facts.SHA256 = <-sum
+	return p, nil
+}
+
+// of is a photo as its header tells, before its pixels and its digest.
+func of(h *header) *Photo {
+	p := &Photo{Notes: h.notes, chroma: h.chroma}
 	p.Facts = Facts{Format: h.format, StoredWidth: h.width, StoredHeight: h.height, Depth: h.depth}
 	var notes []Note
 	p.colour, notes = h.colour.resolve(h.grey, &p.Facts)
 	p.Notes = append(p.Notes, notes...)
 	p.Notes = append(p.Notes, readExif(h, &p.Facts)...)
-	if err := p.decodePixels(data, h, limits); err != nil {
-		return nil, err
-	}
 	p.turnUpright(h)
-	p.Facts.SHA256 = <-sum
-	return p, nil
+	return p
 }
 
 // Size is the size of the upright photo, in pixels, by what the file says before
@@ -124,7 +132,7 @@ func blockwise(read func([]byte) (*header, error)) func([]byte) (*header, int64,
 
 // decodePixels runs the decoder and keeps its buffers.
 func (p *Photo) decodePixels(data []byte, h *header, limits Limits) error {
-	img, err := decodePicture(data, h, limits)
+	img, err := decodePicture(data, h, limits, p.areas())
 	if err != nil {
 		return decodeError(h.format, err)
 	}
@@ -140,13 +148,14 @@ func (p *Photo) decodePixels(data []byte, h *header, limits Limits) error {
 	return nil
 }
 
-// decoders give a file's pixels; ordinary JPEGs have a faster one.
+// decoders give a file's pixels.
 var decoders = map[string]func(io.Reader) (image.Image, error){
 	formatJPEG: jpeg.Decode, formatPNG: png.Decode, formatWebP: webp.Decode, formatTIFF: tiff.Decode,
 }
 
-// decodePicture calls the decoder; a panic in it comes back as an error.
-func decodePicture(data []byte, h *header, limits Limits) (img image.Image, err error) {
+// decodePicture calls the decoder; a panic in it comes back as an error. Pixels
+// outside the areas may be left out; nil is all of them.
+func decodePicture(data []byte, h *header, limits Limits, areas []image.Rectangle) (img image.Image, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			img, err = nil, fmt.Errorf("the decoder stopped: %v", r)
@@ -154,6 +163,16 @@ func decodePicture(data []byte, h *header, limits Limits) (img image.Image, err 
 	}()
 	if h.heic != nil {
 		return decodeHEIC(h, limits.HEIC)
+	}
+	switch h.format {
+	case formatJPEG:
+		if m, ok := baseline.Decode(data, areas); ok {
+			return m, nil
+		}
+	case formatPNG:
+		if m, ok := rows.Decode(data, areas); ok {
+			return m, nil
+		}
 	}
 	return decoders[h.format](bytes.NewReader(data))
 }

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/baseline"
 	"padband/colorimetry/photo/profile"
 )
 
@@ -40,21 +41,89 @@ func (p *Photo) Image(area image.Rectangle) image.Image {
 	return out
 }
 
+// Glance reads a photo for people to look at: what [Decode] tells of it, and a
+// picture of all of it as [Photo.Image] makes them, of the photo's size or smaller,
+// but at least width pixels wide where the photo is. An ordinary JPEG gives a half
+// or a quarter of its size without being decoded whole: then whole is false, and p is
+// as one that was decoded for nothing. The errors are those of Decode.
+func Glance(data []byte, limits Limits, width int) (p *Photo, picture image.Image, whole bool, err error) {
+	limits = limits.withDefaults()
+	h, err := readHeader(data, limits)
+	if err != nil {
+		return nil, nil, false, err
+	}
+	if h.format == formatJPEG {
+		sum := digest(data)
+		p = of(h)
+		if small := p.smaller(data, h, width); small != nil {
+			p.read, p.want = func(int, int) pixel { return pixel{} }, []colorimetry.Region{}
+			p.Facts.SHA256 = <-sum
+			return p, small.Image(image.Rect(0, 0, small.Width, small.Height)), false, nil
+		}
+	}
+	if p, err = Decode(data, limits); err != nil {
+		return nil, nil, false, err
+	}
+	return p, p.Image(image.Rect(0, 0, p.Width, p.Height)), true, nil
+}
+
+// smaller is the photo as small as its width allows; nil where there is no such.
+func (p *Photo) smaller(data []byte, h *header, width int) *Photo {
+	for side := 1; side <= 2; side++ {
+		if p.Width<<side/8 < width {
+			continue
+		}
+		m, ok := baseline.Smaller(data, side)
+		if !ok {
+			return nil
+		}
+		small := *p
+		small.read = readTiles(m, h.matrix)
+		small.turn = turned(p.Facts.Orientation, m.Width, m.Height)
+		small.Width, small.Height = m.Width, m.Height
+		if swaps(p.Facts.Orientation) {
+			small.Width, small.Height = m.Height, m.Width
+		}
+		return &small
+	}
+	return nil
+}
+
 // fill writes the rows from one to another of a picture that begins at a place
 // of the photo and takes every so many pixels.
 func (p *Photo) fill(out *image.RGBA, from image.Point, step, first, last int) {
-	direct := p.colour == profile.SRGB()
+	var known recent
 	for v := first; v < last; v++ {
 		row := out.Pix[v*out.Stride:]
 		for u := range out.Rect.Dx() {
 			x, y := p.turn.stored(from.X+u*step, from.Y+v*step)
-			q := p.read(x, y)
-			if !direct {
-				q = p.inSRGB(q)
-			}
-			row[4*u], row[4*u+1], row[4*u+2], row[4*u+3] = over(q.r, q.a), over(q.g, q.a), over(q.b, q.a), 255
+			*(*[4]uint8)(row[4*u:]) = known.codes(p, p.read(x, y))
 		}
 	}
+}
+
+// recent remembers the pixels converted last: those near one another repeat.
+type recent [1 << 12]struct {
+	of    pixel
+	codes [4]uint8
+	known bool
+}
+
+// codes are a stored pixel's in the picture.
+func (r *recent) codes(p *Photo, q pixel) [4]uint8 {
+	mix := math.Float64bits(q.r)*0x9e3779b97f4a7c15 ^ math.Float64bits(q.g)*0xc2b2ae3d27d4eb4f ^ math.Float64bits(q.b)*0x165667b19e3779f9
+	e := &r[mix>>52]
+	if !e.known || e.of != q {
+		e.of, e.codes, e.known = q, p.codes(q), true
+	}
+	return e.codes
+}
+
+func (p *Photo) codes(q pixel) [4]uint8 {
+	if p.colour != profile.SRGB() {
+		q = p.inSRGB(q)
+	}
+	return [4]uint8{over(q.r, q.a), over(q.g, q.a), over(q.b, q.a), 255}
 }
 
 // inSRGB converts a pixel's colour to coded sRGB, clipped.
@@ -64,7 +133,7 @@ func (p *Photo) inSRGB(q pixel) pixel {
 }
 
 // unit keeps a channel within 0 to 1.
-func unit(v float64) float64 { return math.Max(0, math.Min(1, v)) }
+func unit(v float64) float64 { return max(0, min(1, v)) }
 
 // over lays a channel over white by its alpha and gives its 8-bit code.
 func over(v, a float64) uint8 { return uint8(255*(unit(v)*a+1-a) + 0.5) }

@@ -1,6 +1,10 @@
 package photo
 
-import "image"
+import (
+	"image"
+
+	"padband/colorimetry/photo/baseline"
+)
 
 // lumaMatrix takes the codes of a luma and two chroma planes of 8 bits to red,
 // green and blue, 0 for the lowest code and 1 for the highest, unclipped.
@@ -59,6 +63,17 @@ func readYCbCr(m *image.YCbCr, matrix lumaMatrix) pixelReader {
 		k := m.COffset(x, y)
 		return matrix.pixel(m.Y[m.YOffset(x, y)], m.Cb[k], m.Cr[k])
 	}
+}
+
+// readTiles reads what was decoded of an ordinary JPEG.
+func readTiles(m *baseline.Picture, matrix lumaMatrix) pixelReader {
+	if m.Grey {
+		return func(x, y int) pixel {
+			luma, _, _ := m.Samples(x, y)
+			return grey((float64(luma) - matrix.zero) * matrix.gain)
+		}
+	}
+	return func(x, y int) pixel { return matrix.pixel(m.Samples(x, y)) }
 }
 
 // readNYCbCrA reads luma and chroma beside an alpha that they are not multiplied by.

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"image"
 	"image/color"
+
+	"padband/colorimetry/photo/baseline"
+	"padband/colorimetry/photo/rows"
 )
 
 // pixel is one stored pixel: channels from 0 (lowest code) to 1 (highest), not
@@ -25,6 +28,13 @@ func readerFor(img image.Image, matrix lumaMatrix) (read pixelReader, half float
 	half = 0.5 / 255
 	var ok bool
 	switch m := img.(type) {
+	case *baseline.Picture:
+		read, ok = readTiles(m, matrix), true
+	case *rows.Picture:
+		read, ok = readRows(m, matrix), true
+		if m.Deep {
+			half = 0.5 / 65535
+		}
 	case *image.YCbCr:
 		read, ok = readYCbCr(m, matrix), holdsYCbCr(m)
 	case *image.NYCbCrA:
@@ -70,6 +80,30 @@ func readGray16(m *image.Gray16) pixelReader {
 
 // wide reads one 16-bit channel.
 func wide(b []byte) float64 { return float64(uint16(b[0])<<8|uint16(b[1])) / 65535 }
+
+// readRows reads what was decoded of an ordinary PNG; what was not is transparent.
+func readRows(m *rows.Picture, matrix lumaMatrix) pixelReader {
+	code, size := func(b []byte) float64 { return float64(b[0]) / 255 }, 1
+	if m.Deep {
+		code, size = wide, 2
+	}
+	return func(x, y int) pixel {
+		b := m.Pixel(x, y)
+		switch {
+		case b == nil:
+			return pixel{}
+		case m.Channels == 1 && !m.Deep:
+			return grey((float64(b[0]) - matrix.zero) * matrix.gain)
+		case m.Channels == 1:
+			return grey(code(b))
+		case m.Channels == 2:
+			return pixel{code(b), code(b), code(b), code(b[size:])}
+		case m.Channels == 3:
+			return pixel{code(b), code(b[size:]), code(b[2*size:]), 1}
+		}
+		return pixel{code(b), code(b[size:]), code(b[2*size:]), code(b[3*size:])}
+	}
+}
 
 // readRGBA reads opaque pixels: the decoders give this kind for nothing else.
 func readRGBA(m *image.RGBA) pixelReader {

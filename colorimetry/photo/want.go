@@ -54,3 +54,25 @@ func (p *Photo) Wants(area image.Rectangle) error {
 // square of its area and a pixel; a pixel beside one another; the places on them
 // lie up to 0.71 from their pixels' centres.
 func reach(r colorimetry.Region) float64 { return outward*math.Sqrt(r.Area()) + 3 }
+
+// areas are the stored pixels that the samples of what is wanted may take; nil is
+// all of the photo.
+func (p *Photo) areas() []image.Rectangle {
+	if p.want == nil {
+		return nil
+	}
+	out := make([]image.Rectangle, 0, len(p.want))
+	within := func(v float64, most int) int { return int(math.Max(0, math.Min(v, float64(most)))) }
+	for _, r := range p.want {
+		least, most := r.Bounds()
+		far := reach(r)
+		x0, y0 := within(math.Floor(least.X-far), p.Width), within(math.Floor(least.Y-far), p.Height)
+		x1, y1 := within(math.Ceil(most.X+far), p.Width), within(math.Ceil(most.Y+far), p.Height)
+		if x0 < x1 && y0 < y1 {
+			ax, ay := p.turn.stored(x0, y0)
+			bx, by := p.turn.stored(x1-1, y1-1)
+			out = append(out, image.Rect(min(ax, bx), min(ay, by), max(ax, bx)+1, max(ay, by)+1))
+		}
+	}
+	return out
+}

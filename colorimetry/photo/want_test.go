@@ -1,8 +1,12 @@
 package photo
 
 import (
+	"bytes"
 	"fmt"
 	"image"
+	"image/draw"
+	"image/jpeg"
+	"image/png"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -11,6 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/baseline"
+	"padband/colorimetry/photo/rows"
 )
 
 func decodeFor(t testing.TB, file []byte, want ...colorimetry.Region) *Photo {
@@ -150,7 +156,10 @@ func TestReadsStayWithinReach(t *testing.T) {
 			p := decodeFor(t, file, r)
 			require.Equal(t, []int{w, h}, []int{p.Width, p.Height})
 			read, seen, wide := p.read, make([]bool, w*h), p.Facts.StoredWidth
+			decoded, ok := baseline.Decode(file, p.areas())
+			require.True(t, ok)
 			p.read = func(x, y int) pixel {
+				require.True(t, decoded.Has(x, y), "pixel %d, %d was left out, for %v", x, y, r)
 				seen[y*wide+x] = true
 				return read(x, y)
 			}
@@ -216,4 +225,66 @@ func TestSizeOfWhatIsRefused(t *testing.T) {
 	}
 	assert.Greater(t, told, 1000)
 	assert.Greater(t, refused, told, "some are broken in their pixels alone")
+}
+
+// An ordinary JPEG gives the samples that the standard decoder's pixels give, to the
+// last bit, whole or for its regions alone, however it is turned.
+func TestSamplesAreThoseOfTheStandardDecoder(t *testing.T) {
+	for orientation := 1; orientation <= 8; orientation++ {
+		const w, h = 300, 200
+		file := jpegOf(t, storedFor(scene(w, h), orientation), exifSegment(orientationBlock(orientation)))
+		m, err := jpeg.Decode(bytes.NewReader(file))
+		require.NoError(t, err)
+		regions := regionsOf(t, w, h)
+		whole, part := decodeFor(t, file), decodeFor(t, file, regions[5:]...)
+		standard := *whole
+		standard.read, _, err = readerFor(m, matrixJFIF)
+		require.NoError(t, err)
+		for _, r := range regions[5:] {
+			want, failed := standard.Sample(r)
+			for _, p := range []*Photo{whole, part} {
+				got, err := p.Sample(r)
+				require.Equal(t, want, got, "%v", r)
+				require.Equal(t, failed, err, "%v", r)
+			}
+		}
+		all := image.Rect(0, 0, w, h)
+		require.Equal(t, standard.Image(all), whole.Image(all))
+	}
+}
+
+// An ordinary PNG of every kind gives the samples and pictures that the standard
+// decoder's pixels give, to the last bit, whole or for its regions alone.
+func TestSamplesOfPNGsAreThoseOfTheStandardDecoder(t *testing.T) {
+	const w, h = 120, 90
+	m := scene(w, h)
+	for i := 3; i < len(m.Pix); i += 4 {
+		m.Pix[i] = uint8(255 - i%3)
+	}
+	grey, deep, opaque, deepGrey := image.NewGray(m.Rect), image.NewNRGBA64(m.Rect), image.NewRGBA(m.Rect), image.NewGray16(m.Rect)
+	deepOpaque := image.NewRGBA64(m.Rect)
+	for _, to := range []draw.Image{grey, deep, opaque, deepGrey, deepOpaque} {
+		draw.Draw(to, m.Rect, image.Black, image.Point{}, draw.Src)
+		draw.Draw(to, m.Rect, scene(w, h), image.Point{}, draw.Src)
+	}
+	for k := range deep.Pix {
+		deep.Pix[k] -= uint8(k % 2 * (k % 251))
+	}
+	for _, picture := range []image.Image{m, grey, deep, opaque, deepGrey, deepOpaque} {
+		file := pngOf(t, picture)
+		_, ok := rows.Decode(file, nil)
+		require.True(t, ok)
+		decoded, err := png.Decode(bytes.NewReader(file))
+		require.NoError(t, err)
+		r := rect(t, 20, 30, 40, 25)
+		whole, part := decodeFor(t, file), decodeFor(t, file, r)
+		standard := *whole
+		standard.read, standard.half, err = readerFor(decoded, matrixJFIF)
+		require.NoError(t, err)
+		require.Equal(t, standard.half, whole.half, "%T", picture)
+		want := mustSample(t, &standard, r)
+		require.Equal(t, want, mustSample(t, whole, r), "%T", picture)
+		require.Equal(t, want, mustSample(t, part, r), "%T", picture)
+		require.Equal(t, standard.Image(m.Rect), whole.Image(m.Rect), "%T", picture)
+	}
 }

@@ -47,7 +47,7 @@ func (t *Transform) XYZ(r, g, b float64) colorimetry.XYZ {
 // Additive reports whether each channel adds its own colour, which is kept in tables.
 func (t *Transform) Additive() bool { return t.channel[0] != nil }
 
-func within(v float64) float64 { return math.Max(0, math.Min(1, v)) }
+func within(v float64) float64 { return max(0, min(1, v)) }
 
 // along adds the table's value at v.
 func along(table []colorimetry.XYZ, v float64, to *colorimetry.XYZ) {
@@ -56,7 +56,7 @@ func along(table []colorimetry.XYZ, v float64, to *colorimetry.XYZ) {
 		v, sign = -v, -1
 	}
 	v *= tableSteps
-	i := int(math.Min(v, tableSteps-1))
+	i := int(min(v, tableSteps-1))
 	f := v - float64(i)
 	a, b := &table[i], &table[i+1]
 	to.X += sign * (a.X + f*(b.X-a.X))

@@ -3,6 +3,7 @@ package blind
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"sync"
 
@@ -10,6 +11,7 @@ import (
 	"padband/charts"
 	"padband/cmd/padband/internal/page"
 	"padband/cmd/padband/internal/report"
+	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
 
@@ -79,32 +81,35 @@ func prepare(p pad) (out prepared) {
 	return out
 }
 
-// decoded is the pad's photo; the error says why it is not the one that was marked.
-func (p pad) decoded() (*photo.Photo, error) {
-	data, err := p.Read()
-	if err != nil {
-		return nil, err
-	}
-	m, err := photo.Decode(data, p.Limits)
-	if err != nil {
-		return nil, err
-	}
-	return m, p.Marks.CheckPhoto(m.Width, m.Height, m.Facts.SHA256)
+// checked tells why a photo is not the one that was marked.
+func (p pad) checked(m *photo.Photo) error {
+	return p.Marks.CheckPhoto(m.Width, m.Height, m.Facts.SHA256)
 }
 
 // wholePhoto is the pad's photo as a picture.
 func (p pad) wholePhoto() ([]byte, error) {
-	m, err := p.decoded()
+	data, err := p.Read()
 	if err != nil {
 		return nil, err
 	}
-	return page.Preview(m)
+	m, jpeg, err := page.Preview(data, p.Limits)
+	if err != nil {
+		return nil, err
+	}
+	return jpeg, p.checked(m)
 }
 
 // from cuts pad and swatches out of the pad's photo.
 func (out *prepared) from(p pad) error {
-	m, err := p.decoded()
+	data, err := p.Read()
 	if err != nil {
+		return err
+	}
+	m, err := photo.Decode(data, p.Limits, p.squares(data)...)
+	if err != nil {
+		return err
+	}
+	if err := p.checked(m); err != nil {
 		return err
 	}
 	placed, err := p.Marks.Place(p.Chart, m.Width, m.Height)
@@ -124,6 +129,33 @@ func (out *prepared) from(p pad) error {
 	}
 	out.whole = sync.OnceValues(p.wholePhoto)
 	return nil
+}
+
+// squares are the parts of the photo that the pad's pictures show, on whole pixels;
+// none, which is all of it, where the marks cannot be placed.
+func (p pad) squares(data []byte) (out []colorimetry.Region) {
+	width, height, err := photo.Size(data, p.Limits)
+	if err != nil {
+		return nil
+	}
+	placed, err := p.Marks.Place(p.Chart, width, height)
+	if err != nil {
+		return nil
+	}
+	for _, a := range placed.Pads {
+		if a.Analyte.Name != p.analyte.Name {
+			continue
+		}
+		for _, marks := range append(slices.Clone(a.Swatches), a.Pad) {
+			for _, m := range marks {
+				r := report.Around(m.Region, width, height).Points
+				least := colorimetry.Point{X: math.Floor(r[0].X), Y: math.Floor(r[0].Y)}
+				size := colorimetry.Point{X: math.Ceil(r[0].X+r[1].X) - least.X, Y: math.Ceil(r[0].Y+r[1].Y) - least.Y}
+				out = append(out, colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{least, size}})
+			}
+		}
+	}
+	return out
 }
 
 // cut makes the pictures of one analyte.

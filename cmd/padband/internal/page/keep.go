@@ -96,7 +96,11 @@ func (s *Page) gather(ctx context.Context, j job, p parcel) (m record.Made, file
 	if err != nil {
 		return m, nil, err
 	}
-	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, written, j.ask)
+	whole, err := j.whole()
+	if err != nil {
+		return m, nil, err
+	}
+	r, err := strip.ReadPhoto(whole, j.chart.Chart, written, j.ask)
 	if err != nil {
 		return m, nil, err
 	}

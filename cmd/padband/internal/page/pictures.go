@@ -18,7 +18,8 @@ import (
 
 // Sizes of the pictures made for people.
 const (
-	previewPixels = 2_800_000
+	previewPixels = 2_800_000 // of a photo that was decoded whole
+	previewWidth  = 1000      // at least, of one that was not
 	widestPart    = 1200
 	pictureGrade  = 90 // of JPEG
 )
@@ -44,15 +45,36 @@ func body(c hosted.Call) ([]byte, error) {
 	return buf.Bytes(), nil
 }
 
-// smaller is the upright photo as a JPEG of at most so many pixels.
-func smaller(p *photo.Photo, most int) (data []byte, width, height int, err error) {
-	m := view(p, image.Rect(0, 0, p.Width, p.Height))
-	if k := math.Sqrt(float64(most) / (float64(p.Width) * float64(p.Height))); k < 1 {
-		w, h := max(1, int(float64(p.Width)*k)), max(1, int(float64(p.Height)*k))
-		m = scaled(m, frame{0, 0, float64(m.Rect.Dx()), float64(m.Rect.Dy())}, w, h)
+// shown is a photo as the screen shows it whole.
+type shown struct {
+	jpeg          []byte
+	width, height int
+}
+
+// glance reads a photo and makes the picture of it that is shown. whole tells that
+// its pixels were decoded for that.
+func glance(data []byte, l photo.Limits) (p *photo.Photo, out shown, whole bool, err error) {
+	p, m, whole, err := photo.Glance(data, l, previewWidth)
+	if err != nil {
+		return nil, out, false, err
 	}
-	data, err = asJPEG(m)
-	return data, m.Bounds().Dx(), m.Bounds().Dy(), err
+	if whole {
+		m = atMost(m, p.Width, p.Height, previewPixels)
+	}
+	out.jpeg, err = asJPEG(m)
+	out.width, out.height = m.Bounds().Dx(), m.Bounds().Dy()
+	return p, out, whole, err
+}
+
+// atMost is the view of a photo of w by h pixels, scaled to at most so many.
+func atMost(m image.Image, w, h, most int) image.Image {
+	view, ok := m.(*image.RGBA)
+	k := math.Sqrt(float64(most) / (float64(w) * float64(h)))
+	if k >= 1 || !ok {
+		return m
+	}
+	all := frame{0, 0, float64(m.Bounds().Dx()), float64(m.Bounds().Dy())}
+	return scaled(view, all, max(1, int(float64(w)*k)), max(1, int(float64(h)*k)))
 }
 
 // view is an area of the photo as people see it.
@@ -75,7 +97,7 @@ func (s *Page) preview(_ context.Context, c hosted.Call) hosted.Answer {
 	if err != nil {
 		return hosted.Refuse(err)
 	}
-	return hosted.Picture(o.preview)
+	return hosted.Picture(o.preview.jpeg)
 }
 
 // part is a piece of the photo at full detail.
@@ -97,7 +119,11 @@ func (s *Page) part(ctx context.Context, c hosted.Call) hosted.Answer {
 		return hosted.Refuse(err)
 	}
 	defer leave()
-	data, err := cut(o.photo, v[0], v[1], v[2], v[3], v[4])
+	p, err := o.whole()
+	if err != nil {
+		return hosted.Refuse(err)
+	}
+	data, err := cut(p, v[0], v[1], v[2], v[3], v[4])
 	if err != nil {
 		return hosted.Refuse(hosted.Fail(hosted.BadRequest, err))
 	}
@@ -130,7 +156,11 @@ func (s *Page) edge(_ context.Context, c hosted.Call) hosted.Answer {
 	if err := c.Take(&at); err != nil {
 		return hosted.Refuse(err)
 	}
-	region, err := patches.At(o.photo, colorimetry.Point{X: at.X, Y: at.Y})
+	p, err := o.whole()
+	if err != nil {
+		return hosted.Refuse(err)
+	}
+	region, err := patches.At(p, colorimetry.Point{X: at.X, Y: at.Y})
 	if err != nil {
 		return hosted.Refuse(err)
 	}

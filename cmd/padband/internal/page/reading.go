@@ -173,7 +173,11 @@ func (j job) fill(out *readingAnswer, src report.Source) error {
 
 // source reads the strip with these marks.
 func (s *Page) source(j job, marks charts.Marks) (report.Source, error) {
-	r, err := strip.ReadPhoto(j.photo, j.chart.Chart, marks, j.ask)
+	p, err := j.whole()
+	if err != nil {
+		return report.Source{}, err
+	}
+	r, err := strip.ReadPhoto(p, j.chart.Chart, marks, j.ask)
 	if err != nil {
 		return report.Source{}, err
 	}

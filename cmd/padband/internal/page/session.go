@@ -34,12 +34,11 @@ const (
 // opened is one photo of the session. It does not change.
 type opened struct {
 	id, name, came string
-	again          func() ([]byte, error) // reads its file again; nil when it came from a browser
-	data           []byte                 // as received, to be saved; nil when it lies in the store
-	photo          *photo.Photo
-	preview        []byte
-	previewWidth   int
-	previewHeight  int
+	again          func() ([]byte, error)       // reads its file again; nil when it came from a browser
+	data           []byte                       // as received, to be saved; nil when it lies in the store
+	photo          *photo.Photo                 // what it says of itself; its pixels by whole
+	whole          func() (*photo.Photo, error) // with all its pixels, decoded when they are first asked for
+	preview        shown
 	marks          []byte // the marks file beside it
 	marksProblem   string
 	chart          *input.ChartFile
@@ -88,13 +87,18 @@ func (s *session) decode(ctx context.Context, data []byte, name string) (*opened
 		return nil, err
 	}
 	defer leave()
-	p, err := photo.Decode(data, s.limits)
+	p, preview, whole, err := glance(data, s.limits)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
-	o := &opened{name: name, photo: p}
-	o.preview, o.previewWidth, o.previewHeight, err = smaller(p, previewPixels)
-	return o, err
+	o := &opened{name: name, photo: p, preview: preview}
+	o.whole = sync.OnceValues(func() (*photo.Photo, error) {
+		if whole {
+			return p, nil
+		}
+		return photo.Decode(data, s.limits)
+	})
+	return o, nil
 }
 
 // add gives the photo a number; the oldest makes way.

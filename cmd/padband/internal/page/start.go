@@ -38,7 +38,7 @@ type size struct {
 func info(o *opened) PhotoInfo {
 	f := o.photo.Facts
 	out := PhotoInfo{
-		ID: o.id, Name: o.name, Width: o.photo.Width, Height: o.photo.Height, Preview: size{o.previewWidth, o.previewHeight},
+		ID: o.id, Name: o.name, Width: o.photo.Width, Height: o.photo.Height, Preview: size{o.preview.width, o.preview.height},
 		Format: f.Format, Profile: f.Profile, Taken: f.Taken, Came: o.came,
 		FromFile: o.came == fromFile, Position: f.HasPosition, Notes: []string{},
 		Marks: o.marks, MarksProblem: o.marksProblem,

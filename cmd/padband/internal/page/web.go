@@ -45,10 +45,11 @@ func other(_ context.Context, c hosted.Call) hosted.Answer {
 	return File(strings.TrimPrefix(c.Path, "/"))
 }
 
-// Preview is a photo as a picture for people, of a size that a screen shows.
-func Preview(p *photo.Photo) (jpeg []byte, err error) {
-	jpeg, _, _, err = smaller(p, previewPixels)
-	return jpeg, err
+// Preview is a photo as a picture for people, of a size that a screen shows. Of p
+// what it says of itself is there, and its pixels may be left out.
+func Preview(data []byte, l photo.Limits) (p *photo.Photo, jpeg []byte, err error) {
+	p, out, _, err := glance(data, l)
+	return p, out.jpeg, err
 }
 
 // Cut is a part of a photo as a picture for people: from (x, y), w by h pixels of

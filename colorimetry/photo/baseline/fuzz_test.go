@@ -1,0 +1,42 @@
+package baseline
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"testing"
+)
+
+// FuzzBaseline holds whatever is read here to what image/jpeg reads: whole, and
+// where an area alone is wanted. What is faulty outside the area is refused with it,
+// and a smaller picture is read of the same files.
+func FuzzBaseline(f *testing.F) {
+	for i, sampling := range samplings {
+		f.Add(spec{20, 12, sampling, i % 3, i%2 == 0, uint64(i)}.file(), byte(i), byte(3*i), byte(1+i), byte(9))
+		f.Add(spec{40, 50, sampling, i % 3, i%2 == 1, uint64(i)}.file(), byte(20), byte(17), byte(9), byte(3*i))
+	}
+	f.Fuzz(func(t *testing.T, data []byte, x, y, w, h byte) {
+		d := decoder{data: data}
+		if d.header() && d.width*d.height > 1<<20 {
+			return // its caller's limits refuse it
+		}
+		area := []image.Rectangle{image.Rect(int(x), int(y), int(x)+int(w), int(y)+int(h))}
+		got, ok := Decode(data, nil)
+		part, partly := Decode(data, area)
+		half, halved := Smaller(data, 2)
+		quarter, quartered := Smaller(data, 1)
+		if partly != ok || halved != ok || quartered != ok {
+			t.Fatalf("it is read whole: %t, in part: %t, smaller: %t and %t", ok, partly, halved, quartered)
+		}
+		if !ok {
+			return
+		}
+		want, err := jpeg.Decode(bytes.NewReader(data))
+		if err != nil || !equalTo(got, want, nil) || !equalTo(part, want, area) {
+			t.Fatalf("image/jpeg says %v, or reads other samples", err)
+		}
+		for _, p := range []*Picture{half, quarter} {
+			p.Samples(p.Width-1, p.Height-1)
+		}
+	})
+}
