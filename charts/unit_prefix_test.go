@@ -1,0 +1,39 @@
+package charts
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The worth of every unit of the list in another of its measure. Prefixes and
+// the cubic metre of 1000 litres: SI brochure, 9th edition, tables 7 and 8 (milli
+// a thousandth, micro a millionth); ppm and ppb are taken as mg/L and ug/L.
+func TestPrefixesOfTheSI(t *testing.T) {
+	for _, c := range []struct {
+		analyte, one, other string
+		worth               float64
+	}{
+		{"iron", "g/L", "mg/L", 1000},
+		{"iron", "mg/L", "ug/L", 1000},
+		{"iron", "g/m3", "mg/L", 1},
+		{"iron", "ppm", "mg/L", 1},
+		{"iron", "ppm", "ppb", 1000},
+		{"iron", "ppb", "ug/L", 1},
+		{"total hardness", "mmol/L", "umol/L", 1000},
+		{"total hardness", "mol/m3", "mmol/L", 1},
+		{"total hardness", "mol/m3", "umol/L", 1000},
+		{"conductivity", "mS/cm", "uS/cm", 1000},
+	} {
+		one, err := ParseUnit(c.one)
+		require.NoError(t, err)
+		other, err := ParseUnit(c.other)
+		require.NoError(t, err)
+		f, err := Factor(c.analyte, one, other)
+		require.NoError(t, err, c)
+		near(t, c.worth, f.Of(1), 1e-12*c.worth, c.one+" in "+c.other)
+		back, err := Factor(c.analyte, other, one)
+		require.NoError(t, err, c)
+		near(t, 1/c.worth, back.Of(1), 1e-12, c.other+" in "+c.one)
+	}
+}
