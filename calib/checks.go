@@ -337,5 +337,5 @@ func (r *Reading) tooWide(p Posterior) bool {
 
 // span is how many steps of the chart the band spans.
 func (r *Reading) span(p Posterior) float64 {
-	return math.Min(p.Top, p.Quantile((1+coverage)/2)) - math.Max(0, p.Quantile((1-coverage)/2))
+	return math.Min(p.Top, p.Quantile((1+Coverage)/2)) - math.Max(0, p.Quantile((1-Coverage)/2))
 }

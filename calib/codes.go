@@ -168,7 +168,7 @@ func about(what About, facts []CodeFacts) []CodeFacts {
 // Codes are the facts of all codes, in the order of the guide.
 func Codes() []CodeFacts { return slices.Clone(codeTable) }
 
-var factsOf = func() map[Code]CodeFacts {
+var factsByCode = func() map[Code]CodeFacts {
 	out := map[Code]CodeFacts{}
 	for _, f := range codeTable {
 		out[f.Code] = f
@@ -179,12 +179,9 @@ var factsOf = func() map[Code]CodeFacts {
 // Facts are what is to be known of a code; ok is false for one that this
 // program does not know.
 func (c Code) Facts() (f CodeFacts, ok bool) {
-	f, ok = factsOf[c]
+	f, ok = factsByCode[c]
 	return f, ok
 }
-
-// spoils says why the strip's own error is not known, or is empty.
-func (c Code) spoils() string { return factsOf[c].Spoils }
 
 // PlaceKind is a kind of place in a photo.
 type PlaceKind string

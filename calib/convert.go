@@ -31,3 +31,33 @@ func (b Band) times(f charts.Ratio) Band {
 	}
 	return b
 }
+
+// Undiluted returns a reading of diluted water as one of the water before it
+// was mixed: value and bands times the factor, the water band wider by how far
+// the measuring may be off. What the photo shows of the pad stays. It refuses pH
+// and yes-or-no pads; the error is a [*charts.UnitError].
+func (r Reading) Undiluted(d charts.Dilution) (Reading, error) {
+	a, err := d.Undiluted(r.Analyte)
+	if err != nil {
+		return Reading{}, err
+	}
+	out := r
+	out.Analyte = a
+	out.Water = r.Water.Blur(func(t float64) float64 {
+		const h = 0.5 / PerStep
+		slope := (a.ValueAt(t+h) - a.ValueAt(t-h)) / (2 * h)
+		if !(slope > 0) {
+			return 0
+		}
+		return d.Error / 1.96 * a.ValueAt(t) / slope
+	})
+	out.Value, out.Range = out.value(r.Posterior.Quantile(0.5))
+	out.Bracket = out.bracket(r.Posterior.Quantile(0.5))
+	out.Band = out.band(out.Posterior)
+	out.WaterBand = out.band(out.Water).Hull(out.Band)
+	out.Swatches = append([]SwatchColour(nil), r.Swatches...)
+	for i := range out.Swatches {
+		out.Swatches[i].Value, out.Swatches[i].Label = a.Swatches[i].Value, ""
+	}
+	return out, nil
+}

@@ -3,6 +3,8 @@ package calib
 import (
 	"fmt"
 	"math"
+
+	"padband/charts"
 )
 
 // Together says what several photos have in common.
@@ -62,7 +64,7 @@ func Pool(rs []Reading, kind Together) (Pooled, error) {
 	shared := sharedVariance(rs)
 	post, scatter := combine(rs, scatterSpread[kind], shared)
 	p := Pooled{Scatter: scatter}
-	p.Reading = rs[0].remade(post)
+	p.Reading = FromPosterior(rs[0].Analyte, post)
 	for i := range rs {
 		p.Used = append(p.Used, i)
 	}
@@ -159,17 +161,19 @@ func power(rs []Reading, shared, scatter float64) float64 {
 // twentieth of its variance.
 func ownVariance(v, shared float64) float64 { return math.Max(v-shared, 0.05*v) }
 
-// remade is the reading with another posterior.
-func (r Reading) remade(p Posterior) Reading {
-	out := Reading{Analyte: r.Analyte, KitAssumed: r.KitAssumed, Posterior: p, Reliability: Good}
-	sd, _ := kitSpread(r.Analyte)
+// FromPosterior is the reading that the places on an analyte's scale make: value,
+// bands, range and bracket, and of the swatches the values; it is good, and
+// without colours and budget. Its water band has the strip's own error added.
+func FromPosterior(a charts.Analyte, p Posterior) Reading {
+	sd, assumed := kitSpread(a)
+	out := Reading{Analyte: a, KitAssumed: assumed, Posterior: p, Reliability: Good}
 	out.Water = p.Blur(func(float64) float64 { return sd })
 	out.Value, out.Range = out.value(p.Quantile(0.5))
 	out.Bracket = out.bracket(p.Quantile(0.5))
 	out.Band = out.band(p)
-	out.WaterBand = out.band(out.Water).hull(out.Band)
+	out.WaterBand = out.band(out.Water).Hull(out.Band)
 	out.TooWide = out.tooWide(p)
-	for _, s := range r.Swatches {
+	for _, s := range a.Swatches {
 		out.Swatches = append(out.Swatches, SwatchColour{Value: s.Value, Label: s.Label, DeltaE: math.NaN()})
 	}
 	return out

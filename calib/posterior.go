@@ -6,8 +6,8 @@ import (
 	"padband/charts"
 )
 
-// perStep is how many cells the posterior has in one swatch step.
-const perStep = 24
+// PerStep is how many cells a [Posterior] has in one swatch step.
+const PerStep = 24
 
 // beyond is how many steps past an end the prior reaches, and beyondDensity its
 // density there relative to the chart. A chart that starts at 0 has nothing below.
@@ -23,14 +23,14 @@ type Posterior struct {
 }
 
 // Step returns the centre of cell i.
-func (p Posterior) Step(i int) float64 { return p.First + float64(i)/perStep }
+func (p Posterior) Step(i int) float64 { return p.First + float64(i)/PerStep }
 
 // Quantile returns the place below which the probability q (0-1) lies.
 func (p Posterior) Quantile(q float64) float64 {
 	sum := 0.0
 	for i, m := range p.Mass {
 		if sum+m >= q && m > 0 {
-			return p.Step(i) + ((q-sum)/m-0.5)/perStep
+			return p.Step(i) + ((q-sum)/m-0.5)/PerStep
 		}
 		sum += m
 	}
@@ -62,6 +62,25 @@ func (p Posterior) Spread() float64 {
 	return math.Sqrt(v)
 }
 
+// Cell returns the two ends of cell i, in steps.
+func (p Posterior) Cell(i int) (low, high float64) {
+	return p.Step(i) - 0.5/PerStep, p.Step(i) + 0.5/PerStep
+}
+
+// Over returns the probability (0-1) of a place above step t. Within a cell it
+// runs evenly, which errs by less than (cell/spread)^2/30 of probability.
+func (p Posterior) Over(t float64) float64 {
+	sum := 0.0
+	for i, m := range p.Mass {
+		low, high := p.Cell(i)
+		if i == 0 && p.First >= 0 {
+			low = 0 // nothing is below nothing
+		}
+		sum += m * math.Max(0, math.Min(1, (high-t)/(high-low)))
+	}
+	return math.Min(1, sum)
+}
+
 // Blur returns the posterior with a normal error of the given standard
 // deviation, in steps, added at each place. What would pass below a chart that
 // starts at zero stays at its lowest swatch.
@@ -70,7 +89,7 @@ func (p Posterior) Blur(sd func(step float64) float64) Posterior {
 	var shares []float64
 	last := math.NaN()
 	for i, m := range p.Mass {
-		cells := sd(p.Step(i)) * perStep
+		cells := sd(p.Step(i)) * PerStep
 		if m < 1e-12 || cells < 0.05 {
 			out.Mass[i] += m
 			continue
@@ -119,7 +138,7 @@ func newGrid(s Scale) grid {
 	if !zero {
 		g.first = -beyond
 	}
-	n := int(math.Round((s.top()+beyond-g.first)*perStep)) + 1
+	n := int(math.Round((s.top()+beyond-g.first)*PerStep)) + 1
 	sum := 0.0
 	for i := range n {
 		t := g.step(i)
@@ -145,7 +164,7 @@ func newGrid(s Scale) grid {
 	return g
 }
 
-func (g *grid) step(i int) float64 { return g.first + float64(i)/perStep }
+func (g *grid) step(i int) float64 { return g.first + float64(i)/PerStep }
 
 // fill computes the log likelihood of place i for each size.
 func (g *grid) fill(i int) {
@@ -298,7 +317,7 @@ func poolSizes(grids []grid, expected float64) [][]float64 {
 // of its two swatches.
 func (g *grid) presence(size []float64) (no, yes float64) {
 	at := func(t float64) float64 {
-		i := int(math.Round((t - g.first) * perStep))
+		i := int(math.Round((t - g.first) * PerStep))
 		v := make([]float64, len(sizes))
 		one := make([]float64, len(sizes))
 		for k := range sizes {

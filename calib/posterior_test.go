@@ -39,7 +39,7 @@ func number(t *testing.T, s string) float64 {
 
 // certain is a posterior from -reach to +reach steps with all its mass at 0.
 func certain(reach float64) Posterior {
-	n := int(2*reach*perStep) + 1
+	n := int(2*reach*PerStep) + 1
 	p := Posterior{First: -reach, Top: reach, Mass: make([]float64, n)}
 	p.Mass[n/2] = 1
 	return p
@@ -202,7 +202,7 @@ func TestNormalQuantiles(t *testing.T) {
 
 func TestBlurKeepsAllMass(t *testing.T) {
 	for _, first := range []float64{0, -1} {
-		p := Posterior{First: first, Top: 3, Mass: make([]float64, int((4-first)*perStep)+1)}
+		p := Posterior{First: first, Top: 3, Mass: make([]float64, int((4-first)*PerStep)+1)}
 		n := len(p.Mass)
 		p.Mass[0], p.Mass[n/3], p.Mass[n-1] = 0.3, 0.5, 0.2
 		for _, sd := range []float64{0, 0.001, 0.05, 0.3, 2, 40} {
@@ -219,7 +219,7 @@ func TestQuantileRises(t *testing.T) {
 	p := readOne(t, scene(onRamp(2.5))).Posterior
 	within(t, 1, total(p), 1e-12, "mass")
 	last := p.Quantile(0)
-	assert.GreaterOrEqual(t, last, p.First-0.5/perStep)
+	assert.GreaterOrEqual(t, last, p.First-0.5/PerStep)
 	for q := 0.001; q < 1; q += 0.001 {
 		v := p.Quantile(q)
 		if !(v > last) {
@@ -227,7 +227,7 @@ func TestQuantileRises(t *testing.T) {
 		}
 		last = v
 	}
-	assert.LessOrEqual(t, p.Quantile(1), p.Step(len(p.Mass)-1)+0.5/perStep)
+	assert.LessOrEqual(t, p.Quantile(1), p.Step(len(p.Mass)-1)+0.5/PerStep)
 }
 
 // A scale with its swatches in reverse order, and so its pad's place mirrored,
@@ -255,8 +255,8 @@ func TestReversedScaleMirrorsThePosterior(t *testing.T) {
 
 // twin is a posterior with normal hills at 1 and 4 steps; share is the second's.
 func twin(share, sd float64) Posterior {
-	p := Posterior{First: 0, Top: 5, Mass: make([]float64, 6*perStep+1)}
-	p.Mass[1*perStep], p.Mass[4*perStep] = 1-share, share
+	p := Posterior{First: 0, Top: 5, Mass: make([]float64, 6*PerStep+1)}
+	p.Mass[1*PerStep], p.Mass[4*PerStep] = 1-share, share
 	return p.Blur(constant(sd))
 }
 

@@ -60,8 +60,8 @@ type Reading struct {
 	Yes float64
 }
 
-// coverage is the probability that a band is made for.
-const coverage = 0.95
+// Coverage is the probability that a band is made for.
+const Coverage = 0.95
 
 // Photo is all of one photo's samples that a reading needs.
 type Photo struct {
@@ -125,7 +125,7 @@ func (g *grid) reading(size []float64) Reading {
 	r.Value, r.Range = r.value(r.Posterior.Quantile(0.5))
 	r.Bracket = r.bracket(r.Posterior.Quantile(0.5))
 	r.Band = r.band(r.Posterior)
-	r.WaterBand = r.band(r.Water).hull(r.Band)
+	r.WaterBand = r.band(r.Water).Hull(r.Band)
 	r.TooWide = r.tooWide(r.Posterior)
 	r.Budget = g.budget(size)
 	return r
@@ -153,8 +153,8 @@ func (r *Reading) bracket(t float64) [2]float64 {
 // the chart is open. A band that lies wholly past the top is "at least the top
 // swatch", so its low end is that swatch.
 func (r *Reading) band(p Posterior) Band {
-	lo, hi := p.Quantile((1-coverage)/2), p.Quantile((1+coverage)/2)
-	b := Band{Coverage: coverage, Low: Bound{Value: r.Analyte.ValueAt(lo)}, High: Bound{Value: r.Analyte.ValueAt(hi)}}
+	lo, hi := p.Quantile((1-Coverage)/2), p.Quantile((1+Coverage)/2)
+	b := Band{Coverage: Coverage, Low: Bound{Value: r.Analyte.ValueAt(lo)}, High: Bound{Value: r.Analyte.ValueAt(hi)}}
 	b.Low.Open = lo < 0 && p.First < 0
 	b.High.Open = hi > p.Top
 	for _, h := range hills(p) {
@@ -163,9 +163,9 @@ func (r *Reading) band(p Posterior) Band {
 	return b
 }
 
-// hull is the band widened to hold another: the quantiles of a posterior with
+// Hull is the band widened to hold another: the quantiles of a posterior with
 // several hills may move inwards when an error is added.
-func (b Band) hull(o Band) Band {
+func (b Band) Hull(o Band) Band {
 	if o.Low.Open || (!b.Low.Open && o.Low.Value < b.Low.Value) {
 		b.Low = o.Low
 	}
@@ -211,11 +211,11 @@ func (r *Reading) presence(no, yes float64) {
 	lo, hi := r.Analyte.Swatches[0].Value, r.Analyte.Swatches[1].Value
 	r.Bracket = [2]float64{lo, hi}
 	r.Yes = yes
-	r.Band = Band{Coverage: coverage, Low: Bound{Value: lo}, High: Bound{Value: hi}}
+	r.Band = Band{Coverage: Coverage, Low: Bound{Value: lo}, High: Bound{Value: hi}}
 	switch {
-	case yes >= coverage:
+	case yes >= Coverage:
 		r.Value, r.Band.Low.Value = hi, hi
-	case no >= coverage:
+	case no >= Coverage:
 		r.Value, r.Band.High.Value = lo, lo
 	default:
 		r.Value = math.NaN()

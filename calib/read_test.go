@@ -299,10 +299,10 @@ func TestWaterBandHoldsTheBandAndSaysWhatItRestsOn(t *testing.T) {
 func TestWaterBandHoldsTheBandOfTwoHills(t *testing.T) {
 	r := Reading{Analyte: rampAnalyte()}
 	for _, share := range []float64{0.03, 0.1, 0.5} {
-		p := Posterior{First: 0, Top: 5, Mass: make([]float64, 6*perStep+1)}
-		p.Mass[perStep/2], p.Mass[4*perStep+perStep/2] = 1-share, share
+		p := Posterior{First: 0, Top: 5, Mass: make([]float64, 6*PerStep+1)}
+		p.Mass[PerStep/2], p.Mass[4*PerStep+PerStep/2] = 1-share, share
 		band := r.band(p)
-		water := r.band(p.Blur(func(float64) float64 { return 0.25 })).hull(band)
+		water := r.band(p.Blur(func(float64) float64 { return 0.25 })).Hull(band)
 		assert.LessOrEqual(t, water.Low.Value, band.Low.Value)
 		assert.True(t, water.High.Open || water.High.Value >= band.High.Value)
 	}

@@ -3,7 +3,7 @@ package reading
 import (
 	"math"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 )
@@ -40,12 +40,12 @@ func (r Reading) meaning(m strip.Meaning) Reading {
 	return r
 }
 
-func judgement(j calib.Judgement) Judgement {
+func judgement(j judge.Judgement) Judgement {
 	out := Judgement{Limit: limitOf(j.Limit), Value: Figure(j.Value), Guard: Figure(j.Guard), Reason: j.Reason, RestsOn: j.RestsOn, Words: j.Words, Next: j.Next}
 	if out.Next == nil {
 		out.Next = []string{}
 	}
-	if j.Verdict != calib.VerdictNone {
+	if j.Verdict != judge.VerdictNone {
 		v := string(j.Verdict)
 		out.Verdict = &v
 	}
@@ -63,7 +63,7 @@ func judgement(j calib.Judgement) Judgement {
 	} else {
 		out.Over = given(j.Probability)
 	}
-	if math.IsNaN(j.Probability) && j.Verdict != calib.VerdictNone && j.Over != (calib.Chance{AtLeast: 0, AtMost: 1}) {
+	if math.IsNaN(j.Probability) && j.Verdict != judge.VerdictNone && j.Over != (judge.Chance{AtLeast: 0, AtMost: 1}) {
 		out.Between = &[2]Figure{Figure(j.Over.AtLeast), Figure(j.Over.AtMost)}
 	}
 	return out

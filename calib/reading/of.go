@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/colorimetry"
@@ -60,7 +61,7 @@ func ProgramOf(version string) Program {
 }
 
 // SumName names what a rule adds: "nitrate + nitrite".
-func SumName(j calib.Judgement) string {
+func SumName(j judge.Judgement) string {
 	var names []string
 	for _, s := range j.Limit.Sum {
 		names = append(names, s.Analyte)

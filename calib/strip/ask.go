@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/charts"
 )
 
@@ -31,7 +32,7 @@ type Meaning struct {
 	Refused    string            // why mixed water says nothing of this analyte; one sentence or empty
 	Dilution   string            // as in "1+1"; empty when it was not mixed
 	Converted  []calib.Converted // in the units asked for that its analyte can have
-	Judgements []calib.Judgement // none or more, the one for health first
+	Judgements []judge.Judgement // none or more, the one for health first
 	Standards  []StandardCheck
 	NoLimit    bool // limits were asked for, and none is for this analyte
 }
@@ -105,7 +106,7 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 	}
 	for _, choice := range a.Limits {
 		for _, l := range choice.For(r.Analyte, day) {
-			m.Judgements = append(m.Judgements, calib.Judge(r, l, a.Guard))
+			m.Judgements = append(m.Judgements, judge.Judge(r, l, a.Guard))
 		}
 	}
 	m.NoLimit = len(a.Limits) > 0 && len(m.Judgements) == 0
@@ -150,7 +151,7 @@ func (a Ask) checkDiluted(u calib.Reading) []calib.Warning {
 			pure = p
 		}
 	}
-	if w, wrong := calib.CheckDilution(pure, u); wrong {
+	if w, wrong := judge.CheckDilution(pure, u); wrong {
 		return []calib.Warning{w}
 	}
 	return nil
@@ -168,7 +169,7 @@ func (r *Result) sums(a Ask) {
 	for _, choice := range a.Limits {
 		for _, l := range choice.Set.Sums(r.Day()) {
 			if r.readAll(l.Sum) {
-				r.Sums = append(r.Sums, calib.JudgeSum(water, l, a.Guard))
+				r.Sums = append(r.Sums, judge.JudgeSum(water, l, a.Guard))
 			}
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/charts"
 )
 
@@ -39,14 +40,14 @@ func TestMeanings(t *testing.T) {
 	r = answered(t, r, Ask{Limits: []charts.LimitChoice{limit(t, "us-epa"), limit(t, "who"), limit(t, "nitrate 3 mg/L as N")}})
 	js := r.Meanings[0].Judgements
 	require.Len(t, js, 3)
-	assert.Equal(t, calib.VerdictCannotTell, js[0].Verdict)
+	assert.Equal(t, judge.VerdictCannotTell, js[0].Verdict)
 	assert.Equal(t, "US EPA", js[0].Limit.Authority)
 	assert.Equal(t, 50.0, js[1].Limit.Value)
 	assert.Contains(t, js[1].Words, "In that unit the strip reads 43 mg/L as NO3.")
-	assert.Equal(t, calib.VerdictAbove, js[2].Verdict)
+	assert.Equal(t, judge.VerdictAbove, js[2].Verdict)
 	assert.Empty(t, r.Meanings[1].Judgements, "neither limits hardness")
 	require.Len(t, r.Meanings[2].Judgements, 1)
-	assert.Equal(t, calib.VerdictWithin, r.Meanings[2].Judgements[0].Verdict)
+	assert.Equal(t, judge.VerdictWithin, r.Meanings[2].Judgements[0].Verdict)
 	assert.Empty(t, r.Sums, "there is no nitrite pad")
 
 	assert.ErrorContains(t, refusal(r, Ask{Limits: []charts.LimitChoice{limit(t, "lead 10 ug/L as Pb")}}), "lead")
@@ -78,7 +79,7 @@ func TestDilutedStrip(t *testing.T) {
 	assert.InDelta(t, 2*pad, m.Undiluted.Value, 1e-9)
 	assert.Equal(t, pad, r.Readings[0].Value, "the pad's own reading stays")
 	assert.InDelta(t, 2*pad*62.004/14.007, m.Converted[0].Value, 1e-6, "IUPAC 2021 atomic masses")
-	assert.Equal(t, calib.VerdictAbove, m.Judgements[0].Verdict, "of the water before it was mixed")
+	assert.Equal(t, judge.VerdictAbove, m.Judgements[0].Verdict, "of the water before it was mixed")
 	ph := r.Meanings[2]
 	assert.Nil(t, ph.Undiluted)
 	assert.Contains(t, ph.Refused, "pH is not divided by diluting")
@@ -92,7 +93,7 @@ func TestDilutedStrip(t *testing.T) {
 	assert.Contains(t, codesOf(r.Readings[0]), "dilution-disagrees")
 	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings, Limits: []charts.LimitChoice{limit(t, "nitrate 100 mg/L as N")}})
 	j := r.Meanings[0].Judgements[0]
-	assert.Equal(t, calib.VerdictCannotTell, j.Verdict, "one of the two strips is wrong")
+	assert.Equal(t, judge.VerdictCannotTell, j.Verdict, "one of the two strips is wrong")
 	assert.Contains(t, j.Reason, "disagree")
 	assert.Contains(t, j.Next[0], "Do not use this water for baby formula")
 	assert.True(t, r.Meanings[1].NoLimit, "the limit is for nitrate alone")
@@ -135,7 +136,7 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 	ask := Ask{Limits: []charts.LimitChoice{limit(t, "nitrate 24 mg/L as N")}}
 	r := readDemo(t, "kitchen.jpg")
 	r = answered(t, r, ask)
-	assert.Equal(t, calib.VerdictBelow, r.Meanings[0].Judgements[0].Verdict, "a kit that is as it should be")
+	assert.Equal(t, judge.VerdictBelow, r.Meanings[0].Judgements[0].Verdict, "a kit that is as it should be")
 	for want, change := range map[string]func(*charts.SampleInfo){
 		"The kit's date is not known, so the strip's own error is not known":                    func(s *charts.SampleInfo) { s.Kit.Expires = "" },
 		"The time from dip to photo is not known, so the strip's own error is not known":        func(s *charts.SampleInfo) { s.Dipped = "" },
@@ -146,7 +147,7 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 		r := demoAt(t, change)
 		r = answered(t, r, ask)
 		j := r.Meanings[0].Judgements[0]
-		assert.Equal(t, calib.VerdictCannotTell, j.Verdict, want)
+		assert.Equal(t, judge.VerdictCannotTell, j.Verdict, want)
 		assert.True(t, j.ReadsBelow)
 		assert.Contains(t, j.Words[0], "by its colour alone", "no figure where the error is not known")
 		assert.Contains(t, j.Reason, want)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/charts"
 	"padband/colorimetry"
 	"padband/colorimetry/photo"
@@ -33,7 +34,7 @@ type Result struct {
 	Light    calib.LightReport
 	Readings []calib.Reading
 	Meanings []Meaning         // beside the readings, as many
-	Sums     []calib.Judgement // by rules about several analytes together
+	Sums     []judge.Judgement // by rules about several analytes together
 	Notes    []charts.Note     // such as an analyte of the chart with no pad marked
 }
 
@@ -95,7 +96,7 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 	}
 	r.addNotes(m.photo)
 	r.addTimes()
-	calib.CheckNitrite(r.Readings)
+	judge.CheckNitrite(r.Readings)
 	if err := r.mean(ask); err != nil {
 		return nil, err
 	}

@@ -8,10 +8,10 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // askOptions are the flags that say what readings are set against.
@@ -41,9 +41,9 @@ func (o *askOptions) addOthers(f *pflag.FlagSet) {
 
 // ask is what the flags ask; the error is a wrong flag's.
 func (o *askOptions) ask() (a strip.Ask, err error) {
-	a.Guard = calib.DefaultGuard
+	a.Guard = judge.DefaultGuard
 	if o.guard != "" {
-		if a.Guard, err = calib.ParseGuard(o.guard); err != nil {
+		if a.Guard, err = judge.ParseGuard(o.guard); err != nil {
 			return a, fmt.Errorf("--guard: %w", err)
 		}
 	}
@@ -116,7 +116,7 @@ func (o askOptions) others(a *strip.Ask) error {
 	if err != nil {
 		return err
 	}
-	a.Standards = append(a.Standards, strip.Standard{Photo: beside.Shown(filepath.Base(o.standardPhoto)), Analyte: name, Known: known, Readings: r.Readings})
+	a.Standards = append(a.Standards, strip.Standard{Photo: input.Shown(filepath.Base(o.standardPhoto)), Analyte: name, Known: known, Readings: r.Readings})
 	return nil
 }
 
@@ -124,11 +124,11 @@ func (o askOptions) others(a *strip.Ask) error {
 func readBeside(name string) (*strip.Result, error) {
 	in, err := readInput(name, "", "")
 	if err != nil {
-		return nil, inputError{fmt.Errorf("%s: %w", beside.Shown(name), err)}
+		return nil, inputError{fmt.Errorf("%s: %w", input.Shown(name), err)}
 	}
 	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(usualMegapixels)})
 	if err != nil {
-		return nil, inputError{fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))}
+		return nil, inputError{fmt.Errorf("%s: %w", input.Shown(name), withMarks(err, in.marksName))}
 	}
 	return r, nil
 }
@@ -148,12 +148,12 @@ func limitChoice(text string) (c charts.LimitChoice, file []byte, err error) {
 		c, err = charts.ParseLimit(text)
 		return c, nil, err
 	}
-	file, err = beside.ReadFile(text, 4<<20)
+	file, err = input.ReadFile(text, 4<<20)
 	if err == nil {
 		c.Set, err = charts.ParseLimits(file)
 	}
 	if err != nil {
-		return c, nil, inputError{fmt.Errorf("%s: %w", beside.Shown(text), err)}
+		return c, nil, inputError{fmt.Errorf("%s: %w", input.Shown(text), err)}
 	}
 	return c, file, nil
 }

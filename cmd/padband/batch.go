@@ -17,8 +17,8 @@ import (
 
 	"padband/calib"
 	"padband/cmd/padband/internal/batch"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -71,7 +71,7 @@ func (o *batchOptions) run(e env, c called) int {
 	}
 	photos, err := batch.Photos(c.Arg(0), e.in)
 	if err != nil {
-		e.fail(fmt.Errorf("%s: %w", beside.Shown(c.Arg(0)), err))
+		e.fail(fmt.Errorf("%s: %w", input.Shown(c.Arg(0)), err))
 		return exitError
 	}
 	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt)
@@ -81,10 +81,10 @@ func (o *batchOptions) run(e env, c called) int {
 
 // batch reads the photos into the output, and says how it went.
 func (e env) batch(ctx context.Context, photos []batch.Photo, o batchOptions) int {
-	o.folders = new(beside.Folders)
+	o.folders = new(input.Folders)
 	rows := batch.RowMaker{Table: o.csv, Read: o.source}
 	if o.chart != "" { // once, before any photo
-		if _, err := beside.NamedChart(o.chart); err != nil {
+		if _, err := input.NamedChart(o.chart); err != nil {
 			e.fail(err)
 			return exitError
 		}

@@ -9,10 +9,10 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/blind"
 	"padband/cmd/padband/internal/blind/marked"
 	"padband/cmd/padband/internal/host"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -113,7 +113,7 @@ func withOut(err error, name string) error {
 	case blind.OtherSeed:
 		return fmt.Errorf("%w; leave --seed out to go on with it, or name another with --out", err)
 	case blind.OtherSet:
-		return fmt.Errorf("%s: was begun with other photos, another chart or another --analyte; name those, or another file with --out", beside.Shown(name))
+		return fmt.Errorf("%s: was begun with other photos, another chart or another --analyte; name those, or another file with --out", input.Shown(name))
 	}
 	return fmt.Errorf("%w; name another with --out", err)
 }
@@ -121,7 +121,7 @@ func withOut(err error, name string) error {
 // tellBlind prints where the page is, and opens it.
 func (e env) tellBlind(address string, o blindOptions, made, of int) error {
 	_, err := fmt.Fprintf(e.out, "The page is at http://%s\n%d of %s called. Every call is kept at once, in %s\nCtrl-C ends it; the same command goes on.\n",
-		address, made, lines.Count(of, "pad"), beside.Shown(o.out))
+		address, made, lines.Count(of, "pad"), input.Shown(o.out))
 	if err == nil && !o.noBrowser {
 		e.open("http://" + address)
 	}
@@ -135,5 +135,5 @@ func (e env) tellCalls(b *blind.Page, out string) {
 		fmt.Fprintf(e.out, "%d of %s called; the same command goes on.\n", made, lines.Count(of, "pad"))
 		return
 	}
-	fmt.Fprintf(e.out, "All %s called: %s\nTo compare with another reader: padband compare %[2]s OTHER.csv\n", lines.Count(of, "pad"), beside.Shown(out))
+	fmt.Fprintf(e.out, "All %s called: %s\nTo compare with another reader: padband compare %[2]s OTHER.csv\n", lines.Count(of, "pad"), input.Shown(out))
 }

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -41,7 +41,7 @@ func chartCall(verb string, names []string) error {
 	case "":
 		return errors.New("say what to do: list, show or check")
 	case "list":
-		return fmt.Errorf("chart list takes no name; chart show %s shows that chart", beside.Shown(names[0]))
+		return fmt.Errorf("chart list takes no name; chart show %s shows that chart", input.Shown(names[0]))
 	case "show":
 		return errors.New("name one chart to show")
 	case "check":
@@ -62,7 +62,7 @@ func listCharts(w io.Writer) {
 
 // showChart prints a bundled chart, or one in a file: for people, or the file itself.
 func (e env) showChart(name string, asJSON bool) int {
-	c, err := beside.NamedChart(name)
+	c, err := input.NamedChart(name)
 	switch {
 	case err != nil:
 		e.fail(err)
@@ -79,7 +79,7 @@ func (e env) showChart(name string, asJSON bool) int {
 func (e env) checkCharts(names []string) int {
 	code := exitOK
 	for _, n := range names {
-		f, err := beside.OpenChart(n)
+		f, err := input.OpenChart(n)
 		if err != nil {
 			e.fail(err)
 			code = exitError
@@ -89,7 +89,7 @@ func (e env) checkCharts(names []string) int {
 		for _, a := range f.Analytes {
 			parts = append(parts, fmt.Sprintf("%s (%d swatches)", a.Name, len(a.Swatches)))
 		}
-		fmt.Fprintf(e.out, "%s: a chart: %s\n", beside.Shown(n), strings.Join(parts, ", "))
+		fmt.Fprintf(e.out, "%s: a chart: %s\n", input.Shown(n), strings.Join(parts, ", "))
 	}
 	return code
 }

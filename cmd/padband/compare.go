@@ -12,8 +12,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/calib/agreement"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/readers"
 )
 
@@ -141,7 +141,7 @@ func (o compareOptions) options() (opt agreement.Options, err error) {
 		opt.Readers = [2]string{a, b}
 	}
 	if o.chart != "" {
-		c, err := beside.NamedChart(o.chart)
+		c, err := input.NamedChart(o.chart)
 		if err != nil {
 			return opt, err
 		}
@@ -197,7 +197,7 @@ func (o compareOptions) writeCompared(name string, all []agreement.Comparison) e
 			return errors.New("there is nothing to draw: no sample has calls of both readers that can be compared; leave --figures out")
 		}
 		if err := os.MkdirAll(o.figures, 0o777); err != nil {
-			return fmt.Errorf("%s: cannot be made: %w; name another folder with --figures", beside.Shown(o.figures), beside.Cause(err))
+			return fmt.Errorf("%s: cannot be made: %w; name another folder with --figures", input.Shown(o.figures), input.Cause(err))
 		}
 	}
 	if err := putFiles(filepath.Dir(o.html), page, o.force, "--html"); err != nil {

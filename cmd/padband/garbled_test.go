@@ -16,6 +16,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/agreement"
+	"padband/calib/judge"
 	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/history"
@@ -59,7 +60,7 @@ func garbledReading(r calib.Reading) calib.Reading {
 	return r
 }
 
-func garbledJudgement(j calib.Judgement) calib.Judgement {
+func garbledJudgement(j judge.Judgement) judge.Judgement {
 	j.Reason, j.RestsOn, j.Words, j.Next = garbled(j.Reason), garbled(j.RestsOn), eachGarbled(j.Words), eachGarbled(j.Next)
 	return j
 }
@@ -143,14 +144,14 @@ func sameJudgements(t *testing.T, r, g *strip.Result) {
 			y = *u
 		}
 		for _, was := range r.Meanings[i].Judgements {
-			was, now := calib.Judge(y, was.Limit, was.Guard), calib.Judge(x, was.Limit, was.Guard)
+			was, now := judge.Judge(y, was.Limit, was.Guard), judge.Judge(x, was.Limit, was.Guard)
 			assert.Equal(t, fmt.Sprint(was), fmt.Sprint(now), "of %s", x.Analyte.Name) // NaN is a figure here
 			seen++
 		}
 	}
 	assert.Positive(t, seen)
 	was, now := slices.Clone(r.Readings), slices.Clone(g.Readings)
-	assert.Equal(t, calib.CheckNitrite(was), calib.CheckNitrite(now))
+	assert.Equal(t, judge.CheckNitrite(was), judge.CheckNitrite(now))
 }
 
 // sameShown compares what people see, word for word but for the words.

@@ -10,8 +10,8 @@ import (
 
 	"padband/calib/agreement"
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/decoder"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/colorimetry/photo"
@@ -30,30 +30,30 @@ func limits(megapixels int) photo.Limits {
 	return photo.Limits{Pixels: int64(megapixels) * 1_000_000, HEIC: decoder.HEIC}
 }
 
-// input is a photo with the files that belong to it.
-type input struct {
+// photoFiles is a photo with the files that belong to it.
+type photoFiles struct {
 	photo, marksData []byte
 	marks            charts.Marks
 	marksName        string
-	chart            beside.ChartFile
+	chart            input.ChartFile
 }
 
 // readInput reads a photo's file, and its marks and chart: those named, else
 // those that are found.
-func readInput(name, marks, chart string) (in input, err error) {
+func readInput(name, marks, chart string) (in photoFiles, err error) {
 	return readInputOf(nil, name, marks, chart)
 }
 
 // readInputOf is readInput for one of many photos.
-func readInputOf(folders *beside.Folders, name, marks, chart string) (in input, err error) {
-	if in.photo, err = beside.Photo(name); err != nil {
+func readInputOf(folders *input.Folders, name, marks, chart string) (in photoFiles, err error) {
+	if in.photo, err = input.Photo(name); err != nil {
 		return in, err
 	}
-	if in.marks, in.marksName, err = beside.Marks(name, marks); err != nil {
+	if in.marks, in.marksName, err = input.Marks(name, marks); err != nil {
 		return in, err
 	}
-	if in.marksData, err = beside.ReadFile(in.marksName, 4<<20); err != nil {
-		return in, fmt.Errorf("%s: %w", beside.Shown(in.marksName), err)
+	if in.marksData, err = input.ReadFile(in.marksName, 4<<20); err != nil {
+		return in, fmt.Errorf("%s: %w", input.Shown(in.marksName), err)
 	}
 	in.chart, err = folders.Chart(name, chart, in.marks)
 	return in, err
@@ -63,7 +63,7 @@ func readInputOf(folders *beside.Folders, name, marks, chart string) (in input, 
 func withMarks(err error, name string) error {
 	var marks *charts.FileError
 	if errors.As(err, &marks) {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	return err
 }
@@ -85,17 +85,17 @@ func isRecord(name string) bool {
 
 // openReadings reads a reading file, or the reading of a record.
 func openReadings(name string) ([]agreement.Single, error) {
-	read := func() ([]byte, error) { return beside.ReadFile(name, readingBytes) }
+	read := func() ([]byte, error) { return input.ReadFile(name, readingBytes) }
 	if isRecord(name) {
 		read = func() ([]byte, error) { return recordReading(name) }
 	}
 	data, err := read()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	s, err := agreement.ParseReading(filepath.Base(name), data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	return s, nil
 }

@@ -14,9 +14,9 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
@@ -72,7 +72,7 @@ func (o *keepOptions) run(e env, c called) int {
 // keep reads the photo, gathers the record and writes it.
 func (e env) keep(name string, o keepOptions) error {
 	if err := record.CheckParent(o.into); err != nil { // before a person answers questions
-		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
+		return fmt.Errorf("%s: %w", input.Shown(o.into), err)
 	}
 	for _, a := range record.Sample {
 		if err := record.CheckFact(a.Name, *o.said[a.Name]); err != nil {
@@ -90,20 +90,20 @@ func (e env) keep(name string, o keepOptions) error {
 	defer done()
 	m.Signer, m.Facts = s, e.facts(m.Result, o.said)
 	if err := m.Date(read, o.ask); err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	files, err := m.Files()
 	if err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	into := host.NewFolder(o.into)
 	hosted.Sweep(into, time.Now())
 	for _, name := range positions(m) {
-		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", beside.Shown(name))
+		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", input.Shown(name))
 	}
 	kept, err := record.Write(into, m.FolderName(), files, o.zip)
 	if err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(o.into), err)
+		return fmt.Errorf("%s: %w", input.Shown(o.into), err)
 	}
 	e.kept(filepath.Join(o.into, kept), files, m)
 	return nil
@@ -124,7 +124,7 @@ func positions(m record.Made) (out []string) {
 
 // kept says what was kept.
 func (e env) kept(path string, files []record.File, m record.Made) {
-	fmt.Fprintf(e.out, "kept %s\n", beside.Shown(path))
+	fmt.Fprintf(e.out, "kept %s\n", input.Shown(path))
 	for _, f := range files {
 		switch f.Name {
 		case record.TagManifest:
@@ -148,20 +148,20 @@ func (e env) kept(path string, files []record.File, m record.Made) {
 func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, err error) {
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	picture, err := photo.Decode(in.photo, limits(usualMegapixels))
 	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	read, err = strip.Measure(picture, in.chart.Chart, in.marks)
 	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", beside.Shown(name), withMarks(err, in.marksName))
+		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withMarks(err, in.marksName))
 	}
 	// What is wrong with the question is told before a person answers others.
 	r, err := read.Answer(in.marks.Sample, o.ask)
 	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	attached, err := attachments(o.attach)
 	return record.Made{
@@ -179,7 +179,7 @@ func attachments(names []string) (out []record.File, err error) {
 		switch {
 		case err != nil: // said when it is read
 		case info.Mode()&fs.ModeSymlink != 0:
-			return nil, fmt.Errorf("%s: is a link; name the file itself", beside.Shown(name))
+			return nil, fmt.Errorf("%s: is a link; name the file itself", input.Shown(name))
 		case info.Mode().IsRegular():
 			total += info.Size()
 		}
@@ -188,9 +188,9 @@ func attachments(names []string) (out []record.File, err error) {
 		return nil, err
 	}
 	for _, name := range names {
-		data, err := beside.ReadFile(name, mostAttached)
+		data, err := input.ReadFile(name, mostAttached)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+			return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 		}
 		out = append(out, record.File{Name: filepath.Base(name), Data: data})
 	}
@@ -235,7 +235,7 @@ func (e env) signer(name string) (s record.Signer, done func(), err error) {
 	var ask func() ([]byte, error)
 	if f := e.atTerminal(); f != nil {
 		ask = func() ([]byte, error) {
-			fmt.Fprintf(e.err, "passphrase of %s: ", beside.Shown(name))
+			fmt.Fprintf(e.err, "passphrase of %s: ", input.Shown(name))
 			defer fmt.Fprintln(e.err)
 			p, err := term.ReadPassword(int(f.Fd()))
 			if err != nil || len(p) == 0 {
@@ -246,7 +246,7 @@ func (e env) signer(name string) (s record.Signer, done func(), err error) {
 	}
 	s, done, err = sshsig.OpenKey(name, ask)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return nil, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	return s, done, nil
 }

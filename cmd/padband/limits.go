@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -46,5 +46,5 @@ func namedLimits(name string) (charts.LimitSet, error) {
 		c, _, err := limitChoice(name)
 		return c.Set, err
 	}
-	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; padband limits lists them, and a file of your own ends in .json", beside.Shown(name))
+	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; padband limits lists them, and a file of your own ends in .json", input.Shown(name))
 }

@@ -12,8 +12,8 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/host"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/page"
 )
 
@@ -136,14 +136,14 @@ func photoAt(name, folder string) (*page.Photo, error) {
 	if name == "" {
 		return nil, nil
 	}
-	again := func() ([]byte, error) { return beside.Photo(name) }
+	again := func() ([]byte, error) { return input.Photo(name) }
 	data, err := again()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	return &page.Photo{
 		Name: filepath.Base(name), Data: data, Saved: sameFolder(filepath.Dir(name), folder), Again: again,
-		Path: name, Beside: beside.Disk(),
+		Path: name, Beside: input.Disk(),
 	}, nil
 }
 
@@ -160,7 +160,7 @@ func folderOf(photo, into string) (string, error) {
 	}
 	info, err := os.Stat(into)
 	if err != nil || !info.IsDir() {
-		return "", fmt.Errorf("%s: is no folder; make it first, or name another with --into", beside.Shown(into))
+		return "", fmt.Errorf("%s: is no folder; make it first, or name another with --into", input.Shown(into))
 	}
 	return filepath.Abs(into)
 }

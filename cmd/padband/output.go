@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"io"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 )
 
 // output remembers the first write that failed, and writes nothing after it.
@@ -60,7 +60,7 @@ func putFiles(folder string, files []hosted.File, force bool, flag string) error
 	case errors.As(err, &exists):
 		return fmt.Errorf("%w; name another place with %s, or replace with --force", err, flag)
 	case err != nil:
-		return fmt.Errorf("%s: %w", beside.Shown(folder), err)
+		return fmt.Errorf("%s: %w", input.Shown(folder), err)
 	}
 	return nil
 }

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -39,7 +39,7 @@ func (o *planOptions) run(e env, c called) int {
 }
 
 func (e env) plan(name string, o planOptions) error {
-	chart, err := beside.NamedChart(name)
+	chart, err := input.NamedChart(name)
 	if err != nil {
 		return err
 	}

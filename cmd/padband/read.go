@@ -12,7 +12,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
@@ -26,8 +26,8 @@ type readOptions struct {
 	analytes     []string
 	megapixels   int
 	askOptions
-	ask     strip.Ask       // what askOptions ask
-	folders *beside.Folders // of a batch
+	ask     strip.Ask      // what askOptions ask
+	folders *input.Folders // of a batch
 }
 
 func readFlags(f *pflag.FlagSet) action {
@@ -91,7 +91,7 @@ func (e env) readEach(photos []string, o readOptions) (all []one, code int) {
 	for i, name := range photos {
 		r, err := readOne(name, o)
 		if err != nil {
-			e.fail(fmt.Errorf("%s: %w", beside.Shown(name), err))
+			e.fail(fmt.Errorf("%s: %w", input.Shown(name), err))
 			code = exitError
 			continue
 		}
@@ -174,13 +174,13 @@ func (e env) show(s report.Source, asJSON, more bool) error {
 	if asJSON {
 		line, err := s.JSON()
 		if err != nil {
-			e.fail(fmt.Errorf("%s: the reading is no JSON: %w; read it without --json", beside.Shown(s.File), err))
+			e.fail(fmt.Errorf("%s: the reading is no JSON: %w; read it without --json", input.Shown(s.File), err))
 			return err
 		}
 		_, err = e.out.Write(append(line, '\n'))
 		return err
 	}
-	s.File = beside.Shown(s.File)
+	s.File = input.Shown(s.File)
 	text := report.Text(s)
 	if more {
 		text = "\n" + text

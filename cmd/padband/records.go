@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/history"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 )
@@ -54,10 +54,10 @@ func (e env) walk(names []string, each func(record.Summary)) (records, bad int, 
 		}, func(path string, why error) {
 			bad++
 			p.done()
-			e.fail(fmt.Errorf("%s: %w; it was passed over", beside.Shown(path), why))
+			e.fail(fmt.Errorf("%s: %w; it was passed over", input.Shown(path), why))
 		})
 		if records+bad == before && err == nil {
-			err = fmt.Errorf("%s: holds no record; name the folder that records were kept in", beside.Shown(name))
+			err = fmt.Errorf("%s: holds no record; name the folder that records were kept in", input.Shown(name))
 		}
 	}
 	if records == 0 && err == nil {

@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
@@ -63,7 +63,7 @@ func (e env) report(names []string, o reportOptions) (faults int, err error) {
 			return 0, err
 		}
 		if n := s.Result.Faults(); n > 0 {
-			e.fail(fmt.Errorf("%s: %s in this record, named on the report; do not rely on it", beside.Shown(name), lines.Count(n, "fault")))
+			e.fail(fmt.Errorf("%s: %s in this record, named on the report; do not rely on it", input.Shown(name), lines.Count(n, "fault")))
 			faults += n
 		}
 		sheets = append(sheets, s)
@@ -90,11 +90,11 @@ func openSheet(name, signers string) (s record.Sheet, err error) {
 	opt := record.Options{Now: time.Now(), Limits: limits(usualMegapixels)}
 	if signers != "" {
 		if opt.Signers, err = openSigners(signers); err != nil {
-			return s, fmt.Errorf("%s: %w", beside.Shown(signers), err)
+			return s, fmt.Errorf("%s: %w", input.Shown(signers), err)
 		}
 	}
 	if s, err = sheetOf(name, opt); err != nil {
-		return s, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return s, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	return s, nil
 }
@@ -131,11 +131,11 @@ func (e env) writePage(data []byte, name string, force bool) error {
 	err := writeWhole(filepath.Dir(name), []hosted.File{{Name: filepath.Base(name), Data: data}}, force)
 	switch {
 	case errors.As(err, &exists):
-		return fmt.Errorf("%s: is there already with another content and was left as it is; name another with --out, or replace it with --force", beside.Shown(name))
+		return fmt.Errorf("%s: is there already with another content and was left as it is; name another with --out, or replace it with --force", input.Shown(name))
 	case err != nil:
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
-	_, err = fmt.Fprintf(e.out, "wrote %s; open it in a browser, and print it from there\n", beside.Shown(name))
+	_, err = fmt.Fprintf(e.out, "wrote %s; open it in a browser, and print it from there\n", input.Shown(name))
 	return err
 }
 

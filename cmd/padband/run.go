@@ -10,8 +10,8 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/decoder"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -102,7 +102,7 @@ func (e env) start(c command, args []string) int {
 func dashed(err error, args []string) error {
 	for _, a := range args {
 		if _, missing := os.Lstat(a); missing == nil && strings.HasPrefix(a, "-") {
-			return fmt.Errorf("%w; for the file of that name write %s", err, beside.Shown("./"+a))
+			return fmt.Errorf("%w; for the file of that name write %s", err, input.Shown("./"+a))
 		}
 	}
 	return err

@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/stamp"
 )
@@ -27,13 +27,13 @@ func runStamp(e env, c called) int {
 }
 
 func (e env) stamp(dir, name string) error {
-	reply, err := beside.ReadFile(name, 4<<20)
+	reply, err := input.ReadFile(name, 4<<20)
 	if err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	at, err := record.AddStamp(dir, reply, stamp.Check)
 	if err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(dir), err)
+		return fmt.Errorf("%s: %w", input.Shown(dir), err)
 	}
 	_, err = io.WriteString(e.out, "stamped "+at.UTC().Format(time.RFC3339)+"; the authority's signature was not checked here\n")
 	return err

@@ -9,9 +9,9 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -79,7 +79,7 @@ func (o trendOptions) gathering() (*history.Gathering, error) {
 		g.Limit = &l
 	}
 	if ext := filepath.Ext(o.plot); o.plot != "" && ext != ".svg" && ext != ".png" {
-		return nil, fmt.Errorf("--plot %s: name a file that ends in .svg or .png", beside.Shown(o.plot))
+		return nil, fmt.Errorf("--plot %s: name a file that ends in .svg or .png", input.Shown(o.plot))
 	}
 	return g, nil
 }
@@ -162,10 +162,10 @@ func plotOne(all []history.Series, name string, force bool) error {
 	}
 	var exist *hosted.ExistsError
 	if errors.As(err, &exist) {
-		return fmt.Errorf("%s: is there already and was left as it is; name another file, or use --force", beside.Shown(name))
+		return fmt.Errorf("%s: is there already and was left as it is; name another file, or use --force", input.Shown(name))
 	}
 	if err != nil {
-		return fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	return nil
 }

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/sshsig"
@@ -38,12 +38,12 @@ func (e env) verify(name, signers string) (faults int, err error) {
 	o := record.Options{Now: time.Now(), Check: sshsig.Check, Stamp: stamp.Check, Again: readAgain}
 	if signers != "" {
 		if o.Signers, err = openSigners(signers); err != nil {
-			return 0, fmt.Errorf("%s: %w", beside.Shown(signers), err)
+			return 0, fmt.Errorf("%s: %w", input.Shown(signers), err)
 		}
 	}
 	root, err := record.Open(name)
 	if err != nil {
-		return 0, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return 0, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	defer root.Close()
 	r := record.Verify(root, o)
@@ -73,7 +73,7 @@ func verdict(faults int) string {
 }
 
 func openSigners(name string) (record.Signers, error) {
-	data, err := beside.ReadFile(name, 4<<20)
+	data, err := input.ReadFile(name, 4<<20)
 	if err != nil {
 		return nil, err
 	}

@@ -93,7 +93,7 @@ func (p *Photo) across(line []float64, c crossing, step float64, within, without
 			if q.a == 0 {
 				return line
 			}
-			sum += p.colour.xyz(q.r, q.g, q.b).Y
+			sum += p.colour.XYZ(q.r, q.g, q.b).Y
 		}
 		line = append(line, sum/borderLines)
 	}

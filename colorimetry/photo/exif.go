@@ -2,7 +2,6 @@ package photo
 
 import (
 	"bytes"
-	"encoding/binary"
 	"strings"
 	"time"
 
@@ -56,20 +55,11 @@ var unknownOrientation = Note{NoteOrientationUnknown,
 
 // exifTableFits checks the first table: its place and its entries lie within the block.
 func exifTableFits(b []byte) bool {
-	var order binary.ByteOrder = binary.BigEndian
-	switch {
-	case len(b) < 14:
-		return false
-	case b[0] == 'I' && b[1] == 'I':
-		order = binary.LittleEndian
-	case b[0] != 'M' || b[1] != 'M':
+	if len(b) < 14 || !bytes.HasPrefix(b, []byte("II")) && !bytes.HasPrefix(b, []byte("MM")) {
 		return false
 	}
-	at := int64(order.Uint32(b[4:]))
-	if at < 8 || at+2 > int64(len(b)) {
-		return false
-	}
-	return at+2+12*int64(order.Uint16(b[at:])) <= int64(len(b))
+	_, _, fault := firstTable(b)
+	return fault == ""
 }
 
 func (f *Facts) fromTags(tags map[string]any) {

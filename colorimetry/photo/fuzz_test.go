@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/profile"
 )
 
 // FuzzDecode: whatever the bytes, a photo or one plain error; and from a photo
@@ -73,12 +74,12 @@ func FuzzProfile(f *testing.F) {
 		f.Add(p, true)
 	}
 	f.Fuzz(func(t *testing.T, data []byte, grey bool) {
-		describeProfile(data)
-		tr, err := openProfile(data, grey)
+		profile.Describe(data)
+		tr, err := profile.Open(data, grey)
 		if err != nil {
 			return
 		}
-		if c := tr.xyz(0.3, 0.6, 0.9); math.IsNaN(c.X + c.Y + c.Z) {
+		if c := tr.XYZ(0.3, 0.6, 0.9); math.IsNaN(c.X + c.Y + c.Z) {
 			t.Fatal("not a number")
 		}
 	})

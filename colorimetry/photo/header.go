@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"padband/colorimetry/photo/heif"
+	"padband/colorimetry/photo/profile"
 )
 
 // header is what a file says before its pixels.
@@ -24,13 +25,13 @@ type header struct {
 
 // colourClaim is what the file says its numbers mean.
 type colourClaim struct {
-	icc   []byte     // an embedded profile, whole
-	spoil string     // why an embedded profile cannot be read; empty when it can
-	cicp  codePoints // by a PNG's cICP chunk, before all others
-	nclx  codePoints // by a HEIC's nclx box, where there is no profile
-	srgb  bool       // an sRGB chunk
+	icc   []byte             // an embedded profile, whole
+	spoil string             // why an embedded profile cannot be read; empty when it can
+	cicp  profile.CodePoints // by a PNG's cICP chunk, before all others
+	nclx  profile.CodePoints // by a HEIC's nclx box, where there is no profile
+	srgb  bool               // an sRGB chunk
 	gamma float64
-	prims *primaries // from a cHRM chunk
+	prims *profile.Primaries // from a cHRM chunk
 }
 
 // checkSize refuses what must not reach the decoder. The least bytes that the

@@ -6,6 +6,7 @@ import (
 	"image"
 
 	"padband/colorimetry/photo/heif"
+	"padband/colorimetry/photo/profile"
 )
 
 // HEICDecoder decodes a plain HEIC file of one picture, width by height pixels:
@@ -37,8 +38,8 @@ func readHEIC(data []byte) (*header, error) {
 	if p.ICCTwice {
 		h.colour.spoil = "it is there twice"
 	}
-	h.colour.nclx = codePoints{p.Code.Primaries, p.Code.Transfer}
-	if h.colour.nclx.bright() {
+	h.colour.nclx = profile.CodePoints{Primaries: p.Code.Primaries, Transfer: p.Code.Transfer}
+	if h.colour.nclx.HighRange() {
 		return nil, &UnsupportedError{"this HEIC is a high dynamic range picture (PQ or HLG)", heicAdvice}
 	}
 	return h, nil

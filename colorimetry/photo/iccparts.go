@@ -3,14 +3,11 @@ package photo
 import (
 	"bytes"
 	"fmt"
+
+	"padband/colorimetry/photo/profile"
 )
 
-const (
-	iccLabel = "ICC_PROFILE\x00"
-	// maxProfile caps an embedded profile. Camera and display profiles are a
-	// few hundred bytes to a few kilobytes, table profiles up to about 2 MB.
-	maxProfile = 4 << 20
-)
+const iccLabel = "ICC_PROFILE\x00"
 
 // iccParts joins a profile that a JPEG carries in several segments: each part
 // has a number from 1 and the count of all parts (ICC.1, annex B.4).
@@ -54,7 +51,7 @@ func (p *iccParts) fault(why string) {
 }
 
 // join returns the whole profile, or why there is none. Both are empty without any part.
-func (p *iccParts) join() (profile []byte, spoil string) {
+func (p *iccParts) join() (data []byte, spoil string) {
 	if p.spoil != "" || p.part == nil {
 		return nil, p.spoil
 	}
@@ -67,7 +64,7 @@ func (p *iccParts) join() (profile []byte, spoil string) {
 		if !ok {
 			return nil, fmt.Sprintf("part %d of %d is missing", n, p.count)
 		}
-		if all.Len()+len(b) > maxProfile {
+		if all.Len()+len(b) > profile.MaxBytes {
 			return nil, "it is too large"
 		}
 		all.Write(b)

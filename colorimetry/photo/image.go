@@ -2,10 +2,12 @@ package photo
 
 import (
 	"image"
+	"math"
 	"runtime"
 	"sync"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/profile"
 )
 
 // maxView caps the pixels of a picture made for people.
@@ -20,7 +22,7 @@ const maxView = 24_000_000
 // shown over white.
 func (p *Photo) Image(area image.Rectangle) image.Image {
 	area = area.Intersect(image.Rect(0, 0, p.Width, p.Height))
-	if p.wantsArea(area) != nil {
+	if p.Wants(area) != nil {
 		area = image.Rectangle{}
 	}
 	step := 1
@@ -41,7 +43,7 @@ func (p *Photo) Image(area image.Rectangle) image.Image {
 // fill writes the rows from one to another of a picture that begins at a place
 // of the photo and takes every so many pixels.
 func (p *Photo) fill(out *image.RGBA, from image.Point, step, first, last int) {
-	direct := p.colour == transformSRGB()
+	direct := p.colour == profile.SRGB()
 	for v := first; v < last; v++ {
 		row := out.Pix[v*out.Stride:]
 		for u := range out.Rect.Dx() {
@@ -57,9 +59,12 @@ func (p *Photo) fill(out *image.RGBA, from image.Point, step, first, last int) {
 
 // inSRGB converts a pixel's colour to coded sRGB, clipped.
 func (p *Photo) inSRGB(q pixel) pixel {
-	linear := colorimetry.SRGB.FromXYZ.Apply(p.colour.xyz(q.r, q.g, q.b))
+	linear := colorimetry.SRGB.FromXYZ.Apply(p.colour.XYZ(q.r, q.g, q.b))
 	return pixel{coded(linear.X), coded(linear.Y), coded(linear.Z), q.a}
 }
+
+// unit keeps a channel within 0 to 1.
+func unit(v float64) float64 { return math.Max(0, math.Min(1, v)) }
 
 // over lays a channel over white by its alpha and gives its 8-bit code.
 func over(v, a float64) uint8 { return uint8(255*(unit(v)*a+1-a) + 0.5) }

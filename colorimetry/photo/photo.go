@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/profile"
 )
 
 // Limits caps what a photo may ask for, and lends a decoder that this package
@@ -84,7 +85,7 @@ type Photo struct {
 	read   pixelReader
 	half   float64 // half a code step, in channels from 0 to 1
 	turn   upright
-	colour *transform
+	colour *profile.Transform
 	chroma int                  // widest step between colour samples, pixels
 	want   []colorimetry.Region // what was decoded; nil is all
 }

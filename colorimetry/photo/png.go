@@ -8,6 +8,7 @@ import (
 	"io"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/profile"
 )
 
 // pngWalk gathers a PNG's header chunks.
@@ -127,10 +128,10 @@ func (w *pngWalk) codePoints(body []byte) error {
 	if len(body) != 4 {
 		return refuse("this PNG declares a colour space that is not read")
 	}
-	c := codePoints{int(body[0]), int(body[1])}
-	_, _, known := c.transform()
+	c := profile.CodePoints{Primaries: int(body[0]), Transfer: int(body[1])}
+	_, _, known := c.Transform()
 	switch {
-	case c.bright():
+	case c.HighRange():
 		return refuse("this PNG is a high dynamic range picture (PQ or HLG)")
 	case !known || body[2] != 0 || body[3] != 1:
 		return refuse(fmt.Sprintf("this PNG declares colour code points %d, %d, %d, %d", body[0], body[1], body[2], body[3]))
@@ -140,7 +141,7 @@ func (w *pngWalk) codePoints(body []byte) error {
 }
 
 // inflateProfile unpacks an iCCP chunk: a name, a zero, a method and the packed profile.
-func inflateProfile(body []byte) (profile []byte, spoil string) {
+func inflateProfile(body []byte) (data []byte, spoil string) {
 	k := bytes.IndexByte(body, 0)
 	if k < 1 || k > 79 || len(body) < k+2 || body[k+1] != 0 {
 		return nil, "its name or packing is wrong"
@@ -149,20 +150,20 @@ func inflateProfile(body []byte) (profile []byte, spoil string) {
 	if err != nil {
 		return nil, "it cannot be unpacked"
 	}
-	profile, err = io.ReadAll(io.LimitReader(z, maxProfile+1))
+	data, err = io.ReadAll(io.LimitReader(z, profile.MaxBytes+1))
 	switch {
 	case err != nil:
 		return nil, "it cannot be unpacked"
-	case len(profile) > maxProfile:
+	case len(data) > profile.MaxBytes:
 		return nil, "it is too large"
-	case len(profile) == 0:
+	case len(data) == 0:
 		return nil, "it is empty"
 	}
-	return profile, ""
+	return data, ""
 }
 
 // parseCHRM reads white point and primaries, 8 numbers of 1/100000.
-func parseCHRM(body []byte) *primaries {
+func parseCHRM(body []byte) *profile.Primaries {
 	if len(body) != 32 {
 		return nil
 	}
@@ -171,5 +172,5 @@ func parseCHRM(body []byte) *primaries {
 		v[i] = float64(binary.BigEndian.Uint32(body[4*i:])) / 100000
 	}
 	xy := func(k int) colorimetry.Chromaticity { return colorimetry.Chromaticity{X: v[k], Y: v[k+1]} }
-	return &primaries{white: xy(0), red: xy(2), green: xy(4), blue: xy(6)}
+	return &profile.Primaries{White: xy(0), Red: xy(2), Green: xy(4), Blue: xy(6)}
 }

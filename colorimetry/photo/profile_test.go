@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/colorimetry"
+	"padband/colorimetry/photo/profile"
 )
 
 // exact is how far a colour through a profile may be from the exact transform, in CIELAB.
@@ -49,13 +50,13 @@ func numbers(t *testing.T, s []string) colorimetry.Lab {
 // Source: testdata/checks/srgb_p3_lab_crosscheck.csv, made with another
 // program; its first lines say which.
 func TestColourAgainstOtherProgram(t *testing.T) {
-	spaces := map[string][]*transform{"srgb": {transformSRGB()}, "p3": {transformP3()}}
+	spaces := map[string][]*profile.Transform{"srgb": {profile.SRGB()}, "p3": {profile.P3()}}
 	for name, profiles := range map[string][][]byte{
 		"srgb": {profileSRGB(), modularProfile([3]byte{2, 2, 2}, 2)},
 		"p3":   {profileP3()},
 	} {
 		for _, data := range profiles {
-			tr, err := openProfile(data, false)
+			tr, err := profile.Open(data, false)
 			require.NoError(t, err, name)
 			spaces[name] = append(spaces[name], tr)
 		}
@@ -63,7 +64,7 @@ func TestColourAgainstOtherProgram(t *testing.T) {
 	for _, row := range checkRows(t, "srgb_p3_lab_crosscheck.csv") {
 		want := numbers(t, row[11:14])
 		for _, tr := range spaces[row[1]] {
-			got := tr.xyz(number(t, row[2])/255, number(t, row[3])/255, number(t, row[4])/255)
+			got := tr.XYZ(number(t, row[2])/255, number(t, row[3])/255, number(t, row[4])/255)
 			near(t, want, got.Lab(colorimetry.D50), exact, strings.Join(row[1:5], " "))
 		}
 	}
@@ -197,22 +198,22 @@ func TestNoProfile(t *testing.T) {
 // colours are those of the space it was made from.
 func TestTableProfile(t *testing.T) {
 	const n = 17
-	tr, err := openProfile(tableProfile(colorimetry.SRGB, n), false)
+	tr, err := profile.Open(tableProfile(colorimetry.SRGB, n), false)
 	require.NoError(t, err)
-	require.Nil(t, tr.channel[0], "a table in Lab is not additive")
+	require.False(t, tr.Additive(), "a table in Lab is not additive")
 	for _, at := range [][3]int{{0, 0, 0}, {16, 16, 16}, {8, 8, 8}, {12, 5, 9}, {3, 14, 2}, {15, 10, 1}, {7, 7, 13}} {
 		c := colorimetry.RGB{R: float64(at[0]) / 16, G: float64(at[1]) / 16, B: float64(at[2]) / 16}
-		near(t, colorimetry.SRGB.XYZ(c).Lab(colorimetry.D50), tr.xyz(c.R, c.G, c.B).Lab(colorimetry.D50), exact, "table")
+		near(t, colorimetry.SRGB.XYZ(c).Lab(colorimetry.D50), tr.XYZ(c.R, c.G, c.B).Lab(colorimetry.D50), exact, "table")
 	}
-	assert.Equal(t, tr.xyz(1, 1, 1), tr.xyz(1.2, 1.1, 1.5), "a table ends at its ends")
+	assert.Equal(t, tr.XYZ(1, 1, 1), tr.XYZ(1.2, 1.1, 1.5), "a table ends at its ends")
 }
 
 // White comes out as exactly D50, whatever the profile's rounding.
 func TestProfileWhiteIsD50(t *testing.T) {
 	for _, data := range [][]byte{profileSRGB(), profileP3(), profileAdobe(), tableProfile(colorimetry.SRGB, 9), modularProfile([3]byte{2, 2, 2}, 2)} {
-		tr, err := openProfile(data, false)
+		tr, err := profile.Open(data, false)
 		require.NoError(t, err)
-		w := tr.xyz(1, 1, 1)
+		w := tr.XYZ(1, 1, 1)
 		assert.InDelta(t, colorimetry.D50.X, w.X, 1e-12)
 		assert.InDelta(t, 1, w.Y, 1e-12)
 		assert.InDelta(t, colorimetry.D50.Z, w.Z, 1e-12)
@@ -223,17 +224,17 @@ func TestProfileWhiteIsD50(t *testing.T) {
 // and between them, and beyond the ends.
 func TestFastPathAccuracy(t *testing.T) {
 	for _, space := range []colorimetry.RGBSpace{colorimetry.SRGB, colorimetry.AdobeRGB} {
-		tr := byPrimaries(space.ToXYZ, space.Decode)
-		require.NotNil(t, tr.channel[0])
+		tr := profile.ByPrimaries(space.ToXYZ, space.Decode)
+		require.True(t, tr.Additive())
 		for i := range 2041 {
 			v := float64(i) / 2040
 			c := colorimetry.RGB{R: v, G: v * v, B: 1 - v}
-			near(t, space.XYZ(c).Lab(colorimetry.D50), tr.xyz(c.R, c.G, c.B).Lab(colorimetry.D50), 0.002, space.Name)
+			near(t, space.XYZ(c).Lab(colorimetry.D50), tr.XYZ(c.R, c.G, c.B).Lab(colorimetry.D50), 0.002, space.Name)
 		}
 		below := colorimetry.RGB{R: 0.5, G: -0.02, B: 0.5}
-		near(t, space.XYZ(below).Lab(colorimetry.D50), tr.xyz(below.R, below.G, below.B).Lab(colorimetry.D50), 0.01, "below 0")
+		near(t, space.XYZ(below).Lab(colorimetry.D50), tr.XYZ(below.R, below.G, below.B).Lab(colorimetry.D50), 0.01, "below 0")
 		above := colorimetry.RGB{R: 1.05, G: 0.5, B: 0.5}
-		near(t, space.XYZ(above).Lab(colorimetry.D50), tr.xyz(above.R, above.G, above.B).Lab(colorimetry.D50), 0.2, "5 % above 1")
+		near(t, space.XYZ(above).Lab(colorimetry.D50), tr.XYZ(above.R, above.G, above.B).Lab(colorimetry.D50), 0.2, "5 % above 1")
 	}
 }
 

@@ -103,7 +103,7 @@ func (p *Photo) gatherPixels(s *patch, g *grid) {
 				if q.a == 0 {
 					s.empty++
 				}
-				s.xyz = append(s.xyz, p.colour.xyz(q.r, q.g, q.b))
+				s.xyz = append(s.xyz, p.colour.XYZ(q.r, q.g, q.b))
 			}
 		}
 	}
@@ -168,15 +168,11 @@ func (s *patch) judgeBlocks() {
 func (s *patch) blockMean(k int) (mean colorimetry.XYZ, n int) {
 	for i := k * s.area; i < (k+1)*s.area; i++ {
 		if !s.out[i] {
-			mean = plus(mean, s.xyz[i])
+			mean = mean.Add(s.xyz[i])
 			n++
 		}
 	}
-	return scaled(mean, 1/math.Max(1, float64(n))), n
-}
-
-func scaled(c colorimetry.XYZ, f float64) colorimetry.XYZ {
-	return colorimetry.XYZ{X: c.X * f, Y: c.Y * f, Z: c.Z * f}
+	return mean.Scale(1 / math.Max(1, float64(n))), n
 }
 
 func median(v []float64) float64 {

@@ -23,12 +23,12 @@ func (s *patch) sample() colorimetry.Sample {
 		w := float64(s.count[k])
 		weight += w
 		out.Pixels += s.count[k]
-		out.XYZ = plus(out.XYZ, scaled(s.mean[k], w))
+		out.XYZ = out.XYZ.Add(s.mean[k].Scale(w))
 		at := s.grid.middle(c)
 		out.Place.X += w * at.X
 		out.Place.Y += w * at.Y
 	}
-	out.XYZ = scaled(out.XYZ, 1/weight)
+	out.XYZ = out.XYZ.Scale(1 / weight)
 	out.Place.X /= weight
 	out.Place.Y /= weight
 	out.Cov = s.covariance(out.XYZ)
@@ -51,8 +51,8 @@ func (s *patch) ends() (dark, bright colorimetry.XYZ) {
 	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(s.mean[a].Y, s.mean[b].Y) })
 	n := (len(order) + 4) / 5
 	for i := range n {
-		dark = plus(dark, scaled(s.mean[order[i]], 1/float64(n)))
-		bright = plus(bright, scaled(s.mean[order[len(order)-1-i]], 1/float64(n)))
+		dark = dark.Add(s.mean[order[i]].Scale(1 / float64(n)))
+		bright = bright.Add(s.mean[order[len(order)-1-i]].Scale(1 / float64(n)))
 	}
 	return dark, bright
 }
@@ -83,7 +83,7 @@ func (s *patch) covariance(centre colorimetry.XYZ) (cov [3][3]float64) {
 			continue
 		}
 		n++
-		e := minus(c, centre)
+		e := c.Sub(centre)
 		d := [3]float64{e.X, e.Y, e.Z}
 		for a := range 3 {
 			for b := range 3 {
@@ -109,16 +109,16 @@ func (s *patch) slope(at colorimetry.Sample) (slope [2]colorimetry.XYZ) {
 			continue
 		}
 		w, m := float64(s.count[k]), s.grid.middle(c)
-		dx, dy, d := m.X-at.Place.X, m.Y-at.Place.Y, minus(s.mean[k], at.XYZ)
+		dx, dy, d := m.X-at.Place.X, m.Y-at.Place.Y, s.mean[k].Sub(at.XYZ)
 		xx, xy, yy = xx+w*dx*dx, xy+w*dx*dy, yy+w*dy*dy
-		cx, cy = plus(cx, scaled(d, w*dx)), plus(cy, scaled(d, w*dy))
+		cx, cy = cx.Add(d.Scale(w*dx)), cy.Add(d.Scale(w*dy))
 	}
 	det := xx*yy - xy*xy
 	if !(det > 1e-9*xx*yy) {
 		return slope
 	}
-	slope[0] = scaled(minus(scaled(cx, yy), scaled(cy, xy)), 1/det)
-	slope[1] = scaled(minus(scaled(cy, xx), scaled(cx, xy)), 1/det)
+	slope[0] = cx.Scale(yy).Sub(cy.Scale(xy)).Scale(1 / det)
+	slope[1] = cy.Scale(xx).Sub(cx.Scale(xy)).Scale(1 / det)
 	return slope
 }
 
@@ -160,8 +160,8 @@ func (s *patch) rest(at colorimetry.Sample) []tone {
 	for k, c := range s.grid.cells {
 		if s.keep[k] {
 			m := s.grid.middle(c)
-			trend := plus(scaled(at.Slope[0], m.X-at.Place.X), scaled(at.Slope[1], m.Y-at.Place.Y))
-			rest[k] = toneOf(minus(minus(s.mean[k], at.XYZ), trend))
+			trend := at.Slope[0].Scale(m.X - at.Place.X).Add(at.Slope[1].Scale(m.Y - at.Place.Y))
+			rest[k] = toneOf(s.mean[k].Sub(at.XYZ).Sub(trend))
 		}
 	}
 	return rest
@@ -225,13 +225,13 @@ func (s *patch) insetShift(centre colorimetry.XYZ) float64 {
 	n := 0
 	for k, c := range s.grid.cells {
 		if s.keep[k] && c.inside >= 2*s.grid.inset {
-			sum = plus(sum, scaled(s.mean[k], float64(s.count[k])))
+			sum = sum.Add(s.mean[k].Scale(float64(s.count[k])))
 			n += s.count[k]
 		}
 	}
 	if n < minPixels {
 		return 0
 	}
-	inner := scaled(sum, 1/float64(n))
+	inner := sum.Scale(1 / float64(n))
 	return colorimetry.DeltaE76(centre.Lab(colorimetry.D50), inner.Lab(colorimetry.D50))
 }

@@ -1,10 +1,8 @@
 package photo
 
 import (
-	"encoding/binary"
 	"strings"
 	"unicode"
-	"unicode/utf16"
 )
 
 // cleanText keeps a string from a file on one line and at most n characters long.
@@ -21,13 +19,4 @@ func cleanText(s string, n int) string {
 		s = string(r[:n])
 	}
 	return s
-}
-
-// utf16Text decodes big-endian UTF-16.
-func utf16Text(b []byte) string {
-	var units []uint16
-	for ; len(b) >= 2; b = b[2:] {
-		units = append(units, binary.BigEndian.Uint16(b))
-	}
-	return string(utf16.Decode(units))
 }

@@ -83,28 +83,40 @@ func (t *tiffTable) first(tag int, otherwise int64) int64 {
 	return otherwise
 }
 
-// readTIFFTable reads the first table.
-func readTIFFTable(data []byte) (*tiffTable, error) {
-	t := &tiffTable{order: binary.LittleEndian, data: data, values: map[int][]int64{}}
+// firstTable finds the first table of a TIFF structure, which begins with II or MM:
+// its byte order and its entries of 12 bytes, or what is wrong with its place.
+// Source: TIFF 6.0, section 2.
+func firstTable(data []byte) (order binary.ByteOrder, entries []byte, fault string) {
+	order = binary.LittleEndian
 	if data[0] == 'M' {
-		t.order = binary.BigEndian
+		order = binary.BigEndian
 	}
 	if len(data) < 8 {
-		return nil, brokenTIFF("it ends within its header")
+		return order, nil, "it ends within its header"
 	}
-	at := int64(t.order.Uint32(data[4:]))
+	at := int64(order.Uint32(data[4:]))
 	if at < 8 || at+2 > int64(len(data)) {
-		return nil, brokenTIFF("its table lies outside the file")
+		return order, nil, "its table lies outside the file"
 	}
-	n := int64(t.order.Uint16(data[at:]))
-	switch {
-	case at+2+12*n > int64(len(data)):
-		return nil, brokenTIFF("its table reaches past the end of the file")
-	case n > maxTIFFTags:
-		return nil, brokenTIFF("its table is too long")
+	end := at + 2 + 12*int64(order.Uint16(data[at:]))
+	if end > int64(len(data)) {
+		return order, nil, "its table reaches past the end of the file"
 	}
-	for k := range n {
-		t.take(data[at+2+12*k:][:12])
+	return order, data[at+2 : end], ""
+}
+
+// readTIFFTable reads the first table.
+func readTIFFTable(data []byte) (*tiffTable, error) {
+	order, entries, fault := firstTable(data)
+	if fault == "" && len(entries) > 12*maxTIFFTags {
+		fault = "its table is too long"
+	}
+	if fault != "" {
+		return nil, brokenTIFF(fault)
+	}
+	t := &tiffTable{order: order, data: data, values: map[int][]int64{}}
+	for ; len(entries) > 0; entries = entries[12:] {
+		t.take(entries[:12])
 	}
 	return t, nil
 }

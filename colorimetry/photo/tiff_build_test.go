@@ -55,4 +55,6 @@ func rgbTIFF(m *image.NRGBA, more ...entry) []byte {
 }
 
 // iccTag carries a profile.
-func iccTag(profile []byte) entry { return entry{34675, 7, uint32(len(profile)), profile} }
+func iccTag(profile []byte) entry {
+	return entry{34675, 7, uint32(len(profile)), profile}
+}

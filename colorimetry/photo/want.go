@@ -34,8 +34,9 @@ func (p *Photo) wants(r colorimetry.Region) error {
 	return &NotWantedError{MinX: least.X, MinY: least.Y, MaxX: most.X, MaxY: most.Y}
 }
 
-// wantsArea is wants for an area of pixels, cut to the photo.
-func (p *Photo) wantsArea(area image.Rectangle) error {
+// Wants returns a [*NotWantedError] unless an area of pixels of the upright photo,
+// cut to it, lies in one of the regions that [Decode] was asked for.
+func (p *Photo) Wants(area image.Rectangle) error {
 	area = area.Intersect(image.Rect(0, 0, p.Width, p.Height))
 	if p.want == nil || area.Empty() {
 		return nil

@@ -92,32 +92,22 @@ func TestWantedRegionsAreTheCallersNoMore(t *testing.T) {
 	assert.ErrorAs(t, err, &unwanted)
 }
 
-// No picture and no patch is made of what was not wanted.
+// No picture is made of what was not wanted.
 func TestPicturesOfWhatIsWanted(t *testing.T) {
-	all := patchPicture(t, 30)
-	patch, err := all.Patch(colorimetry.Point{X: 200, Y: 150})
-	require.NoError(t, err)
-
+	all := decodeFor(t, jpegOf(t, scene(480, 360)))
 	part := *all
 	part.want = wanted([]colorimetry.Region{rect(t, 180, 140, 100, 80)})
 	assert.Equal(t, all.Image(image.Rect(180, 140, 280, 220)), part.Image(image.Rect(180, 140, 280, 220)))
+	require.NoError(t, part.Wants(image.Rect(180, 140, 280, 220)))
 	for _, area := range []image.Rectangle{image.Rect(0, 0, 480, 360), image.Rect(179, 140, 200, 160), image.Rect(300, 10, 310, 20)} {
 		assert.True(t, part.Image(area).Bounds().Empty(), "%v", area)
 		assert.False(t, all.Image(area).Bounds().Empty())
+		var unwanted *NotWantedError
+		require.ErrorAs(t, part.Wants(area), &unwanted)
+		oneLine(t, part.Wants(area), "not wanted")
 	}
-	_, err = part.Patch(colorimetry.Point{X: 200, Y: 150})
-	var unwanted *NotWantedError
-	require.ErrorAs(t, err, &unwanted)
-	oneLine(t, err, "not wanted")
-	_, err = part.Patch(colorimetry.Point{X: -1, Y: 150})
-	var none *NoEdgeError
-	assert.ErrorAs(t, err, &none)
-
 	part.want = wanted([]colorimetry.Region{rect(t, 0, 0, 480, 360)})
 	assert.Equal(t, all.Image(image.Rect(-5, -5, 500, 500)), part.Image(image.Rect(-5, -5, 500, 500)), "all of it in one region")
-	again, err := part.Patch(colorimetry.Point{X: 200, Y: 150})
-	require.NoError(t, err)
-	assert.Equal(t, patch, again)
 }
 
 // regionsOf are regions of many forms in a photo of w by h pixels: squares, thin

@@ -3,28 +3,28 @@ package batch
 import (
 	"fmt"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // PartError says that a run that did not end has left its part of an output.
 type PartError struct{ Name string }
 
 func (e *PartError) Error() string {
-	return beside.Shown(e.Name) + " is there, of a run that did not end"
+	return input.Shown(e.Name) + " is there, of a run that did not end"
 }
 
 // OtherRunError says that what is there is of another run.
 type OtherRunError struct{ Name string }
 
 func (e *OtherRunError) Error() string {
-	return beside.Shown(e.Name) + " is of another run: other photos, flags or another version of the program; give the same"
+	return input.Shown(e.Name) + " is of another run: other photos, flags or another version of the program; give the same"
 }
 
 // BusyError says that another run is writing this output now.
 type BusyError struct{ Name string }
 
 func (e *BusyError) Error() string {
-	return beside.Shown(e.Name) + " is being written by another run; wait for its end"
+	return input.Shown(e.Name) + " is being written by another run; wait for its end"
 }
 
 // FullError says that a row could not be written; the output can be gone on with.
@@ -34,7 +34,7 @@ type FullError struct {
 }
 
 func (e *FullError) Error() string {
-	return fmt.Sprintf("%s: cannot be written: %v; make room and go on", beside.Shown(e.Name), e.Err)
+	return fmt.Sprintf("%s: cannot be written: %v; make room and go on", input.Shown(e.Name), e.Err)
 }
 
 func (e *FullError) Unwrap() error { return e.Err }

@@ -11,7 +11,7 @@ import (
 	"slices"
 	"strings"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // Find returns the photos with marks in a folder and all the folders in it,
@@ -46,13 +46,13 @@ func (s *search) folder(at string) {
 	}
 	marked := map[string]bool{} // marks files, and whether their photo was met
 	for _, e := range entries {
-		if e.Type().IsRegular() && strings.HasSuffix(e.Name(), beside.MarksEnding) {
+		if e.Type().IsRegular() && strings.HasSuffix(e.Name(), input.MarksEnding) {
 			marked[e.Name()] = false
 		}
 	}
 	for _, e := range entries {
 		name := path.Join(at, e.Name())
-		marks := beside.Stem(e.Name()) + beside.MarksEnding
+		marks := input.Stem(e.Name()) + input.MarksEnding
 		_, has := marked[marks]
 		switch {
 		case strings.HasPrefix(e.Name(), "."):

@@ -7,8 +7,8 @@ import (
 	"io/fs"
 	"os"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 )
 
 // Journal is an output file that grows so that a run cut off at any moment can
@@ -66,9 +66,9 @@ func (j *Journal) free() error {
 	case err != nil:
 		return reason(err)
 	case !info.Mode().IsRegular():
-		return fmt.Errorf("%s: there is a folder, link or device of this name; name another file", beside.Shown(j.name))
+		return fmt.Errorf("%s: there is a folder, link or device of this name; name another file", input.Shown(j.name))
 	case !j.force:
-		return &hosted.ExistsError{Names: []string{beside.Shown(j.name)}}
+		return &hosted.ExistsError{Names: []string{input.Shown(j.name)}}
 	}
 	return nil
 }
@@ -83,13 +83,13 @@ func (j *Journal) open(o OpenOptions) (err error) {
 	if j.part, err = os.OpenFile(part, how, 0o644); errors.Is(err, fs.ErrExist) {
 		return &PartError{part}
 	} else if err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", beside.Shown(part), reason(err))
+		return fmt.Errorf("%s: cannot be written: %w", input.Shown(part), reason(err))
 	}
 	if busy(j.part) {
 		return &BusyError{part}
 	}
 	if j.state, err = os.OpenFile(part+stateEnding, os.O_RDWR|os.O_CREATE, 0o644); err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", beside.Shown(part+stateEnding), reason(err))
+		return fmt.Errorf("%s: cannot be written: %w", input.Shown(part+stateEnding), reason(err))
 	}
 	return nil
 }
@@ -156,7 +156,7 @@ func (j *Journal) Finish() error {
 		return err
 	}
 	if err := os.Rename(part, j.name); err != nil {
-		return fmt.Errorf("%s: cannot be renamed to %s; do it by hand, it is whole", beside.Shown(part), beside.Shown(j.name))
+		return fmt.Errorf("%s: cannot be renamed to %s; do it by hand, it is whole", input.Shown(part), input.Shown(j.name))
 	}
 	return os.Remove(part + stateEnding)
 }

@@ -9,7 +9,7 @@ import (
 	"os"
 	"strings"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // Photos finds the photos of a folder, or of a list; "-" is the list that in holds.
@@ -36,7 +36,7 @@ const mostList = 1 << 30
 
 // listIn reads the names in a file.
 func listIn(name string) ([]Photo, error) {
-	data, err := beside.ReadFile(name, mostList)
+	data, err := input.ReadFile(name, mostList)
 	if err != nil {
 		return nil, err
 	}

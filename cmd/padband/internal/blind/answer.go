@@ -7,8 +7,8 @@ import (
 	"strconv"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 )
 
 // state is all that the page is told.
@@ -49,7 +49,7 @@ func (b *Page) stateNow() state {
 	at := len(b.calls.rows)
 	s := state{Reader: b.calls.head.reader, At: at, Of: len(b.pads), Back: b.back, Begun: b.begun}
 	if at == len(b.pads) {
-		s.File = beside.Shown(b.calls.name)
+		s.File = input.Shown(b.calls.name)
 		return s
 	}
 	s.Pad = viewOf(b.pads[at].analyte)
@@ -117,7 +117,7 @@ func (b *Page) call(_ context.Context, c hosted.Call) hosted.Answer {
 
 // told names the file without its folder: the page needs no more.
 func (f *callFile) told(err error) error {
-	return fmt.Errorf("%s: %w", beside.Shown(f.name), err)
+	return fmt.Errorf("%s: %w", input.Shown(f.name), err)
 }
 
 // result checks a call for a pad that is shown, and times it.

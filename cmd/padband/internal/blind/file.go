@@ -11,8 +11,8 @@ import (
 	"strings"
 	"unicode"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -102,7 +102,7 @@ func (f *callFile) read() ([]byte, error) {
 // named puts the file's name before an error.
 func (f *callFile) named(err error) error {
 	if err != nil {
-		err = fmt.Errorf("%s: %w", beside.Shown(f.path), err)
+		err = fmt.Errorf("%s: %w", input.Shown(f.path), err)
 	}
 	return err
 }

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"slices"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
 )
@@ -38,7 +38,7 @@ func (g *gathered) series(limit *charts.LimitChoice) (Series, error) {
 		s.Notes = append(s.Notes, lines.Count(n, "record")+" in the test without a kit lot, which"+count+
 			" only where water bands do not overlap: a new bottle looks like a change.")
 	}
-	s.Result = calib.MannKendall(tested)
+	s.Result = judge.MannKendall(tested)
 	s.Limit = limitOf(limit, g.analyte, unit, s.Rows)
 	return s, nil
 }

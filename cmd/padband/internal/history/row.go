@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/reading"
 	"padband/charts"
 )
@@ -47,7 +48,7 @@ func mark(rows []Row) {
 }
 
 // points are the rows that are tested.
-func points(rows []Row) (out []calib.TrendPoint) {
+func points(rows []Row) (out []judge.TrendPoint) {
 	for _, r := range rows {
 		if r.Reliability == calib.Unreliable || math.IsNaN(r.Value) {
 			continue
@@ -56,13 +57,13 @@ func points(rows []Row) (out []calib.TrendPoint) {
 		if r.Lot != "" {
 			source = folded(r.Lot) + "\x00" + r.Chart + "\x00" + r.ChartSHA256
 		}
-		out = append(out, calib.TrendPoint{Value: r.Value, Band: r.Band, WaterBand: r.Water, Source: source})
+		out = append(out, judge.TrendPoint{Value: r.Value, Band: r.Band, WaterBand: r.Water, Source: source})
 	}
 	return out
 }
 
 // untold is how many points are of a lot that nobody wrote down.
-func untold(of []calib.TrendPoint) (n int) {
+func untold(of []judge.TrendPoint) (n int) {
 	for _, p := range of {
 		if p.Source == "" {
 			n++

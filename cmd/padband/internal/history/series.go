@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -36,7 +37,7 @@ type Series struct {
 	Where         string // place and sampling point
 	Place, Point  string
 	Rows          []Row
-	Result        calib.TrendResult
+	Result        judge.TrendResult
 	Limit         *Limit   // nil when none was given
 	Notes         []string // what was left out or taken for granted, in sentences
 }
@@ -82,13 +83,13 @@ func (s Series) title() string {
 }
 
 // words say what the test found, and how.
-func words(r calib.TrendResult) []string {
+func words(r judge.TrendResult) []string {
 	of := fmt.Sprintf("%s of %s", lines.Count(r.Records, "record"), lots(r.Sources))
-	if r.Word == calib.TooFew {
+	if r.Word == judge.TooFew {
 		return []string{"Too few records to show a change: " + of + ". The test needs five of one lot, or of five lots; of two or three lots more.", "Test: Mann-Kendall, two-sided at 5 %."}
 	}
 	first := lines.UpperFirst(string(r.Word)) + ": " + chance(r.P) + ", " + of + "."
-	if r.Word == calib.NoChange {
+	if r.Word == judge.NoChange {
 		first += " That does not show that nothing changed."
 	}
 	how := "Test: Mann-Kendall, two-sided at 5 %, each pair counted by how surely the bands order it; "

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/calib/judge"
 )
 
 // bandOf is a closed band.
@@ -26,7 +27,7 @@ func bandOf(low, high float64) calib.Band {
 // millLane is an invented series: two lots, the last reading past the chart.
 func millLane() Series {
 	s := Series{Analyte: "nitrate", Unit: "mg/L as N", Where: "Mill Lane 7, raw", Place: "Mill Lane 7", Point: "raw",
-		Result: calib.TrendResult{Word: calib.Rising, Records: 3, Sources: 2, Up: 2, Down: 0, Open: 1, Tau: 0.8, P: 0.0123, Exact: true},
+		Result: judge.TrendResult{Word: judge.Rising, Records: 3, Sources: 2, Up: 2, Down: 0, Open: 1, Tau: 0.8, P: 0.0123, Exact: true},
 		Limit:  &Limit{Text: "10 mg/L as N", Low: math.NaN(), High: 10, Past: 1, MayBe: 1},
 		Notes:  []string{"1 record in mg/L left out: that cannot be converted into mg/L as N of the others."}}
 	for i, v := range []float64{4.03, 9.72, 25} {
@@ -62,13 +63,13 @@ func TestTrendText(t *testing.T) {
 
 func TestTrendWords(t *testing.T) {
 	for _, c := range []struct {
-		r    calib.TrendResult
+		r    judge.TrendResult
 		want []string
 	}{
-		{calib.TrendResult{Word: calib.TooFew, Records: 4, Sources: 1}, []string{"Too few records to show a change: 4 records of 1 kit lot and chart.", "needs five of one lot"}},
-		{calib.TrendResult{Word: calib.NoChange, P: 0.0502, Records: 5, Sources: 1, Exact: true}, []string{"No change shown: p just over 0.05", "does not show that nothing changed", "all of one lot"}},
-		{calib.TrendResult{Word: calib.Falling, P: 1e-9, Records: 40, Sources: 40, Tau: -0.5}, []string{"Falling: p under 0.001", "tau −0.50", "a lot of its own", "normal approximation"}},
-		{calib.TrendResult{Word: calib.Rising, P: 0.05, Records: 9, Sources: 2, Mixed: true}, []string{"Rising: p 0.050", "lots alternate"}},
+		{judge.TrendResult{Word: judge.TooFew, Records: 4, Sources: 1}, []string{"Too few records to show a change: 4 records of 1 kit lot and chart.", "needs five of one lot"}},
+		{judge.TrendResult{Word: judge.NoChange, P: 0.0502, Records: 5, Sources: 1, Exact: true}, []string{"No change shown: p just over 0.05", "does not show that nothing changed", "all of one lot"}},
+		{judge.TrendResult{Word: judge.Falling, P: 1e-9, Records: 40, Sources: 40, Tau: -0.5}, []string{"Falling: p under 0.001", "tau −0.50", "a lot of its own", "normal approximation"}},
+		{judge.TrendResult{Word: judge.Rising, P: 0.05, Records: 9, Sources: 2, Mixed: true}, []string{"Rising: p 0.050", "lots alternate"}},
 	} {
 		text := strings.Join(words(c.r), "\n")
 		for _, w := range c.want {

@@ -12,7 +12,7 @@ import (
 	"strconv"
 	"time"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // Place is where a page listens.
@@ -68,7 +68,7 @@ func Listen(port int, own func() (string, error)) (p Place, err error) {
 func (p *Place) add(address string, port int) error {
 	l, err := net.Listen("tcp4", net.JoinHostPort(address, strconv.Itoa(port)))
 	if err != nil {
-		return &PortError{port, address, beside.Cause(err)}
+		return &PortError{port, address, input.Cause(err)}
 	}
 	p.listeners, p.Hosts = append(p.listeners, l), append(p.Hosts, l.Addr().String())
 	return nil

@@ -5,17 +5,17 @@ import (
 	"io/fs"
 	"strings"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // Beside is a store as the place where files lie beside a photo.
-func Beside(s Store) beside.Place { return place{s} }
+func Beside(s Store) input.Place { return place{s} }
 
 type place struct{ Store }
 
 func (p place) ReadFile(name string, limit int64) ([]byte, error) {
 	f, err := p.Read(name)
-	return beside.ReadOpened(f, err, limit)
+	return input.ReadOpened(f, err, limit)
 }
 
 func (p place) There(name string) bool { return !p.Missing(name) }
@@ -31,7 +31,7 @@ func (p place) Missing(name string) bool {
 func (p place) ChartsBeside(string) (out []string, err error) {
 	there, err := p.List("")
 	for _, e := range there {
-		if strings.HasSuffix(e.Name(), beside.ChartEnding) {
+		if strings.HasSuffix(e.Name(), input.ChartEnding) {
 			out = append(out, e.Name())
 		}
 	}

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"time"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // Store keeps files: a folder of this machine, or what a browser offers. Names
@@ -74,7 +74,7 @@ func (e *InWayError) Fault() string {
 }
 
 func (e *InWayError) Error() string {
-	return beside.Shown(e.Name) + ": " + e.Fault()
+	return input.Shown(e.Name) + ": " + e.Fault()
 }
 
 // WriteError says that a file could not be written.
@@ -117,7 +117,7 @@ func Sweep(s Store, now time.Time) {
 	}
 }
 
-func (e *WriteError) Error() string { return beside.Shown(e.Name) + ": " + e.Fault() }
+func (e *WriteError) Error() string { return input.Shown(e.Name) + ": " + e.Fault() }
 
 // Unnamed is an error of a store without the name of the file that it is of.
 func Unnamed(err error) error {

@@ -8,21 +8,21 @@ import (
 	"sync"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 )
 
 // book is the charts that a person can choose from: the bundled ones, those in
 // the folder, and those described in the page.
 type book struct {
-	place beside.Place
+	place input.Place
 	mu    sync.Mutex
-	typed []beside.ChartFile
+	typed []input.ChartFile
 }
 
 // listed is a chart and where it is from.
 type listed struct {
-	beside.ChartFile
+	input.ChartFile
 	from string
 }
 
@@ -42,7 +42,7 @@ func (b *book) all() (out []listed) {
 	typed := b.typed
 	b.mu.Unlock()
 	seen := map[string]bool{}
-	add := func(c beside.ChartFile, from string) {
+	add := func(c input.ChartFile, from string) {
 		if !seen[c.Name] {
 			seen[c.Name] = true
 			out = append(out, listed{c, from})
@@ -56,7 +56,7 @@ func (b *book) all() (out []listed) {
 	}
 	for _, c := range charts.Bundled() {
 		if data, ok := charts.BundledFile(c.Name); ok {
-			if f, err := beside.ParseChart(c.Name, data); err == nil {
+			if f, err := input.ParseChart(c.Name, data); err == nil {
 				add(f, "bundled")
 			}
 		}
@@ -68,7 +68,7 @@ func (b *book) all() (out []listed) {
 const mostInFolder = 200
 
 // inFolder are the folder's charts that can be read; others are passed over.
-func inFolder(in beside.Place) (out []beside.ChartFile) {
+func inFolder(in input.Place) (out []input.ChartFile) {
 	names, err := in.ChartsBeside("")
 	if err != nil {
 		return nil
@@ -77,7 +77,7 @@ func inFolder(in beside.Place) (out []beside.ChartFile) {
 		if len(out) >= mostInFolder {
 			break
 		}
-		if c, err := beside.OpenChartIn(in, name); err == nil {
+		if c, err := input.OpenChartIn(in, name); err == nil {
 			out = append(out, c)
 		}
 	}
@@ -86,10 +86,10 @@ func inFolder(in beside.Place) (out []beside.ChartFile) {
 
 // file finds the bytes that a chart stands in: those of a chart known here with
 // the very same content, else the chart written anew.
-func (b *book) file(c charts.Chart, own *beside.ChartFile) (beside.ChartFile, error) {
+func (b *book) file(c charts.Chart, own *input.ChartFile) (input.ChartFile, error) {
 	data, err := c.Encode()
 	if err != nil {
-		return beside.ChartFile{}, err
+		return input.ChartFile{}, err
 	}
 	known := b.all()
 	if own != nil {
@@ -100,7 +100,7 @@ func (b *book) file(c charts.Chart, own *beside.ChartFile) (beside.ChartFile, er
 			return k.ChartFile, nil
 		}
 	}
-	return beside.ParseChart("", data)
+	return input.ParseChart("", data)
 }
 
 func (s *Page) charts(context.Context, hosted.Call) hosted.Answer { return hosted.JSON(s.book.infos()) }
@@ -154,7 +154,7 @@ func (b *book) add(c charts.Chart) error {
 	if err != nil {
 		return err
 	}
-	f, err := beside.ParseChart("", data)
+	f, err := input.ParseChart("", data)
 	if err != nil {
 		return err
 	}

@@ -14,9 +14,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 )
 
 const demo = "../../../../testdata/demo/"
@@ -47,10 +47,10 @@ func start(t *testing.T, files ...string) *run {
 // photoAt is a photo's file, which lies where files are saved or elsewhere.
 func photoAt(t *testing.T, name string, saved bool) *Photo {
 	t.Helper()
-	again := func() ([]byte, error) { return beside.Photo(name) }
+	again := func() ([]byte, error) { return input.Photo(name) }
 	data, err := again()
 	require.NoError(t, err)
-	return &Photo{Name: filepath.Base(name), Data: data, Saved: saved, Again: again, Path: name, Beside: beside.Disk()}
+	return &Photo{Name: filepath.Base(name), Data: data, Saved: saved, Again: again, Path: name, Beside: input.Disk()}
 }
 
 func startWith(t *testing.T, c Config) *run {

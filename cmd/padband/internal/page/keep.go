@@ -9,8 +9,8 @@ import (
 
 	"padband/calib/strip"
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -115,10 +115,10 @@ func (o *opened) received() ([]byte, error) {
 	}
 	data, err := o.again()
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", beside.Shown(o.name), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(o.name), err)
 	}
 	if fmt.Sprintf("%x", sha256.Sum256(data)) != o.photo.Facts.SHA256 {
-		return nil, hosted.Failf(hosted.Conflict, "%s was changed since it was opened here; start padband anew with it, so that what is kept is what was read", beside.Shown(o.name))
+		return nil, hosted.Failf(hosted.Conflict, "%s was changed since it was opened here; start padband anew with it, so that what is kept is what was read", input.Shown(o.name))
 	}
 	return data, nil
 }

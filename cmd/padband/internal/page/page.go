@@ -7,8 +7,8 @@ package page
 import (
 	"context"
 
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/colorimetry/photo"
 )
 
@@ -31,7 +31,7 @@ type Photo struct {
 	Saved  bool                   // it lies in the store
 	Again  func() ([]byte, error) // reads its bytes again; the error does not name it
 	Path   string                 // what it is called in the place where it lies
-	Beside beside.Place           // that place
+	Beside input.Place            // that place
 }
 
 // Page is one run of the page.

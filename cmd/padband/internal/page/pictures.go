@@ -12,6 +12,7 @@ import (
 
 	"padband/cmd/padband/internal/hosted"
 	"padband/colorimetry"
+	"padband/colorimetry/patches"
 	"padband/colorimetry/photo"
 )
 
@@ -129,7 +130,7 @@ func (s *Page) edge(_ context.Context, c hosted.Call) hosted.Answer {
 	if err := c.Take(&at); err != nil {
 		return hosted.Refuse(err)
 	}
-	region, err := o.photo.Patch(colorimetry.Point{X: at.X, Y: at.Y})
+	region, err := patches.At(o.photo, colorimetry.Point{X: at.X, Y: at.Y})
 	if err != nil {
 		return hosted.Refuse(err)
 	}

@@ -7,8 +7,8 @@ import (
 
 	"padband/calib/strip"
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry"
@@ -27,7 +27,7 @@ type work struct {
 type job struct {
 	*opened
 	marks charts.Marks
-	chart beside.ChartFile
+	chart input.ChartFile
 	ask   strip.Ask
 	asked record.Asked // the same, as a record keeps it
 }

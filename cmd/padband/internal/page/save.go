@@ -7,8 +7,8 @@ import (
 	"io/fs"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 )
 
 // written are the files of a job: its marks, its chart unless it is found
@@ -17,21 +17,21 @@ func (s *Page) written(j job, found bool) ([]hosted.File, error) {
 	if _, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height); err != nil {
 		return nil, err // saved, they could never be read
 	}
-	stem := beside.Stem(j.name)
+	stem := input.Stem(j.name)
 	marks, err := j.marks.Encode()
 	if err != nil {
 		return nil, err
 	}
-	out := []hosted.File{{Name: stem + beside.MarksEnding, Data: marks}}
+	out := []hosted.File{{Name: stem + input.MarksEnding, Data: marks}}
 	if !found {
-		out = append(out, hosted.File{Name: stem + beside.ChartEnding, Data: j.chart.Data})
+		out = append(out, hosted.File{Name: stem + input.ChartEnding, Data: j.chart.Data})
 	}
 	if src, err := s.source(j, j.marks); err == nil {
 		line, err := src.JSON()
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, hosted.File{Name: stem + beside.ReadingEnding, Data: append(line, '\n')})
+		out = append(out, hosted.File{Name: stem + input.ReadingEnding, Data: append(line, '\n')})
 	}
 	return out, nil
 }
@@ -39,12 +39,12 @@ func (s *Page) written(j job, found bool) ([]hosted.File, error) {
 // found reports whether the chart is found for the saved photo without a file
 // of its own: bundled, or in the store under its name, and nothing in the way.
 func (s *Page) found(j job) bool {
-	at := beside.Stem(j.name)
-	if own := at + beside.ChartEnding; s.book.place.There(own) {
-		c, err := beside.OpenChartIn(s.book.place, own)
+	at := input.Stem(j.name)
+	if own := at + input.ChartEnding; s.book.place.There(own) {
+		c, err := input.OpenChartIn(s.book.place, own)
 		return err == nil && c.Hash == j.chart.Hash
 	}
-	c, err := beside.ChartIn(s.book.place, at+".jpg", charts.Marks{Chart: j.chart.Name})
+	c, err := input.ChartIn(s.book.place, at+".jpg", charts.Marks{Chart: j.chart.Name})
 	return err == nil && c.Hash == j.chart.Hash
 }
 
@@ -107,9 +107,9 @@ func (s *Page) photoFits(j job) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
-	old, err := beside.ReadOpened(f, err, uploadBytes)
+	old, err := input.ReadOpened(f, err, uploadBytes)
 	if err != nil || string(old) != string(j.data) {
-		return fmt.Errorf("another photo named %s is in this folder already; rename this one and choose it again", beside.Shown(j.name))
+		return fmt.Errorf("another photo named %s is in this folder already; rename this one and choose it again", input.Shown(j.name))
 	}
 	return nil
 }

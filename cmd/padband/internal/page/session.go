@@ -11,8 +11,8 @@ import (
 	"time"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/input"
 	"padband/colorimetry/photo"
 )
 
@@ -42,7 +42,7 @@ type opened struct {
 	previewHeight  int
 	marks          []byte // the marks file beside it
 	marksProblem   string
-	chart          *beside.ChartFile
+	chart          *input.ChartFile
 }
 
 // session holds the photos of one run.
@@ -87,7 +87,7 @@ func (s *session) decode(ctx context.Context, data []byte, name string) (*opened
 	defer leave()
 	p, err := photo.Decode(data, s.limits)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
 	o := &opened{name: name, photo: p}
 	o.preview, o.previewWidth, o.previewHeight, err = smaller(p, previewPixels)
@@ -153,16 +153,16 @@ func (s *session) open(p Photo) error {
 
 // findFiles looks for marks and chart beside the photo's file. What cannot be
 // used is told, and leaves the photo to be marked anew.
-func (o *opened) findFiles(in beside.Place, path string) {
-	m, name, err := beside.MarksIn(in, path)
-	var none *beside.NoMarksError
+func (o *opened) findFiles(in input.Place, path string) {
+	m, name, err := input.MarksIn(in, path)
+	var none *input.NoMarksError
 	switch {
 	case errors.As(err, &none):
 	case err != nil:
 		o.marksProblem = "the marks beside the photo cannot be used: " + err.Error()
 	default:
 		if err := m.CheckPhoto(o.photo.Width, o.photo.Height, o.photo.Facts.SHA256); err != nil {
-			o.marksProblem = beside.Shown(filepath.Base(name)) + ": " + err.Error()
+			o.marksProblem = input.Shown(filepath.Base(name)) + ": " + err.Error()
 			return
 		}
 	}
@@ -170,8 +170,8 @@ func (o *opened) findFiles(in beside.Place, path string) {
 }
 
 // use takes these marks and the chart that goes with them.
-func (o *opened) use(in beside.Place, path string, m charts.Marks) {
-	if c, err := beside.ChartIn(in, path, m); err == nil {
+func (o *opened) use(in input.Place, path string, m charts.Marks) {
+	if c, err := input.ChartIn(in, path, m); err == nil {
 		o.chart = &c
 	} else if m.Chart != "" {
 		o.marksProblem = err.Error()
@@ -188,14 +188,14 @@ func (o *opened) use(in beside.Place, path string, m charts.Marks) {
 
 // findSaved looks for what was saved of an uploaded photo before: marks in the
 // store that name this very photo by its hash.
-func (o *opened) findSaved(in beside.Place) {
-	if m, _, err := beside.MarksIn(in, o.name); err == nil && m.Photo.SHA256 == o.photo.Facts.SHA256 {
+func (o *opened) findSaved(in input.Place) {
+	if m, _, err := input.MarksIn(in, o.name); err == nil && m.Photo.SHA256 == o.photo.Facts.SHA256 {
 		o.use(in, o.name, m)
 	}
 }
 
 // saved notes what now lies beside a photo, for when the page is loaded again.
-func (s *session) saved(id string, marks []byte, chart beside.ChartFile) {
+func (s *session) saved(id string, marks []byte, chart input.ChartFile) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for i, o := range s.photos {

@@ -12,7 +12,7 @@ import (
 	"strings"
 
 	"padband/calib/agreement"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // Joined are the calls of several files, as if one stood below the other: each
@@ -30,7 +30,7 @@ func ReadFiles(names []string) (*Joined, error) {
 	for i, name := range names {
 		for _, other := range names[:i] {
 			if sameFile(name, other) {
-				return nil, fmt.Errorf("%s: is named twice; name each file of calls once", beside.Shown(name))
+				return nil, fmt.Errorf("%s: is named twice; name each file of calls once", input.Shown(name))
 			}
 		}
 		c, err := readCalls(name)
@@ -39,7 +39,7 @@ func ReadFiles(names []string) (*Joined, error) {
 			n, err = countLines(name)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", beside.Shown(name), err)
+			return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 		}
 		j.files, j.first = append(j.files, name), append(j.first, lines)
 		j.add(c, lines)
@@ -59,7 +59,7 @@ func readCalls(name string) (*agreement.Calls, error) {
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return nil, fmt.Errorf("cannot be read: %w; check its permissions", beside.Cause(err))
+		return nil, fmt.Errorf("cannot be read: %w; check its permissions", input.Cause(err))
 	}
 	defer f.Close()
 	return agreement.Read(f)
@@ -88,7 +88,7 @@ func (j *Joined) add(c *agreement.Calls, before int) {
 func countLines(name string) (n int, err error) {
 	f, err := os.Open(name)
 	if err != nil {
-		return 0, fmt.Errorf("cannot be read: %w; check its permissions", beside.Cause(err))
+		return 0, fmt.Errorf("cannot be read: %w; check its permissions", input.Cause(err))
 	}
 	defer f.Close()
 	r := bufio.NewReader(f)
@@ -101,7 +101,7 @@ func countLines(name string) (n int, err error) {
 		case errors.Is(err, io.EOF):
 			return n + 1, nil
 		case err != nil:
-			return 0, fmt.Errorf("cannot be read: %w; check the disk", beside.Cause(err))
+			return 0, fmt.Errorf("cannot be read: %w; check the disk", input.Cause(err))
 		default:
 			n++
 		}
@@ -124,7 +124,7 @@ func (j *Joined) Name() string {
 func (j *Joined) Compare(o agreement.Options) ([]agreement.Comparison, error) {
 	all, err := j.calls.Compare(o)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", beside.Shown(j.Name()), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(j.Name()), err)
 	}
 	j.nameLeft(all)
 	return all, nil
@@ -139,7 +139,7 @@ func (j *Joined) nameLeft(all []agreement.Comparison) {
 		var left []agreement.LeftOut
 		for _, l := range all[i].Left {
 			k := sort.SearchInts(j.first, l.Row) - 1 // the last file that begins before this line
-			left = append(left, agreement.LeftOut{Row: l.Row - j.first[k], Why: beside.Shown(filepath.Base(j.files[k])) + ": " + l.Why})
+			left = append(left, agreement.LeftOut{Row: l.Row - j.first[k], Why: input.Shown(filepath.Base(j.files[k])) + ": " + l.Why})
 		}
 		all[i].Left = left
 	}

@@ -5,7 +5,7 @@ import (
 	"strconv"
 	"strings"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 )
@@ -90,9 +90,9 @@ func askedOf(root *Root, in Info) (a Asked, err error) {
 
 // Ask is the question itself; the error says what of it cannot be read.
 func (a Asked) Ask() (out strip.Ask, err error) {
-	out.Guard = calib.DefaultGuard
+	out.Guard = judge.DefaultGuard
 	if a.Guard != "" {
-		if out.Guard, err = calib.ParseGuard(a.Guard); err != nil {
+		if out.Guard, err = judge.ParseGuard(a.Guard); err != nil {
 			return out, err
 		}
 	}
@@ -148,7 +148,7 @@ func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 	for _, u := range a.Units {
 		out.Units = append(out.Units, u.String())
 	}
-	if a.Guard != 0 && a.Guard != calib.DefaultGuard {
+	if a.Guard != 0 && a.Guard != judge.DefaultGuard {
 		out.Guard = strconv.FormatFloat(a.Guard, 'g', -1, 64)
 	}
 	if a.Dilution != nil {

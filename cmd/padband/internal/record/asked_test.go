@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 )
@@ -35,9 +35,9 @@ func TestAskedComesBack(t *testing.T) {
 	assert.Equal(t, q, again)
 	assert.Equal(t, []string{"data/limits/mine.limits.json", "data/limits/us-epa.limits.json"}, root.names())
 
-	plain, err := AskedAs(strip.Ask{Guard: calib.DefaultGuard}, nil).Ask()
+	plain, err := AskedAs(strip.Ask{Guard: judge.DefaultGuard}, nil).Ask()
 	require.NoError(t, err)
-	assert.Equal(t, strip.Ask{Guard: calib.DefaultGuard}, plain)
+	assert.Equal(t, strip.Ask{Guard: judge.DefaultGuard}, plain)
 	for _, bad := range []Asked{{Guard: "many"}, {Dilution: "half"}, {Units: []string{"furlong"}}, {Limits: []AskedLimit{{Text: "much"}}}, {Limits: []AskedLimit{{"x", []byte("{")}}}} {
 		_, err := bad.Ask()
 		assert.Error(t, err, "%v", bad)

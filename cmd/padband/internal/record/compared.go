@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -25,7 +26,7 @@ func Compared(before, after Sheet, what string) report.DifferenceInput {
 			in.NotCompared = append(in.NotCompared, fmt.Sprintf("%s was read before alone.", b.Analyte.Name))
 			continue
 		}
-		c, err := calib.Difference(b, a)
+		c, err := judge.Difference(b, a)
 		if err != nil {
 			in.NotCompared = append(in.NotCompared, err.Error()+".")
 			continue

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib/strip"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 	"padband/cmd/padband/internal/report"
@@ -27,13 +27,13 @@ const demoPhoto = "../../../../testdata/demo/kitchen.jpg"
 // kitchen is the demonstration photo, read.
 func kitchen(t testing.TB) Made {
 	t.Helper()
-	photo, err := beside.Photo(demoPhoto)
+	photo, err := input.Photo(demoPhoto)
 	require.NoError(t, err)
-	marks, name, err := beside.Marks(demoPhoto, "")
+	marks, name, err := input.Marks(demoPhoto, "")
 	require.NoError(t, err)
 	marksData, err := os.ReadFile(name)
 	require.NoError(t, err)
-	chart, err := beside.Chart(demoPhoto, "", marks)
+	chart, err := input.Chart(demoPhoto, "", marks)
 	require.NoError(t, err)
 	r, err := strip.Read(strip.Input{Photo: photo, Chart: chart.Chart, Marks: marks, Whole: true})
 	require.NoError(t, err)

@@ -10,7 +10,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -25,7 +25,7 @@ const (
 type Made struct {
 	Name     string // the photo's, as received
 	Photo    []byte // as received
-	Chart    beside.ChartFile
+	Chart    input.ChartFile
 	Marks    []byte
 	Result   *strip.Result // of reading the three
 	Asked    Asked         // what Result means was asked by this
@@ -135,7 +135,7 @@ func ReadAgain(p Parts, version string, limits photo.Limits) (Reread, error) {
 	if err != nil {
 		return Reread{}, fmt.Errorf("%s: %w", marksPath, err)
 	}
-	c, err := beside.ParseChart(chartPath, p.Chart)
+	c, err := input.ParseChart(chartPath, p.Chart)
 	if err != nil {
 		return Reread{}, err
 	}

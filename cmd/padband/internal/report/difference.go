@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -22,7 +23,7 @@ type Side struct {
 // Pair is one analyte read twice, and what lies between.
 type Pair struct {
 	Before, After calib.Reading
-	Change        calib.Change // of [calib.Difference]
+	Change        judge.Change // of [calib.Difference]
 }
 
 // DifferenceInput is what a report of two readings is made from. The caller
@@ -192,9 +193,9 @@ func changeWords(p Pair) (first string, says []string) {
 	}
 	in := " " + unit(p.After)
 	switch c.Direction {
-	case calib.Rose:
+	case judge.Rose:
 		return "Changed: it rose by " + amount(c, 1, d) + in + ".", []string{"Band " + extentOf(c.Band, 1, d) + "; water band " + extentOf(c.WaterBand, 1, d) + ", " + errors + "."}
-	case calib.Fell:
+	case judge.Fell:
 		return "Changed: it fell by " + amount(c, -1, d) + in + ".", []string{"Band " + extentOf(c.Band, -1, d) + "; water band " + extentOf(c.WaterBand, -1, d) + ", " + errors + "."}
 	}
 	reads := ""
@@ -202,14 +203,14 @@ func changeWords(p Pair) (first string, says []string) {
 		reads = "The difference reads " + lines.Signed(c.Value, d) + in + "; "
 	}
 	says = []string{lines.UpperFirst(reads + "band " + signedSpan(c.Band, d) + "; water band " + signedSpan(c.WaterBand, d) + ", " + errors + ".")}
-	if c.Direction == calib.CannotTell {
+	if c.Direction == judge.CannotTell {
 		return "Cannot tell whether it changed: one of the readings is not to be relied on.", says
 	}
 	return "Not shown to have changed: zero lies within the water band.", says
 }
 
 // amount is how far it rose (sign 1) or fell (-1), when that is known.
-func amount(c calib.Change, sign float64, d int) string {
+func amount(c judge.Change, sign float64, d int) string {
 	if !math.IsNaN(c.Value) {
 		return lines.Figure(sign*c.Value, d)
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -25,8 +26,8 @@ func openHigh(low float64) calib.Band {
 }
 
 // differing is a pair of invented readings with the change given.
-func differing(direction calib.Direction, value float64, band, water calib.Band) Pair {
-	return Pair{nitrate(), nitrate(), calib.Change{Value: value, Band: band, WaterBand: water, Direction: direction, Reliability: calib.Good}}
+func differing(direction judge.Direction, value float64, band, water calib.Band) Pair {
+	return Pair{nitrate(), nitrate(), judge.Change{Value: value, Band: band, WaterBand: water, Direction: direction, Reliability: calib.Good}}
 }
 
 func TestChangeWords(t *testing.T) {
@@ -36,22 +37,22 @@ func TestChangeWords(t *testing.T) {
 		p           Pair
 		first, says string
 	}{
-		{differing(calib.Rose, 4.2, ends2(2.1, 6.5), ends2(1, 7.4)), "Changed: it rose by 4.2 mg/L as N.", "Band 2.1 to 6.5; water band 1.0 to 7.4" + errors},
-		{differing(calib.Fell, -4.2, ends2(-6.5, -2.1), ends2(-7.4, -1)), "Changed: it fell by 4.2 mg/L as N.", "Band 2.1 to 6.5; water band 1.0 to 7.4" + errors},
-		{differing(calib.Fell, none, openLow(-8), openLow(-7)), "Changed: it fell by at least 7.0 mg/L as N.", "Band at least 8.0; water band at least 7.0" + errors},
-		{differing(calib.Rose, none, openHigh(8), openHigh(7)), "Changed: it rose by at least 7.0 mg/L as N.", "Band at least 8.0; water band at least 7.0" + errors},
+		{differing(judge.Rose, 4.2, ends2(2.1, 6.5), ends2(1, 7.4)), "Changed: it rose by 4.2 mg/L as N.", "Band 2.1 to 6.5; water band 1.0 to 7.4" + errors},
+		{differing(judge.Fell, -4.2, ends2(-6.5, -2.1), ends2(-7.4, -1)), "Changed: it fell by 4.2 mg/L as N.", "Band 2.1 to 6.5; water band 1.0 to 7.4" + errors},
+		{differing(judge.Fell, none, openLow(-8), openLow(-7)), "Changed: it fell by at least 7.0 mg/L as N.", "Band at least 8.0; water band at least 7.0" + errors},
+		{differing(judge.Rose, none, openHigh(8), openHigh(7)), "Changed: it rose by at least 7.0 mg/L as N.", "Band at least 8.0; water band at least 7.0" + errors},
 		{
-			differing(calib.NotShown, 1.2, ends2(-0.5, 3), ends2(-2.1, 4.5)), "Not shown to have changed: zero lies within the water band.",
+			differing(judge.NotShown, 1.2, ends2(-0.5, 3), ends2(-2.1, 4.5)), "Not shown to have changed: zero lies within the water band.",
 			"The difference reads +1.2 mg/L as N; band −0.5 to +3.0; water band −2.1 to +4.5" + errors,
 		},
-		{differing(calib.NotShown, 0, ends2(-2, 2), ends2(-3, 3)), "Not shown to have changed: zero lies within the water band.", "The difference reads 0 mg/L as N; band −2.0 to +2.0; water band −3.0 to +3.0" + errors},
+		{differing(judge.NotShown, 0, ends2(-2, 2), ends2(-3, 3)), "Not shown to have changed: zero lies within the water band.", "The difference reads 0 mg/L as N; band −2.0 to +2.0; water band −3.0 to +3.0" + errors},
 		{
-			differing(calib.NotShown, none, calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}, calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}),
+			differing(judge.NotShown, none, calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}, calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}),
 			"Not shown to have changed: zero lies within the water band.", "Band open on both sides; water band open on both sides" + errors,
 		},
-		{differing(calib.NotShown, none, openLow(1.4), openLow(2.4)), "Not shown to have changed: zero lies within the water band.", "Band at most +1.4; water band at most +2.4" + errors},
+		{differing(judge.NotShown, none, openLow(1.4), openLow(2.4)), "Not shown to have changed: zero lies within the water band.", "Band at most +1.4; water band at most +2.4" + errors},
 		{
-			differing(calib.CannotTell, 1.2, ends2(0.5, 3), ends2(0.1, 4.5)), "Cannot tell whether it changed: one of the readings is not to be relied on.",
+			differing(judge.CannotTell, 1.2, ends2(0.5, 3), ends2(0.1, 4.5)), "Cannot tell whether it changed: one of the readings is not to be relied on.",
 			"The difference reads +1.2 mg/L as N; band +0.5 to +3.0; water band +0.1 to +4.5" + errors,
 		},
 	} {
@@ -59,7 +60,7 @@ func TestChangeWords(t *testing.T) {
 		assert.Equal(t, k.first, first)
 		assert.Equal(t, []string{k.says}, says)
 	}
-	p := differing(calib.Rose, 4.2, ends2(2.1, 6.5), ends2(1, 7.4))
+	p := differing(judge.Rose, 4.2, ends2(2.1, 6.5), ends2(1, 7.4))
 	p.Change.KitAssumed = true
 	_, says := changeWords(p)
 	assert.Contains(t, says[0], "assumed in part: half a step")
@@ -67,7 +68,7 @@ func TestChangeWords(t *testing.T) {
 
 // What is shown to have changed never prints as nothing.
 func TestSmallChangesKeepTheirFigures(t *testing.T) {
-	first, says := changeWords(differing(calib.Rose, 0.04, ends2(0.01, 2), ends2(0.0004, 3)))
+	first, says := changeWords(differing(judge.Rose, 0.04, ends2(0.01, 2), ends2(0.0004, 3)))
 	assert.NotContains(t, first, "by 0 ")
 	assert.Equal(t, "Changed: it rose by under 0.1 mg/L as N.", first)
 	assert.Contains(t, says[0], "water band under 0.1 to 3.0")
@@ -75,7 +76,7 @@ func TestSmallChangesKeepTheirFigures(t *testing.T) {
 
 // The line holds zero, the value and both bands, on round numbers, few of them.
 func TestDifferenceAxis(t *testing.T) {
-	for _, c := range []calib.Change{
+	for _, c := range []judge.Change{
 		{Band: ends2(2.1, 6.5), WaterBand: ends2(1, 7.4)}, {Band: ends2(-600, -20), WaterBand: ends2(-700, -10)}, {Band: ends2(-0.004, 0.001), WaterBand: ends2(-0.006, 0.003)},
 		{Band: openLow(-8), WaterBand: openLow(-7)}, {Band: openHigh(8), WaterBand: openHigh(7)}, {Band: ends2(0, 0), WaterBand: ends2(0, 0)},
 		{Band: calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}, WaterBand: calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Open: true}}},
@@ -99,12 +100,12 @@ func TestDifferenceAxis(t *testing.T) {
 
 // Past an open end there is room to see that it is open.
 func TestDifferenceAxisHasRoomForAnOpenEnd(t *testing.T) {
-	assert.Less(t, newAxis(calib.Change{Band: openLow(-8), WaterBand: openLow(-8)}).from, -8.0)
-	assert.Greater(t, newAxis(calib.Change{Band: openHigh(8), WaterBand: openHigh(8)}).to, 8.0)
+	assert.Less(t, newAxis(judge.Change{Band: openLow(-8), WaterBand: openLow(-8)}).from, -8.0)
+	assert.Greater(t, newAxis(judge.Change{Band: openHigh(8), WaterBand: openHigh(8)}).to, 8.0)
 }
 
 func TestDifferenceDrawing(t *testing.T) {
-	d := drawDifference(7, differing(calib.NotShown, 1, ends2(-2, 4), ends2(-4, 6)))
+	d := drawDifference(7, differing(judge.NotShown, 1, ends2(-2, 4), ends2(-4, 6)))
 	var numbers []string
 	for _, n := range d.Numbers {
 		numbers = append(numbers, n.Text)
@@ -121,7 +122,7 @@ func TestDifferenceDrawing(t *testing.T) {
 	require.Len(t, d.Bars, 1)
 	assert.Equal(t, box{px(56 + 284*0.2), "34", px(284 * 0.6), "10"}, d.Bars[0])
 	assert.Contains(t, d.Desc, "Not shown to have changed")
-	d = drawDifference(7, differing(calib.Fell, math.NaN(), openLow(-8), openLow(-7)))
+	d = drawDifference(7, differing(judge.Fell, math.NaN(), openLow(-8), openLow(-7)))
 	for _, l := range d.Lines {
 		assert.NotEqual(t, "value", l.Class)
 	}
@@ -163,7 +164,7 @@ func TestSideRows(t *testing.T) {
 
 func TestDifferenceHostileNames(t *testing.T) {
 	const evil = `<script>alert("1")</script>' onload="x" </style></title></svg>`
-	p := differing(calib.Rose, 4.2, ends2(2.1, 6.5), ends2(1, 7.4))
+	p := differing(judge.Rose, 4.2, ends2(2.1, 6.5), ends2(1, 7.4))
 	p.After.Analyte.Name, p.Before.Analyte.Unit, p.After.Analyte.Unit = evil, evil, evil
 	side := Side{Source: source(), Subject: evil, Facts: []Entry{{evil, evil}}, Missing: []string{evil}, Fingerprint: evil}
 	data, err := Difference(DifferenceInput{Subject: evil, Before: side, After: side, Pairs: []Pair{p}, NotCompared: []string{evil}})

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -12,7 +13,7 @@ type axis struct{ from, to, step float64 }
 
 // newAxis holds zero, both bands and the value, its ends on round numbers; past
 // an open end there is room to see that it is open.
-func newAxis(c calib.Change) axis {
+func newAxis(c judge.Change) axis {
 	lo, hi := 0.0, 0.0
 	for _, b := range []calib.Band{c.Band, c.WaterBand} {
 		for _, e := range []calib.Bound{b.Low, b.High} {

@@ -3,7 +3,7 @@ package report
 import (
 	"strings"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/reading"
 	"padband/cmd/padband/internal/lines"
 )
@@ -17,7 +17,7 @@ type summed struct {
 
 func sumsOf(s Source) (out []summed) {
 	for _, j := range s.Sums {
-		js := judgedWords([]calib.Judgement{j})
+		js := judgedWords([]judge.Judgement{j})
 		out = append(out, summed{lines.UpperFirst(lines.OneLine(reading.SumName(j))) + ", together", js, nextOf(js)})
 	}
 	return out
@@ -32,7 +32,7 @@ type against struct {
 
 // judgedWords puts judgements in words. What to do is said once, with the first
 // that says it.
-func judgedWords(js []calib.Judgement) (out []against) {
+func judgedWords(js []judge.Judgement) (out []against) {
 	seen := map[string]bool{}
 	for _, j := range js {
 		var a against

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/net/html"
 
-	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 )
@@ -17,7 +17,7 @@ import (
 func classesShown(t *testing.T) map[string]bool {
 	t.Helper()
 	worst, faulty := worstPaper(t), manyPads(t)
-	worst.Sums = []calib.Judgement{{Words: []string{"Under the limit."}, Next: []string{"Test again."}}}
+	worst.Sums = []judge.Judgement{{Words: []string{"Under the limit."}, Next: []string{"Test again."}}}
 	faulty.Readings[0], faulty.Notes = presencePad(0.3), []charts.Note{{Code: charts.NoteNoPad, Text: "no pad is marked for iron: skipped"}}
 	s := worst.Source
 	s.Notes, s.Readings = faulty.Notes, append(s.Readings[:3:3], forms()...)

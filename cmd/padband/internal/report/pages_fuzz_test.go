@@ -14,6 +14,7 @@ import (
 	"golang.org/x/net/html"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
@@ -44,8 +45,8 @@ func (f *filler) paper() PaperInput {
 	}
 	in.Placed.Pads[1].Analyte.Name = in.Readings[0].Analyte.Name
 	in.Light.Reliability, in.Light.Warnings = calib.Caution, []calib.Warning{{Code: calib.Code(f.next()), Seen: f.next(), Then: f.next()}}
-	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{f.next(), f.next()}, Next: []string{f.next(), f.next()}}}}}
-	in.Sums = []calib.Judgement{{Words: []string{f.next()}, Next: []string{f.next()}}}
+	in.Meanings = []strip.Meaning{{Judgements: []judge.Judgement{{Words: []string{f.next(), f.next()}, Next: []string{f.next(), f.next()}}}}}
+	in.Sums = []judge.Judgement{{Words: []string{f.next()}, Next: []string{f.next()}}}
 	in.Photo.Profile = f.next()
 	in.Notes = []charts.Note{{Text: f.next()}}
 	return in
@@ -70,7 +71,7 @@ func (f *filler) side(in PaperInput) Side {
 func (f *filler) difference() DifferenceInput {
 	a, b := invented(), invented()
 	before, after := f.side(a), f.side(b)
-	pair := differing(calib.NotShown, 1, ends2(-2, 4), ends2(-4, 6))
+	pair := differing(judge.NotShown, 1, ends2(-2, 4), ends2(-4, 6))
 	pair.After.Analyte.Name = f.next()
 	after.Version = f.next()
 	return DifferenceInput{f.next(), before, after, []Pair{pair}, []string{f.next()}, []string{f.next()}}

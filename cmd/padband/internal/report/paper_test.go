@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/colorimetry"
@@ -87,7 +88,7 @@ func TestPaperAnswersFirst(t *testing.T) {
 	in.Readings = append(in.Readings, changed(func(r *calib.Reading) {
 		r.Analyte.Name, r.Reliability, r.TooWide = "iron", calib.Unreliable, true
 	}))
-	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{"Over the yardstick.", "It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}}
+	in.Meanings = []strip.Meaning{{Judgements: []judge.Judgement{{Words: []string{"Over the yardstick.", "It rests on this.", "And on that."}, Next: []string{"Have it tested."}}}}}
 	all := paperTree(t, in)
 	i := slices.Index(all, with(all, "paper-number")[0]) // the end of the first sheet's head
 	assert.Equal(t, "paper-answers", all[i+1].attr["class"])
@@ -303,7 +304,7 @@ func TestPaperHostileNames(t *testing.T) {
 	in.File, in.Photo.Profile, in.Photo.Taken, in.Notes, in.Version, in.Chart.Title = evil, evil, evil, []charts.Note{{Text: evil}}, evil, evil
 	in.Light.Warnings, in.Light.Reliability = []calib.Warning{{Code: "x", Seen: evil + evil}}, calib.Reliability(evil)
 	in.Subject, in.Facts, in.Missing, in.Hashes = evil, []Entry{{evil, evil}}, []string{evil}, []Entry{{evil, evil}}
-	in.Meanings = []strip.Meaning{{Judgements: []calib.Judgement{{Words: []string{evil, evil}, Next: []string{evil}, Reason: evil}}}}
+	in.Meanings = []strip.Meaning{{Judgements: []judge.Judgement{{Words: []string{evil, evil}, Next: []string{evil}, Reason: evil}}}}
 	in.Signer, in.Attached, in.Seal = evil, []string{evil}, &Seal{evil, []string{evil}, 1}
 	in.Crop = func(colorimetry.Region) string { return `javascript:alert("1")` }
 	data, err := Paper(in)

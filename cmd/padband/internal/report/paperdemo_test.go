@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/colorimetry"
@@ -89,7 +90,7 @@ func demoDifference(t *testing.T) DifferenceInput {
 	b.Readings[1] = lower(b.Readings[1], 60) // cells of the posterior, 24 a step
 	b.Readings[2] = cellar.Readings[2]
 	for i := range a.Readings {
-		c, err := calib.Difference(a.Readings[i], b.Readings[i])
+		c, err := judge.Difference(a.Readings[i], b.Readings[i])
 		require.NoError(t, err)
 		in.Pairs = append(in.Pairs, Pair{a.Readings[i], b.Readings[i], c})
 	}
@@ -118,7 +119,7 @@ func doubtedDifference(t *testing.T) DifferenceInput {
 	in := demoDifference(t)
 	in.Before.Source, in.Doubts = demoPaper(t, "cellar").Source, []string{"The photo named after was taken before the one named before: are the two exchanged?"}
 	for i := range in.Pairs {
-		in.Pairs[i].Before, in.Pairs[i].Change.Direction = in.Before.Readings[i], calib.CannotTell
+		in.Pairs[i].Before, in.Pairs[i].Change.Direction = in.Before.Readings[i], judge.CannotTell
 	}
 	return in
 }

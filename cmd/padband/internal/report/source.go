@@ -5,6 +5,7 @@ package report
 
 import (
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/charts"
@@ -21,7 +22,7 @@ type Source struct {
 	Placed      charts.Placed // where in the photo everything was marked
 	Readings    []calib.Reading
 	Meanings    []strip.Meaning   // beside the readings; nil when nothing was asked
-	Sums        []calib.Judgement // by rules about several analytes together
+	Sums        []judge.Judgement // by rules about several analytes together
 	Notes       []charts.Note
 
 	result *strip.Result // what all of it is from; nil in a source that was not made by Of

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/calib"
+	"padband/calib/judge"
 	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/lines"
@@ -92,9 +93,9 @@ func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 }
 
 // sum is what several analytes mean together.
-func sum(j calib.Judgement) string {
+func sum(j judge.Judgement) string {
 	var b strings.Builder
-	meant := judgedWords([]calib.Judgement{j})
+	meant := judgedWords([]judge.Judgement{j})
 	lines.Paragraph(&b, "", lines.UpperFirst(lines.OneLine(reading.SumName(j)))+", together")
 	verdicts(&b, meant)
 	nextSteps(&b, meant)

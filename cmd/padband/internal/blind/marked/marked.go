@@ -12,8 +12,8 @@ import (
 	"strings"
 
 	"padband/charts"
-	"padband/cmd/padband/internal/beside"
 	"padband/cmd/padband/internal/blind"
+	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 	"padband/colorimetry/photo"
@@ -42,7 +42,7 @@ func (e *NoPhotosError) Error() string {
 	if len(e.Left) > 0 {
 		first = " that can be used (" + e.Left[0] + ")"
 	}
-	return beside.Shown(e.Dir) + ": there is no marked photo and no record in it" + first
+	return input.Shown(e.Dir) + ": there is no marked photo and no record in it" + first
 }
 
 // Find finds the photos below a folder that have marks beside them, and the
@@ -52,7 +52,7 @@ func (e *NoPhotosError) Error() string {
 func Find(dir string, limits photo.Limits) (found []blind.Photo, left []string, err error) {
 	info, err := os.Stat(dir)
 	if err != nil || !info.IsDir() {
-		return nil, nil, fmt.Errorf("%s: is no folder; name the folder of marked photos", beside.Shown(dir))
+		return nil, nil, fmt.Errorf("%s: is no folder; name the folder of marked photos", input.Shown(dir))
 	}
 	root := dir
 	if r, err := filepath.EvalSymlinks(dir); err == nil {
@@ -60,7 +60,7 @@ func Find(dir string, limits photo.Limits) (found []blind.Photo, left []string, 
 	}
 	f := &finder{dir: root, limits: limits}
 	if err := filepath.WalkDir(root, f.visit); err != nil {
-		return nil, nil, fmt.Errorf("%s: cannot be looked through: %w; check its permissions", beside.Shown(dir), beside.Cause(err))
+		return nil, nil, fmt.Errorf("%s: cannot be looked through: %w; check its permissions", input.Shown(dir), input.Cause(err))
 	}
 	if len(f.photos) == 0 {
 		return nil, nil, &NoPhotosError{dir, f.left}
@@ -75,7 +75,7 @@ func (f *finder) visit(path string, d fs.DirEntry, err error) error {
 	case err != nil && path == f.dir:
 		return err
 	case err != nil:
-		f.leave(path, beside.Cause(err))
+		f.leave(path, input.Cause(err))
 		return fs.SkipDir
 	case d.IsDir():
 		if _, err := os.Lstat(filepath.Join(path, "bagit.txt")); err == nil {
@@ -83,8 +83,8 @@ func (f *finder) visit(path string, d fs.DirEntry, err error) error {
 			return fs.SkipDir
 		}
 	case !d.Type().IsRegular():
-	case strings.HasSuffix(name, beside.MarksEnding):
-		f.beside(strings.TrimSuffix(path, beside.MarksEnding))
+	case strings.HasSuffix(name, input.MarksEnding):
+		f.beside(strings.TrimSuffix(path, input.MarksEnding))
 	case strings.EqualFold(filepath.Ext(name), ".zip"):
 		if root, err := record.Open(path); err == nil { // other zip files are not looked into
 			root.Close()
@@ -98,38 +98,38 @@ func (f *finder) leave(path string, err error) {
 	if below, relErr := filepath.Rel(f.dir, path); relErr == nil {
 		path = below
 	}
-	f.left = append(f.left, beside.Shown(path)+": "+err.Error())
+	f.left = append(f.left, input.Shown(path)+": "+err.Error())
 }
 
 // beside takes a photo by its marks file: the one picture of that stem.
 func (f *finder) beside(stem string) {
 	name, err := pictureOf(stem)
 	if err != nil {
-		f.leave(stem+beside.MarksEnding, err)
+		f.leave(stem+input.MarksEnding, err)
 		return
 	}
-	m, _, err := beside.Marks(name, "")
+	m, _, err := input.Marks(name, "")
 	if err != nil {
 		f.leave(name, err)
 		return
 	}
-	c, err := beside.Chart(name, "", m)
+	c, err := input.Chart(name, "", m)
 	if err != nil {
 		f.leave(name, err)
 		return
 	}
-	f.add(filepath.Base(stem), stem, m, c.Chart, func() ([]byte, error) { return beside.Photo(name) })
+	f.add(filepath.Base(stem), stem, m, c.Chart, func() ([]byte, error) { return input.Photo(name) })
 }
 
 // pictureOf is the picture that a marks file of this stem is for.
 func pictureOf(stem string) (string, error) {
 	entries, err := os.ReadDir(filepath.Dir(stem))
 	if err != nil {
-		return "", beside.Cause(err)
+		return "", input.Cause(err)
 	}
 	var found []string
 	for _, e := range entries {
-		if pictureEnding.MatchString(e.Name()) && beside.Stem(e.Name()) == filepath.Base(stem) {
+		if pictureEnding.MatchString(e.Name()) && input.Stem(e.Name()) == filepath.Base(stem) {
 			found = append(found, e.Name())
 		}
 	}
@@ -159,7 +159,7 @@ func (f *finder) record(path string) {
 		f.leave(path, fmt.Errorf("its chart: %w", err))
 		return
 	}
-	f.add(beside.Stem(held.Name), path, m, c, func() ([]byte, error) {
+	f.add(input.Stem(held.Name), path, m, c, func() ([]byte, error) {
 		held, err := heldIn(path, true)
 		return held.Photo, err
 	})

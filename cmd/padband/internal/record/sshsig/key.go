@@ -14,7 +14,7 @@ import (
 	"golang.org/x/crypto/ssh"
 	"golang.org/x/crypto/ssh/agent"
 
-	"padband/cmd/padband/internal/beside"
+	"padband/cmd/padband/internal/input"
 )
 
 // keyBytes is the most bytes of a key's file.
@@ -26,7 +26,7 @@ const keyBytes = 4 << 20
 // ask gives. A nil ask asks nobody. done lets the agent go. The error names what to
 // do, not the file.
 func OpenKey(name string, ask func() ([]byte, error)) (s Signer, done func(), err error) {
-	data, err := beside.ReadFile(name, keyBytes)
+	data, err := input.ReadFile(name, keyBytes)
 	if err != nil {
 		return s, nil, err
 	}

@@ -1,0 +1,260 @@
+// Package judge says what readings mean: one against a limit ([Judge]), two against
+// each other ([Difference]), several over time ([MannKendall]).
+package judge
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"padband/calib"
+	"padband/charts"
+)
+
+// Verdict is the one word of a judgement; empty when none is given.
+type Verdict string
+
+// Verdicts. Of a limit with two sides below and above name the side that the
+// water is out on, and within is between them.
+const (
+	VerdictNone       Verdict = ""
+	VerdictBelow      Verdict = "below"
+	VerdictAbove      Verdict = "above"
+	VerdictWithin     Verdict = "within"
+	VerdictCannotTell Verdict = "cannot tell"
+)
+
+// DefaultGuard is the probability that either word needs.
+const DefaultGuard = 0.95
+
+// Judgement says what a reading means against a limit.
+type Judgement struct {
+	Limit charts.Limit
+	// Value, and Low and High, the water band's ends, are the reading's in the
+	// limit's unit; NaN without a verdict's ground. An open end is past the chart.
+	Value     float64
+	Low, High calib.Bound
+	// Over is the chance that the water is over the limit, or outside it when it
+	// has two sides (Under and Above then are its parts); 0 to 1 where nothing is
+	// said of it.
+	Over         Chance
+	Under, Above Chance
+	// Probability is Over as one figure, NaN when there is none.
+	Probability float64
+	Guard       float64
+	Verdict     Verdict
+	// ReadsBelow is true where only the rule that a strip cannot clear water for
+	// drinking keeps the verdict from being below, or within.
+	ReadsBelow bool
+	// Reason says why there is no verdict, or why it cannot be told; one sentence or empty.
+	Reason  string
+	RestsOn string
+	Words   []string // the judgement in sentences, the verdict first
+	Next    []string // what to do
+	Classes []ClassChance
+
+	bands      string // what it rests on, but for the strip's own error
+	kitAssumed bool
+}
+
+// rests says what a judgement rests on; own names the strip's own error.
+func (j Judgement) rests(own string) string {
+	if j.kitAssumed {
+		return j.bands + ", " + own + " assumed"
+	}
+	return j.bands + ", " + own + " as the chart gives it"
+}
+
+// ClassChance is the probability of one class.
+type ClassChance struct {
+	Name   string
+	Chance Chance
+}
+
+// ParseGuard reads the probability that a verdict needs: "0.95", "95" or
+// "95 %"; over a half and under one.
+func ParseGuard(text string) (float64, error) {
+	digits := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%"))
+	v, err := strconv.ParseFloat(digits, 64)
+	if err == nil && (v > 1 || digits != strings.TrimSpace(text)) {
+		v /= 100
+	}
+	if err != nil || !(v > 0.5 && v < 1) {
+		return 0, errors.New(strconv.Quote(text) + " is no probability to ask of a verdict; write a percentage over 50 and under 100, such as 95")
+	}
+	return v, nil
+}
+
+// Judge sets a reading against a limit by probability, from the posterior with
+// the kit's error (JCGM 106:2012, clauses 7 and 8: a decision rule with the
+// guard, 0.5 to 1, as the least probability for either word; out of that range
+// it is [DefaultGuard]). It gives no verdict where the limit is not about one
+// sample, where figures cannot be converted, and for a yes-or-no pad.
+func Judge(r calib.Reading, l charts.Limit, guard float64) Judgement {
+	j := newJudgement(l, guard)
+	factor, reason := comparableTo(r, l)
+	if reason != "" {
+		return j.without(r.Analyte.Name, reason)
+	}
+	j.compare(r, factor)
+	switch {
+	case stopped(r):
+		j.Verdict, j.Reason = VerdictCannotTell, "The diluted strip and the strip of the water itself disagree, so nothing can be told from them."
+	case r.Reliability == calib.Unreliable:
+		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
+	case len(l.Classes) > 0:
+		j.classes(r, factor)
+	case l.Basis != charts.BasisSample && l.Basis != "":
+		j.Reason = "It is compared with the " + string(l.Basis) + ", so one sample gives no verdict."
+	default:
+		j.decide(r, factor)
+	}
+	j.finish(r)
+	return j
+}
+
+func newJudgement(l charts.Limit, guard float64) Judgement {
+	if !(guard > 0.5 && guard < 1) {
+		guard = DefaultGuard
+	}
+	nan := math.NaN()
+	return Judgement{Limit: l, Guard: guard, Value: nan, Low: calib.Bound{Value: nan}, High: calib.Bound{Value: nan}, Probability: nan, Over: Chance{0, 1}}
+}
+
+// comparableTo returns the factor from the reading's unit to the limit's, or why
+// the two cannot be compared.
+func comparableTo(r calib.Reading, l charts.Limit) (charts.Ratio, string) {
+	if r.Analyte.Kind == charts.KindPresence {
+		return charts.Ratio{}, "A yes-or-no pad gives no figure to set against a limit."
+	}
+	if len(l.Sum) > 0 && l.Unit.Name == "" {
+		return charts.Ratio{}, "The rule is about several analytes together."
+	}
+	f, err := charts.Factor(r.Analyte.Name, r.Analyte.Measure(), l.Unit)
+	if err != nil {
+		return charts.Ratio{}, "Not judged: " + err.Error() + "."
+	}
+	return f, ""
+}
+
+// without is the judgement that there is none.
+func (j Judgement) without(analyte, reason string) Judgement {
+	j.Reason = reason
+	j.Words = []string{reason}
+	j.Next = charts.Advice(analyte, charts.OutcomeNone, j.Limit.Set)
+	return j
+}
+
+// compare fills in the reading's figures in the limit's unit.
+func (j *Judgement) compare(r calib.Reading, f charts.Ratio) {
+	j.Value = f.Of(r.Value)
+	j.Low = calib.Bound{Value: f.Of(r.WaterBand.Low.Value), Open: r.WaterBand.Low.Open}
+	j.High = calib.Bound{Value: f.Of(r.WaterBand.High.Value), Open: r.WaterBand.High.Open}
+	j.bands, j.kitAssumed = "water band", r.KitAssumed
+	j.RestsOn = j.rests("kit error")
+}
+
+// decide finds the chances and the verdict.
+func (j *Judgement) decide(r calib.Reading, f charts.Ratio) {
+	a := r.Analyte.Scaled(f)
+	if j.Limit.TwoSided() {
+		j.Under, j.Above = outsideOf(r.Water, a, j.Limit.Low, j.Limit.High)
+		j.Over = j.Under.plus(j.Above)
+	} else {
+		j.Over = overOn(r.Water, a, j.Limit.Value)
+	}
+	j.rule(uncleared(r))
+}
+
+// spoilt reports whether a warning says that the strip's own error is not what
+// the chart gives.
+func spoilt(r calib.Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Spoils != "" })
+}
+
+// factsOf are what is to be known of a warning's code; zero for an unknown one.
+func factsOf(w calib.Warning) calib.CodeFacts {
+	f, _ := w.Code.Facts()
+	return f
+}
+
+// stopped reports whether a warning leaves no verdict at all.
+func stopped(r calib.Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Stops })
+}
+
+// uncleared says why a reading cannot clear water against a limit for health,
+// or is empty where the strip's own error is known to hold.
+func uncleared(r calib.Reading) string {
+	const end = "; a strip cannot clear water for drinking."
+	var because []string
+	for _, w := range r.Warnings {
+		if why := factsOf(w).Spoils; why != "" {
+			because = append(because, why)
+		}
+	}
+	if len(because) > 0 {
+		return capital(strings.Join(slices.Compact(because), " and ")) + ", so the strip's own error is not known" + end
+	}
+	if r.KitAssumed {
+		return "The strip's own error is only assumed" + end
+	}
+	return ""
+}
+
+// rule turns the chances into a verdict.
+func (j *Judgement) rule(uncleared string) {
+	if j.Over.Known() {
+		j.Probability = j.Over.AtLeast
+	}
+	j.Verdict = verdict(j.Over, j.Guard)
+	if j.Limit.TwoSided() {
+		j.Verdict = twoSided(j.Under, j.Above, j.Over, j.Guard)
+	}
+	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
+	if cleared && uncleared != "" && j.Limit.Kind == charts.LimitHealth {
+		j.Verdict, j.ReadsBelow = VerdictCannotTell, true
+		j.Reason = uncleared
+	}
+}
+
+// verdict is the decision rule for one side: a word needs the guard's probability.
+func verdict(over Chance, guard float64) Verdict {
+	switch {
+	case over.AtLeast >= guard:
+		return VerdictAbove
+	case over.AtMost <= 1-guard:
+		return VerdictBelow
+	}
+	return VerdictCannotTell
+}
+
+// twoSided is the decision rule for a limit with a low and a high side.
+func twoSided(under, above, outside Chance, guard float64) Verdict {
+	switch {
+	case under.AtLeast >= guard:
+		return VerdictBelow
+	case above.AtLeast >= guard:
+		return VerdictAbove
+	case outside.AtMost <= 1-guard:
+		return VerdictWithin
+	}
+	return VerdictCannotTell
+}
+
+// classes finds the chance of each class; they are names, not verdicts.
+func (j *Judgement) classes(r calib.Reading, f charts.Ratio) {
+	a := r.Analyte.Scaled(f)
+	before := Chance{1, 1} // over the class before
+	for _, c := range j.Limit.Classes {
+		over := Chance{}
+		if c.UpTo > 0 {
+			over = overOn(r.Water, a, c.UpTo)
+		}
+		in := Chance{math.Max(0, before.AtLeast-over.AtMost), before.AtMost - over.AtLeast}
+		j.Classes = append(j.Classes, ClassChance{c.Name, in})
+		before = over
+	}
+}

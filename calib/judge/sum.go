@@ -1,0 +1,161 @@
+package judge
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"padband/calib"
+	"padband/charts"
+)
+
+// JudgeSum sets the readings that a rule about a sum adds (nitrate with nitrite)
+// against it: their posteriors are folded, the pads' errors taken as
+// independent. There is no verdict where one of them was not read, is a
+// yes-or-no pad, or belongs to a pad that answers to the others too or of which
+// the chart does not say what it answers to.
+func JudgeSum(rs []calib.Reading, l charts.Limit, guard float64) Judgement {
+	j := newJudgement(l, guard)
+	chosen, reason := summands(rs, l)
+	if reason != "" {
+		return j.without(l.Analyte, reason)
+	}
+	var parts [][]worth
+	all := chosen[0]
+	all.Reliability, all.KitAssumed, all.Warnings = calib.Good, false, nil
+	for i, s := range l.Sum {
+		a, err := chosen[i].Analyte.In(s.Unit)
+		if err != nil {
+			return j.without(l.Analyte, "Not judged: "+err.Error()+".")
+		}
+		parts = append(parts, worths(chosen[i].Water, a, s.Over))
+		all.Reliability = all.Reliability.Worse(chosen[i].Reliability)
+		all.KitAssumed = all.KitAssumed || chosen[i].KitAssumed
+		all.Warnings = append(all.Warnings, chosen[i].Warnings...)
+	}
+	j.bands, j.kitAssumed = "water bands, the pads' errors taken as independent", all.KitAssumed
+	j.RestsOn = j.rests("kit error")
+	sum := fold(parts[0], parts[1])
+	j.spread(sum)
+	if all.Reliability == calib.Unreliable {
+		j.Verdict, j.Reason = VerdictCannotTell, "A reading is unreliable, so nothing can be told of the sum."
+	} else {
+		j.Over = over(sum, l.Value)
+		j.rule(uncleared(all))
+	}
+	j.finish(all)
+	return j
+}
+
+// summands finds the reading of each analyte of a sum, or says why they cannot
+// be added.
+func summands(rs []calib.Reading, l charts.Limit) ([]calib.Reading, string) {
+	if len(l.Sum) != 2 {
+		return nil, "The limit is not about a sum of two."
+	}
+	var out []calib.Reading
+	for _, s := range l.Sum {
+		i := slices.IndexFunc(rs, func(r calib.Reading) bool { return strings.EqualFold(r.Analyte.Name, s.Analyte) })
+		if i < 0 {
+			return nil, fmt.Sprintf("The rule adds %s and %s, and %s was not read.", l.Sum[0].Analyte, l.Sum[1].Analyte, s.Analyte)
+		}
+		r := rs[i]
+		both, known := r.Analyte.HoldsBoth(l)
+		switch {
+		case r.Analyte.Kind == charts.KindPresence:
+			return nil, fmt.Sprintf("The %s pad says yes or no only, which cannot be added.", s.Analyte)
+		case both:
+			return nil, fmt.Sprintf("The %s pad answers to both already, so adding would count one twice.", s.Analyte)
+		case !known:
+			return nil, fmt.Sprintf("The chart does not say what the %s pad answers to, so adding might count one twice.", s.Analyte)
+		}
+		out = append(out, r)
+	}
+	return out, ""
+}
+
+// worth is what a place on a scale is worth: between low and high, evenly, or,
+// past an end of the chart, anywhere there.
+type worth struct {
+	low, high, mass float64
+	open            bool
+}
+
+// worths are a posterior's places as values of the analyte over a divisor.
+func worths(p calib.Posterior, a charts.Analyte, divisor float64) []worth {
+	var out []worth
+	lowest := a.Swatches[0].Value / divisor
+	highest := a.Swatches[len(a.Swatches)-1].Value / divisor
+	for i, m := range p.Mass {
+		t := p.Step(i)
+		from, to := p.Cell(i)
+		switch {
+		case m < 1e-12:
+		case t > p.Top:
+			out = append(out, worth{highest, math.Inf(1), m, true})
+		case t < 0:
+			out = append(out, worth{0, lowest, m, true})
+		default:
+			out = append(out, worth{a.ValueAt(from) / divisor, a.ValueAt(to) / divisor, m, false})
+		}
+	}
+	return out
+}
+
+// minus is what is taken away.
+func minus(all []worth) []worth {
+	out := make([]worth, len(all))
+	for i, w := range all {
+		out[i] = worth{-w.high, -w.low, w.mass, w.open}
+	}
+	return out
+}
+
+// fold is the distribution of the sum of two.
+func fold(a, b []worth) []worth {
+	out := make([]worth, 0, len(a)*len(b))
+	for _, x := range a {
+		for _, y := range b {
+			out = append(out, worth{x.low + y.low, x.high + y.high, x.mass * y.mass, x.open || y.open})
+		}
+	}
+	return out
+}
+
+// over is the chance of more than a value.
+func over(all []worth, value float64) (c Chance) {
+	for _, w := range all {
+		share := 0.0
+		if w.low >= value {
+			share = 1
+		} else if w.high > value && !w.open {
+			share = (w.high - value) / (w.high - w.low)
+		}
+		c.AtLeast += w.mass * share
+		if w.open && w.high > value {
+			share = 1
+		}
+		c.AtMost += w.mass * share
+	}
+	return Chance{math.Min(1, c.AtLeast), math.Min(1, c.AtMost)}
+}
+
+// spread fills in the median and the 95 % interval of a sum.
+func (j *Judgement) spread(all []worth) {
+	at := func(q float64) calib.Bound {
+		sum := 0.0
+		for _, w := range all {
+			if sum += w.mass; sum >= q {
+				if w.open {
+					return calib.Bound{Value: w.low, Open: true}
+				}
+				return calib.Bound{Value: (w.low + w.high) / 2}
+			}
+		}
+		return calib.Bound{Value: math.NaN(), Open: true}
+	}
+	slices.SortFunc(all, func(a, b worth) int { return cmp.Compare(a.low+math.Min(a.high, 1e12), b.low+math.Min(b.high, 1e12)) })
+	j.Value, j.Low, j.High = at(0.5).Value, at((1-calib.Coverage)/2), at((1+calib.Coverage)/2)
+}

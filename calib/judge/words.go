@@ -1,0 +1,253 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"padband/calib"
+	"padband/charts"
+)
+
+// finish puts the judgement in words and adds what to do.
+func (j *Judgement) finish(r calib.Reading) {
+	j.Words = append(j.Words, j.first(r))
+	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable && len(j.Limit.Sum) == 0 && j.Limit.Unit != r.Analyte.Measure() && !math.IsNaN(j.Value) {
+		j.Words = append(j.Words, "In that unit the strip reads "+j.Figure(r)+".")
+	}
+	if j.Reason != "" {
+		j.Words = append(j.Words, j.Reason)
+	}
+	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable {
+		j.Words = append(j.Words, j.ends(r)...)
+		rests := "It rests on the " + j.rests("with the strip's own error")
+		if spoilt(r) {
+			rests = "The water band has the strip's own error as it is for a kit in date and a photo in time"
+		}
+		j.Words = append(j.Words, rests+".")
+	}
+	if j.Limit.PublicSupply {
+		j.Words = append(j.Words, "The figure is set for public supplies; for a private well it is a yardstick.")
+	}
+	for _, u := range []charts.Unit{r.Analyte.Measure(), j.Limit.Unit} {
+		if n := u.Note(); n != "" {
+			j.Words = append(j.Words, capital(n)+".")
+			break
+		}
+	}
+	j.Words = append(j.Words, counted(r.Analyte)...)
+	if j.Verdict == VerdictCannotTell && j.Limit.Kind == charts.LimitHealth {
+		j.Words = append(j.Words, settles(r, j.Limit)...)
+	}
+	j.Next = charts.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
+}
+
+// outcome is the judgement as advice sorts them.
+func (j Judgement) outcome() charts.Outcome {
+	switch {
+	case j.Verdict == VerdictCannotTell && !j.ReadsBelow:
+		return charts.OutcomeNear // an unreliable reading too: it may be over
+	case !j.Over.Known() && j.Over.AtLeast == 0 && j.Over.AtMost == 1:
+		return charts.OutcomeNone // nothing was told of it
+	case j.Verdict == VerdictAbove:
+		return charts.OutcomeAbove
+	case j.Verdict == VerdictBelow && j.Limit.TwoSided():
+		return charts.OutcomeUnder
+	case j.Verdict == VerdictBelow, j.Verdict == VerdictWithin, j.ReadsBelow:
+		return charts.OutcomeBelow
+	case j.Verdict == VerdictCannotTell:
+		return charts.OutcomeNear
+	}
+	return charts.OutcomeNone
+}
+
+// first is the sentence with the verdict and its figure.
+func (j Judgement) first(r calib.Reading) string {
+	limit := fmt.Sprintf("%s (%s)", j.Limit.Text(), j.Limit.Whose())
+	if len(j.Limit.Sum) > 0 {
+		limit = fmt.Sprintf("%s for %s (%s)", j.Limit.Text(), j.Limit.SumsBy(), j.Limit.Whose())
+	}
+	switch {
+	case r.Reliability == calib.Unreliable:
+		return "Cannot tell against " + limit + "."
+	case len(j.Classes) > 0:
+		return j.classWords()
+	case j.Verdict == VerdictNone:
+		return fmt.Sprintf("Reads %s; %s is the figure beside it.", j.Figure(r), limit)
+	case j.ReadsBelow && j.Limit.TwoSided():
+		return fmt.Sprintf("Reads within %s: %s that the water is outside it.", limit, j.chance(j.Over))
+	case j.ReadsBelow && spoilt(r):
+		return fmt.Sprintf("Reads below %s by its colour alone.", limit)
+	case j.ReadsBelow:
+		return fmt.Sprintf("Reads below %s: %s that the water is over it.", limit, j.chance(j.Over))
+	case j.Limit.TwoSided():
+		return j.sides(limit)
+	}
+	word := map[Verdict]string{VerdictAbove: "Above", VerdictBelow: "Below", VerdictCannotTell: "Cannot tell:"}[j.Verdict]
+	if j.Verdict == VerdictCannotTell {
+		return fmt.Sprintf("Cannot tell: %s that the water is over %s.", j.chance(j.Over), limit)
+	}
+	return fmt.Sprintf("%s %s: %s that the water is over it.", word, limit, j.chance(j.Over))
+}
+
+// sides is the same for a limit with two sides.
+func (j Judgement) sides(limit string) string {
+	switch j.Verdict {
+	case VerdictBelow:
+		return fmt.Sprintf("Below %s: %s that the water is under it.", limit, j.chance(j.Under))
+	case VerdictAbove:
+		return fmt.Sprintf("Above %s: %s that the water is over it.", limit, j.chance(j.Above))
+	case VerdictWithin:
+		return fmt.Sprintf("Within %s: %s that the water is outside it.", limit, j.chance(j.Over))
+	}
+	return fmt.Sprintf("Cannot tell: %s that the water is outside %s.", j.chance(j.Over), limit)
+}
+
+func (j Judgement) classWords() string {
+	var parts []string
+	for _, c := range j.Classes {
+		if c.Chance.AtMost >= 0.01 {
+			parts = append(parts, c.Name+" ("+j.chance(c.Chance)+")")
+		}
+	}
+	return capital(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
+}
+
+// counted says what else a pad counts in than its name says.
+func counted(a charts.Analyte) []string {
+	var others []string
+	self := false
+	for _, to := range a.RespondsTo {
+		if strings.EqualFold(to, a.Name) {
+			self = true
+		} else {
+			others = append(others, to)
+		}
+	}
+	if !self || len(others) == 0 {
+		return nil
+	}
+	return []string{"The pad answers to " + strings.Join(others, " and ") + " too and counts it in."}
+}
+
+// ends says what an end of the chart leaves open of a limit past it.
+func (j Judgement) ends(r calib.Reading) []string {
+	f, reason := comparableTo(r, j.Limit)
+	if reason != "" || j.Limit.TwoSided() || len(j.Limit.Sum) > 0 {
+		return nil
+	}
+	a := r.Analyte.Scaled(f)
+	end := func(v float64) string { return charts.Quantity{Value: rounded(v), Unit: j.Limit.Unit}.String() }
+	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
+	switch {
+	case j.Limit.Value > highest:
+		return []string{"The chart ends at " + end(highest) + ", under the limit: past its end the strip tells nothing."}
+	case j.Limit.Value < lowest:
+		return []string{"The chart begins at " + end(lowest) + ", over the limit: below that the strip tells nothing."}
+	}
+	return nil
+}
+
+// settles says what would settle a health limit and what would not.
+func settles(r calib.Reading, l charts.Limit) []string {
+	out := []string{"A certified laboratory settles it."}
+	if r.Reliability == calib.Unreliable {
+		return append(out, "A better photo of a fresh strip may tell more.")
+	}
+	if spoilt(r) {
+		return append(out, "A strip of a kit in date, photographed in time, may tell more.")
+	}
+	out = append(out, "A second strip would not: strips of one bottle err alike.")
+	if r.Range != calib.Above {
+		out = append(out, "Nor would diluting the water, which is for a pad at the chart's top.")
+	}
+	return out
+}
+
+// rounded is a figure to four digits, for a sentence.
+func rounded(v float64) float64 {
+	x, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
+	return x
+}
+
+// Figure prints the reading's value in the limit's unit so that it stands on
+// its own side of the limit: 0.4999 beside 0.5 is "just under 0.5". Past an
+// end of the chart it is "at least" or "at most" that end.
+func (j Judgement) Figure(r calib.Reading) string {
+	unit := " " + j.Limit.Unit.String()
+	switch r.Range {
+	case calib.Above:
+		return "at least " + plainFigure(rounded(j.Value)) + unit
+	case calib.Below:
+		return "at most " + plainFigure(rounded(j.Value)) + unit
+	}
+	shown := fixed(j.Value, j.decimals())
+	for _, edge := range []float64{j.Limit.Value, j.Limit.Low, j.Limit.High} {
+		switch {
+		case edge > 0 && j.Value < edge && shown >= edge:
+			return "just under " + plainFigure(edge) + unit
+		case edge > 0 && j.Value > edge && shown <= edge:
+			return "just over " + plainFigure(edge) + unit
+		}
+	}
+	return plainFigure(shown) + unit
+}
+
+// decimals is how many a figure is printed with: enough to see an eighth of the band.
+func (j Judgement) decimals() int {
+	width := j.High.Value - j.Low.Value
+	if !(width > 0) {
+		return 2
+	}
+	return min(max(int(math.Ceil(-math.Log10(width/8))), 0), 6)
+}
+
+// fixed is a figure to so many decimals.
+func fixed(v float64, decimals int) float64 {
+	x, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', decimals, 64), 64)
+	return x
+}
+
+func plainFigure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// chance prints a probability so that it never says certainty, nor reaches the
+// guard by rounding: "41 %", "at most 4 %", "94.9 %".
+func (j Judgement) chance(c Chance) string {
+	if c.Known() {
+		return j.percent(c.AtLeast)
+	}
+	switch {
+	case c.AtLeast <= 0:
+		return "at most " + j.percent(c.AtMost)
+	case c.AtMost >= 1:
+		return "at least " + j.percent(c.AtLeast)
+	}
+	low, high := j.percent(c.AtLeast), j.percent(c.AtMost)
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+func (j Judgement) percent(p float64) string {
+	switch {
+	case p < 0.01:
+		return "under 1 %"
+	case p > 0.99:
+		return "over 99 %"
+	}
+	for d := 0; d <= 6; d++ {
+		text := strconv.FormatFloat(100*p, 'f', d, 64)
+		shown, _ := strconv.ParseFloat(text, 64)
+		shown /= 100
+		// On the same side of both words' edges as the figure itself.
+		if (shown >= j.Guard) == (p >= j.Guard) && (shown <= 1-j.Guard) == (p <= 1-j.Guard) {
+			return text + " %"
+		}
+	}
+	return fmt.Sprintf("%g %%", math.Round(100*p))
+}
+
+// capital begins a sentence.
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
