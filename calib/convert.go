@@ -37,7 +37,7 @@ func (b Band) times(f charts.Ratio) Band {
 // the measuring may be off. What the photo shows of the pad stays. It refuses pH
 // and yes-or-no pads; the error is a [*charts.UnitError].
 func (r Reading) Undiluted(d charts.Dilution) (Reading, error) {
-	a, err := d.Undiluted(r.Analyte)
+	a, err := r.Analyte.Undiluted(d)
 	if err != nil {
 		return Reading{}, err
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"padband/charts/strict"
 )
 
 // Outcome says how a reading stands to its limit, for advice.
@@ -78,30 +80,22 @@ func allAdvice() []advised {
 }
 
 func parseAdvice(data []byte) ([]advised, error) {
-	root, err := readJSON(data)
+	root, err := strict.Parse(data)
 	if err != nil {
 		return nil, err
 	}
-	d := &decoder{}
-	f, _ := d.file(root, "advice")
+	d := &strict.Decoder{}
+	f, _ := d.File(root, "advice")
 	var out []advised
-	for _, item := range f.list("advice", 256) {
-		o := d.object(item, "analytes", "outcomes", "sets", "text", "source")
+	for _, item := range f.List("advice", 256) {
+		o := d.Object(item, "analytes", "outcomes", "sets", "text", "source")
 		out = append(out, advised{
-			step:     NextStep{Text: d.text(o.need("text"), maxLine), Source: d.text(o.need("source"), maxLine)},
-			analytes: o.words("analytes"), outcomes: o.words("outcomes"), sets: o.words("sets"),
+			step:     NextStep{Text: d.Text(o.Need("text"), strict.MaxLine), Source: d.Text(o.Need("source"), strict.MaxLine)},
+			analytes: o.Words("analytes"), outcomes: o.Words("outcomes"), sets: o.Words("sets"),
 		})
 	}
-	if d.err != nil {
-		return nil, d.err
+	if d.Err != nil {
+		return nil, d.Err
 	}
 	return out, nil
-}
-
-// words returns a list of short texts, nil when absent.
-func (f fields) words(name string) (out []string) {
-	for _, item := range f.list(name, 32) {
-		out = append(out, f.name(item))
-	}
-	return out
 }

@@ -3,6 +3,8 @@ package charts
 import (
 	"fmt"
 	"time"
+
+	"padband/charts/strict"
 )
 
 // ParseExpiry returns the last day, at 00:00 UTC, on which a kit may be used:
@@ -14,40 +16,19 @@ func ParseExpiry(text string) (time.Time, error) {
 	}
 	month, err := time.Parse("2006-01", text)
 	if err != nil {
-		return time.Time{}, fmt.Errorf("%s is no month such as 2027-05 and no day such as 2027-05-31", quote(text))
+		return time.Time{}, fmt.Errorf("%s is no month such as 2027-05 and no day such as 2027-05-31", strict.Quote(text))
 	}
 	return month.AddDate(0, 1, -1), nil
 }
 
-// expiry returns a field that ParseExpiry reads, "" when absent or empty.
-func (f fields) expiry(name string) string {
-	text := f.label(name)
+// readExpiry returns a field that ParseExpiry reads, "" when absent or empty.
+func readExpiry(f strict.Fields, name string) string {
+	text := f.Label(name)
 	if text == "" {
 		return ""
 	}
 	if _, err := ParseExpiry(text); err != nil {
-		f.fail(f.by[name].path(), "write the month or the day", "%v", err)
-	}
-	return text
-}
-
-// day returns a field that holds a day, "" when absent or empty.
-func (f fields) day(name string) string {
-	return f.time(name, time.DateOnly, "a day such as 2026-09-01")
-}
-
-// moment returns a field that holds an RFC 3339 time, "" when absent or empty.
-func (f fields) moment(name string) string {
-	return f.time(name, time.RFC3339, "a time with its offset such as 2026-11-25T14:03:10-05:00")
-}
-
-func (f fields) time(name, layout, example string) string {
-	text := f.label(name)
-	if text == "" {
-		return ""
-	}
-	if _, err := time.Parse(layout, text); err != nil {
-		f.fail(f.by[name].path(), "write "+example, "is %s", quote(text))
+		f.Fail(f.By[name].Path(), "write the month or the day", "%v", err)
 	}
 	return text
 }

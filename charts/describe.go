@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // Typed is a chart as a person types it into a form; every field is text.
@@ -79,7 +81,7 @@ func (c Chart) proved() (Chart, error) {
 	if err == nil {
 		out, err = ParseChart(data)
 	}
-	var fault *FileError
+	var fault *strict.FileError
 	switch {
 	case errors.As(err, &fault):
 		return c, &TypedError{typedField(fault.Path), strings.TrimSuffix(fault.What+"; "+fault.Do, "; ")}
@@ -167,7 +169,7 @@ func (t TypedAnalyte) values(a *Analyte, at string) error {
 			s.Label = item
 		}
 		if slices.ContainsFunc(a.Swatches, func(o Swatch) bool { return sameValue(o.Value, v) }) {
-			return &TypedError{at + "values", fmt.Sprintf("%s: %s stands there twice", a.Name, figure(v))}
+			return &TypedError{at + "values", fmt.Sprintf("%s: %s stands there twice", a.Name, strict.Figure(v))}
 		}
 		a.Swatches = append(a.Swatches, s)
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"padband/charts/strict"
 	"padband/colorimetry"
 )
 
@@ -104,7 +105,7 @@ func (c Chart) Encode() ([]byte, error) {
 		_, err = ParseChart(data)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("chart %s: %w", quote(c.Name), err)
+		return nil, fmt.Errorf("chart %s: %w", strict.Quote(c.Name), err)
 	}
 	return data, nil
 }

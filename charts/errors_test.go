@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts/strict"
 )
 
 // goodChart is the chart that the faulty ones are made from by replacing text.
@@ -43,7 +45,7 @@ func testFaults(t *testing.T, good string, parse func([]byte) error, faults []fa
 		err := parse([]byte(strings.Replace(good, f.old, f.new, 1)))
 		if assert.Error(t, err, "%s for %s", f.new, f.old) {
 			assert.Equal(t, f.want, err.Error())
-			assert.IsType(t, &FileError{}, err)
+			assert.IsType(t, &strict.FileError{}, err)
 		}
 	}
 }
@@ -80,7 +82,7 @@ func TestWholeFileFaults(t *testing.T) {
 			err := parse([]byte(f.data))
 			if assert.Error(t, err, "%.40q", f.data) {
 				assert.Equal(t, f.want, err.Error())
-				assert.IsType(t, &FileError{}, err)
+				assert.IsType(t, &strict.FileError{}, err)
 			}
 		}
 	}

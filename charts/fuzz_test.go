@@ -6,12 +6,14 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"padband/charts/strict"
 )
 
 // onlyFileErrors fails when an error is of another type or not one line.
 func onlyFileErrors(t *testing.T, err error) {
 	t.Helper()
-	var fault *FileError
+	var fault *strict.FileError
 	if !errors.As(err, &fault) || strings.ContainsAny(err.Error(), "\n\r\x1b") || fault.What == "" {
 		t.Fatalf("not a one-line file error: %q", err)
 	}

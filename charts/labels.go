@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // region is the path of a marks file's region.
@@ -16,11 +18,11 @@ func (m Mark) label() string {
 		if m.Material == "" {
 			return "white"
 		}
-		return "white " + quote(m.Material)
+		return "white " + strict.Quote(m.Material)
 	case RolePad:
-		return "pad " + quote(m.Analyte) + part(m.Part)
+		return "pad " + strict.Quote(m.Analyte) + part(m.Part)
 	}
-	return fmt.Sprintf("swatch %s %s%s", quote(m.Analyte), figure(m.Value), part(m.Part))
+	return fmt.Sprintf("swatch %s %s%s", strict.Quote(m.Analyte), strict.Figure(m.Value), part(m.Part))
 }
 
 // part names a part other than the first.
@@ -51,7 +53,7 @@ func swatchCount(n int) string {
 func (c Chart) names() string {
 	var all []string
 	for _, a := range c.Analytes {
-		all = append(all, quote(a.Name))
+		all = append(all, strict.Quote(a.Name))
 	}
 	return some(all)
 }
@@ -60,7 +62,7 @@ func (c Chart) names() string {
 func (a Analyte) values() string {
 	var all []string
 	for _, s := range a.Swatches {
-		all = append(all, figure(s.Value))
+		all = append(all, strict.Figure(s.Value))
 	}
 	return some(all)
 }

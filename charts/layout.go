@@ -1,50 +1,52 @@
 package charts
 
-// layout reads the cells of a chart's layout, which must be the chart's own
+import "padband/charts/strict"
+
+// readLayout reads the cells of a chart's layout, which must be the chart's own
 // and lie in the unit square.
-func (d *decoder) layout(v *value, c Chart) []Mark {
-	f := d.object(v, "cells")
-	cells := f.need("cells")
+func readLayout(d *strict.Decoder, v *strict.Value, c Chart) []Mark {
+	f := d.Object(v, "cells")
+	cells := f.Need("cells")
 	if cells == nil {
 		return nil
 	}
 	var all []Mark
 	seen := map[cell]int{}
 	p := &placer{chart: c, cells: map[cell]Mark{}}
-	for i, item := range d.items(cells, maxCells) {
-		m := d.layoutCell(item)
-		if d.err != nil {
+	for i, item := range d.Items(cells, maxCells) {
+		m := readCell(d, item)
+		if d.Err != nil {
 			return nil
 		}
 		all = append(all, m)
 		if m.Role == RoleWhite {
 			continue
 		}
-		k, err := c.cell(m, item.path())
+		k, err := c.cell(m, item.Path())
 		if err != nil {
-			d.err = err
+			d.Err = err
 			return nil
 		}
 		if j, twice := seen[k]; twice {
-			d.fail(item.path(), "keep one of them", "is %s, as is layout.cells[%d]", m.label(), j)
+			d.Fail(item.Path(), "keep one of them", "is %s, as is layout.cells[%d]", m.label(), j)
 			return nil
 		}
 		seen[k] = i
-		if d.err = p.put(k, m, item.path()); d.err != nil {
+		if d.Err = p.put(k, m, item.Path()); d.Err != nil {
 			return nil
 		}
 	}
 	return all
 }
 
-// layoutCell reads one cell: a swatch or a white within the unit square.
-func (d *decoder) layoutCell(v *value) Mark {
-	m := d.mark(v)
-	if d.err == nil && m.Role == RolePad {
-		d.fail(v.path()+".role", "mark pads in the photo", "is pad, and a chart has none printed")
+// readCell reads one cell: a swatch or a white within the unit square.
+func readCell(d *strict.Decoder, v *strict.Value) Mark {
+	m := readMark(d, v)
+	if d.Err == nil && m.Role == RolePad {
+		d.Fail(v.Path()+".role", "mark pads in the photo", "is pad, and a chart has none printed")
 	}
-	if d.err == nil && !inUnitSquare(m.Region) {
-		d.fail(v.path(), "give fractions of the chart's width and height, from 0 to 1", "reaches outside the unit square")
+	if d.Err == nil && !inUnitSquare(m.Region) {
+		d.Fail(v.Path(), "give fractions of the chart's width and height, from 0 to 1", "reaches outside the unit square")
 	}
 	return m
 }

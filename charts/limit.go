@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"padband/charts/strict"
 )
 
 // LimitKind says what a limit is for.
@@ -73,13 +75,13 @@ func (l Limit) Text() string {
 	switch {
 	case l.TwoSided():
 		if l.Unit.Name == "pH" {
-			return "pH " + figure(l.Low) + " to " + figure(l.High)
+			return "pH " + strict.Figure(l.Low) + " to " + strict.Figure(l.High)
 		}
-		return strings.TrimSpace(figure(l.Low) + " to " + figure(l.High) + " " + l.Unit.String())
+		return strings.TrimSpace(strict.Figure(l.Low) + " to " + strict.Figure(l.High) + " " + l.Unit.String())
 	case len(l.Classes) > 0:
 		return strconv.Itoa(len(l.Classes)) + " classes"
 	case l.ValueFrom > 0:
-		return figure(l.ValueFrom) + " to " + Quantity{l.Value, l.Unit}.String()
+		return strict.Figure(l.ValueFrom) + " to " + Quantity{l.Value, l.Unit}.String()
 	}
 	return Quantity{l.Value, l.Unit}.String()
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"padband/charts/strict"
 )
 
 // FuzzParseLimits holds that any file of limits is taken or refused in one line
@@ -20,7 +22,7 @@ func FuzzParseLimits(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s, err := ParseLimits(data)
-		var fault *FileError
+		var fault *strict.FileError
 		if err != nil {
 			if !errors.As(err, &fault) || strings.ContainsAny(err.Error(), "\r\n\x1b") {
 				t.Fatalf("%T %q", err, err.Error())
@@ -46,7 +48,7 @@ func FuzzParseLimit(f *testing.F) {
 		_, errL := ParseLimit(text)
 		q, errQ := ParseQuantity(text)
 		d, errD := ParseDilution(text)
-		var fault *UnitError
+		var fault *Error
 		for _, err := range []error{errL, errQ, errD} {
 			if err != nil && (!errors.As(err, &fault) || strings.ContainsAny(err.Error(), "\r\n\x1b")) {
 				t.Fatalf("%T %q", err, err.Error())
@@ -57,7 +59,7 @@ func FuzzParseLimit(f *testing.F) {
 				t.Fatalf("%+v, then %+v, %v", q, again, err)
 			}
 		}
-		if errD == nil && !(d.Factor() > 1 && d.Factor() <= maxDilution) {
+		if errD == nil && !(d.Factor() > 1 && d.Factor() <= 1000) {
 			t.Fatalf("%+v", d)
 		}
 	})

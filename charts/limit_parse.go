@@ -1,6 +1,10 @@
 package charts
 
-import "strings"
+import (
+	"strings"
+
+	"padband/charts/strict"
+)
 
 // maxLimits is how many limits a file may hold.
 const maxLimits = 1024
@@ -8,175 +12,166 @@ const maxLimits = 1024
 // ParseLimits reads a file of limits (format 1). It is as strict as
 // [ParseChart], with the same errors: each is a [*FileError] that names the field.
 func ParseLimits(data []byte) (LimitSet, error) {
-	root, err := readJSON(data)
+	root, err := strict.Parse(data)
 	if err != nil {
 		return LimitSet{}, err
 	}
-	d := &decoder{}
-	s := d.limitSet(root)
-	if d.err != nil {
-		return LimitSet{}, d.err
+	d := &strict.Decoder{}
+	s := readSet(d, root)
+	if d.Err != nil {
+		return LimitSet{}, d.Err
 	}
 	return s, nil
 }
 
-func (d *decoder) limitSet(v *value) LimitSet {
-	f, format := d.file(v, "set", "title", "note", "public_supply", "limits")
-	s := LimitSet{Format: format, Name: f.fileName("set"), Title: f.line("title"), Note: f.prose("note")}
-	public := f.truth("public_supply")
-	list := f.need("limits")
+func readSet(d *strict.Decoder, v *strict.Value) LimitSet {
+	f, format := d.File(v, "set", "title", "note", "public_supply", "limits")
+	s := LimitSet{Format: format, Name: f.FileName("set"), Title: f.Line("title"), Note: f.Prose("note")}
+	public := f.Truth("public_supply")
+	list := f.Need("limits")
 	if list == nil {
 		return s
 	}
-	for _, item := range d.items(list, maxLimits) {
-		l := d.limit(item)
+	for _, item := range d.Items(list, maxLimits) {
+		l := readLimit(d, item)
 		l.Set, l.PublicSupply = s.Name, public
-		if d.err == nil {
-			d.twice(item, l, s.Limits)
+		if d.Err == nil {
+			refuseTwice(d, item, l, s.Limits)
 		}
-		if d.err != nil {
+		if d.Err != nil {
 			return s
 		}
 		s.Limits = append(s.Limits, l)
 	}
 	if len(s.Limits) == 0 {
-		d.fail(list.path(), "add one", "holds no limit")
+		d.Fail(list.Path(), "add one", "holds no limit")
 	}
 	return s
 }
 
-// truth returns a field that is true or false; false when absent.
-func (f fields) truth(name string) bool {
-	v := f.by[name]
-	if v != nil && v.kind != isTruth {
-		f.wrong(v, isTruth, "write true or false without quotes")
-	}
-	return v != nil && v.text == "true"
-}
-
-// twice refuses a second limit of one kind for an analyte at one time.
-func (d *decoder) twice(item *value, l Limit, before []Limit) {
+// refuseTwice refuses a second limit of one kind for an analyte at one time.
+func refuseTwice(d *strict.Decoder, item *strict.Value, l Limit, before []Limit) {
 	for i, o := range before {
 		apart := l.Until != "" && o.From != "" && l.Until < o.From || o.Until != "" && l.From != "" && o.Until < l.From
 		if strings.EqualFold(o.Analyte, l.Analyte) && o.Kind == l.Kind && !apart {
-			d.fail(item.path(), "keep one, or give them dates", "is a second limit for %s at the same time, as is limits[%d]", quote(l.Analyte), i)
+			d.Fail(item.Path(), "keep one, or give them dates", "is a second limit for %s at the same time, as is limits[%d]", strict.Quote(l.Analyte), i)
 		}
 	}
 }
 
-func (d *decoder) limit(v *value) Limit {
-	f := d.object(v, "authority", "year", "clause", "analyte", "also", "value", "value_from", "low", "high", "classes", "sum",
+func readLimit(d *strict.Decoder, v *strict.Value) Limit {
+	f := d.Object(v, "authority", "year", "clause", "analyte", "also", "value", "value_from", "low", "high", "classes", "sum",
 		"unit", "as", "kind", "basis", "from", "until", "source", "note")
 	l := Limit{
-		Authority: f.line("authority"), Year: f.whole("year", 1900, 2200, 0), Clause: f.line("clause"),
-		Analyte: d.name(f.need("analyte")),
-		Kind:    LimitKind(f.choice("kind", string(LimitGiven), string(LimitHealth), string(LimitAppearance), string(LimitTreatment), string(LimitIndicator), string(LimitClass), string(LimitGiven))),
-		Basis:   Basis(f.choice("basis", string(BasisSample), string(BasisSample), string(BasisAverage), string(BasisPercentile))),
-		From:    f.day("from"), Until: f.day("until"), Source: f.line("source"), Note: f.prose("note"),
+		Authority: f.Line("authority"), Year: f.Whole("year", 1900, 2200, 0), Clause: f.Line("clause"),
+		Analyte: d.Name(f.Need("analyte")),
+		Kind:    LimitKind(f.Choice("kind", string(LimitGiven), string(LimitHealth), string(LimitAppearance), string(LimitTreatment), string(LimitIndicator), string(LimitClass), string(LimitGiven))),
+		Basis:   Basis(f.Choice("basis", string(BasisSample), string(BasisSample), string(BasisAverage), string(BasisPercentile))),
+		From:    f.Day("from"), Until: f.Day("until"), Source: f.Line("source"), Note: f.Prose("note"),
 	}
-	for _, item := range f.list("also", 16) {
-		l.Also = append(l.Also, d.name(item))
+	for _, item := range f.List("also", 16) {
+		l.Also = append(l.Also, d.Name(item))
 	}
-	l.Sum = f.shares()
-	l.Unit = f.limitUnit(l)
-	f.figures(&l)
+	l.Sum = readSum(f)
+	l.Unit = readUnit(f, l)
+	readFigures(f, &l)
 	if l.From != "" && l.Until != "" && l.Until < l.From {
-		f.fail(f.by["until"].path(), "write the earlier day under from", "is before from, %s", l.From)
+		f.Fail(f.By["until"].Path(), "write the earlier day under from", "is before from, %s", l.From)
 	}
 	return l
 }
 
-// limitUnit reads the unit of a limit, of which everything but a sum of ratios has one.
-func (f fields) limitUnit(l Limit) Unit {
-	if f.by["unit"] == nil && len(l.Sum) > 0 {
+// readUnit reads the unit of a limit, of which everything but a sum of ratios has one.
+func readUnit(f strict.Fields, l Limit) Unit {
+	if f.By["unit"] == nil && len(l.Sum) > 0 {
 		return Unit{}
 	}
-	name := f.name(f.need("unit"))
-	if f.err != nil {
+	name := f.Name(f.Need("unit"))
+	if f.Err != nil {
 		return Unit{}
 	}
 	text := name
-	if as := f.label("as"); as != "" {
+	if as := f.Label("as"); as != "" {
 		text += " as " + as
 	}
-	u, err := ParseUnit(text)
+	u, err := Parse(text)
 	if err != nil {
-		f.fail(f.by["unit"].path(), "write one such as mg/L, with as beside it", "%s", quote(text)+" cannot be used")
+		f.Fail(f.By["unit"].Path(), "write one such as mg/L, with as beside it", "%s", strict.Quote(text)+" cannot be used")
 		return Unit{}
 	}
 	for _, a := range append([]string{l.Analyte}, l.Also...) {
-		if s := substanceOf(a); u.lacksAs(s) {
-			f.fail(f.at.field("as"), "write "+s.known(), "is missing, and %s needs it", quote(a))
+		if forms, lacks := u.LacksAs(a); lacks {
+			f.Fail(f.At.Field("as"), "write "+forms, "is missing, and %s needs it", strict.Quote(a))
 		}
 	}
 	return u
 }
 
-// figures reads value, or low and high, or classes: one of the three.
-func (f fields) figures(l *Limit) {
-	one, two, many := f.by["value"] != nil, f.by["low"] != nil || f.by["high"] != nil, f.by["classes"] != nil
+// readFigures reads value, or low and high, or classes: one of the three.
+func readFigures(f strict.Fields, l *Limit) {
+	one, two, many := f.By["value"] != nil, f.By["low"] != nil || f.By["high"] != nil, f.By["classes"] != nil
 	switch {
 	case one && !two && !many:
-		l.Value = f.above("value", 0)
-		if f.by["value_from"] != nil {
-			if l.ValueFrom = f.above("value_from", 0); l.ValueFrom >= l.Value {
-				f.fail(f.by["value_from"].path(), "write the lower of the two there", "is not under value, %s", figure(l.Value))
+		l.Value = readAbove(f, "value", 0)
+		if f.By["value_from"] != nil {
+			if l.ValueFrom = readAbove(f, "value_from", 0); l.ValueFrom >= l.Value {
+				f.Fail(f.By["value_from"].Path(), "write the lower of the two there", "is not under value, %s", strict.Figure(l.Value))
 			}
 		}
 	case two && !one && !many:
-		l.Low = f.above("low", 0)
-		l.High = f.above("high", l.Low)
+		l.Low = readAbove(f, "low", 0)
+		l.High = readAbove(f, "high", l.Low)
 	case many && !one && !two:
-		l.Classes = f.classes()
+		l.Classes = readClasses(f)
 	default:
-		f.fail(f.at.path(), "write value, or low and high, or classes", "needs one of the three and no other")
+		f.Fail(f.At.Path(), "write value, or low and high, or classes", "needs one of the three and no other")
 	}
 }
 
-// above reads a number that must be over another.
-func (f fields) above(name string, least float64) float64 {
-	v := f.need(name)
-	x := f.number(v)
-	if f.err == nil && x <= least {
-		f.fail(v.path(), "write more than "+figure(least), "is %s", figure(x))
+// readAbove reads a number that must be over another.
+func readAbove(f strict.Fields, name string, least float64) float64 {
+	v := f.Need(name)
+	x := f.Number(v)
+	if f.Err == nil && x <= least {
+		f.Fail(v.Path(), "write more than "+strict.Figure(least), "is %s", strict.Figure(x))
 	}
 	return x
 }
 
-func (f fields) classes() (out []Class) {
-	items := f.list("classes", maxSwatches)
+func readClasses(f strict.Fields) (out []Class) {
+	items := f.List("classes", maxSwatches)
 	for i, item := range items {
-		o := f.object(item, "name", "up_to")
-		c := Class{Name: f.name(o.need("name"))}
+		o := f.Object(item, "name", "up_to")
+		c := Class{Name: f.Name(o.Need("name"))}
 		least := 0.0
 		if i > 0 {
 			least = out[i-1].UpTo
 		}
 		if i < len(items)-1 {
-			c.UpTo = o.above("up_to", least)
-		} else if o.by["up_to"] != nil {
-			f.fail(o.by["up_to"].path(), "leave it out of the last class", "ends the last class")
+			c.UpTo = readAbove(o, "up_to", least)
+		} else if o.By["up_to"] != nil {
+			f.Fail(o.By["up_to"].Path(), "leave it out of the last class", "ends the last class")
 		}
 		out = append(out, c)
 	}
 	if len(out) < 2 {
-		f.fail(f.by["classes"].path(), "write two or more", "holds %d", len(out))
+		f.Fail(f.By["classes"].Path(), "write two or more", "holds %d", len(out))
 	}
 	return out
 }
 
-func (f fields) shares() (out []Share) {
-	if f.by["sum"] == nil {
+func readSum(f strict.Fields) (out []Share) {
+	if f.By["sum"] == nil {
 		return nil
 	}
-	for _, item := range f.list("sum", 8) {
-		o := f.object(item, "analyte", "over", "unit", "as")
-		s := Share{Analyte: f.name(o.need("analyte")), Over: o.above("over", 0)}
-		s.Unit = o.limitUnit(Limit{Analyte: s.Analyte})
+	for _, item := range f.List("sum", 8) {
+		o := f.Object(item, "analyte", "over", "unit", "as")
+		s := Share{Analyte: f.Name(o.Need("analyte")), Over: readAbove(o, "over", 0)}
+		s.Unit = readUnit(o, Limit{Analyte: s.Analyte})
 		out = append(out, s)
 	}
 	if len(out) != 2 {
-		f.fail(f.by["sum"].path(), "write the two analytes that are added", "holds %d", len(out))
+		f.Fail(f.By["sum"].Path(), "write the two analytes that are added", "holds %d", len(out))
 	}
 	return out
 }

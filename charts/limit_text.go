@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"time"
+
+	"padband/charts/strict"
 )
 
 // LimitChoice is what readings are to be judged by: a set of limits, or one
@@ -21,7 +23,7 @@ var (
 
 // ParseLimit reads what a person asks to be judged by: the name of a set
 // ("us-epa"), a limit ("10 mg/L as N", "nitrate 10 mg/L as N") or a range to
-// stay in ("6.5-8.5" for pH, "80-120 mg/L as CaCO3"). The error is a [*UnitError].
+// stay in ("6.5-8.5" for pH, "80-120 mg/L as CaCO3"). The error is a [*Error].
 func ParseLimit(text string) (LimitChoice, error) {
 	text = strings.TrimSpace(text)
 	if s, ok := FindLimitSet(strings.ToLower(text)); ok {
@@ -29,7 +31,7 @@ func ParseLimit(text string) (LimitChoice, error) {
 	}
 	m := typedLimit.FindStringSubmatch(text)
 	if m == nil {
-		return LimitChoice{}, &UnitError{Text: quote(text), What: "is no set of limits and no limit",
+		return LimitChoice{}, &Error{Text: strict.Quote(text), What: "is no set of limits and no limit",
 			Do: "write one of " + strings.Join(setOrder, ", ") + ", or a limit such as 10 mg/L as N or 6.5-8.5"}
 	}
 	l := Limit{Authority: "the limit given", Analyte: m[1], Kind: LimitGiven, Basis: BasisSample}
@@ -49,13 +51,13 @@ func ParseLimit(text string) (LimitChoice, error) {
 func (l *Limit) under(whole, text string) error {
 	q, err := ParseQuantity(text)
 	if strings.EqualFold(l.Analyte, "pH") || q.Unit.Name == "pH" {
-		return &UnitError{Text: quote(whole), What: "has one end", Do: "write both ends of the pH to stay in, such as 6.5-8.5"}
+		return &Error{Text: strict.Quote(whole), What: "has one end", Do: "write both ends of the pH to stay in, such as 6.5-8.5"}
 	}
 	if err != nil {
 		return err
 	}
 	if q.Value == 0 {
-		return &UnitError{Text: quote(whole), What: "is nothing at all, which no strip can show", Do: "write a limit over 0"}
+		return &Error{Text: strict.Quote(whole), What: "is nothing at all, which no strip can show", Do: "write a limit over 0"}
 	}
 	l.Value, l.Unit = q.Value, q.Unit
 	return nil
@@ -75,7 +77,7 @@ func (l *Limit) between(whole string, r []string) error {
 		return err
 	}
 	if !(low.Value > 0 && low.Value < high.Value) {
-		return &UnitError{Text: quote(whole), What: "does not run from a lower figure to a higher one", Do: "write it such as 6.5-8.5"}
+		return &Error{Text: strict.Quote(whole), What: "does not run from a lower figure to a higher one", Do: "write it such as 6.5-8.5"}
 	}
 	l.Low, l.High, l.Unit = low.Value, high.Value, low.Unit
 	if l.Unit.Name == "pH" {
@@ -110,7 +112,7 @@ func (c LimitChoice) fits(a Analyte) bool {
 		return false
 	}
 	_, err := Factor(a.Name, a.Measure(), c.Typed.Unit)
-	var lacks *UnitError
+	var lacks *Error
 	return err == nil || errors.As(err, &lacks) && lacks.NeedsAs
 }
 
@@ -130,13 +132,13 @@ func (c LimitChoice) Check(all []Analyte) error {
 	text := "the limit " + c.Typed.Text()
 	switch {
 	case len(fit) == 0 && c.Typed.Analyte != "":
-		return &UnitError{Text: text, What: "is for " + quote(c.Typed.Analyte) + ", and the chart has " + some(names), Do: "name one of them, with a unit that it can have"}
+		return &Error{Text: text, What: "is for " + strict.Quote(c.Typed.Analyte) + ", and the chart has " + some(names), Do: "name one of them, with a unit that it can have"}
 	case len(fit) == 0 && strings.TrimSpace(strings.Join(names, "")) == "":
-		return &UnitError{Text: text, What: "has a unit, and nothing says what was measured or in which", Do: "name analyte and unit, or write the bare figure"}
+		return &Error{Text: text, What: "has a unit, and nothing says what was measured or in which", Do: "name analyte and unit, or write the bare figure"}
 	case len(fit) == 0:
-		return &UnitError{Text: text, What: "fits none of " + some(names), Do: "write it in a unit that one of them can have"}
+		return &Error{Text: text, What: "fits none of " + some(names), Do: "write it in a unit that one of them can have"}
 	case len(fit) > 1:
-		return &UnitError{Text: text, What: "fits " + some(fit), Do: "put the name before it, such as " + fit[0] + " " + c.Typed.Text()}
+		return &Error{Text: text, What: "fits " + some(fit), Do: "put the name before it, such as " + fit[0] + " " + c.Typed.Text()}
 	}
 	return nil
 }

@@ -47,7 +47,7 @@ func TestParseLimitRefuses(t *testing.T) {
 		_, err := ParseLimit(text)
 		if assert.Error(t, err, text) {
 			assert.Equal(t, want, err.Error())
-			assert.IsType(t, &UnitError{}, err)
+			assert.IsType(t, &Error{}, err)
 		}
 	}
 }

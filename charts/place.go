@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"padband/charts/strict"
 	"padband/colorimetry"
 )
 
@@ -61,10 +62,10 @@ type cell struct {
 func (m Marks) CheckPhoto(width, height int, sha256 string) error {
 	w, h := m.Photo.Width, m.Photo.Height
 	if (w != 0 && w != width) || (h != 0 && h != height) {
-		return at("photo", "mark this photo", "these marks are for another photo: %s x %s, this one is %d x %d", size(w), size(h), width, height)
+		return strict.Fault("photo", "mark this photo", "these marks are for another photo: %s x %s, this one is %d x %d", size(w), size(h), width, height)
 	}
 	if m.Photo.SHA256 != "" && sha256 != "" && !strings.EqualFold(m.Photo.SHA256, sha256) {
-		return at("photo.sha256", "mark this photo", "these marks are for another photo: its hash begins %.12s, this one's %.12s", m.Photo.SHA256, sha256)
+		return strict.Fault("photo.sha256", "mark this photo", "these marks are for another photo: its hash begins %.12s, this one's %.12s", m.Photo.SHA256, sha256)
 	}
 	return nil
 }
@@ -87,7 +88,7 @@ func (m Marks) Place(c Chart, width, height int) (Placed, error) {
 		return Placed{}, err
 	}
 	if m.Chart != "" && m.Chart != c.Name {
-		return Placed{}, at("chart", "give the chart that was marked", "these marks are for the chart %s, not for %s", quote(m.Chart), quote(c.Name))
+		return Placed{}, strict.Fault("chart", "give the chart that was marked", "these marks are for the chart %s, not for %s", strict.Quote(m.Chart), strict.Quote(c.Name))
 	}
 	p := &placer{marks: m, chart: c, cells: map[cell]Mark{}, from: map[cell]int{}}
 	steps := []func() error{
@@ -121,7 +122,7 @@ func (p *placer) byHand(width, height int) error {
 			return err
 		}
 		if !m.Region.Inside(width, height) {
-			return at(region(i), "move it inside, or give the photo that was marked, at its full size", "%s reaches outside the photo of %d x %d pixels", m.label(), width, height)
+			return strict.Fault(region(i), "move it inside, or give the photo that was marked, at its full size", "%s reaches outside the photo of %d x %d pixels", m.label(), width, height)
 		}
 		if m.Role == RoleWhite {
 			if err := p.white(m, region(i)); err != nil {
@@ -137,7 +138,7 @@ func (p *placer) byHand(width, height int) error {
 			return err
 		}
 		if j, twice := p.from[k]; twice {
-			return at(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
+			return strict.Fault(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
 		}
 		p.from[k] = i
 		if err := p.put(k, m, region(i)); err != nil {
@@ -155,7 +156,7 @@ type spot struct {
 }
 
 // put places a pad or a swatch.
-func (p *placer) put(k cell, m Mark, by string) *FileError {
+func (p *placer) put(k cell, m Mark, by string) *strict.FileError {
 	if err := p.alone(m, by); err != nil {
 		return err
 	}
@@ -167,7 +168,7 @@ func (p *placer) put(k cell, m Mark, by string) *FileError {
 }
 
 // white places a white area.
-func (p *placer) white(m Mark, by string) *FileError {
+func (p *placer) white(m Mark, by string) *strict.FileError {
 	if err := p.alone(m, by); err != nil {
 		return err
 	}
@@ -177,7 +178,7 @@ func (p *placer) white(m Mark, by string) *FileError {
 
 // alone notes where a mark lies, and refuses one that covers another: the
 // centre of either in the other. White areas may cover each other.
-func (p *placer) alone(m Mark, by string) *FileError {
+func (p *placer) alone(m Mark, by string) *strict.FileError {
 	c := m.Region.Centroid()
 	for _, s := range p.spots {
 		if m.Role == RoleWhite && s.mark.Role == RoleWhite {
@@ -186,9 +187,9 @@ func (p *placer) alone(m Mark, by string) *FileError {
 		inside, covers := s.mark.Region.Contains(c), m.Region.Contains(s.centre)
 		switch {
 		case inside:
-			return at(by, "mark each where it is", "%s lies on %s, which is %s", m.label(), s.by, s.mark.label())
+			return strict.Fault(by, "mark each where it is", "%s lies on %s, which is %s", m.label(), s.by, s.mark.label())
 		case covers:
-			return at(by, "mark each where it is, a rect as x, y, width, height", "%s covers %s, which is %s", m.label(), s.by, s.mark.label())
+			return strict.Fault(by, "mark each where it is, a rect as x, y, width, height", "%s covers %s, which is %s", m.label(), s.by, s.mark.label())
 		}
 	}
 	p.spots = append(p.spots, spot{m, c, by})
@@ -196,20 +197,20 @@ func (p *placer) alone(m Mark, by string) *FileError {
 }
 
 // cell finds what a pad or swatch mark stands for on the chart.
-func (c Chart) cell(m Mark, path string) (cell, *FileError) {
+func (c Chart) cell(m Mark, path string) (cell, *strict.FileError) {
 	a, ok := c.Analyte(m.Analyte)
 	if !ok {
-		return cell{}, at(path+".analyte", "write one of "+c.names(), "is %s, which the chart %s does not have", quote(m.Analyte), quote(c.Name))
+		return cell{}, strict.Fault(path+".analyte", "write one of "+c.names(), "is %s, which the chart %s does not have", strict.Quote(m.Analyte), strict.Quote(c.Name))
 	}
 	if m.Part < 1 || m.Part > a.Parts {
-		return cell{}, at(path+".part", "mend it", "is %d, and %s has %s", m.Part, quote(a.Name), count(a.Parts, "part"))
+		return cell{}, strict.Fault(path+".part", "mend it", "is %d, and %s has %s", m.Part, strict.Quote(a.Name), count(a.Parts, "part"))
 	}
 	if m.Role == RolePad {
 		return cell{RolePad, a.Name, 0, m.Part}, nil
 	}
 	i := a.swatch(m.Value)
 	if i < 0 {
-		return cell{}, at(path+".value", "write one of "+a.values(), "is %s, which %s has no swatch for", figure(m.Value), quote(a.Name))
+		return cell{}, strict.Fault(path+".value", "write one of "+a.values(), "is %s, which %s has no swatch for", strict.Figure(m.Value), strict.Quote(a.Name))
 	}
 	return cell{RoleSwatch, a.Name, i, m.Part}, nil
 }
@@ -221,21 +222,21 @@ func (p *placer) byCorners(width, height float64) error {
 		return nil
 	}
 	if why := cornerFault(corners); why != "" {
-		return at("corners", cornerOrder, "%s", why)
+		return strict.Fault("corners", cornerOrder, "%s", why)
 	}
 	if len(p.chart.Layout) == 0 {
-		return at("corners", "remove them and mark each swatch", "the chart %s has no layout to place by its corners", quote(p.chart.Name))
+		return strict.Fault("corners", "remove them and mark each swatch", "the chart %s has no layout to place by its corners", strict.Quote(p.chart.Name))
 	}
 	for i, c := range corners {
 		if !(c.X >= 0 && c.X <= width && c.Y >= 0 && c.Y <= height) {
-			return at(fmt.Sprintf("corners[%d]", i), "move it inside", "lies outside the photo of %s x %s pixels", figure(width), figure(height))
+			return strict.Fault(fmt.Sprintf("corners[%d]", i), "move it inside", "lies outside the photo of %s x %s pixels", strict.Figure(width), strict.Figure(height))
 		}
 	}
 	square := [4]colorimetry.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 1}, {X: 0, Y: 1}}
 	toPhoto, err := colorimetry.NewHomography(square, [4]colorimetry.Point(corners))
 	var fault *colorimetry.CornerError
 	if errors.As(err, &fault) {
-		return at("corners", cornerOrder, "%s", fault.What)
+		return strict.Fault("corners", cornerOrder, "%s", fault.What)
 	}
 	for i, m := range p.chart.Layout {
 		m.Region = m.Region.Map(func(q colorimetry.Point) colorimetry.Point {
@@ -243,7 +244,7 @@ func (p *placer) byCorners(width, height float64) error {
 			return colorimetry.Point{X: max(0, min(q.X, width)), Y: max(0, min(q.Y, height))}
 		})
 		if m.Region.Check() != nil {
-			return at("corners", "mark the chart larger", "make %s too small to be an area", m.label())
+			return strict.Fault("corners", "mark the chart larger", "make %s too small to be an area", m.label())
 		}
 		if m.Role == RoleWhite {
 			if err := p.white(m, "corners"); err != nil {
@@ -271,7 +272,7 @@ const maxWhites = 256
 // gather puts the cells in the chart's order and names what is missing.
 func (p *placer) gather() error {
 	if n := len(p.out.Whites); n > maxWhites {
-		return at("regions", "keep the largest", "mark %d white areas, over the limit of %d", n, maxWhites)
+		return strict.Fault("regions", "keep the largest", "mark %d white areas, over the limit of %d", n, maxWhites)
 	}
 	for _, a := range p.chart.Analytes {
 		pad, missing := p.parts(a, cell{role: RolePad, analyte: a.Name})
@@ -280,10 +281,10 @@ func (p *placer) gather() error {
 			continue
 		}
 		if len(missing) > 0 {
-			return at("regions", "mark it", "part %d of the pad %s is not marked", missing[0], quote(a.Name))
+			return strict.Fault("regions", "mark it", "part %d of the pad %s is not marked", missing[0], strict.Quote(a.Name))
 		}
 		if p.swatches == 0 {
-			return at("regions", "mark its swatches", "no swatch is marked: the chart must be in the same photo")
+			return strict.Fault("regions", "mark its swatches", "no swatch is marked: the chart must be in the same photo")
 		}
 		rows, err := p.rows(a)
 		if err != nil {
@@ -296,7 +297,7 @@ func (p *placer) gather() error {
 		p.out.Pads = append(p.out.Pads, PlacedAnalyte{Analyte: a, Pad: pad, Swatches: rows})
 	}
 	if len(p.out.Pads) == 0 {
-		return at("regions", "mark the strip's pads, as "+p.chart.names(), "no pad is marked")
+		return strict.Fault("regions", "mark the strip's pads, as "+p.chart.names(), "no pad is marked")
 	}
 	return nil
 }
@@ -318,9 +319,9 @@ func (p *placer) rows(a Analyte) ([][]Mark, error) {
 	case 0:
 		return rows, nil
 	case 1:
-		return nil, at("regions", "mark it", "%s is not marked", first)
+		return nil, strict.Fault("regions", "mark it", "%s is not marked", first)
 	}
-	return nil, at("regions", "mark them", "%s is not marked, and %d in all of %s are not", first, lacking, quote(a.Name))
+	return nil, strict.Fault("regions", "mark them", "%s is not marked, and %d in all of %s are not", first, lacking, strict.Quote(a.Name))
 }
 
 // parts returns the marks of all parts of a cell, and the parts not marked.

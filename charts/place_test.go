@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts/strict"
 )
 
 // stream is a chart of a scale with two parts and a presence pad, no layout.
@@ -91,7 +93,7 @@ func TestPlaceFaults(t *testing.T) {
 		_, err := place(t, stream, strings.Replace(streamMarks, f.old, f.new, 1), 200, 100)
 		if assert.Error(t, err, f.want) {
 			assert.Equal(t, f.want, err.Error())
-			assert.IsType(t, &FileError{}, err)
+			assert.IsType(t, &strict.FileError{}, err)
 		}
 	}
 }

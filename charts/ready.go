@@ -3,6 +3,7 @@ package charts
 import (
 	"fmt"
 
+	"padband/charts/strict"
 	"padband/colorimetry"
 )
 
@@ -70,7 +71,7 @@ func (a Analyte) lacking(have map[cell]bool) (pads int, text string) {
 	for i, s := range a.Swatches {
 		for part := 1; part <= a.Parts; part++ {
 			if !have[cell{RoleSwatch, a.Name, i, part}] {
-				return pads, "mark the swatch for " + figure(s.Value) + a.ofPart(part)
+				return pads, "mark the swatch for " + strict.Figure(s.Value) + a.ofPart(part)
 			}
 		}
 	}
@@ -118,12 +119,12 @@ func (m Marks) Cells(c Chart, width, height int) ([]Mark, error) {
 // [*FileError] that says what is missing or lies outside the corners.
 func (c Chart) WithLayout(m Marks) (Chart, error) {
 	if len(m.Corners) != 4 {
-		return c, at("corners", "mark the chart's four corners first", "are not all there")
+		return c, strict.Fault("corners", "mark the chart's four corners first", "are not all there")
 	}
 	square := [4]colorimetry.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 1}, {X: 0, Y: 1}}
 	toChart, err := colorimetry.NewHomography([4]colorimetry.Point(m.Corners), square)
 	if err != nil {
-		return c, at("corners", cornerOrder, "%s", err.Error())
+		return c, strict.Fault("corners", cornerOrder, "%s", err.Error())
 	}
 	have := m.present(c)
 	cells := c.unmarked(m)
@@ -133,15 +134,15 @@ func (c Chart) WithLayout(m Marks) (Chart, error) {
 			continue
 		}
 		if a, ok := c.Analyte(r.Analyte); !ok || !a.whole(have) {
-			return c, at("regions", "mark the whole row first", "the row %s is not all marked", quote(r.Analyte))
+			return c, strict.Fault("regions", "mark the whole row first", "the row %s is not all marked", strict.Quote(r.Analyte))
 		}
 		if !r.onChart(toChart) {
-			return c, at(region(i), "take in the whole chart with the corners", "%s lies outside the chart's corners", r.label())
+			return c, strict.Fault(region(i), "take in the whole chart with the corners", "%s lies outside the chart's corners", r.label())
 		}
 		cells, marked = append(cells, r), true
 	}
 	if !marked {
-		return c, at("regions", "mark the swatches first", "no swatch is marked")
+		return c, strict.Fault("regions", "mark the swatches first", "no swatch is marked")
 	}
 	c.Layout = cells
 	return c, nil

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/charts/strict"
 	"padband/colorimetry"
 )
 
@@ -102,7 +103,7 @@ func TestWithLayoutSaysWhatIsMissing(t *testing.T) {
 		"in order round the ch": {Corners: []colorimetry.Point{corners[0], corners[2], corners[1], corners[3]}, Regions: cells},
 	} {
 		_, err := bare.WithLayout(m)
-		var fault *FileError
+		var fault *strict.FileError
 		if assert.ErrorAs(t, err, &fault, says) {
 			assert.Contains(t, err.Error(), says)
 		}

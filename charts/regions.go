@@ -3,69 +3,56 @@ package charts
 import (
 	"errors"
 
+	"padband/charts/strict"
 	"padband/colorimetry"
 )
 
-// region reads the one shape that a mark or a cell must have.
-func (f fields) region() colorimetry.Region {
-	var shape *value
+// readRegion reads the one shape that a mark or a cell must have.
+func readRegion(f strict.Fields) colorimetry.Region {
+	var shape *strict.Value
 	for _, name := range []string{"polygon", "rect", "circle"} {
-		v := f.by[name]
+		v := f.By[name]
 		if v != nil && shape != nil {
-			f.fail(v.path(), "keep one of them", "stands beside %s, and a region has one shape", shape.name)
+			f.Fail(v.Path(), "keep one of them", "stands beside %s, and a region has one shape", shape.Name)
 		}
 		if v != nil {
 			shape = v
 		}
 	}
 	if shape == nil {
-		f.fail(f.at.path(), "add polygon, rect or circle", "has no shape")
+		f.Fail(f.At.Path(), "add polygon, rect or circle", "has no shape")
 	}
-	if f.err != nil {
+	if f.Err != nil {
 		return colorimetry.Region{}
 	}
-	r, err := f.shape(shape)
+	r, err := readShape(f.Decoder, shape)
 	var fault *colorimetry.RegionError
 	if errors.As(err, &fault) {
-		f.fail(shape.path(), fault.Do, "%s", fault.What)
+		f.Fail(shape.Path(), fault.Do, "%s", fault.What)
 	}
 	return r
 }
 
-func (d *decoder) shape(v *value) (colorimetry.Region, error) {
-	switch v.name {
+func readShape(d *strict.Decoder, v *strict.Value) (colorimetry.Region, error) {
+	switch v.Name {
 	case "rect":
-		n := d.numbers(v, "x, y, width, height", 4)
+		n := readNumbers(d, v, "x, y, width, height", 4)
 		return colorimetry.NewRect(n[0], n[1], n[2], n[3])
 	case "circle":
-		n := d.numbers(v, "x and y of the centre, radius", 3)
+		n := readNumbers(d, v, "x and y of the centre, radius", 3)
 		return colorimetry.NewCircle(colorimetry.Point{X: n[0], Y: n[1]}, n[2])
 	}
 	var points []colorimetry.Point
-	for _, item := range d.items(v, colorimetry.MaxPoints) {
-		points = append(points, d.point(item))
+	for _, item := range d.Items(v, colorimetry.MaxPoints) {
+		points = append(points, readPoint(d, item))
 	}
 	return colorimetry.NewPolygon(points...)
 }
 
-// point reads [x, y].
-func (d *decoder) point(v *value) colorimetry.Point {
-	n := d.numbers(v, "x, y", 2)
+// readPoint reads [x, y].
+func readPoint(d *strict.Decoder, v *strict.Value) colorimetry.Point {
+	n := readNumbers(d, v, "x, y", 2)
 	return colorimetry.Point{X: n[0], Y: n[1]}
-}
-
-// numbers reads a list of exactly count numbers; zeros after an error.
-func (d *decoder) numbers(v *value, what string, count int) []float64 {
-	all := make([]float64, count)
-	items := d.items(v, colorimetry.MaxPoints)
-	if len(items) != count {
-		d.fail(v.path(), "write ["+what+"]", "holds %d numbers, not %d", len(items), count)
-		return all
-	}
-	for i, item := range items {
-		all[i] = d.number(item)
-	}
-	return all
 }
 
 // inUnitSquare reports whether a region lies in the unit square, its edges
@@ -80,7 +67,21 @@ func inUnitSquare(r colorimetry.Region) bool {
 func checkRegion(r colorimetry.Region, path string) error {
 	var fault *colorimetry.RegionError
 	if errors.As(r.Check(), &fault) {
-		return at(path, fault.Do, "%s", fault.What)
+		return strict.Fault(path, fault.Do, "%s", fault.What)
 	}
 	return nil
+}
+
+// readNumbers reads a list of exactly count numbers; zeros after an error.
+func readNumbers(d *strict.Decoder, v *strict.Value, what string, count int) []float64 {
+	all := make([]float64, count)
+	items := d.Items(v, colorimetry.MaxPoints)
+	if len(items) != count {
+		d.Fail(v.Path(), "write ["+what+"]", "holds %d numbers, not %d", len(items), count)
+		return all
+	}
+	for i, item := range items {
+		all[i] = d.Number(item)
+	}
+	return all
 }

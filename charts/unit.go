@@ -3,12 +3,14 @@ package charts
 import (
 	"fmt"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // Unit is what a figure is counted in and what it is expressed as: mg/L as N.
 // The zero Unit counts nothing (the sum of ratios of a rule).
 type Unit struct {
-	Name string // one of [Units], or a chart's own word for it
+	Name string // one of [All], or a chart's own word for it
 	As   string // such as N, NO3, CaCO3; empty where nothing is said
 }
 
@@ -28,21 +30,11 @@ type Quantity struct {
 
 // String prints the quantity: "10 mg/L as N", "7.2 pH".
 func (q Quantity) String() string {
-	return strings.TrimSpace(figure(q.Value) + " " + q.Unit.String())
+	return strings.TrimSpace(strict.Figure(q.Value) + " " + q.Unit.String())
 }
 
-// Measure returns the unit of the analyte's swatches, spelled as in [Units]
-// where it is one of them and as the chart has it where not.
-func (a Analyte) Measure() Unit {
-	u := Unit{Name: strings.TrimSpace(a.Unit), As: strings.TrimSpace(a.As)}
-	if p, err := ParseUnit(u.String()); err == nil {
-		return p
-	}
-	return u
-}
-
-// NamedUnit is one unit that people may type.
-type NamedUnit struct {
+// Named is one unit that people may type.
+type Named struct {
 	Name    string   // as it is printed
 	Means   string   // in words
 	Written []string // other ways to write it
@@ -68,7 +60,7 @@ const (
 // gallon 3.785411784 L); UK Units of Measurement Regulations 1995 (gallon
 // 4.54609 L). A German degree is 10 mg/L of CaO (DIN 38409-6), a French one
 // 10 mg/L of CaCO3; both from memory.
-var named = []NamedUnit{
+var named = []Named{
 	{Name: "mg/L", Means: "milligrams in a litre", measure: mass, per: Ratio{1, 1}, Written: []string{"mg/dm3", "milligrams per litre", "milligrams per liter"}},
 	{Name: "ug/L", Means: "micrograms in a litre, a thousandth of mg/L", measure: mass, per: Ratio{1, 1000}, Written: []string{"mcg/L", "ug/dm3", "mg/m3"}},
 	{Name: "ppm", Means: "parts per million, taken as mg/L in water", measure: mass, per: Ratio{1, 1}},
@@ -88,21 +80,21 @@ var named = []NamedUnit{
 	{Name: "pH", Means: "acidity; a scale of its own, never converted", measure: acidity, per: Ratio{1, 1}},
 }
 
-// Units lists the units that can be typed and converted, in order for a help text.
-func Units() []NamedUnit { return append([]NamedUnit(nil), named...) }
+// All lists the units that can be typed and converted, in order for a help text.
+func All() []Named { return append([]Named(nil), named...) }
 
 // degrees are the units of hardness that carry in their name what they are
 // expressed as.
 var degrees = map[string]string{"gr/gal": "CaCO3", "°e": "CaCO3", "°fH": "CaCO3", "°dH": "CaO"}
 
 // info returns what is known of a unit.
-func (u Unit) info() (NamedUnit, bool) {
+func (u Unit) info() (Named, bool) {
 	for _, n := range named {
 		if n.Name == u.Name {
 			return n, true
 		}
 	}
-	return NamedUnit{}, false
+	return Named{}, false
 }
 
 // Note says what has to be taken for granted to use the unit, empty for most:
@@ -117,8 +109,8 @@ func (u Unit) Note() string {
 	return ""
 }
 
-// UnitError says why a quantity cannot be read or converted. Its text is one line.
-type UnitError struct {
+// Error says why a quantity cannot be read or converted. Its text is one line.
+type Error struct {
 	Text string // what was read or converted
 	What string // what is wrong with it
 	Do   string // what to do
@@ -127,6 +119,6 @@ type UnitError struct {
 }
 
 // Error returns "text what; do".
-func (e *UnitError) Error() string {
+func (e *Error) Error() string {
 	return fmt.Sprintf("%s %s; %s", e.Text, e.What, e.Do)
 }

@@ -7,7 +7,7 @@ import (
 
 // Convert returns a quantity of an analyte in another unit. The analyte's name
 // decides which ways of expressing it are one: nitrate as N and as NO3, hardness
-// as CaCO3 and in degrees. The error is a [*UnitError]: pH is never converted,
+// as CaCO3 and in degrees. The error is a [*Error]: pH is never converted,
 // and a figure that does not say what it is expressed as, and has to, is not
 // converted either, not even into itself.
 func Convert(analyte string, q Quantity, to Unit) (Quantity, error) {
@@ -31,7 +31,7 @@ func Factor(analyte string, from, to Unit) (Ratio, error) {
 	s := substanceOf(analyte)
 	for _, u := range []Unit{from, to} {
 		if u.lacksAs(s) {
-			return Ratio{}, &UnitError{Text: analyte + " in " + u.Name, NeedsAs: true,
+			return Ratio{}, &Error{Text: analyte + " in " + u.Name, NeedsAs: true,
 				What: "does not say what it is expressed as", Do: "write " + u.Name + " as " + s.known()}
 		}
 	}
@@ -58,8 +58,15 @@ func Factor(analyte string, from, to Unit) (Ratio, error) {
 }
 
 // cannot is the error of a conversion that there is not.
-func cannot(analyte string, from, to Unit, why string) *UnitError {
-	return &UnitError{Text: analyte, What: fmt.Sprintf("cannot be converted from %s to %s", from, to), Do: why}
+func cannot(analyte string, from, to Unit, why string) *Error {
+	return &Error{Text: analyte, What: fmt.Sprintf("cannot be converted from %s to %s", from, to), Do: why}
+}
+
+// LacksAs reports whether a figure of the analyte in this unit leaves open what
+// it is expressed as, and between what: "N or NO3".
+func (u Unit) LacksAs(analyte string) (forms string, lacks bool) {
+	s := substanceOf(analyte)
+	return s.known(), u.lacksAs(s)
 }
 
 // lacksAs reports whether a figure in this unit leaves open what it is expressed as.
@@ -87,7 +94,7 @@ func (s substance) as(u Unit) string {
 
 // counted is the factor from the unit to mmol/L of what the substance counts,
 // or why there is none.
-func (s substance) counted(u Unit, n NamedUnit) (r Ratio, why string) {
+func (s substance) counted(u Unit, n Named) (r Ratio, why string) {
 	f, known := s.form(s.as(u))
 	switch {
 	case len(s.forms) == 0:

@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // Dilution is a sample mixed with clean water before the strip was dipped.
@@ -20,11 +22,11 @@ const maxDilution = 1000
 var typedDilution = regexp.MustCompile(`^([0-9]*\.?[0-9]+)\s*\+\s*([0-9]*\.?[0-9]+)(?:\s*(?:,|±|\+/-|within)\s*([0-9]*\.?[0-9]+)\s*%)?$`)
 
 // ParseDilution reads parts of sample and parts of water: "1+1", or with how
-// far the measuring may be off "1+4, 3 %" (under 50 %). The error is a [*UnitError].
+// far the measuring may be off "1+4, 3 %" (under 50 %). The error is a [*Error].
 func ParseDilution(text string) (Dilution, error) {
 	text = strings.TrimSpace(text)
 	bad := func(what string) (Dilution, error) {
-		return Dilution{}, &UnitError{Text: "the dilution " + quote(text), What: what, Do: "write parts of sample + parts of clean water, such as 1+1 or 1+4, 3 %"}
+		return Dilution{}, &Error{Text: "the dilution " + strict.Quote(text), What: what, Do: "write parts of sample + parts of clean water, such as 1+1 or 1+4, 3 %"}
 	}
 	if strings.Contains(text, ":") {
 		return bad("could be one part in so many or one part with so many")
@@ -41,7 +43,7 @@ func ParseDilution(text string) (Dilution, error) {
 	switch {
 	case !(d.Sample > 0 && d.Water > 0):
 		return bad("mixes nothing with something")
-	case !(d.times().Of(1) <= maxDilution):
+	case !(d.Times().Of(1) <= maxDilution):
 		return bad("is over " + strconv.Itoa(maxDilution) + " times")
 	case d.Error >= 0.5:
 		return bad("is measured too badly to use")
@@ -49,53 +51,17 @@ func ParseDilution(text string) (Dilution, error) {
 	return d, nil
 }
 
-// times is what a diluted reading is multiplied with.
-func (d Dilution) times() Ratio { return Ratio{d.Sample + d.Water, d.Sample} }
+// Times is what a diluted reading is multiplied with.
+func (d Dilution) Times() Ratio { return Ratio{d.Sample + d.Water, d.Sample} }
 
 // Factor is what a diluted reading is multiplied with: 2 for 1+1.
-func (d Dilution) Factor() float64 { return d.times().Of(1) }
+func (d Dilution) Factor() float64 { return d.Times().Of(1) }
 
 // String prints the dilution as it is typed.
 func (d Dilution) String() string {
-	text := figure(d.Sample) + "+" + figure(d.Water)
+	text := strict.Figure(d.Sample) + "+" + strict.Figure(d.Water)
 	if d.Error > 0 {
 		text += ", " + strconv.FormatFloat(100*d.Error, 'g', 3, 64) + " %"
 	}
 	return text
-}
-
-// Undiluted returns the analyte with its values as they are for the water
-// before it was mixed. Printed texts beside swatches are left out: they are of
-// the pad. It refuses pH, which mixing does not divide, and yes-or-no pads; the
-// error is a [*UnitError].
-func (d Dilution) Undiluted(a Analyte) (Analyte, error) {
-	if strings.EqualFold(a.Unit, "pH") {
-		return a, &UnitError{Text: a.Name, What: "is not divided by diluting", Do: "dip a strip in the water itself"}
-	}
-	if a.Kind == KindPresence {
-		return a, &UnitError{Text: a.Name, What: "is read as yes or no, which cannot be multiplied", Do: "dip a strip in the water itself"}
-	}
-	return a.Scaled(d.times()), nil
-}
-
-// Scaled is the analyte with its swatches' values multiplied, without the texts
-// printed beside them.
-func (a Analyte) Scaled(f Ratio) Analyte {
-	all := make([]Swatch, len(a.Swatches))
-	for i, s := range a.Swatches {
-		all[i] = Swatch{Value: f.Of(s.Value)}
-	}
-	a.Swatches = all
-	return a
-}
-
-// In returns the analyte with its swatches' values in another unit; errors as [Convert].
-func (a Analyte) In(to Unit) (Analyte, error) {
-	f, err := Factor(a.Name, a.Measure(), to)
-	if err != nil {
-		return a, err
-	}
-	out := a.Scaled(f)
-	out.Unit, out.As = to.Name, to.As
-	return out, nil
 }

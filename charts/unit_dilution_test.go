@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 )
 
 func TestParseDilution(t *testing.T) {
@@ -37,28 +36,4 @@ func TestParseDilution(t *testing.T) {
 		_, err := ParseDilution(text)
 		assert.EqualError(t, err, want)
 	}
-}
-
-func TestUndilutedAnalyte(t *testing.T) {
-	d, err := ParseDilution("1+1")
-	require.NoError(t, err)
-	a := Analyte{Name: "nitrate", Unit: "mg/L", As: "N", Kind: KindScale, Swatches: []Swatch{{Value: 0}, {Value: 0.3}, {Value: 7, Label: "7 (6-9)"}}}
-	u, err := d.Undiluted(a)
-	require.NoError(t, err)
-	assert.Equal(t, []Swatch{{Value: 0}, {Value: 0.6}, {Value: 14}}, u.Swatches)
-	assert.Equal(t, 7.0, a.Swatches[2].Value, "the analyte itself stays")
-	_, err = d.Undiluted(Analyte{Name: "pH", Unit: "pH"})
-	assert.EqualError(t, err, "pH is not divided by diluting; dip a strip in the water itself")
-	_, err = d.Undiluted(Analyte{Name: "nitrite", Kind: KindPresence})
-	assert.EqualError(t, err, "nitrite is read as yes or no, which cannot be multiplied; dip a strip in the water itself")
-}
-
-func TestAnalyteInAnotherUnit(t *testing.T) {
-	a := Analyte{Name: "total hardness", Unit: "gr/gal", Kind: KindScale, Swatches: []Swatch{{Value: 0}, {Value: 10}}}
-	b, err := a.In(Unit{"mg/L", "CaCO3"})
-	require.NoError(t, err)
-	near(t, 171.18061, b.Swatches[1].Value, 1e-4, "ten grains, water_units.csv")
-	assert.Equal(t, Unit{"mg/L", "CaCO3"}, b.Measure())
-	_, err = a.In(Unit{Name: "pH"})
-	assert.Error(t, err)
 }

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"padband/charts/strict"
 )
 
 // forms are the ways to write what a figure is expressed as, in small letters
@@ -61,10 +63,10 @@ func unitName(text string) (string, bool) {
 // wordAs parts a unit from what it is expressed as.
 var wordAs = regexp.MustCompile(`(?i)\s+as\s+`)
 
-// ParseUnit reads a unit with or without what it is expressed as: "mg/L as N",
+// Parse reads a unit with or without what it is expressed as: "mg/L as N",
 // "mg/L NO3", "µg/L", "ppm as CaCO3", "gpg", "°dH", "pH". The error is a
-// [*UnitError].
-func ParseUnit(text string) (Unit, error) {
+// [*Error].
+func Parse(text string) (Unit, error) {
 	text = strings.TrimSpace(brackets.Replace(text))
 	if name, ok := unitName(text); ok {
 		return Unit{Name: name}, nil
@@ -77,14 +79,14 @@ func ParseUnit(text string) (Unit, error) {
 	}
 	name, ok := unitName(unit)
 	if !ok {
-		return Unit{}, &UnitError{Text: quote(text), What: "is no unit known here", Do: "write one such as mg/L as N, ug/L, ppm, gr/gal, °dH, mmol/L or pH"}
+		return Unit{}, &Error{Text: strict.Quote(text), What: "is no unit known here", Do: "write one such as mg/L as N, ug/L, ppm, gr/gal, °dH, mmol/L or pH"}
 	}
 	form, ok := parseAs(as)
 	switch {
 	case !ok:
-		return Unit{}, &UnitError{Text: quote(text), What: "does not say what it is expressed as in a way known here", Do: "write it such as " + name + " as N, as NO3 or as CaCO3"}
+		return Unit{}, &Error{Text: strict.Quote(text), What: "does not say what it is expressed as in a way known here", Do: "write it such as " + name + " as N, as NO3 or as CaCO3"}
 	case name == "pH" || name == "uS/cm" || name == "mS/cm":
-		return Unit{}, &UnitError{Text: quote(text), What: "is expressed as nothing", Do: "write " + name + " alone"}
+		return Unit{}, &Error{Text: strict.Quote(text), What: "is expressed as nothing", Do: "write " + name + " alone"}
 	case degrees[name] == form, degrees[name] != "" && form == "CaCO3":
 		return Unit{Name: name}, nil // a degree says it already
 	}
@@ -95,7 +97,7 @@ var oneFigure = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?|\.[0-9]+)\s*(.*)$`)
 
 // ParseQuantity reads a figure of 0 or more with its unit: "10 mg/L as N",
 // "0.3 ppm", "5 °dH", "7.2 pH" or "pH 7.2". A decimal comma is refused: 1,000
-// could be either. The error is a [*UnitError].
+// could be either. The error is a [*Error].
 func ParseQuantity(text string) (Quantity, error) {
 	text = strings.TrimSpace(text)
 	rest := text
@@ -104,19 +106,19 @@ func ParseQuantity(text string) (Quantity, error) {
 	}
 	m := oneFigure.FindStringSubmatch(rest)
 	if m == nil {
-		return Quantity{}, &UnitError{Text: quote(text), What: "does not begin with a figure", Do: "write it such as 10 mg/L as N"}
+		return Quantity{}, &Error{Text: strict.Quote(text), What: "does not begin with a figure", Do: "write it such as 10 mg/L as N"}
 	}
 	if strings.HasPrefix(m[2], ",") {
-		return Quantity{}, &UnitError{Text: quote(text), What: "has a comma in its figure", Do: "write a point, and nothing between thousands"}
+		return Quantity{}, &Error{Text: strict.Quote(text), What: "has a comma in its figure", Do: "write a point, and nothing between thousands"}
 	}
 	v, err := strconv.ParseFloat(m[1], 64)
-	if err != nil || !(math.Abs(v) <= maxNumber) {
-		return Quantity{}, &UnitError{Text: quote(text), What: "is beyond " + figure(maxNumber), Do: "write it right"}
+	if err != nil || !(math.Abs(v) <= strict.MaxNumber) {
+		return Quantity{}, &Error{Text: strict.Quote(text), What: "is beyond " + strict.Figure(strict.MaxNumber), Do: "write it right"}
 	}
 	if m[2] == "" {
-		return Quantity{}, &UnitError{Text: quote(text), What: "has no unit", Do: "write it such as " + m[1] + " mg/L as N"}
+		return Quantity{}, &Error{Text: strict.Quote(text), What: "has no unit", Do: "write it such as " + m[1] + " mg/L as N"}
 	}
-	u, err := ParseUnit(m[2])
+	u, err := Parse(m[2])
 	if err != nil {
 		return Quantity{}, err
 	}

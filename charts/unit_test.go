@@ -1,37 +1,13 @@
 package charts
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
-
-// published reads a table of testdata/checks, its header left out; each names
-// its source in its own comment lines.
-func published(t *testing.T, name string) [][]string {
-	t.Helper()
-	f, err := os.Open("../testdata/checks/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	require.NoError(t, err)
-	require.Greater(t, len(rows), 1)
-	return rows[1:]
-}
-
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	require.NoError(t, err, s)
-	return v
-}
 
 // near fails for NaN as well.
 func near(t *testing.T, want, got, tol float64, what string) {
@@ -72,9 +48,9 @@ func TestFactorsAgainstTable(t *testing.T) {
 	for _, row := range rows {
 		from, known := tableUnits[row[0]]
 		require.True(t, known, row[0])
-		a, err := ParseUnit(from[1])
+		a, err := Parse(from[1])
 		require.NoError(t, err)
-		b, err := ParseUnit(row[1])
+		b, err := Parse(row[1])
 		require.NoError(t, err)
 		f, err := Factor(from[0], a, b)
 		require.NoError(t, err, row[0])
@@ -153,7 +129,7 @@ func TestParseQuantityRefuses(t *testing.T) {
 		_, err := ParseQuantity(text)
 		if assert.Error(t, err, text) {
 			assert.Equal(t, want, err.Error())
-			assert.IsType(t, &UnitError{}, err)
+			assert.IsType(t, &Error{}, err)
 		}
 	}
 }
@@ -171,9 +147,9 @@ func TestConvertRefuses(t *testing.T) {
 		{"total alkalinity", "mmol/L", "mg/L as CaCO3", "total alkalinity cannot be converted from mmol/L to mg/L as CaCO3; say of what a mole is, such as mmol/L as HCO3"},
 		{"cyanuric acid", "mg/L", "mmol/L", "cyanuric acid cannot be converted from mg/L to mmol/L; nothing is known here of how it is expressed"},
 	} {
-		from, err := ParseUnit(c.from)
+		from, err := Parse(c.from)
 		require.NoError(t, err)
-		to, err := ParseUnit(c.to)
+		to, err := Parse(c.to)
 		require.NoError(t, err)
 		_, err = Convert(c.analyte, Quantity{1, from}, to)
 		if assert.Error(t, err, "%s %s", c.analyte, c.from) {
@@ -182,33 +158,13 @@ func TestConvertRefuses(t *testing.T) {
 	}
 }
 
-// A strip's unit that nobody knows is taken as it is, and only as it is.
-func TestUnknownUnitIsOnlyItself(t *testing.T) {
-	u := Analyte{Name: "peroxide", Unit: "drops"}.Measure()
-	f, err := Factor("peroxide", u, u)
-	require.NoError(t, err)
-	assert.Equal(t, 3.0, f.Of(3))
-	_, err = Factor("peroxide", u, Unit{Name: "mg/L"})
-	assert.EqualError(t, err, "peroxide cannot be converted from drops to mg/L; only units known here are converted")
-}
-
-// What a chart file asks an "as" of and what a conversion asks it of is one.
-func TestExpressedIsOneList(t *testing.T) {
-	for _, name := range append([]string{"iron", "pH", "silica", "sulfate", "copper"}, expressed...) {
-		for _, unit := range []string{"mg/L", "ug/L", "ppm", "ppb", "g/m3", "°dH", "mmol/L", "gr/gal"} {
-			a := Analyte{Name: name, Unit: unit, Kind: KindScale}
-			assert.Equal(t, a.lacksAs(), a.Measure().lacksAs(substanceOf(name)), "%s in %s", name, unit)
-		}
-	}
-}
-
 // The list of units that people see reads back as itself.
 func TestUnitsReadBack(t *testing.T) {
 	seen := map[string]bool{}
-	for _, n := range Units() {
+	for _, n := range All() {
 		assert.NotEmpty(t, n.Means)
 		for _, w := range append([]string{n.Name}, n.Written...) {
-			u, err := ParseUnit(w)
+			u, err := Parse(w)
 			if assert.NoError(t, err, w) {
 				assert.Equal(t, n.Name, u.Name, w)
 			}

@@ -34,7 +34,7 @@ func ParseAgainst(text string) (Against, error) {
 	var err1, err2, err3 error
 	a.Value, err1 = strconv.ParseFloat(m[2], 64)
 	a.Plus, err2 = strconv.ParseFloat(m[3], 64)
-	a.Unit, err3 = charts.ParseUnit(m[4])
+	a.Unit, err3 = charts.Parse(m[4])
 	switch {
 	case err3 != nil:
 		return a, err3

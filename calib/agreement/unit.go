@@ -23,7 +23,7 @@ func (p *parser) unit(c *Call) {
 }
 
 func spelled(u charts.Unit) charts.Unit {
-	if p, err := charts.ParseUnit(u.String()); err == nil {
+	if p, err := charts.Parse(u.String()); err == nil {
 		return p
 	}
 	if unit, as, ok := strings.Cut(u.Name, " as "); ok && u.As == "" {

@@ -67,7 +67,7 @@ func fits(u charts.Unit, all []charts.Analyte) error {
 		if err == nil {
 			return nil
 		}
-		var unit *charts.UnitError
+		var unit *charts.Error
 		if errors.As(err, &unit) && unit.NeedsAs {
 			found = err
 		}

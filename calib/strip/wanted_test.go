@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/charts"
+	"padband/charts/strict"
 	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
@@ -65,7 +66,7 @@ func TestPhotoIsToldBeforeItsMarks(t *testing.T) {
 		assert.ErrorAs(t, said(broken, marks), &damaged)
 	}
 	for _, marks := range []charts.Marks{far, other} {
-		var wrong *charts.FileError
+		var wrong *strict.FileError
 		assert.ErrorAs(t, said(file.Bytes(), marks), &wrong)
 	}
 	var empty *photo.TransparentError

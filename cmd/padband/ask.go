@@ -58,7 +58,7 @@ func (o *askOptions) ask() (a strip.Ask, err error) {
 		return a, err
 	}
 	for _, text := range o.units {
-		u, err := charts.ParseUnit(text)
+		u, err := charts.Parse(text)
 		if err != nil {
 			return a, fmt.Errorf("--unit: %w", err)
 		}
@@ -95,6 +95,8 @@ func (o askOptions) others(a *strip.Ask) error {
 	switch {
 	case (o.standard == "") != (o.standardPhoto == ""):
 		return errors.New("--check-standard and --standard-photo go together")
+	case o.undiluted == standardInput || o.standardPhoto == standardInput:
+		return errors.New("--undiluted and --standard-photo take a photo's file, with its marks beside it")
 	case o.undiluted != "" && o.dilution == "":
 		return errors.New("--undiluted goes with --dilution")
 	}

@@ -71,9 +71,9 @@ func (e env) blind(dir string, o blindOptions) error {
 	if o.out == "" {
 		o.out = filepath.Join(dir, blind.FileName(o.reader))
 	}
-	at, err := markOptions{}.listen()
+	at, err := host.Listen(0, nil) // a free port, of this machine alone
 	if err != nil {
-		return err
+		return fmt.Errorf("%w; end other programs that use the network, and try again", err)
 	}
 	defer at.Close()
 	b, err := blind.New(blind.Config{

@@ -11,7 +11,11 @@ import (
 	"padband/charts"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/usage"
 )
+
+// chartVerbs are the words that may follow chart.
+var chartVerbs = []string{"list", "show", "check"}
 
 func chartFlags(f *pflag.FlagSet) action {
 	asJSON := new(bool)
@@ -47,7 +51,11 @@ func chartCall(verb string, names []string) error {
 	case "check":
 		return errors.New("name a chart file to check")
 	}
-	return fmt.Errorf("there is no command \"chart %s\"; it is list, show or check", verb)
+	hint := "it is list, show or check"
+	if near := usage.Near(verb, chartVerbs); len(near) > 0 {
+		hint = didYouMean(near)
+	}
+	return fmt.Errorf("there is no command \"chart %s\"; %s", verb, hint)
 }
 
 func listCharts(w io.Writer) {

@@ -7,8 +7,7 @@ import "github.com/spf13/pflag"
 type command struct {
 	name, short string
 	use         []string // one line for each way to call it
-	// flags adds the flags and returns what is done with them; nil for help, which
-	// takes its arguments as they are.
+	// flags adds the flags and returns what is done with them.
 	flags func(f *pflag.FlagSet) action
 	more  string // what else its help says
 	codes string // exit codes of its own, after those of all
@@ -31,7 +30,7 @@ func commands() []command {
 		{name: "blind", short: "call marked pads by eye, shuffled, with no value shown",
 			use: []string{"blind DIR --reader NAME [flags]"}, flags: blindFlags},
 		{name: "read", short: "read the pads of one or several photos",
-			use: []string{"read PHOTO... [flags]"}, flags: readFlags, codes: ", 3 unreliable (with --strict)"},
+			use: []string{"read PHOTO... [flags]", "read - --marks FILE [flags]"}, flags: readFlags, codes: ", 3 unreliable (with --strict)"},
 		{name: "batch", short: "read a folder of photos, or a list of them, into one file",
 			use: []string{"batch DIR|LIST|- [flags]"}, flags: batchFlags, codes: ", 3 unreliable (with --strict)"},
 		{name: "keep", short: "keep a reading as evidence: a folder that can be verified",
@@ -61,6 +60,14 @@ func commands() []command {
 		{name: "version", short: "print the version",
 			use: []string{"version [flags]"}, flags: versionFlags},
 		{name: "help", short: "what a command does and its flags; a page of the guide",
-			use: []string{"help [COMMAND|TOPIC]"}},
+			use: []string{"help [COMMAND|TOPIC]"}, flags: helpFlags},
 	}
+}
+
+// commandWords are the words that a call begins with.
+func commandWords() (out []string) {
+	for _, c := range commands() {
+		out = append(out, c.name)
+	}
+	return out
 }

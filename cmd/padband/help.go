@@ -8,7 +8,9 @@ import (
 	"github.com/spf13/pflag"
 
 	"padband/calib"
+	"padband/cmd/padband/guide"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/usage"
 )
 
 // exitCodes begin the last line of a command's help.
@@ -19,29 +21,34 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	fmt.Fprintf(w, "%s\n\n", c.short)
 	c.usage(w, f)
 	fmt.Fprint(w, c.more)
-	if f != nil {
-		fmt.Fprintln(w, "\n"+exitCodes+c.codes+".")
-	}
+	fmt.Fprintln(w, "\n"+exitCodes+c.codes+".")
 }
 
-// runHelp takes its arguments as they are: it has no flags.
-func runHelp(e env, args []string) int {
-	if len(args) == 0 {
+func helpFlags(*pflag.FlagSet) action { return runHelp }
+
+// runHelp prints the overview, a topic or the help of a command.
+func runHelp(e env, c called) int {
+	word := c.Arg(0)
+	if c.NArg() == 0 {
 		overview(e.out)
 		return exitOK
 	}
-	if topicHelp(e.out, args[0]) {
+	if topicHelp(e.out, word) {
 		return exitOK
 	}
 	for _, o := range commands() {
-		if o.name != args[0] {
+		if o.name != word {
 			continue
 		}
 		f, _ := o.flagSet()
 		o.help(e.out, f)
 		return exitOK
 	}
-	e.fail(fmt.Errorf("there is no command or topic %q; padband help lists them", args[0]))
+	hint := "padband help lists them"
+	if near := usage.Near(word, append(commandWords(), topicWords()...)); len(near) > 0 {
+		hint = didYouMean(near)
+	}
+	e.fail(fmt.Errorf("there is no command or topic %q; %s", word, hint))
 	return exitUsage
 }
 
@@ -64,7 +71,7 @@ func overview(w io.Writer) {
 		fmt.Fprintf(w, "  padband %-9s%s\n", c.name, c.short)
 	}
 	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called,\npadband help TOPIC tells more:\n")
-	fmt.Fprintln(w, topicNames())
+	fmt.Fprintln(w, strings.Join(topicWords(), ", "))
 	fmt.Fprint(w, "\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
 }
 
@@ -93,4 +100,31 @@ func codeHelp(b *strings.Builder, c calib.CodeFacts) {
 		text += " Never below a limit for health: " + c.Spoils + "."
 	}
 	lines.Wrap(b, "  ", "    ", text)
+}
+
+// topics are the pages of the guide, and last the page of codes, which comes
+// from the table that the program decides by.
+func topics() []guide.Topic {
+	var codes strings.Builder
+	codesHelp(&codes)
+	return append(guide.Topics(), guide.Topic{Name: "codes", Title: "The warnings' codes: what each stands for, and what to do", Text: codes.String()})
+}
+
+// topicWords are the words that padband help takes besides commands.
+func topicWords() (out []string) {
+	for _, t := range topics() {
+		out = append(out, t.Name)
+	}
+	return out
+}
+
+// topicHelp prints the page of that name, and says whether there is one.
+func topicHelp(w io.Writer, name string) bool {
+	for _, t := range topics() {
+		if t.Name == name {
+			io.WriteString(w, t.Text)
+			return true
+		}
+	}
+	return false
 }

@@ -98,7 +98,7 @@ func TestFileThatLooksLikeAFlag(t *testing.T) {
 	require.NoError(t, os.Rename("p.marks.json", "-p.marks.json"))
 	code, _, errOut := call("read", "-p.jpg")
 	assert.Equal(t, exitUsage, code)
-	assert.Contains(t, errOut, "in -p.jpg; for the file of that name write ./-p.jpg\nusage: ")
+	assert.Contains(t, errOut, "in -p.jpg; for the file of that name write ./-p.jpg\n")
 	code, out, errOut := call("read", "./-p.jpg")
 	assert.Equal(t, exitOK, code, errOut)
 	assert.Contains(t, out, "-p.jpg, read against")
@@ -204,7 +204,7 @@ func TestMegapixels(t *testing.T) {
 		code, out, errOut := call("read", "--max-megapixels", n, demo+"kitchen.jpg")
 		assert.Equal(t, exitUsage, code, n)
 		assert.Empty(t, out)
-		assert.Contains(t, errOut, "--max-megapixels must be from 1 to 1000\nusage: ")
+		assert.Contains(t, errOut, "--max-megapixels must be from 1 to 1000\n")
 	}
 	code, _, errOut := call("read", "--max-megapixels", "1000", demo+"kitchen.jpg")
 	assert.Equal(t, exitOK, code, errOut)

@@ -3,13 +3,17 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
+	"golang.org/x/term"
+
 	"padband/calib/agreement"
 	"padband/charts"
+	"padband/charts/strict"
 	"padband/cmd/padband/internal/decoder"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
@@ -59,9 +63,52 @@ func readInputOf(folders *input.Folders, name, marks, chart string) (in photoFil
 	return in, err
 }
 
+// standardInput names the photo that is sent into the program, and streamed is
+// what is said of it: it has no file's name. A file called "-" is "./-".
+const (
+	standardInput = "-"
+	streamed      = "standard input"
+)
+
+// mostStreamed is the most bytes of a photo from standard input; a file's limit
+// is the same.
+const mostStreamed = 512 << 20
+
+// stream is the whole of standard input. A terminal is told of and not waited
+// for: nobody types a photo.
+func (e env) stream() ([]byte, error) {
+	if f, ok := e.in.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		return nil, errors.New("is a terminal; send a photo into it, as in padband read - --marks MARKS < PHOTO, or name the photo's file")
+	}
+	data, err := io.ReadAll(io.LimitReader(e.in, mostStreamed+1))
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("cannot be read: %w; name the photo's file", input.Cause(err))
+	case len(data) == 0:
+		return nil, errors.New("nothing came; send the whole photo into it, or name the photo's file")
+	case len(data) > mostStreamed:
+		return nil, fmt.Errorf("is over the limit of %d MB; make the photo smaller", mostStreamed>>20)
+	}
+	return data, nil
+}
+
+// streamInput is a photo from standard input with its marks, which are named,
+// and its chart: the one named, else as for a photo that lies beside the marks.
+func streamInput(stream func() ([]byte, error), marks, chart string) (in photoFiles, err error) {
+	if in.marks, in.marksName, err = input.Marks("", marks); err != nil {
+		return in, err
+	}
+	photo := strings.TrimSuffix(marks, input.MarksEnding) + ".jpg"
+	if in.chart, err = input.Chart(photo, chart, in.marks); err != nil {
+		return in, err
+	}
+	in.photo, err = stream() // last, for it may take long to come
+	return in, err
+}
+
 // withMarks names the marks file when that is what keeps a photo from being read.
 func withMarks(err error, name string) error {
-	var marks *charts.FileError
+	var marks *strict.FileError
 	if errors.As(err, &marks) {
 		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}

@@ -19,6 +19,7 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/colorimetry/photo"
 )
@@ -38,7 +39,7 @@ type keepOptions struct {
 
 func keepFlags(f *pflag.FlagSet) action {
 	o := &keepOptions{said: map[string]*string{}}
-	f.StringVar(&o.into, "into", "", "keep the record in the folder `DIR`, which must exist")
+	f.StringVar(&o.into, "into", "", "keep the record in the folder `DIR`, which is made when it is not there")
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart")
 	f.StringArrayVar(&o.attach, "attach", nil, "keep this `FILE` too, such as a photo of the label; may be repeated")
@@ -59,6 +60,8 @@ func (o *keepOptions) run(e env, c called) int {
 	switch {
 	case c.NArg() != 1:
 		return e.misuse(c, errors.New("keep takes one photo"))
+	case c.Arg(0) == standardInput:
+		return e.misuse(c, errors.New("a record keeps the photo's own file under its name; save the photo and name its file"))
 	case o.into == "":
 		return e.misuse(c, errors.New("name the folder for the record with --into"))
 	}
@@ -71,8 +74,8 @@ func (o *keepOptions) run(e env, c called) int {
 
 // keep reads the photo, gathers the record and writes it.
 func (e env) keep(name string, o keepOptions) error {
-	if err := record.CheckParent(o.into); err != nil { // before a person answers questions
-		return fmt.Errorf("%s: %w", input.Shown(o.into), err)
+	if err := checkFolder(o.into); err != nil { // before a person answers questions
+		return err
 	}
 	for _, a := range record.Sample {
 		if err := record.CheckFact(a.Name, *o.said[a.Name]); err != nil {
@@ -96,17 +99,30 @@ func (e env) keep(name string, o keepOptions) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
-	into := host.NewFolder(o.into)
-	hosted.Sweep(into, time.Now())
 	for _, name := range positions(m) {
 		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", input.Shown(name))
 	}
-	kept, err := record.Write(into, m.FolderName(), files, o.zip)
+	kept, err := writeRecord(o.into, m.FolderName(), files, o.zip)
 	if err != nil {
 		return fmt.Errorf("%s: %w", input.Shown(o.into), err)
 	}
 	e.kept(filepath.Join(o.into, kept), files, m)
 	return nil
+}
+
+// writeRecord writes a record into a folder, which is made when it is not there
+// and taken away again when the record cannot be written.
+func writeRecord(parent, name string, files []bag.File, zip bool) (kept string, err error) {
+	undo, err := makeFolder(parent)
+	if err != nil {
+		return "", err
+	}
+	into := host.NewFolder(parent)
+	hosted.Sweep(into, time.Now())
+	if kept, err = record.Write(into, name, files, zip); err != nil {
+		undo()
+	}
+	return kept, err
 }
 
 // positions are the pictures that hold the position they were taken at.
@@ -123,11 +139,11 @@ func positions(m record.Made) (out []string) {
 }
 
 // kept says what was kept.
-func (e env) kept(path string, files []record.File, m record.Made) {
+func (e env) kept(path string, files []bag.File, m record.Made) {
 	fmt.Fprintf(e.out, "kept %s\n", input.Shown(path))
 	for _, f := range files {
 		switch f.Name {
-		case record.TagManifest:
+		case bag.TagManifest:
 			fmt.Fprintf(e.out, "fingerprint %s (write it down, or have it countersigned today)\n", record.Fingerprint(f.Data))
 		case record.SignaturePath:
 			fmt.Fprintln(e.out, "signed: this says who signed, not when, and the signer could sign again")
@@ -172,7 +188,7 @@ func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, er
 }
 
 // attachments reads the files to be kept too; links are refused.
-func attachments(names []string) (out []record.File, err error) {
+func attachments(names []string) (out []bag.File, err error) {
 	var total int64
 	for _, name := range names { // before the first is read
 		info, err := os.Lstat(name)
@@ -192,14 +208,14 @@ func attachments(names []string) (out []record.File, err error) {
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 		}
-		out = append(out, record.File{Name: filepath.Base(name), Data: data})
+		out = append(out, bag.File{Name: filepath.Base(name), Data: data})
 	}
 	return out, nil
 }
 
 // facts are the flags, else the marks' sample, else the photo, else what a person
 // at the terminal answers; else empty.
-func (e env) facts(r *strip.Result, flags map[string]*string) []record.Fact {
+func (e env) facts(r *strip.Result, flags map[string]*string) []bag.Fact {
 	said := map[string]string{}
 	for name, v := range flags {
 		said[name] = *v

@@ -98,3 +98,30 @@ func TestTooMuchToAttach(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, left)
 }
+
+// A folder that was made for what could not be written is taken away again, and
+// nothing else is.
+func TestFoldersMadeInVain(t *testing.T) {
+	t.Chdir(t.TempDir())
+	undo, err := makeFolder("a/b/c/")
+	require.NoError(t, err)
+	require.DirExists(t, "a/b/c")
+	undo()
+	assert.NoDirExists(t, "a")
+
+	require.NoError(t, os.Mkdir("there", 0o777))
+	undo, err = makeFolder("there/new/er")
+	require.NoError(t, err)
+	write(t, "there/new/file", []byte("x"))
+	undo()
+	assert.NoDirExists(t, "there/new/er")
+	assert.FileExists(t, "there/new/file")
+
+	_, err = makeFolder("there/new/file/x")
+	assert.ErrorContains(t, err, "the folder cannot be made: ")
+	require.NoError(t, checkFolder("there/not/yet"))
+	undo, err = makeFolder("there")
+	require.NoError(t, err)
+	undo()
+	assert.DirExists(t, "there")
+}

@@ -10,6 +10,7 @@ import (
 	"padband/charts"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/usage"
 )
 
 func limitsFlags(f *pflag.FlagSet) action {
@@ -23,7 +24,7 @@ func runLimits(e env, c called, units bool) int {
 	case c.NArg() > 1 || units && c.NArg() > 0:
 		return e.misuse(c, errors.New("limits takes one set, or its file, or --units"))
 	case units:
-		fmt.Fprint(e.out, report.UnitsText(charts.Units()))
+		fmt.Fprint(e.out, report.UnitsText(charts.All()))
 	case c.NArg() == 0:
 		fmt.Fprint(e.out, report.LimitSetsText(charts.LimitSets()))
 	default:
@@ -46,5 +47,17 @@ func namedLimits(name string) (charts.LimitSet, error) {
 		c, _, err := limitChoice(name)
 		return c.Set, err
 	}
-	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; padband limits lists them, and a file of your own ends in .json", input.Shown(name))
+	hint := "padband limits lists them, and a file of your own ends in .json"
+	if near := usage.Near(name, limitSetNames()); len(near) > 0 {
+		hint = didYouMean(near)
+	}
+	return charts.LimitSet{}, fmt.Errorf("there is no set of limits %s; %s", input.Shown(name), hint)
+}
+
+// limitSetNames are the sets that come with the program.
+func limitSetNames() (out []string) {
+	for _, s := range charts.LimitSets() {
+		out = append(out, s.Name)
+	}
+	return out
 }

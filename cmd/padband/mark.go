@@ -41,6 +41,8 @@ func (o *markOptions) run(e env, c called) int {
 	switch {
 	case c.NArg() > 1:
 		return e.misuse(c, errors.New("name one photo to mark, or none and choose it in the page"))
+	case c.Arg(0) == standardInput:
+		return e.misuse(c, errors.New("the page saves beside the photo's own file; save the photo and name its file"))
 	case o.port < 0 || o.port > 65535:
 		return e.misuse(c, errors.New("--port must be from 1 to 65535"))
 	case o.megapixels < 1 || o.megapixels > mostMegapixels:

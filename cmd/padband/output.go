@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
@@ -63,4 +65,43 @@ func putFiles(folder string, files []hosted.File, force bool, flag string) error
 		return fmt.Errorf("%s: %w", input.Shown(folder), err)
 	}
 	return nil
+}
+
+// checkFolder says why a folder neither is there nor can be made, as far as that
+// shows beforehand: something else is in the way.
+func checkFolder(name string) error {
+	for at := filepath.Clean(name); ; at = filepath.Dir(at) {
+		info, err := os.Stat(at)
+		if err == nil && info.IsDir() {
+			return nil
+		}
+		if _, lerr := os.Lstat(at); err == nil || lerr == nil { // a file, or a link that leads nowhere
+			return fmt.Errorf("%s: is no folder, and none can be made in its place; name another with --into", input.Shown(at))
+		}
+		if at == filepath.Dir(at) {
+			return nil // what is wrong is said when the folder is made
+		}
+	}
+}
+
+// makeFolder makes a folder with those it lies in. undo takes away again the
+// ones that it made, as far as they are empty.
+func makeFolder(name string) (undo func(), err error) {
+	var made []string // the innermost first
+	for at := filepath.Clean(name); at != filepath.Dir(at); at = filepath.Dir(at) {
+		if _, err := os.Lstat(at); err == nil {
+			break
+		}
+		made = append(made, at)
+	}
+	undo = func() {
+		for _, m := range made {
+			_ = os.Remove(m) // one that holds something stays
+		}
+	}
+	if err := os.MkdirAll(name, 0o777); err != nil {
+		undo()
+		return nil, fmt.Errorf("the folder cannot be made: %w; name another with --into", input.Cause(err))
+	}
+	return undo, nil
 }

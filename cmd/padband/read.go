@@ -26,8 +26,9 @@ type readOptions struct {
 	analytes     []string
 	megapixels   int
 	askOptions
-	ask     strip.Ask      // what askOptions ask
-	folders *input.Folders // of a batch
+	ask     strip.Ask              // what askOptions ask
+	folders *input.Folders         // of a batch
+	stream  func() ([]byte, error) // reads the photo "-"; nil in a batch, where "-" is a file like any
 }
 
 func readFlags(f *pflag.FlagSet) action {
@@ -47,6 +48,10 @@ func readFlags(f *pflag.FlagSet) action {
 
 func (o *readOptions) run(e env, c called) int {
 	photos := c.Args()
+	o.stream = e.stream
+	if err := o.checkStream(photos); err != nil {
+		return e.misuse(c, err)
+	}
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
 		return e.wrong(c, err)
@@ -66,6 +71,22 @@ func (o *readOptions) run(e env, c called) int {
 		return e.misuse(c, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
 	return e.readAll(photos, *o)
+}
+
+// checkStream says what is wrong with a call that names standard input: one
+// thing only can come from there, and no file lies beside it.
+func (o *readOptions) checkStream(photos []string) error {
+	switch {
+	case o.marks == standardInput || o.chart == standardInput:
+		return errors.New("--marks and --chart take files; only the photo can come from standard input")
+	case !slices.Contains(photos, standardInput):
+		return nil
+	case len(photos) > 1:
+		return errors.New("a photo from standard input is read alone: write - once, and read other photos in calls of their own")
+	case o.marks == "":
+		return errors.New("a photo from standard input has no marks beside it; name their file with --marks")
+	}
+	return nil
 }
 
 // readAll reads the photos one by one and, with --pool, together; what a text
@@ -91,7 +112,7 @@ func (e env) readEach(photos []string, o readOptions) (all []one, code int) {
 	for i, name := range photos {
 		r, err := readOne(name, o)
 		if err != nil {
-			e.fail(fmt.Errorf("%s: %w", input.Shown(name), err))
+			e.fail(fmt.Errorf("%s: %w", input.Shown(o.called(name)), err))
 			code = exitError
 			continue
 		}
@@ -126,9 +147,25 @@ type one struct {
 	result *strip.Result
 }
 
+// input is a photo with the files that belong to it.
+func (o readOptions) input(name string) (photoFiles, error) {
+	if name == standardInput && o.stream != nil {
+		return streamInput(o.stream, o.marks, o.chart)
+	}
+	return readInputOf(o.folders, name, o.marks, o.chart)
+}
+
+// called is how a photo is called in what is printed.
+func (o readOptions) called(name string) string {
+	if name == standardInput && o.stream != nil {
+		return streamed
+	}
+	return name
+}
+
 // readOne reads one photo with the files that belong to it.
 func readOne(name string, o readOptions) (one, error) {
-	in, err := readInputOf(o.folders, name, o.marks, o.chart)
+	in, err := o.input(name)
 	if err != nil {
 		return one{}, err
 	}
@@ -140,7 +177,7 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, err
 	}
-	return one{report.Of(filepath.Base(name), in.chart.Hash, version, r), r}, nil
+	return one{report.Of(filepath.Base(o.called(name)), in.chart.Hash, version, r), r}, nil
 }
 
 // only is a photo's answer with the readings of some analytes alone; with no

@@ -13,6 +13,7 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 	"padband/cmd/padband/internal/report"
@@ -101,7 +102,7 @@ func openSheet(name, signers string) (s record.Sheet, err error) {
 
 // sheetOf is a record's sheet, its signature checked; the error does not name the record.
 func sheetOf(name string, opt record.Options) (record.Sheet, error) {
-	root, err := record.Open(name)
+	root, err := bag.Open(name)
 	if err != nil {
 		return record.Sheet{}, err
 	}

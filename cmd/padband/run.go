@@ -13,6 +13,7 @@ import (
 	"padband/cmd/padband/internal/decoder"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/usage"
 )
 
 // Output rules: readings and lists go to standard output; one line for each
@@ -56,28 +57,45 @@ func (e env) dispatch(args []string) int {
 	case "--version":
 		args[0] = "version"
 	}
-	if args[0] == "help" {
-		return runHelp(e, args[1:])
-	}
 	for _, c := range commands() {
 		if c.name == args[0] {
 			return e.start(c, args[1:])
 		}
 	}
-	e.fail(fmt.Errorf("there is no command %q; padband help lists them", args[0]))
+	e.fail(fmt.Errorf("there is no command %q; %s", args[0], insteadOf(args[0])))
 	return exitUsage
 }
+
+// insteadOf says what to type instead of a word that is no command. Nothing is
+// ever run that was not typed.
+func insteadOf(word string) string {
+	names := commandWords()
+	if strings.HasPrefix(word, "-") {
+		names = []string{"--help", "--version"}
+	}
+	near := usage.Near(word, names)
+	info, err := os.Stat(word)
+	switch {
+	case len(near) > 0:
+		return didYouMean(near)
+	case strings.HasPrefix(word, "-"):
+		return "write the command before its flags, such as padband read --json PHOTO"
+	case err == nil && info.Mode().IsRegular():
+		return "to read a photo write padband read " + input.Shown(word)
+	}
+	return "padband help lists them"
+}
+
+// didYouMean asks for one of the words that lie near.
+func didYouMean(near []string) string { return "did you mean " + strings.Join(near, " or ") + "?" }
 
 // fail prints one error on one line.
 func (e env) fail(err error) {
 	fmt.Fprintf(e.err, "padband: %s\n", lines.Blanked(err.Error()))
 }
 
-// flagSet is the command's flags, and what it does; nil for a command without.
+// flagSet is the command's flags, and what it does.
 func (c command) flagSet() (*pflag.FlagSet, action) {
-	if c.flags == nil {
-		return nil, nil
-	}
 	f := pflag.NewFlagSet(c.name, pflag.ContinueOnError) // it prints nothing by itself
 	f.SortFlags = false
 	f.SetOutput(io.Discard)
@@ -93,9 +111,31 @@ func (e env) start(c command, args []string) int {
 		c.help(e.out, f)
 		return exitOK
 	case err != nil:
-		return e.misuse(called{c, f}, dashed(err, args))
+		return e.misuse(called{c, f}, dashed(meantFlag(err, f), args))
 	}
 	return act(e, called{c, f})
+}
+
+// meantFlag adds, to what is wrong with the flags, the one that a flag that is
+// none was probably meant to be; also when it stands behind one dash.
+func meantFlag(err error, f *pflag.FlagSet) error {
+	var none *pflag.NotExistError
+	if !errors.As(err, &none) {
+		return err
+	}
+	typed, all := none.GetSpecifiedName(), []string{"help"} // which each command has
+	if group := none.GetSpecifiedShortnames(); group != "" {
+		typed = group
+	}
+	f.VisitAll(func(f *pflag.Flag) { all = append(all, f.Name) })
+	near := usage.Near(typed, all)
+	if len(near) == 0 {
+		return err
+	}
+	for i := range near {
+		near[i] = "--" + near[i]
+	}
+	return fmt.Errorf("%w; %s", err, didYouMean(near))
 }
 
 // dashed adds, to what is wrong with the flags, how a file is named that looks like one.
@@ -108,14 +148,15 @@ func dashed(err error, args []string) error {
 	return err
 }
 
-// misuse prints what is wrong with the call and how it goes; the flags are left
-// to help, for below them nobody would see what is wrong.
+// misuse prints how the command is called and, last, what is wrong with this
+// call, where the eye is. The flags are left to help: they would push the usage
+// out of a small window.
 func (e env) misuse(c called, err error) int {
-	e.fail(err)
 	c.usage(e.err, nil)
 	if c.HasFlags() {
 		fmt.Fprintf(e.err, "padband help %s lists the flags\n", c.name)
 	}
+	e.fail(err)
 	return exitUsage
 }
 

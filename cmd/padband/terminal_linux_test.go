@@ -160,12 +160,20 @@ func TestOddAnswersAtATerminal(t *testing.T) {
 
 // What cannot work is said before anything is asked.
 func TestNothingIsAskedInVain(t *testing.T) {
-	for _, args := range [][]string{{"--into", "nowhere"}, {"--into", demoKitchen}, {"--into", t.TempDir(), "--sign", demoKitchen}, {"--into", t.TempDir(), "--attach", "nowhere"}} {
+	for _, args := range [][]string{{"--into", filepath.Join(demoKitchen, "records")}, {"--into", demoKitchen}, {"--into", t.TempDir(), "--sign", demoKitchen}, {"--into", t.TempDir(), "--attach", "nowhere"}} {
 		code, _, errOut, _ := typed(t, nil, append([]string{"keep", demoKitchen}, args...)...)
 		assert.Equal(t, exitError, code)
 		assert.Equal(t, 1, strings.Count(errOut, "\n"), errOut)
 		assert.NotContains(t, errOut, "(empty when not known)")
 	}
+}
+
+// A photo that is to come from a terminal is not waited for.
+func TestNoPhotoIsTyped(t *testing.T) {
+	code, out, errOut, _ := typed(t, nil, "read", "-", "--marks", demo+"kitchen.marks.json")
+	assert.Equal(t, exitError, code)
+	assert.Empty(t, out)
+	assert.Equal(t, "padband: standard input: is a terminal; send a photo into it, as in padband read - --marks MARKS < PHOTO, or name the photo's file\n", errOut)
 }
 
 // The passphrase of a key is asked for and never shown.

@@ -14,6 +14,7 @@ import (
 
 	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 func TestFlagsOfManyRecords(t *testing.T) {
@@ -62,7 +63,7 @@ func keptMany(tb testing.TB, n int) string {
 			"readings": []any{oneOf("nitrate", "mg/L", "N", v), oneOf("pH", "pH", "", 7)}})
 		require.NoError(tb, err)
 		files, err := record.Make(record.Content{PhotoName: "p.jpg", Photo: make([]byte, 4000), Chart: []byte("{}"), Marks: []byte("{}"), Reading: reading, Day: "2026-01-01",
-			Facts: []record.Fact{{Label: "Place", Value: fmt.Sprint("Mill Lane ", i%50)}, {Label: "Sampling-Point", Value: "raw"},
+			Facts: []bag.Fact{{Label: "Place", Value: fmt.Sprint("Mill Lane ", i%50)}, {Label: "Sampling-Point", Value: "raw"},
 				{Label: "Photo-Taken", Value: day.AddDate(0, 0, i).Format(time.RFC3339)}, {Label: "Kit-Lot", Value: fmt.Sprint("L", i/500)}}}, nil)
 		require.NoError(tb, err)
 		for _, f := range files {

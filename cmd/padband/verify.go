@@ -10,6 +10,7 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 )
@@ -41,7 +42,7 @@ func (e env) verify(name, signers string) (faults int, err error) {
 			return 0, fmt.Errorf("%s: %w", input.Shown(signers), err)
 		}
 	}
-	root, err := record.Open(name)
+	root, err := bag.Open(name)
 	if err != nil {
 		return 0, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}

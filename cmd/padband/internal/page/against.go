@@ -39,7 +39,7 @@ func (a asked) understood(chart charts.Chart) (strip.Ask, record.Asked, error) {
 		return q, record.Asked{}, fieldError("limit", err)
 	}
 	for _, text := range a.Units {
-		u, err := charts.ParseUnit(text)
+		u, err := charts.Parse(text)
 		if err != nil {
 			return q, record.Asked{}, fieldError("unit", err)
 		}

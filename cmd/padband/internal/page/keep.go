@@ -12,6 +12,7 @@ import (
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // keptAnswer is a record as the page tells of it.
@@ -77,7 +78,7 @@ func unkept(err error) int {
 }
 
 // gather makes the record's files, with the reading made as the command makes it.
-func (s *Page) gather(ctx context.Context, j job, p parcel) (m record.Made, files []record.File, err error) {
+func (s *Page) gather(ctx context.Context, j job, p parcel) (m record.Made, files []bag.File, err error) {
 	leave, err := s.photos.enter(ctx, s.photos.readings)
 	if err != nil {
 		return m, nil, err
@@ -131,16 +132,16 @@ func (o *opened) way() string {
 	return record.FromFile
 }
 
-func (s *Page) told(name string, m record.Made, files []record.File) keptAnswer {
+func (s *Page) told(name string, m record.Made, files []bag.File) keptAnswer {
 	out := keptAnswer{Name: name, Folder: s.config.Folder, Attached: len(m.Attached), Missing: []string{}}
 	out.Report, out.Archive = "api/records/"+name+"/report", "api/records/"+name+"/zip"
 	for _, f := range files {
-		if f.Name == record.TagManifest {
+		if f.Name == bag.TagManifest {
 			out.Fingerprint = record.Fingerprint(f.Data)
 		}
 	}
 	for _, a := range record.Sample {
-		if record.Info(m.Facts).Get(a.Label) == "" {
+		if bag.Info(m.Facts).Get(a.Label) == "" {
 			out.Missing = append(out.Missing, a.Name)
 		}
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // part is one part of a call to keep.
@@ -64,9 +65,9 @@ func (r *run) packed(parts []part) (kind string, body *bytes.Buffer) {
 func (r *run) keeping() keepWork { return keepWork{work: r.kitchen(), Facts: map[string]string{}} }
 
 // verified opens a record and verifies it with its reading made again.
-func verified(t *testing.T, path string) (record.Result, *record.Root) {
+func verified(t *testing.T, path string) (record.Result, *bag.Root) {
 	t.Helper()
-	root, err := record.Open(path)
+	root, err := bag.Open(path)
 	require.NoError(t, err)
 	t.Cleanup(func() { root.Close() })
 	sheet, err := record.Options{Now: time.Now()}.Sheet(root, "test")
@@ -136,12 +137,12 @@ func TestKeepNeverReplaces(t *testing.T) {
 	r := start(t, "kitchen.jpg")
 	status, body := r.sendParts("api/photos/1/keep", partsOf(t, r.keeping()))
 	first := ok[keptAnswer](t, status, body)
-	before := read(t, r.folder, first.Name, record.TagManifest)
+	before := read(t, r.folder, first.Name, bag.TagManifest)
 	w := r.keeping()
 	w.Force, w.Facts["handling"] = true, "no"
 	status, body = r.sendParts("api/photos/1/keep", partsOf(t, w))
 	assert.Contains(t, refused(t, http.StatusConflict, status, body).Error, "is there already and was left as it is")
-	assert.Equal(t, before, read(t, r.folder, first.Name, record.TagManifest))
+	assert.Equal(t, before, read(t, r.folder, first.Name, bag.TagManifest))
 	assert.Equal(t, []string{first.Name, "kitchen.jpg"}, inside(t, r.folder))
 }
 

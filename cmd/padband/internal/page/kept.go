@@ -13,6 +13,7 @@ import (
 
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -103,9 +104,9 @@ func (s *Page) recordReport(ctx context.Context, c hosted.Call) hosted.Answer {
 
 // paper reads and verifies a record, and makes its report.
 func (s *Page) paper(k stored) ([]byte, error) {
-	open := func() (*record.Root, error) { return record.OpenFS(k.name, k.folder) }
+	open := func() (*bag.Root, error) { return bag.OpenFS(k.name, k.folder) }
 	if k.zip != nil {
-		open = func() (*record.Root, error) { return record.OpenZip(k.name, k.zip) }
+		open = func() (*bag.Root, error) { return bag.OpenZip(k.name, k.zip) }
 	}
 	root, err := open()
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 	"unicode/utf8"
 
 	"padband/cmd/padband/internal/hosted"
-	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // Caps on what a record may be given besides the photo. All of it is in memory
@@ -39,7 +39,7 @@ type keepWork struct {
 type parcel struct {
 	keepWork
 	begun bool
-	files []record.File
+	files []bag.File
 	bytes int64
 }
 
@@ -128,7 +128,7 @@ func (p *parcel) attach(name string, from io.Reader) error {
 	case n == 0:
 		return hosted.Failf(hosted.Unprocessable, "a further photo is empty; choose it again")
 	}
-	p.files = append(p.files, record.File{Name: name, Data: data})
+	p.files = append(p.files, bag.File{Name: name, Data: data})
 	return nil
 }
 

@@ -3,11 +3,15 @@ package page
 import (
 	"context"
 	"io"
+	"io/fs"
 	"mime"
 	"net/http"
+	"path"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -61,25 +65,24 @@ func TestThePagesFiles(t *testing.T) {
 	get := func(method, path string) hosted.Answer {
 		return p.Handle(t.Context(), hosted.Call{Method: method, Path: path})
 	}
-	names, err := embedded.ReadDir("web")
-	require.NoError(t, err)
-	for _, e := range names {
-		a := get("GET", "/"+e.Name())
-		if e.Name() == "index.html" {
+	for _, name := range ownNames(t) {
+		a := get("GET", "/"+name)
+		if name == "index.html" {
 			assert.Equal(t, hosted.Answer{Status: http.StatusMovedPermanently, Header: map[string]string{"Location": "./"}}, a)
 			a = get("HEAD", "/")
 		}
-		require.Equal(t, http.StatusOK, a.Status, e.Name())
-		want, err := embedded.ReadFile("web/" + e.Name())
+		require.Equal(t, http.StatusOK, a.Status, name)
+		want, err := embedded.ReadFile("web/" + name)
 		require.NoError(t, err)
 		data, err := io.ReadAll(a.File)
 		require.NoError(t, err)
-		assert.Equal(t, want, data, e.Name())
+		assert.Equal(t, want, data, name)
 		kind, _, err := mime.ParseMediaType(a.Header["Content-Type"])
 		require.NoError(t, err)
-		assert.Equal(t, map[string]string{".js": "text/javascript", ".css": "text/css", ".html": "text/html", ".svg": "image/svg+xml"}[filepath.Ext(e.Name())], kind)
+		assert.Equal(t, map[string]string{".js": "text/javascript", ".css": "text/css", ".html": "text/html", ".svg": "image/svg+xml"}[filepath.Ext(name)], kind)
 	}
-	for _, path := range []string{"/web", "/web/app.js", "/app.js/", "/../page.go", "//app.js", "/nothing.js", "/app", "", "app.js/../app.js"} {
+	for _, path := range []string{"/web", "/web/app.js", "/app.js/", "/../page.go", "//app.js", "/nothing.js", "/app", "", "app.js/../app.js",
+		"/photo", "/photo/", "/lens.js", "/photo//lens.js", "/photo/../app.js", "/photo/lens.js/"} {
 		a := get("GET", path)
 		assert.Equal(t, http.StatusNotFound, a.Status, path)
 		assert.Equal(t, "404 page not found\n", string(a.Data))
@@ -88,4 +91,48 @@ func TestThePagesFiles(t *testing.T) {
 	a := get("PUT", "/api/charts")
 	assert.Equal(t, http.StatusMethodNotAllowed, a.Status)
 	assert.Equal(t, "GET, HEAD, POST", a.Header["Allow"])
+}
+
+// ownNames are the names of the page's own files, with their folders.
+func ownNames(t *testing.T) (names []string) {
+	t.Helper()
+	web, err := fs.Sub(embedded, "web")
+	require.NoError(t, err)
+	require.NoError(t, fs.WalkDir(web, ".", func(name string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			names = append(names, name)
+		}
+		return err
+	}))
+	require.Greater(t, len(names), 30)
+	return names
+}
+
+// What a file of the page names lies where it says, so that the page runs from
+// a folder of files as it does from here.
+func TestWhatThePagesFilesNameIsThere(t *testing.T) {
+	names, seen := ownNames(t), 0
+	for _, name := range names {
+		data, err := embedded.ReadFile("web/" + name)
+		require.NoError(t, err)
+		for _, m := range namedFiles.FindAllStringSubmatch(string(data), -1) {
+			seen++
+			assert.Contains(t, names, path.Join(path.Dir(name), m[1]), "named in %s", name)
+		}
+	}
+	assert.Greater(t, seen, 50)
+}
+
+// namedFiles finds what a script imports and what a page links to.
+var namedFiles = regexp.MustCompile(`(?:from '|<(?:script|link) [^>]*(?:src|href)=")([^'"]+)['"]`)
+
+// The lines of the page's files fit a screen.
+func TestThePagesLinesAreShort(t *testing.T) {
+	for _, name := range ownNames(t) {
+		data, err := embedded.ReadFile("web/" + name)
+		require.NoError(t, err)
+		for i, line := range strings.Split(string(data), "\n") {
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), 140, "%s:%d", name, i+1)
+		}
+	}
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // nought is so small that two numbers below it are both nought: another
@@ -37,14 +38,14 @@ type Parts struct {
 type Again func(Parts) (Remade, error)
 
 // compareReadings says how a reading made again differs from the kept one.
-func compareReadings(old, again []byte) []Finding {
+func compareReadings(old, again []byte) []bag.Finding {
 	was, a, err := bothWays(old)
 	if err != nil {
-		return []Finding{fault(readingPath, "is not a reading: %v", err)}
+		return []bag.Finding{bag.Fault(readingPath, "is not a reading: %v", err)}
 	}
 	is, b, err := bothWays(again)
 	if err != nil {
-		return []Finding{fault(readingPath, "the photo read again gives no reading: %v", err)}
+		return []bag.Finding{bag.Fault(readingPath, "the photo read again gives no reading: %v", err)}
 	}
 	older := was.Program.Method < is.Program.Method // it lacks what reading files have gained since
 	diffs := differences("", without(a), without(b), older)
@@ -54,13 +55,13 @@ func compareReadings(old, again []byte) []Finding {
 		if len(diffs) > 0 {
 			text = diffs[0].String() + more(len(diffs)-1)
 		}
-		return []Finding{remark(readingPath, "was made by method %d and read again by method %d: %s", was.Program.Method, is.Program.Method, text)}
+		return []bag.Finding{bag.Remark(readingPath, "was made by method %d and read again by method %d: %s", was.Program.Method, is.Program.Method, text)}
 	case len(diffs) > 0:
-		return []Finding{fault(readingPath, "is not what the photo gives when read again: %s%s", diffs[0], more(len(diffs)-1))}
+		return []bag.Finding{bag.Fault(readingPath, "is not what the photo gives when read again: %s%s", diffs[0], more(len(diffs)-1))}
 	case was.Program != is.Program:
-		return []Finding{remark(readingPath, "read again by another program (padband %s, %s; kept by %s, %s): the same", is.Program.Version, is.Program.Go, was.Program.Version, was.Program.Go)}
+		return []bag.Finding{bag.Remark(readingPath, "read again by another program (padband %s, %s; kept by %s, %s): the same", is.Program.Version, is.Program.Go, was.Program.Version, was.Program.Go)}
 	}
-	return []Finding{remark(readingPath, "the photo was read again: the same")}
+	return []bag.Finding{bag.Remark(readingPath, "the photo was read again: the same")}
 }
 
 func more(n int) string {

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 )
 
@@ -74,7 +75,7 @@ var alterations = map[string]alteration{
 		return name
 	},
 	"sign with another key": func(t *testing.T, r *rand.Rand, dir string, _ []string) string {
-		tag, err := os.ReadFile(filepath.Join(dir, TagManifest))
+		tag, err := os.ReadFile(filepath.Join(dir, bag.TagManifest))
 		require.NoError(t, err)
 		sig, err := testKey(t, fmt.Sprint("other", r.Uint64())).Sign(tag)
 		require.NoError(t, err)
@@ -115,8 +116,8 @@ func TestNoAlterationIsMissed(t *testing.T) {
 		require.NoError(t, inFolder(filepath.Dir(dir), filepath.Base(dir), files))
 		want := alterations[kind](t, r, dir, names)
 		res := verify(t, dir, nil)
-		named := slices.ContainsFunc(res.Findings, func(f Finding) bool {
-			return f.Fault && (f.About == want || strings.Contains(f.Text, want) || want == TagManifest && f.About == SignaturePath) // which is of that file
+		named := slices.ContainsFunc(res.Findings, func(f bag.Finding) bool {
+			return f.Fault && (f.About == want || strings.Contains(f.Text, want) || want == bag.TagManifest && f.About == SignaturePath) // which is of that file
 		})
 		if kind == "a link in its place" {
 			assert.Contains(t, lines(res.Findings), "is a link; a record holds files only")
@@ -166,7 +167,7 @@ func TestSignatureThatNothingReads(t *testing.T) {
 	signers, err := sshsig.ParseSigners(signersLine(t, "anna", "anna"))
 	require.NoError(t, err)
 	unread := func(dir string, signers Signers) Result {
-		root, err := Open(dir)
+		root, err := bag.Open(dir)
 		require.NoError(t, err)
 		defer root.Close()
 		return Verify(root, Options{Signers: signers, Again: sameAgain})
@@ -188,7 +189,7 @@ func TestSignatureThatNothingReads(t *testing.T) {
 }
 
 func TestReadingAgain(t *testing.T) {
-	change := func(old, now string) []Finding {
+	change := func(old, now string) []bag.Finding {
 		return compareReadings([]byte(keptReading), []byte(strings.Replace(keptReading, old, now, 1)))
 	}
 	for _, c := range []struct {
@@ -245,7 +246,7 @@ func TestReadingAgainByANewerMethod(t *testing.T) {
 // A manifest may be written in many ways and a record's in one, so that a change
 // which leaves its meaning is seen too, also in an unsigned record's tag manifests.
 func TestManifestInAnotherForm(t *testing.T) {
-	for _, name := range []string{TagManifest, "tagmanifest-sha256.txt"} {
+	for _, name := range []string{bag.TagManifest, "tagmanifest-sha256.txt"} {
 		for kind, change := range map[string]func(string) string{
 			"capitals": strings.ToUpper, "tabs": func(s string) string { return strings.ReplaceAll(s, "  ", "\t") },
 			"line ends": func(s string) string { return strings.ReplaceAll(s, "\n", "\r\n") },

@@ -8,6 +8,7 @@ import (
 	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // Asked is what a reading was set against, in its typed form, so that the same
@@ -35,17 +36,17 @@ const (
 )
 
 // limitsPath is where a set's file is in the record.
-func limitsPath(set string) string { return limitsDir + safeName(set, "limits") + limitsEnding }
+func limitsPath(set string) string { return limitsDir + bag.SafeName(set, "limits") + limitsEnding }
 
 // facts are the lines of bag-info.txt that say what was asked.
-func (a Asked) facts() (out []Fact) {
+func (a Asked) facts() (out []bag.Fact) {
 	for _, l := range a.Limits {
-		out = append(out, Fact{labelLimit, l.Text})
+		out = append(out, bag.Fact{Label: labelLimit, Value: l.Text})
 	}
 	for _, u := range a.Units {
-		out = append(out, Fact{labelUnit, u})
+		out = append(out, bag.Fact{Label: labelUnit, Value: u})
 	}
-	for _, f := range []Fact{{labelGuard, a.Guard}, {labelDilution, a.Dilution}} {
+	for _, f := range []bag.Fact{{Label: labelGuard, Value: a.Guard}, {Label: labelDilution, Value: a.Dilution}} {
 		if f.Value != "" {
 			out = append(out, f)
 		}
@@ -54,26 +55,26 @@ func (a Asked) facts() (out []Fact) {
 }
 
 // files are the files of the sets.
-func (a Asked) files() (out []File) {
+func (a Asked) files() (out []bag.File) {
 	seen := map[string]bool{}
 	for _, l := range a.Limits {
 		if p := limitsPath(l.Text); l.File != nil && !seen[p] {
 			seen[p] = true
-			out = append(out, File{p, l.File})
+			out = append(out, bag.File{Name: p, Data: l.File})
 		}
 	}
 	return out
 }
 
 // askedOf is what a record says was asked.
-func askedOf(root *Root, in Info) (a Asked, err error) {
+func askedOf(root *bag.Root, in bag.Info) (a Asked, err error) {
 	for _, f := range in {
 		switch f.Label {
 		case labelLimit:
 			l := AskedLimit{Text: f.Value}
-			if p := limitsPath(f.Value); root.has(p) {
-				if l.File, err = root.read(p, tagBytes); err != nil {
-					return a, fmt.Errorf("%s: %w", p, cause(err))
+			if p := limitsPath(f.Value); root.Has(p) {
+				if l.File, err = root.Read(p, bag.TagBytes); err != nil {
+					return a, fmt.Errorf("%s: %w", p, bag.Cause(err))
 				}
 			}
 			a.Limits = append(a.Limits, l)
@@ -104,7 +105,7 @@ func (a Asked) Ask() (out strip.Ask, err error) {
 		out.Dilution = &d
 	}
 	for _, text := range a.Units {
-		u, err := charts.ParseUnit(text)
+		u, err := charts.Parse(text)
 		if err != nil {
 			return out, err
 		}

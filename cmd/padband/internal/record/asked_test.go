@@ -9,13 +9,14 @@ import (
 	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // What was asked comes back from its form in a record.
 func TestAskedComesBack(t *testing.T) {
 	d, err := charts.ParseDilution("1+4, 3 %")
 	require.NoError(t, err)
-	u, err := charts.ParseUnit("mg/L as NO3")
+	u, err := charts.Parse("mg/L as NO3")
 	require.NoError(t, err)
 	mine := []byte(`{"format": 1, "set": "mine", "limits": [{"analyte": "nitrate", "value": 5, "unit": "mg/L", "as": "N"}]}`)
 	own, err := charts.ParseLimits(mine)
@@ -27,13 +28,13 @@ func TestAskedComesBack(t *testing.T) {
 		q.Limits = append(q.Limits, c)
 	}
 	a := AskedAs(q, map[string][]byte{"mine": mine})
-	root := rootOf(a.files())
+	root := bag.Memory(a.files())
 	back, err := askedOf(root, a.facts())
 	require.NoError(t, err)
 	again, err := back.Ask()
 	require.NoError(t, err)
 	assert.Equal(t, q, again)
-	assert.Equal(t, []string{"data/limits/mine.limits.json", "data/limits/us-epa.limits.json"}, root.names())
+	assert.Equal(t, []string{"data/limits/mine.limits.json", "data/limits/us-epa.limits.json"}, root.Names())
 
 	plain, err := AskedAs(strip.Ask{Guard: judge.DefaultGuard}, nil).Ask()
 	require.NoError(t, err)

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"golang.org/x/crypto/ssh"
 
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 	"padband/cmd/padband/internal/report"
@@ -48,27 +49,27 @@ func content() Content {
 	_, _ = noise.Read(label)
 	return Content{
 		PhotoName: "Küche 1.JPG", Photo: photo, Chart: []byte(`{"chart":"invented"}`), Marks: []byte(`{"format":1}`),
-		Reading: []byte(keptReading), Report: []byte("<p>invented</p>"), Attached: []File{{"label.png", label}, {"LABEL.png", label[:5]}},
-		Facts: append([]Fact{{"Place", "Mill Lane 7"}, {"Tester", ""}, {"Note", "first\nsecond"}}, inventedFacts(photo)...), Day: "2026-11-14",
+		Reading: []byte(keptReading), Report: []byte("<p>invented</p>"), Attached: []bag.File{{Name: "label.png", Data: label}, {Name: "LABEL.png", Data: label[:5]}},
+		Facts: append([]bag.Fact{{Label: "Place", Value: "Mill Lane 7"}, {Label: "Tester", Value: ""}, {Label: "Note", Value: "first\nsecond"}}, inventedFacts(photo)...), Day: "2026-11-14",
 	}
 }
 
 // inventedFacts are the program's own facts of the invented photo and [keptReading].
-func inventedFacts(photo []byte) []Fact {
-	return []Fact{{labelSHA256, sum("sha256", photo)}, {labelPosition, "no"}, {labelProgram, "padband 1"}, {labelMethod, "2"}, {labelGo, "go1"}, {labelBuild, build()}, {labelForm, strconv.Itoa(report.SheetForm)}}
+func inventedFacts(photo []byte) []bag.Fact {
+	return []bag.Fact{{Label: labelSHA256, Value: bag.Sum("sha256", photo)}, {Label: labelPosition, Value: "no"}, {Label: labelProgram, Value: "padband 1"}, {Label: labelMethod, Value: "2"}, {Label: labelGo, Value: "go1"}, {Label: labelBuild, Value: build()}, {Label: labelForm, Value: strconv.Itoa(report.SheetForm)}}
 }
 
 // sameAgain stands for reading the photo: it gives the kept reading only for the kept bytes.
 func sameAgain(p Parts) (Remade, error) {
 	c := content()
-	page := func(Info, []string, []report.Entry) ([]byte, error) { return c.Report, nil }
+	page := func(bag.Info, []string, []report.Entry) ([]byte, error) { return c.Report, nil }
 	if string(p.Photo) == string(c.Photo) && string(p.Chart) == string(c.Chart) && string(p.Marks) == string(c.Marks) {
 		return Remade{Reading: []byte(keptReading), Report: page}, nil
 	}
 	return Remade{Reading: []byte(strings.Replace(keptReading, "6.8", "7.9", 1)), Report: page}, nil
 }
 
-func made(t testing.TB, s Signer) []File {
+func made(t testing.TB, s Signer) []bag.File {
 	t.Helper()
 	files, err := Make(content(), s)
 	require.NoError(t, err)
@@ -85,13 +86,13 @@ func keep(t testing.TB, s Signer) string {
 
 func verify(t testing.TB, name string, signers Signers) Result {
 	t.Helper()
-	root, err := Open(name)
+	root, err := bag.Open(name)
 	require.NoError(t, err)
 	defer root.Close()
 	return Verify(root, Options{Check: sshsig.Check, Stamp: stamp.Check, Signers: signers, Now: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC), Again: sameAgain})
 }
 
-func lines(fs []Finding) string {
+func lines(fs []bag.Finding) string {
 	var b strings.Builder
 	for _, f := range fs {
 		b.WriteString(f.String() + "\n")

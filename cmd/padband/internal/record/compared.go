@@ -6,6 +6,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/judge"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -58,7 +59,7 @@ func (s Sheet) side() report.Side {
 func doubtsOf(which string, s Sheet) []string {
 	for _, f := range s.Result.Findings {
 		if f.Fault {
-			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.", which, shown(f.About), f.Text, more(s.Result.Faults()-1))}
+			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.", which, bag.Shown(f.About), f.Text, more(s.Result.Faults()-1))}
 		}
 	}
 	return nil

@@ -8,6 +8,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // clocks are the forms of a time as records hold it.
@@ -62,7 +63,7 @@ func CheckFact(name, v string) error {
 // the reading and its warnings are of them: what was read of the photo is answered
 // again for the sample as it then is.
 func (m *Made) Date(read *strip.Measured, ask strip.Ask) (err error) {
-	in, marks := Info(m.Facts), m.Result.Marks
+	in, marks := bag.Info(m.Facts), m.Result.Marks
 	changed := false
 	set := func(to *string, label string) {
 		v := in.Get(label)

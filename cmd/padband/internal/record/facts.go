@@ -8,6 +8,7 @@ import (
 	"padband/calib/reading"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -57,11 +58,11 @@ const (
 )
 
 // known are the labels of the program's own facts that a report prints, with its words.
-var known = []Fact{{labelReceived, "Photo received"}, {labelPosition, "Position in the photo"}, {labelProgram, "Read by"}}
+var known = []bag.Fact{{Label: labelReceived, Value: "Photo received"}, {Label: labelPosition, Value: "Position in the photo"}, {Label: labelProgram, Value: "Read by"}}
 
 // FactsOf are the facts of the sample: what is said, by name, else what the
 // marks say, else what the photo itself says of its time; "" is not known.
-func FactsOf(r *strip.Result, said map[string]string) (out []Fact) {
+func FactsOf(r *strip.Result, said map[string]string) (out []bag.Fact) {
 	for _, a := range Sample {
 		v := strings.TrimSpace(said[a.Name])
 		if v == "" {
@@ -70,7 +71,7 @@ func FactsOf(r *strip.Result, said map[string]string) (out []Fact) {
 		if v == "" && a.Label == "Photo-Taken" {
 			v = photoTime(r)
 		}
-		out = append(out, Fact{a.Label, v})
+		out = append(out, bag.Fact{Label: a.Label, Value: v})
 	}
 	return out
 }
@@ -85,12 +86,12 @@ func photoTime(r *strip.Result) string {
 }
 
 // programFacts are what is known without a person.
-func (m Made) programFacts() []Fact {
+func (m Made) programFacts() []bag.Fact {
 	p := reading.ProgramOf(m.Version)
-	return []Fact{
-		{labelReceived, m.Received}, {labelSHA256, m.Result.Photo.Facts.SHA256}, {labelPosition, yes(m.Result.Photo.Facts.HasPosition)},
-		{labelProgram, programName + " " + p.Version}, {labelMethod, strconv.Itoa(p.Method)}, {labelGo, p.Go}, {labelBuild, build()},
-		{labelForm, strconv.Itoa(report.SheetForm)},
+	return []bag.Fact{
+		{Label: labelReceived, Value: m.Received}, {Label: labelSHA256, Value: m.Result.Photo.Facts.SHA256}, {Label: labelPosition, Value: yes(m.Result.Photo.Facts.HasPosition)},
+		{Label: labelProgram, Value: programName + " " + p.Version}, {Label: labelMethod, Value: strconv.Itoa(p.Method)}, {Label: labelGo, Value: p.Go}, {Label: labelBuild, Value: build()},
+		{Label: labelForm, Value: strconv.Itoa(report.SheetForm)},
 	}
 }
 
@@ -102,8 +103,8 @@ func yes(b bool) string {
 }
 
 // entries are the facts as a report prints them, and the words of those that nobody gave.
-func entries(facts []Fact) (out []report.Entry, missing []string) {
-	in := Info(facts)
+func entries(facts []bag.Fact) (out []report.Entry, missing []string) {
+	in := bag.Info(facts)
 	for _, a := range Sample {
 		switch v := in.Get(a.Label); {
 		case v != "":
@@ -124,8 +125,8 @@ func entries(facts []Fact) (out []report.Entry, missing []string) {
 }
 
 // Subject is what was tested, such as "Mill Lane 7, tap"; empty when it is not known.
-func Subject(facts []Fact) string {
-	in := Info(facts)
+func Subject(facts []bag.Fact) string {
+	in := bag.Info(facts)
 	parts := []string{in.Get("Place"), in.Get("Sampling-Point")}
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
 }

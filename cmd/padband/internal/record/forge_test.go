@@ -3,10 +3,12 @@ package record
 import (
 	"bytes"
 	"crypto/sha256"
+	"crypto/sha512"
 	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,6 +18,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/input"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 	"padband/cmd/padband/internal/report"
@@ -40,15 +43,15 @@ func kitchen(t testing.TB) Made {
 	return Made{
 		Name: "Küche \x01 1.jpg", Photo: photo, Chart: chart, Marks: marksData, Result: r, Received: FromFile,
 		Facts:    FactsOf(r, map[string]string{"place": "Mill Lane 7", "note": " first\r\n\n second\x1b[2J\tx \xff"}),
-		Attached: []File{{"Étiquette 1.png", []byte("x")}, {"etiquette-1.png", []byte("y")}}, Version: "9.9.9", Day: "2026-11-14",
+		Attached: []bag.File{{Name: "Étiquette 1.png", Data: []byte("x")}, {Name: "etiquette-1.png", Data: []byte("y")}}, Version: "9.9.9", Day: "2026-11-14",
 	}
 }
 
 // checkReal verifies files as a folder, with the photo truly read again by a
 // program of the version given.
-func checkReal(t testing.TB, files []File, version string) Result {
+func checkReal(t testing.TB, files []bag.File, version string) Result {
 	t.Helper()
-	return Verify(rootOf(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: func(p Parts) (Remade, error) {
+	return Verify(bag.Memory(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: func(p Parts) (Remade, error) {
 		key := fmt.Sprintf("%q %q %x %x %x %v", p.Name, version, sha256.Sum256(p.Photo), sha256.Sum256(p.Chart), sha256.Sum256(p.Marks), p.Asked)
 		again, done := readBefore[key]
 		if !done {
@@ -74,7 +77,7 @@ func faultsOf(r Result) (out []string) {
 	return out
 }
 
-func fileOf(t testing.TB, files []File, name string) *File {
+func fileOf(t testing.TB, files []bag.File, name string) *bag.File {
 	t.Helper()
 	for i := range files {
 		if files[i].Name == name {
@@ -87,7 +90,7 @@ func fileOf(t testing.TB, files []File, name string) *File {
 
 // sealed writes all manifests anew, as a forger who knows the form does; the
 // signature, which takes the key, stays as it was.
-func sealed(files []File) (out []File) {
+func sealed(files []bag.File) (out []bag.File) {
 	for _, f := range files {
 		if f.Name == "bagit.txt" || f.Name == "bag-info.txt" || strings.HasPrefix(f.Name, "data/") {
 			out = append(out, f)
@@ -95,12 +98,12 @@ func sealed(files []File) (out []File) {
 	}
 	for i, f := range out {
 		if f.Name == "bag-info.txt" {
-			oxum := regexp.MustCompile(`Payload-Oxum: .*`).ReplaceAllString(string(f.Data), "Payload-Oxum: "+measure(rootOf(out)))
+			oxum := regexp.MustCompile(`Payload-Oxum: .*`).ReplaceAllString(string(f.Data), "Payload-Oxum: "+oxumOf(out))
 			out[i].Data = []byte(oxum)
 		}
 	}
-	out = append(out, manifestsOf(out, "manifest-", true)...)
-	out = append(out, manifestsOf(out, "tagmanifest-", false)...)
+	out = append(out, listing(out, "manifest-", true)...)
+	out = append(out, listing(out, "tagmanifest-", false)...)
 	for _, f := range files {
 		if f.Name == SignaturePath {
 			out = append(out, f)
@@ -109,9 +112,34 @@ func sealed(files []File) (out []File) {
 	return out
 }
 
-func copied(files []File) (out []File) {
+// oxumOf is the size of the payload as bag-info.txt has it: bytes, a dot, files.
+func oxumOf(files []bag.File) string {
+	total, n := 0, 0
 	for _, f := range files {
-		out = append(out, File{f.Name, bytes.Clone(f.Data)})
+		if strings.HasPrefix(f.Name, "data/") {
+			total, n = total+len(f.Data), n+1
+		}
+	}
+	return fmt.Sprintf("%d.%d", total, n)
+}
+
+// listing writes the manifests of the files in data, or of those beside it, as
+// the program sha512sum does.
+func listing(files []bag.File, prefix string, inData bool) []bag.File {
+	var short, long strings.Builder
+	sorted := slices.SortedFunc(slices.Values(files), func(a, b bag.File) int { return strings.Compare(a.Name, b.Name) })
+	for _, f := range sorted {
+		if strings.HasPrefix(f.Name, "data/") == inData {
+			fmt.Fprintf(&short, "%x  %s\n", sha256.Sum256(f.Data), f.Name)
+			fmt.Fprintf(&long, "%x  %s\n", sha512.Sum512(f.Data), f.Name)
+		}
+	}
+	return []bag.File{{Name: prefix + "sha256.txt", Data: []byte(short.String())}, {Name: prefix + "sha512.txt", Data: []byte(long.String())}}
+}
+
+func copied(files []bag.File) (out []bag.File) {
+	for _, f := range files {
+		out = append(out, bag.File{Name: f.Name, Data: bytes.Clone(f.Data)})
 	}
 	return out
 }
@@ -121,12 +149,12 @@ func copied(files []File) (out []File) {
 // fingerprint alone tells.
 type forgery struct {
 	name   string
-	change func(t *testing.T, files []File)
+	change func(t *testing.T, files []bag.File)
 	want   []string
 }
 
-func replaced(name, old, now string) func(*testing.T, []File) {
-	return func(t *testing.T, files []File) {
+func replaced(name, old, now string) func(*testing.T, []bag.File) {
+	return func(t *testing.T, files []bag.File) {
 		f := fileOf(t, files, name)
 		require.Contains(t, string(f.Data), old)
 		f.Data = bytes.Replace(f.Data, []byte(old), []byte(now), 1)
@@ -145,7 +173,7 @@ var forgeries = []forgery{
 	{"the position in words", replaced("bag-info.txt", "Photo-Position: no", "Photo-Position: yes"), []string{"Photo-Position is", "data/report.html: is not the page"}},
 	{"the method in words", replaced("bag-info.txt", "Method: ", "Method: 1"), []string{"Method is", "data/report.html: is not the page"}},
 	{"the version in words", replaced("bag-info.txt", "padband 9.9.9", "padband 9.9.8"), []string{"Program is", "data/report.html: is not the page"}},
-	{"place and page", func(t *testing.T, files []File) {
+	{"place and page", func(t *testing.T, files []bag.File) {
 		replaced("bag-info.txt", "Mill Lane 7", "Mill Lane 8")(t, files)
 		f := fileOf(t, files, reportPath)
 		f.Data = bytes.ReplaceAll(f.Data, []byte("Mill Lane 7"), []byte("Mill Lane 8"))
@@ -194,12 +222,12 @@ func TestForgedPhoto(t *testing.T) {
 	require.NoError(t, err)
 	cellar, err := os.ReadFile(filepath.Join(filepath.Dir(demoPhoto), "cellar.jpg"))
 	require.NoError(t, err)
-	fileOf(t, files, photoDir+safeName(m.Name, "")).Data = cellar
+	fileOf(t, files, photoDir+bag.SafeName(m.Name, "")).Data = cellar
 	got := strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n")
 	assert.Contains(t, got, "data/reading.json: the photo cannot be read again: photo.sha256: these marks are for another photo")
 
 	marks := fileOf(t, files, marksPath)
-	marks.Data = bytes.ReplaceAll(marks.Data, []byte(sum("sha256", m.Photo)), []byte(sum("sha256", cellar)))
+	marks.Data = bytes.ReplaceAll(marks.Data, []byte(bag.Sum("sha256", m.Photo)), []byte(bag.Sum("sha256", cellar)))
 	got = strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n")
 	assert.Contains(t, got, "data/reading.json: is not what the photo gives when read again: ")
 	assert.Contains(t, got, "bag-info.txt: Photo-SHA-256 is")

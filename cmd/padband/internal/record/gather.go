@@ -1,9 +1,7 @@
 package record
 
 import (
-	"bytes"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -11,6 +9,7 @@ import (
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/input"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -30,8 +29,8 @@ type Made struct {
 	Result   *strip.Result // of reading the three
 	Asked    Asked         // what Result means was asked by this
 	Received string        // [FromFile] or [FromBrowser]
-	Facts    []Fact        // of the sample, see [FactsOf]
-	Attached []File        // by their own names
+	Facts    []bag.Fact    // of the sample, see [FactsOf]
+	Attached []bag.File    // by their own names
 	Signer   Signer        // nil when it is not signed
 	Version  string        // the program's
 	Day      string        // of keeping, 2006-01-02
@@ -39,7 +38,7 @@ type Made struct {
 
 // Files are the files of the record; the error is the signer's, says what is too
 // large or too long, or means a fault of this program.
-func (m Made) Files() ([]File, error) {
+func (m Made) Files() ([]bag.File, error) {
 	c, err := m.content()
 	if err != nil {
 		return nil, err
@@ -49,7 +48,7 @@ func (m Made) Files() ([]File, error) {
 
 // FolderName is a plain name for the record: day, place and point, photo.
 func (m Made) FolderName() string {
-	in := Info(m.Facts)
+	in := bag.Info(m.Facts)
 	day := in.Get("Photo-Taken")
 	if day == "" {
 		day = m.Day
@@ -59,7 +58,7 @@ func (m Made) FolderName() string {
 
 // Missing are the facts that nobody gave, in words.
 func (m Made) Missing() (out []string) {
-	in := Info(m.Facts)
+	in := bag.Info(m.Facts)
 	for _, a := range Sample {
 		if in.Get(a.Label) == "" {
 			out = append(out, strings.ToLower(a.Words))
@@ -89,35 +88,26 @@ func (m Made) content() (Content, error) {
 	}
 	facts := slices.Concat(m.Facts, m.Asked.facts(), m.programFacts())
 	for i, f := range facts {
-		facts[i].Value = cleaned(f.Value)
+		facts[i].Value = bag.Cleaned(f.Value)
 	}
 	c := Content{
 		PhotoName: m.Name, Photo: m.Photo, Chart: m.Chart.Data, Marks: m.Marks, Reading: append(reading, '\n'),
 		Limits: m.Asked.files(), Attached: m.Attached, Facts: facts, Day: m.Day,
 	}
-	root := rootOf(c.payload())
+	root := bag.Memory(c.payload())
 	if m.Signer != nil {
-		facts = append(facts, Fact{labelSigned, m.Signer.Name()})
+		facts = append(facts, bag.Fact{Label: labelSigned, Value: m.Signer.Name()})
 	}
 	c.Report, err = report.Paper(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
 	return c, err
 }
 
-// rootOf is a root of files in memory.
-func rootOf(files []File) *Root {
-	r := &Root{files: map[string]func() (io.ReadCloser, error){}}
-	for _, f := range files {
-		r.files[f.Name] = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(f.Data)), nil }
-	}
-	return r
-}
-
 // sheet is the report of a record but for its seal. It is made from what the
 // record holds and from nothing else, so that it can be made again.
-func sheet(src report.Source, r *strip.Result, facts []Fact, attached []string, hashes []report.Entry) report.PaperInput {
+func sheet(src report.Source, r *strip.Result, facts []bag.Fact, attached []string, hashes []report.Entry) report.PaperInput {
 	in := report.PaperInput{
 		Source: src, Subject: Subject(facts), Crop: report.Crops(r), Preview: report.Preview(r),
-		Hashes: hashes, Attached: attached, Signer: Info(facts).Get(labelSigned),
+		Hashes: hashes, Attached: attached, Signer: bag.Info(facts).Get(labelSigned),
 	}
 	in.Facts, in.Missing = entries(facts)
 	return in

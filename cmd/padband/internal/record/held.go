@@ -3,6 +3,8 @@ package record
 import (
 	"fmt"
 	"strings"
+
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // Held are the files of a record that a reading is made from.
@@ -12,11 +14,11 @@ type Held struct {
 	ChartData, MarksData []byte
 }
 
-// Held returns a record's chart and marks and, when asked for, its photo, as they
+// HeldIn returns a record's chart and marks and, when asked for, its photo, as they
 // are: nothing is verified. The error says what is missing or cannot be read.
-func (r *Root) Held(withPhoto bool) (h Held, err error) {
+func HeldIn(r *bag.Root, withPhoto bool) (h Held, err error) {
 	var photos []string
-	for _, p := range r.names() {
+	for _, p := range r.Names() {
 		if strings.HasPrefix(p, photoDir) {
 			photos = append(photos, p)
 		}
@@ -30,14 +32,14 @@ func (r *Root) Held(withPhoto bool) (h Held, err error) {
 			return nil
 		}
 		var data []byte
-		if data, err = r.read(path, limit); err != nil {
+		if data, err = r.Read(path, limit); err != nil {
 			err = fmt.Errorf("%s: %w", path, err)
 		}
 		return data
 	}
-	h.ChartData, h.MarksData = read(chartPath, tagBytes), read(marksPath, tagBytes)
+	h.ChartData, h.MarksData = read(chartPath, bag.TagBytes), read(marksPath, bag.TagBytes)
 	if withPhoto {
-		h.Photo = read(photos[0], fileBytes)
+		h.Photo = read(photos[0], bag.FileBytes)
 	}
 	return h, err
 }

@@ -6,13 +6,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-)
 
-// File is one file of a record: its path from the record's folder, with /.
-type File struct {
-	Name string
-	Data []byte
-}
+	"padband/cmd/padband/internal/record/bag"
+)
 
 // Content is what a record is made from.
 type Content struct {
@@ -20,85 +16,80 @@ type Content struct {
 	Photo     []byte // byte for byte as received
 	Chart     []byte
 	Marks     []byte
-	Reading   []byte // the reading's JSON
-	Report    []byte // the report's HTML; nil leaves it out
-	Limits    []File // sets of limits that the reading was set against
-	Attached  []File // further photos, by their own names without a folder
-	Facts     []Fact // in order, after the reserved labels; an empty value is a missing fact
-	Day       string // the day of keeping, 2006-01-02
+	Reading   []byte     // the reading's JSON
+	Report    []byte     // the report's HTML; nil leaves it out
+	Limits    []bag.File // sets of limits that the reading was set against
+	Attached  []bag.File // further photos, by their own names without a folder
+	Facts     []bag.Fact // in order, after the reserved labels; an empty value is a missing fact
+	Day       string     // the day of keeping, 2006-01-02
 }
 
 // Where the parts of a record are.
 const (
-	chartPath   = "data/chart.json"
-	marksPath   = "data/marks.json"
-	readingPath = "data/reading.json"
-	reportPath  = "data/report.html"
-	photoDir    = "data/photo/"
-	attachedDir = "data/attached/"
-	// TagManifest is the file that a signature and a stamp are of: through it they
-	// cover every other file.
-	TagManifest   = "tagmanifest-sha512.txt"
-	SignaturePath = TagManifest + ".sig"
-	StampPath     = TagManifest + ".tsr"
+	chartPath     = "data/chart.json"
+	marksPath     = "data/marks.json"
+	readingPath   = "data/reading.json"
+	reportPath    = "data/report.html"
+	photoDir      = "data/photo/"
+	attachedDir   = "data/attached/"
+	SignaturePath = bag.TagManifest + ".sig"
+	StampPath     = bag.TagManifest + ".tsr"
 )
 
 // Make returns all files of the record, sorted; with a signer, its signature too.
 // The error is the signer's, or says what is too large.
-func Make(c Content, s Signer) ([]File, error) {
+func Make(c Content, s Signer) ([]bag.File, error) {
 	files := c.payload()
-	if err := checkSizes(files); err != nil {
+	if err := bag.CheckSizes(files); err != nil {
 		return nil, err
 	}
 	info := c.info(files)
 	if s != nil {
-		info = append(info, Fact{labelSigned, s.Name()})
+		info = append(info, bag.Fact{Label: labelSigned, Value: s.Name()})
 	}
-	files = append(files, File{"bagit.txt", []byte(declaration)}, File{"bag-info.txt", info.text()})
-	files = append(files, manifestsOf(files, "manifest-", true)...)
-	files = append(files, manifestsOf(files, "tagmanifest-", false)...)
+	files = bag.Files(files, info)
 	if s != nil {
-		i := slices.IndexFunc(files, func(f File) bool { return f.Name == TagManifest })
+		i := slices.IndexFunc(files, func(f bag.File) bool { return f.Name == bag.TagManifest })
 		sig, err := s.Sign(files[i].Data)
 		if err != nil {
 			return nil, err
 		}
-		files = append(files, File{SignaturePath, sig})
+		files = append(files, bag.File{Name: SignaturePath, Data: sig})
 	}
-	slices.SortFunc(files, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
-	return files, checkSizes(files)
+	slices.SortFunc(files, func(a, b bag.File) int { return strings.Compare(a.Name, b.Name) })
+	return files, bag.CheckSizes(files)
 }
 
-func (c Content) payload() []File {
-	files := []File{
-		{photoDir + safeName(c.PhotoName, "photo"), c.Photo}, {chartPath, c.Chart},
-		{marksPath, c.Marks}, {readingPath, c.Reading},
+func (c Content) payload() []bag.File {
+	files := []bag.File{
+		{Name: photoDir + bag.SafeName(c.PhotoName, "photo"), Data: c.Photo}, {Name: chartPath, Data: c.Chart},
+		{Name: marksPath, Data: c.Marks}, {Name: readingPath, Data: c.Reading},
 	}
 	if c.Report != nil {
-		files = append(files, File{reportPath, c.Report})
+		files = append(files, bag.File{Name: reportPath, Data: c.Report})
 	}
 	files = append(files, c.Limits...)
 	seen := map[string]bool{}
 	for _, a := range c.Attached {
-		name := safeName(a.Name, "attached")
-		for n := 2; seen[folded(name)]; n++ {
-			name = safeName(fmt.Sprintf("%d-%s", n, a.Name), "attached")
+		name := bag.SafeName(a.Name, "attached")
+		for n := 2; seen[bag.Folded(name)]; n++ {
+			name = bag.SafeName(fmt.Sprintf("%d-%s", n, a.Name), "attached")
 		}
-		seen[folded(name)] = true
-		files = append(files, File{attachedDir + name, a.Data})
+		seen[bag.Folded(name)] = true
+		files = append(files, bag.File{Name: attachedDir + name, Data: a.Data})
 	}
 	return files
 }
 
 // info is bag-info.txt: the reserved labels that fit, the facts, and which are missing.
-func (c Content) info(payload []File) Info {
+func (c Content) info(payload []bag.File) bag.Info {
 	var total int
 	for _, f := range payload {
 		total += len(f.Data)
 	}
-	info := Info{
-		{"Bagging-Date", c.Day}, {"External-Description", "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
-		{"Bag-Size", bagSize(total)}, {"Payload-Oxum", strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
+	info := bag.Info{
+		{Label: "Bagging-Date", Value: c.Day}, {Label: "External-Description", Value: "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
+		{Label: "Bag-Size", Value: bagSize(total)}, {Label: "Payload-Oxum", Value: strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
 	}
 	var missing []string
 	for _, f := range c.Facts {
@@ -108,7 +99,7 @@ func (c Content) info(payload []File) Info {
 		}
 		info = append(info, f)
 	}
-	return append(info, Fact{labelMissing, strings.Join(missing, ", ")})
+	return append(info, bag.Fact{Label: labelMissing, Value: strings.Join(missing, ", ")})
 }
 
 func bagSize(n int) string {
@@ -118,25 +109,24 @@ func bagSize(n int) string {
 	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
 }
 
-// manifestsOf lists files that lie in data, or those that do not.
-func manifestsOf(files []File, prefix string, inData bool) []File {
-	var out []File
-	for _, alg := range written {
-		m := manifest{}
-		for _, f := range files {
-			if strings.HasPrefix(f.Name, "data/") == inData {
-				m[f.Name] = sum(alg, f.Data)
-			}
-		}
-		out = append(out, File{prefix + alg + ".txt", m.text()})
-	}
-	return out
-}
-
 // Fingerprint is a record's short name that can be written down: the first 20
 // hexadecimal digits of the SHA-256 of its tag manifest, in groups of four.
 // Two records alike in them by chance: one in 2^80.
 func Fingerprint(tagManifest []byte) string {
-	h := []byte(sum("sha256", tagManifest)[:20])
+	h := []byte(bag.Sum("sha256", tagManifest)[:20])
 	return string(bytes.Join(slices.Collect(slices.Chunk(h, 4)), []byte(" ")))
+}
+
+// FolderName is a plain name for a record: the day, the place or point, and the
+// first eight digits of the photo's SHA-256. day is "2006-01-02" or longer, or empty.
+func FolderName(day, place, photoSHA256 string) string {
+	parts := []string{bag.Plain(day[:min(len(day), 10)], ""), strings.ToLower(bag.Plain(place, "")), photoSHA256[:min(len(photoSHA256), 8)]}
+	parts[1] = strings.Trim(parts[1][:min(len(parts[1]), 40)], "-")
+	var have []string
+	for _, p := range parts {
+		if p != "" {
+			have = append(have, p)
+		}
+	}
+	return strings.Join(have, "-")
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 )
 
@@ -29,7 +30,7 @@ func TestRecordVerifiesByHand(t *testing.T) {
 	}
 	signers := filepath.Join(t.TempDir(), "signers")
 	require.NoError(t, os.WriteFile(signers, signersLine(t, "anna", "anna"), 0o600))
-	tag, err := os.Open(filepath.Join(dir, TagManifest))
+	tag, err := os.Open(filepath.Join(dir, bag.TagManifest))
 	require.NoError(t, err)
 	defer tag.Close()
 	c := exec.Command(tool(t, "ssh-keygen"), "-Y", "verify", "-f", signers, "-I", "anna", "-n", sshsig.Namespace, "-s", filepath.Join(dir, SignaturePath))

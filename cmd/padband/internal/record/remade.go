@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -17,13 +18,13 @@ type Remade struct {
 	Position bool   // whether the photo holds the position it was taken at
 	// Report makes the record's own page from the facts, the names of the files
 	// attached and the hashes that the record holds; nil leaves it out.
-	Report func(in Info, attached []string, hashes []report.Entry) ([]byte, error)
+	Report func(in bag.Info, attached []string, hashes []report.Entry) ([]byte, error)
 }
 
 // Remade is the reading made again, for [Options].
 func (r Reread) Remade() (Remade, error) {
 	reading, err := r.Source.JSON()
-	page := func(in Info, attached []string, hashes []report.Entry) ([]byte, error) {
+	page := func(in bag.Info, attached []string, hashes []report.Entry) ([]byte, error) {
 		return report.Paper(sheet(r.Source, r.Result, in, attached, hashes))
 	}
 	return Remade{reading, r.Result.Photo.Facts.HasPosition, page}, err
@@ -54,10 +55,10 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	if err != nil || errIs != nil {
 		return // a finding already
 	}
-	if safe := safeName(was.Photo.File, "photo"); safe != name {
-		v.fault(readingPath, "names the photo %s, but the record keeps it as %s", shown(was.Photo.File), name)
+	if safe := bag.SafeName(was.Photo.File, "photo"); safe != name {
+		v.fault(readingPath, "names the photo %s, but the record keeps it as %s", bag.Shown(was.Photo.File), name)
 	}
-	v.said(labelSHA256, sum("sha256", parts[0]))
+	v.said(labelSHA256, bag.Sum("sha256", parts[0]))
 	v.said(labelPosition, yes(again.Position))
 	if again.Position {
 		v.remark(photoDir+name, "holds the position it was taken at; mind that before handing the record on")
@@ -106,15 +107,15 @@ func (v *verifying) taken(own string) {
 // report compares the page with the one that the record's own facts give. One of
 // another form, or made by another program, is another page without a fault.
 func (v *verifying) report(again Remade, form int, sameProgram bool) {
-	old, err := v.root.read(reportPath, fileBytes)
+	old, err := v.root.Read(reportPath, bag.FileBytes)
 	switch {
 	case again.Report == nil:
 		return
-	case !v.root.has(reportPath):
+	case !v.root.Has(reportPath):
 		v.remark(reportPath, "there is none; padband report makes one")
 		return
 	case err != nil:
-		v.fault(reportPath, "cannot be read: %v", cause(err))
+		v.fault(reportPath, "cannot be read: %v", bag.Cause(err))
 		return
 	}
 	page, err := again.Report(v.bag.Info, attachedTo(v.root), rootHashes(v.root))
@@ -134,8 +135,8 @@ func (v *verifying) report(again Remade, form int, sameProgram bool) {
 }
 
 // attachedTo are the names of the files attached, sorted.
-func attachedTo(root *Root) (out []string) {
-	for _, p := range root.names() {
+func attachedTo(root *bag.Root) (out []string) {
+	for _, p := range root.Names() {
 		if name, ok := strings.CutPrefix(p, attachedDir); ok {
 			out = append(out, name)
 		}

@@ -1,10 +1,12 @@
 package record
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"strings"
 
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/report"
 )
 
@@ -17,7 +19,7 @@ type Sheet struct {
 
 // Sheet reads a record for its report and verifies it on the way. The error says
 // why no report can be made of it.
-func (o Options) Sheet(root *Root, version string) (Sheet, error) {
+func (o Options) Sheet(root *bag.Root, version string) (Sheet, error) {
 	var again Reread
 	o.Again = func(p Parts) (Remade, error) {
 		var err error
@@ -42,20 +44,20 @@ func (o Options) Sheet(root *Root, version string) (Sheet, error) {
 func unreadable(r Result) error {
 	for _, f := range r.Findings {
 		if f.Fault {
-			return fmt.Errorf("no report can be made of it: %s: %s; padband verify names all that is wrong", shown(f.About), f.Text)
+			return fmt.Errorf("no report can be made of it: %s: %s; padband verify names all that is wrong", bag.Shown(f.About), f.Text)
 		}
 	}
 	return errors.New("no report can be made of it: its photo was not read again; padband verify says why")
 }
 
 // rootHashes are the SHA-256 of what the reading rests on, as the files are now.
-func rootHashes(root *Root) (out []report.Entry) {
-	for _, p := range root.names() {
+func rootHashes(root *bag.Root) (out []report.Entry) {
+	for _, p := range root.Names() {
 		if !strings.HasPrefix(p, photoDir) && p != chartPath && p != marksPath && p != readingPath {
 			continue
 		}
-		h := algorithms["sha256"]()
-		if root.copy(h, p, fileBytes) == nil {
+		h := sha256.New()
+		if root.Copy(h, p, bag.FileBytes) == nil {
 			out = append(out, report.Entry{Label: p, Value: fmt.Sprintf("%x", h.Sum(nil))})
 		}
 	}

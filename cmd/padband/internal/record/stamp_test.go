@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/stamp"
 )
 
@@ -63,10 +64,10 @@ func (a authority) stamp(of, alg string) []byte {
 
 func TestStampOfThisRecordOnly(t *testing.T) {
 	dir, a := keep(t, nil), newAuthority(t)
-	tag := filepath.Join(dir, TagManifest)
+	tag := filepath.Join(dir, bag.TagManifest)
 	_, err := AddStamp(dir, a.stamp(filepath.Join(dir, "bagit.txt"), "sha512"), stamp.Check)
 	assert.ErrorContains(t, err, "stamp of something else")
-	_, err = AddStamp(dir, a.stamp(filepath.Join(keep(t, testKey(t, "anna")), TagManifest), "sha512"), stamp.Check)
+	_, err = AddStamp(dir, a.stamp(filepath.Join(keep(t, testKey(t, "anna")), bag.TagManifest), "sha512"), stamp.Check)
 	assert.ErrorContains(t, err, "stamp of something else", "of another record")
 	_, err = AddStamp(dir, a.stamp(tag, "sha1"), stamp.Check)
 	assert.ErrorContains(t, err, "a hash that is not read here")
@@ -117,7 +118,7 @@ func TestStampBeforeThePhoto(t *testing.T) {
 		parent := t.TempDir()
 		require.NoError(t, inFolder(parent, "rec", files))
 		dir := filepath.Join(parent, "rec")
-		_, err = AddStamp(dir, a.stamp(filepath.Join(dir, TagManifest), "sha512"), stamp.Check)
+		_, err = AddStamp(dir, a.stamp(filepath.Join(dir, bag.TagManifest), "sha512"), stamp.Check)
 		require.NoError(t, err)
 		assert.Equal(t, c.remarked, strings.Contains(lines(verify(t, dir, nil).Findings), "before the photo was taken by its own time, "+c.taken+": one of the two clocks was wrong"), c.taken)
 	}

@@ -3,13 +3,10 @@ package record
 import (
 	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // Summary is what a look over many records needs of one: the facts of its
@@ -28,7 +25,7 @@ type Summary struct {
 // zip file of this name, and no other file of it. It follows no link. The error says what is
 // wrong with it; [ErrNotRecord] that it is a zip file of something else.
 func Summarise(name string) (Summary, error) {
-	root, err := openForSummary(name)
+	root, err := bag.OpenFew(name, "bagit.txt", "bag-info.txt", readingPath)
 	if err != nil {
 		return Summary{}, err
 	}
@@ -36,82 +33,27 @@ func Summarise(name string) (Summary, error) {
 	return summarise(root)
 }
 
-// ErrNotRecord is the error for a zip file that holds something else.
-var ErrNotRecord = errors.New("is no record: it holds no bagit.txt")
-
-func openForSummary(name string) (*Root, error) {
-	info, err := os.Lstat(name)
-	switch {
-	case err != nil:
-		return nil, cause(err)
-	case info.IsDir():
-		return openThree(name)
-	case !info.Mode().IsRegular():
-		return nil, errors.New("is neither a folder nor an ordinary file")
-	}
-	root, err := openZip(name)
-	if err != nil {
-		return nil, err
-	}
-	for _, f := range root.Findings {
-		if root.has("bagit.txt") || strings.HasSuffix(f.About, "bagit.txt") {
-			root.Close()
-			return nil, fmt.Errorf("%s: %s", shown(f.About), f.Text)
-		}
-	}
-	if !root.has("bagit.txt") {
-		root.Close()
-		return nil, ErrNotRecord
-	}
-	return root, nil
-}
-
-// openThree opens a record's folder for the files that a summary is made of.
-func openThree(dir string) (*Root, error) {
-	held, err := os.OpenRoot(dir) // what is opened through it cannot lead outside
-	if err != nil {
-		return nil, cause(err)
-	}
-	r := &Root{Name: dir, files: map[string]func() (io.ReadCloser, error){}, close: held.Close}
-	for _, p := range []string{"bagit.txt", "bag-info.txt", readingPath} {
-		name := filepath.FromSlash(p)
-		info, err := held.Lstat(name)
-		switch {
-		case errors.Is(err, fs.ErrNotExist):
-		case err != nil:
-			held.Close()
-			return nil, fmt.Errorf("%s: %w", p, cause(err))
-		case !info.Mode().IsRegular():
-			held.Close()
-			return nil, fmt.Errorf("%s is a link or no ordinary file; a record holds files only", p)
-		default:
-			r.files[p] = func() (io.ReadCloser, error) { return held.Open(name) }
-		}
-	}
-	return r, nil
-}
-
-func summarise(root *Root) (Summary, error) {
+func summarise(root *bag.Root) (Summary, error) {
 	s := Summary{Path: root.Name}
-	data, err := root.read("bag-info.txt", tagBytes)
-	var info Info
+	data, err := root.Read("bag-info.txt", bag.TagBytes)
+	var info bag.Info
 	if err == nil {
-		info, err = parseInfo(data)
+		info, err = bag.ParseInfo(data)
 	}
 	if err != nil {
-		return s, fmt.Errorf("bag-info.txt: %w", cause(err))
+		return s, fmt.Errorf("bag-info.txt: %w", bag.Cause(err))
 	}
 	s.facts(info)
-	if data, err = root.read(readingPath, tagBytes); err == nil {
+	if data, err = root.Read(readingPath, bag.TagBytes); err == nil {
 		err = s.reading(data)
 	}
 	if err != nil {
-		return s, fmt.Errorf("%s: %w", readingPath, cause(err))
+		return s, fmt.Errorf("%s: %w", readingPath, bag.Cause(err))
 	}
 	return s, nil
 }
 
-func (s *Summary) facts(in Info) {
+func (s *Summary) facts(in bag.Info) {
 	for label, to := range map[string]*string{"Place": &s.Place, "Sampling-Point": &s.Point, "Tester": &s.Tester,
 		"Photo-Taken": &s.Taken, "Dipped": &s.Dipped, "Kit-Lot": &s.Lot, "Kit-Expires": &s.Expires} {
 		*to = strings.Join(strings.Fields(in.Get(label)), " ")

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // oneReading is reading.json as the file format has it, with one reading.
@@ -21,7 +22,7 @@ const oneReading = `{"format":1,"photo":{"sha256":"ab","taken":"2026-11-14T08:41
 "range":"above","reliability":"caution","warnings":[{"code":"glare","text":"..."}],"later":"ignored"}],"program":{"method":2}}`
 
 // keepSummed writes a record with this reading and these facts, and returns its folder.
-func keepSummed(t testing.TB, parent, name, reading string, facts ...Fact) string {
+func keepSummed(t testing.TB, parent, name, reading string, facts ...bag.Fact) string {
 	t.Helper()
 	c := content()
 	c.Reading, c.Facts, c.Attached = []byte(reading), facts, nil
@@ -33,8 +34,8 @@ func keepSummed(t testing.TB, parent, name, reading string, facts ...Fact) strin
 }
 
 func TestSummaryHasFactsAndFigures(t *testing.T) {
-	dir := keepSummed(t, t.TempDir(), "rec", oneReading, Fact{"Place", "Mill Lane 7"}, Fact{"Sampling-Point", "raw"}, Fact{"Tester", "A. Reader"},
-		Fact{"Photo-Taken", "2026-11-14T08:41:10 (no offset)"}, Fact{"Dipped", "2026-11-14T08:40:12"}, Fact{"Kit-Lot", "OW-2418"}, Fact{"Kit-Expires", "2027-05"})
+	dir := keepSummed(t, t.TempDir(), "rec", oneReading, bag.Fact{Label: "Place", Value: "Mill Lane 7"}, bag.Fact{Label: "Sampling-Point", Value: "raw"}, bag.Fact{Label: "Tester", Value: "A. Reader"},
+		bag.Fact{Label: "Photo-Taken", Value: "2026-11-14T08:41:10 (no offset)"}, bag.Fact{Label: "Dipped", Value: "2026-11-14T08:40:12"}, bag.Fact{Label: "Kit-Lot", Value: "OW-2418"}, bag.Fact{Label: "Kit-Expires", Value: "2027-05"})
 	for _, name := range []string{dir, dir + ".zip"} {
 		s, err := Summarise(name)
 		require.NoError(t, err)
@@ -77,7 +78,7 @@ func TestBrokenRecordIsSaidInALine(t *testing.T) {
 		"readings[0]: has a band whose low end":          func(d string) error { return alter(d, `"low":21,"high":null`, `"low":21,"high":20`) },
 		`readings[0]: has the range "beyond"`:            func(d string) error { return alter(d, `"above"`, `"beyond"`) },
 		`readings[0]: has the reliability "perfect"`:     func(d string) error { return alter(d, `"caution"`, `"perfect"`) },
-		"is over the limit of 4 MB":                      func(d string) error { return put(d, readingPath, strings.Repeat(" ", tagBytes+1)) },
+		"is over the limit of 4 MB":                      func(d string) error { return put(d, readingPath, strings.Repeat(" ", bag.TagBytes+1)) },
 		"data/reading.json is a link":                    func(d string) error { return link(d, readingPath) },
 		"bag-info.txt is a link":                         func(d string) error { return link(d, "bag-info.txt") },
 		"bagit.txt is a link":                            func(d string) error { return link(d, "bagit.txt") },

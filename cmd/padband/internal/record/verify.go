@@ -1,12 +1,12 @@
 package record
 
 import (
-	"bytes"
 	"slices"
 	"strings"
 	"time"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/colorimetry/photo"
 )
 
@@ -22,9 +22,9 @@ type Options struct {
 
 // Result is what a verification found, in order.
 type Result struct {
-	Findings    []Finding
+	Findings    []bag.Finding
 	Fingerprint string // empty without a tag manifest
-	Info        Info
+	Info        bag.Info
 }
 
 // Faults is how many findings are faults.
@@ -39,49 +39,49 @@ func (r Result) Faults() (n int) {
 
 // Verify checks a whole record: structure, checksums, extra files, links,
 // signature, stamp, and the reading made again. It reads and changes nothing.
-func Verify(root *Root, o Options) Result {
-	bag := CheckBag(root)
-	v := &verifying{root: root, bag: bag, o: o}
-	v.found = bag.Findings
+func Verify(root *bag.Root, o Options) Result {
+	held := bag.Check(root)
+	v := &verifying{root: root, bag: held, o: o}
+	v.found = held.Findings
 	v.parts()
-	v.forms()
-	tag, err := root.read(TagManifest, tagBytes)
+	v.found = append(v.found, held.AsWritten(root, outer[:4])...)
+	tag, err := root.Read(bag.TagManifest, bag.TagBytes)
 	if err != nil {
-		v.fault(TagManifest, "%v", cause(err))
-		return Result{v.found, "", bag.Info}
+		v.fault(bag.TagManifest, "%v", bag.Cause(err))
+		return Result{v.found, "", held.Info}
 	}
 	v.signature(tag)
 	v.stamp(tag)
 	v.again()
-	return Result{v.found, Fingerprint(tag), bag.Info}
+	return Result{v.found, Fingerprint(tag), held.Info}
 }
 
 type verifying struct {
-	root  *Root
-	bag   *Bag
+	root  *bag.Root
+	bag   *bag.Checked
 	o     Options
-	found []Finding
+	found []bag.Finding
 }
 
 func (v *verifying) fault(about, format string, args ...any) {
-	v.found = append(v.found, fault(about, format, args...))
+	v.found = append(v.found, bag.Fault(about, format, args...))
 }
 
 func (v *verifying) remark(about, format string, args ...any) {
-	v.found = append(v.found, remark(about, format, args...))
+	v.found = append(v.found, bag.Remark(about, format, args...))
 }
 
 // parts checks that all that a record holds is there, and nothing beside it.
 func (v *verifying) parts() {
 	for _, p := range []string{"bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt", "tagmanifest-sha256.txt", chartPath, marksPath, readingPath} {
-		if !v.root.has(p) {
+		if !v.root.Has(p) {
 			v.fault(p, "is missing: every record has it")
 		}
 	}
 	if n := len(v.photos()); n != 1 {
 		v.fault(photoDir, "holds %d files; a record is of one photo", n)
 	}
-	for _, p := range v.root.names() {
+	for _, p := range v.root.Names() {
 		if !strings.HasPrefix(p, "data/") && !slices.Contains(outer, p) {
 			v.fault(p, "is an extra file: it is no part of a record")
 		}
@@ -93,7 +93,7 @@ func (v *verifying) parts() {
 
 // outer are the files beside data.
 var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt",
-	"tagmanifest-sha256.txt", TagManifest, SignaturePath, StampPath}
+	"tagmanifest-sha256.txt", bag.TagManifest, SignaturePath, StampPath}
 
 func ours(p string) bool {
 	for _, dir := range []string{photoDir, limitsDir, attachedDir} {
@@ -105,34 +105,12 @@ func ours(p string) bool {
 }
 
 func (v *verifying) photos() (out []string) {
-	for _, p := range v.root.names() {
+	for _, p := range v.root.Names() {
 		if strings.HasPrefix(p, photoDir) {
 			out = append(out, p)
 		}
 	}
 	return out
-}
-
-// forms checks that the manifests are byte for byte as a record's are written,
-// and that both tag manifests list all files beside data: then no byte of them
-// can change unseen.
-func (v *verifying) forms() {
-	for prefix, lists := range map[string]map[string]manifest{"manifest-": v.bag.payload, "tagmanifest-": v.bag.tags} {
-		for _, alg := range algorithmsOf(lists) {
-			name := prefix + alg + ".txt"
-			data, err := v.root.read(name, tagBytes)
-			if err == nil && !bytes.Equal(data, lists[alg].text()) {
-				v.fault(name, "was changed: it is not in the form that a record is written in")
-			}
-		}
-	}
-	for _, alg := range algorithmsOf(v.bag.tags) {
-		for _, p := range outer[:4] {
-			if _, listed := v.bag.tags[alg][p]; !listed {
-				v.fault("tagmanifest-"+alg+".txt", "does not list %s", p)
-			}
-		}
-	}
 }
 
 // again reads the photo again from the record's own bytes.
@@ -144,9 +122,9 @@ func (v *verifying) again() {
 	}
 	var parts [4][]byte
 	for i, p := range []string{photos[0], chartPath, marksPath, readingPath} {
-		data, err := v.root.read(p, fileBytes)
+		data, err := v.root.Read(p, bag.FileBytes)
 		if err != nil {
-			v.remark(readingPath, "the photo was not read again: %s cannot be read", shown(p))
+			v.remark(readingPath, "the photo was not read again: %s cannot be read", bag.Shown(p))
 			return
 		}
 		parts[i] = data

@@ -4,13 +4,14 @@ import (
 	"time"
 
 	"padband/calib/reading"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // signature checks that the record was signed by the key that it names, and by whom.
 func (v *verifying) signature(tag []byte) {
 	named := v.bag.Info.Get(labelSigned)
-	data, err := v.root.read(SignaturePath, tagBytes)
-	if !v.root.has(SignaturePath) {
+	data, err := v.root.Read(SignaturePath, bag.TagBytes)
+	if !v.root.Has(SignaturePath) {
 		switch {
 		case named != "":
 			v.fault(SignaturePath, "is missing: bag-info.txt says that %s signed", named)
@@ -22,7 +23,7 @@ func (v *verifying) signature(tag []byte) {
 		return
 	}
 	if err != nil {
-		v.fault(SignaturePath, "cannot be read: %v", cause(err))
+		v.fault(SignaturePath, "cannot be read: %v", bag.Cause(err))
 		return
 	}
 	if v.o.Check == nil {
@@ -70,13 +71,13 @@ func (v *verifying) signer(key string) {
 }
 
 func (v *verifying) stamp(tag []byte) {
-	if !v.root.has(StampPath) {
+	if !v.root.Has(StampPath) {
 		v.remark("stamp", "there is none: nothing here shows when the record was made")
 		return
 	}
-	data, err := v.root.read(StampPath, tagBytes)
+	data, err := v.root.Read(StampPath, bag.TagBytes)
 	if err != nil {
-		v.fault(StampPath, "cannot be read: %v", cause(err))
+		v.fault(StampPath, "cannot be read: %v", bag.Cause(err))
 		return
 	}
 	if v.o.Stamp == nil {
@@ -97,7 +98,7 @@ func (v *verifying) stamp(tag []byte) {
 
 // photoTaken is the photo's own time as the reading holds it, "" without one.
 func (v *verifying) photoTaken() string {
-	data, err := v.root.read(readingPath, fileBytes)
+	data, err := v.root.Read(readingPath, bag.FileBytes)
 	if err != nil {
 		return "" // a finding elsewhere
 	}

@@ -6,6 +6,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // partsPrefix starts the name of anything that this program is still writing.
@@ -21,7 +23,7 @@ func Walk(root string, found func(Summary), problem func(path string, err error)
 	info, err := os.Stat(root)
 	switch {
 	case err != nil:
-		problem(root, cause(err))
+		problem(root, bag.Cause(err))
 	case !info.IsDir():
 		w.record(root, true)
 	default:
@@ -47,7 +49,7 @@ func (w walk) below(dir, as string) {
 		}
 		switch {
 		case err != nil:
-			w.problem(name, cause(err))
+			w.problem(name, bag.Cause(err))
 			return skip(d)
 		case strings.HasPrefix(d.Name(), partsPrefix):
 			return skip(d)
@@ -78,7 +80,7 @@ func (w walk) record(name string, named bool) {
 	switch {
 	case err == nil:
 		w.found(s)
-	case named || !errors.Is(err, ErrNotRecord):
+	case named || !errors.Is(err, bag.ErrNotRecord):
 		w.problem(name, err)
 	}
 }

@@ -1,6 +1,8 @@
 package record
 
 import (
+	"archive/zip"
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // walked are the paths found and the problems told, relative to the root.
@@ -29,6 +32,21 @@ func walked(t testing.TB, root string) (found, problems []string) {
 	return found, problems
 }
 
+// zipped is a zip file with these entries.
+func zipped(t testing.TB, names ...string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, name := range names {
+		w, err := z.Create(name)
+		require.NoError(t, err)
+		_, err = w.Write([]byte("x"))
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	return b.Bytes()
+}
+
 func TestWalkFindsEveryRecordOnceInOrder(t *testing.T) {
 	root := t.TempDir()
 	deep := filepath.Join(root, "b", "deep")
@@ -38,7 +56,7 @@ func TestWalkFindsEveryRecordOnceInOrder(t *testing.T) {
 	keepSummed(t, filepath.Join(inner, "data"), "within", oneReading) // within a record: a part of it
 	require.NoError(t, os.Rename(keepSummed(t, root, "x", oneReading), filepath.Join(root, hosted.PassingLarge+"1")))
 	require.NoError(t, os.Rename(filepath.Join(root, "x.zip"), filepath.Join(root, ".padband-part-2.zip")))
-	require.NoError(t, os.WriteFile(filepath.Join(root, "other.zip"), zipOf(t, entry{name: "holiday/1.jpg", data: []byte("x")}), 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(root, "other.zip"), zipped(t, "holiday/1.jpg"), 0o644))
 	require.NoError(t, os.WriteFile(filepath.Join(root, "notes.txt"), nil, 0o644))
 	require.NoError(t, os.Symlink(root, filepath.Join(root, "loop")))
 	require.NoError(t, os.Symlink(filepath.Join(deep, "a"), filepath.Join(root, "d")))
@@ -64,9 +82,9 @@ func TestWalkTellsWhatItPassesOver(t *testing.T) {
 	require.NoError(t, os.Remove(filepath.Join(keepSummed(t, root, "torn", oneReading), "bag-info.txt")))
 	for name, data := range map[string][]byte{
 		"cut.zip":     []byte("PK\x03\x04"),
-		"climb.zip":   zipOf(t, entry{name: "r/../../bagit.txt", data: []byte("x")}),
-		"mixed.zip":   zipOf(t, entry{name: "r/bagit.txt", data: []byte("x")}, entry{name: "r/A", data: nil}, entry{name: "r/a", data: nil}),
-		"control.zip": zipOf(t, entry{name: "r/bagit.txt", data: []byte("x")}, entry{name: "r/\x1b[2J", data: nil}),
+		"climb.zip":   zipped(t, "r/../../bagit.txt"),
+		"mixed.zip":   zipped(t, "r/bagit.txt", "r/A", "r/a"),
+		"control.zip": zipped(t, "r/bagit.txt", "r/\x1b[2J"),
 	} {
 		require.NoError(t, os.WriteFile(filepath.Join(root, name), data, 0o644))
 	}
@@ -78,7 +96,7 @@ func TestWalkTellsWhatItPassesOver(t *testing.T) {
 	}
 	_, problems = walked(t, filepath.Join(root, "none"))
 	assert.Len(t, problems, 1)
-	require.NoError(t, os.WriteFile(filepath.Join(root, "holiday.zip"), zipOf(t, entry{name: "holiday/1.jpg"}), 0o644))
+	require.NoError(t, os.WriteFile(filepath.Join(root, "holiday.zip"), zipped(t, "holiday/1.jpg"), 0o644))
 	_, problems = walked(t, filepath.Join(root, "holiday.zip"))
 	assert.Equal(t, []string{".: is no record: it holds no bagit.txt"}, problems, "a zip file that was named is spoken of")
 }
@@ -90,7 +108,7 @@ func many(t testing.TB, n int) string {
 	c := content()
 	c.Reading, c.Attached = []byte(oneReading), nil
 	for i := range n {
-		c.Facts = []Fact{{"Place", fmt.Sprintf("Mill Lane %d", i%50)}, {"Photo-Taken", fmt.Sprintf("2026-%02d-%02dT08:41:10", 1+i/28%12, 1+i%28)}}
+		c.Facts = []bag.Fact{{Label: "Place", Value: fmt.Sprintf("Mill Lane %d", i%50)}, {Label: "Photo-Taken", Value: fmt.Sprintf("2026-%02d-%02dT08:41:10", 1+i/28%12, 1+i%28)}}
 		files, err := Make(c, nil)
 		require.NoError(t, err)
 		dir := filepath.Join(root, fmt.Sprintf("rec%05d", i))

@@ -9,44 +9,32 @@ import (
 	"time"
 
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // ExistsError says that a record of this name is there; it was left alone.
 type ExistsError struct{ Name string }
 
 func (e *ExistsError) Error() string {
-	return shown(e.Name) + " is there already and was left as it is; move it away or keep the record elsewhere"
-}
-
-// CheckParent says why no record can be kept in a folder, as far as that shows
-// beforehand.
-func CheckParent(parent string) error {
-	info, err := os.Stat(parent)
-	switch {
-	case err != nil:
-		return unwritten(err)
-	case !info.IsDir():
-		return unwritten(errors.New("is not a folder"))
-	}
-	return nil
+	return bag.Shown(e.Name) + " is there already and was left as it is; move it away or keep the record elsewhere"
 }
 
 // unwritten says that a record was not kept, and why.
 func unwritten(err error) error {
-	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", cause(err))
+	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", bag.Cause(err))
 }
 
 // Write writes a record into a store under the name given, as a folder or as the
 // zip file NAME.zip, and returns what it is called there. It appears whole or not
 // at all, and never over anything ([*ExistsError]).
-func Write(in hosted.Store, name string, files []File, zipped bool) (string, error) {
+func Write(in hosted.Store, name string, files []bag.File, zipped bool) (string, error) {
 	whole, folder := []hosted.File{}, name
 	for _, f := range files {
 		whole = append(whole, hosted.File{Name: folder + "/" + f.Name, Data: f.Data})
 	}
 	if zipped {
 		name += ".zip"
-		whole = []hosted.File{{Name: name, Make: func(w io.Writer) error { return WriteZip(w, folder, files) }}}
+		whole = []hosted.File{{Name: name, Make: func(w io.Writer) error { return bag.WriteZip(w, folder, files) }}}
 	}
 	err := in.WriteWhole(whole, hosted.Never)
 	var exists *hosted.ExistsError
@@ -68,19 +56,19 @@ func AddStamp(dir string, reply []byte, check Stamp) (at time.Time, err error) {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return at, errors.New("is no folder, and a stamp goes into a record's folder; unpack the zip file, stamp the folder, and zip that again")
 	}
-	root, err := openFolder(dir)
+	root, err := bag.OpenFolder(dir)
 	if err != nil {
 		return at, err
 	}
 	defer root.Close()
-	tag, err := root.read(TagManifest, tagBytes)
+	tag, err := root.Read(bag.TagManifest, bag.TagBytes)
 	if err != nil {
-		return at, fmt.Errorf("is no record's folder: %s %w", TagManifest, cause(err))
+		return at, fmt.Errorf("is no record's folder: %s %w", bag.TagManifest, bag.Cause(err))
 	}
 	if at, err = check(reply, tag); err != nil {
 		return at, fmt.Errorf("the stamp %w", err)
 	}
-	if root.has(StampPath) {
+	if root.Has(StampPath) {
 		return at, &ExistsError{StampPath}
 	}
 	return at, writeStamp(dir, reply)

@@ -17,15 +17,16 @@ import (
 
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
+	"padband/cmd/padband/internal/record/bag"
 )
 
 // inFolder and inZipFile keep a record in a folder of this machine.
-func inFolder(parent, name string, files []File) error {
+func inFolder(parent, name string, files []bag.File) error {
 	_, err := Write(host.NewFolder(parent), name, files, false)
 	return err
 }
 
-func inZipFile(parent, name string, files []File) error {
+func inZipFile(parent, name string, files []bag.File) error {
 	_, err := Write(host.NewFolder(parent), name, files, true)
 	return err
 }
@@ -144,7 +145,7 @@ func TestFullDiskLeavesNothing(t *testing.T) {
 	}
 	files, err := Make(c, nil)
 	require.NoError(t, err)
-	for _, write := range []func(string, string, []File) error{inFolder, inZipFile} {
+	for _, write := range []func(string, string, []bag.File) error{inFolder, inZipFile} {
 		err := write(dir, "rec", files)
 		require.ErrorContains(t, err, "no space left on device; nothing was kept, make room")
 		assert.NotContains(t, err.Error(), "\n")

@@ -14,9 +14,22 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
 	"padband/cmd/padband/internal/record/stamp"
 )
+
+func TestZipRecordIsWholeAndTheSameEachTime(t *testing.T) {
+	parent := t.TempDir()
+	files := made(t, testKey(t, "anna"))
+	require.NoError(t, inZipFile(parent, "rec", files))
+	res := verify(t, filepath.Join(parent, "rec.zip"), nil)
+	assert.Zero(t, res.Faults(), lines(res.Findings))
+	var a, b bytes.Buffer
+	require.NoError(t, bag.WriteZip(&a, "rec", files))
+	require.NoError(t, bag.WriteZip(&b, "rec", files))
+	assert.Equal(t, a.Bytes(), b.Bytes())
+}
 
 // zipAlteration changes a record's zip file. Those that are allowed leave every
 // file as it was, for every program that unpacks it.
@@ -89,7 +102,7 @@ var zipAlterations = map[string]zipAlteration{
 	})},
 	"an entry that is not listed": {false, func(t *testing.T, r *rand.Rand, f *rawFile) func([]byte) []byte {
 		e := f.entries[r.IntN(len(f.entries))]
-		f.beforeList = rawFile{entries: []rawEntry{{name: e.name, data: []byte("other"), store: true}}}.bytes(t)[:localSize+len(e.name)+5]
+		f.beforeList = rawFile{entries: []rawEntry{{name: e.name, data: []byte("other"), store: true}}}.bytes(t)[:entrySize+len(e.name)+5]
 		return nil
 	}},
 	"twice": {false, fileChange(func(r *rand.Rand, f *rawFile) { f.entries = append(f.entries, f.entries[r.IntN(len(f.entries))]) })},
@@ -133,7 +146,7 @@ var zipAlterations = map[string]zipAlteration{
 		return func(second []byte) []byte { return append(other.bytes(t), second...) }
 	}},
 	"a second list": {false, func(_ *testing.T, _ *rand.Rand, _ *rawFile) func([]byte) []byte {
-		return func(b []byte) []byte { return append(b, b[bytes.Index(b, []byte(centralMark)):]...) }
+		return func(b []byte) []byte { return append(b, b[bytes.Index(b, []byte(lineMark)):]...) }
 	}},
 	"cut at the end": {false, func(_ *testing.T, r *rand.Rand, _ *rawFile) func([]byte) []byte {
 		return func(b []byte) []byte { return b[:len(b)-1-r.IntN(len(b)-1)] }
@@ -163,19 +176,19 @@ var zipWords = map[string]string{
 
 // zipFaults are the faults of a zip file in memory and the files that it gives.
 func zipFaults(data []byte) (faults []string, got map[string]string) {
-	root, err := readZip(bytes.NewReader(data))
+	root, err := bag.OpenZip("", bytes.NewReader(data))
 	if err != nil {
 		return []string{err.Error()}, nil
 	}
 	got = map[string]string{}
-	for _, name := range root.names() {
-		b, err := root.read(name, fileBytes)
+	for _, name := range root.Names() {
+		b, err := root.Read(name, bag.FileBytes)
 		got[name] = fmt.Sprint(string(b), err)
 	}
 	return faultsOf(Verify(root, Options{Check: sshsig.Check, Stamp: stamp.Check, Again: sameAgain})), got
 }
 
-func asRead(files []File) map[string]string {
+func asRead(files []bag.File) map[string]string {
 	out := map[string]string{}
 	for _, f := range files {
 		out[f.Name] = string(f.Data) + "<nil>"
@@ -222,7 +235,7 @@ func TestNoAlterationOfAZipIsMissed(t *testing.T) {
 func TestAnyByteOfAZip(t *testing.T) {
 	files := made(t, testKey(t, "anna"))
 	var b bytes.Buffer
-	require.NoError(t, WriteZip(&b, "rec", files))
+	require.NoError(t, bag.WriteZip(&b, "rec", files))
 	want, unseen := asRead(files), 0
 	r := rand.New(rand.NewPCG(5, 6))
 	n := 1500

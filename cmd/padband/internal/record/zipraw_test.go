@@ -8,6 +8,18 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"padband/cmd/padband/internal/record/bag"
+)
+
+// The marks that begin the records of a zip file, and the size of an entry's head
+// (PKWARE's APPNOTE.TXT 6.3; from memory).
+const (
+	entryMark  = "PK\x03\x04"
+	behindMark = "PK\x07\x08"
+	lineMark   = "PK\x01\x02"
+	lastMark   = "PK\x05\x06"
+	entrySize  = 30
 )
 
 // rawEntry is an entry of a zip file, written field by field. What is left out
@@ -95,10 +107,10 @@ func (e rawEntry) own(t testing.TB) []byte {
 	if e.otherSum {
 		s++
 	}
-	out := append([]byte(localMark), head(flags, method, s, p, z, name, e.localExtra)...)
+	out := append([]byte(entryMark), head(flags, method, s, p, z, name, e.localExtra)...)
 	out = append(append(append(out, name...), e.localExtra...), data...)
 	if e.described == "mark" {
-		out = append(out, describedMark...)
+		out = append(out, behindMark...)
 	}
 	if e.described != "" {
 		out = le.AppendUint32(le.AppendUint32(le.AppendUint32(out, sum), uint32(len(data))), size)
@@ -109,7 +121,7 @@ func (e rawEntry) own(t testing.TB) []byte {
 // line is the entry's line in the list.
 func (e rawEntry) line(t testing.TB, place int) []byte {
 	flags, method, sum, size, data := e.shape(t)
-	out := append([]byte(centralMark), 20, 3) // made by a Unix program
+	out := append([]byte(lineMark), 20, 3) // made by a Unix program
 	out = append(out, head(flags, method, sum, uint32(len(data)), size, e.name, e.centralExtra)...)
 	out = append(le.AppendUint16(out, uint16(len(e.comment))), 0, 0, 0, 0)
 	out = le.AppendUint32(le.AppendUint32(out, e.attributes), uint32(place))
@@ -136,7 +148,7 @@ func (f rawFile) bytes(t testing.TB) []byte {
 	}
 	out = append(out, f.beforeList...)
 	place := len(out) - shift
-	out = append(append(append(out, list...), f.beforeEnd...), endMark...)
+	out = append(append(append(out, list...), f.beforeEnd...), lastMark...)
 	n := uint16(len(f.entries) - f.countedLess)
 	out = le.AppendUint16(le.AppendUint16(append(out, 0, 0, 0, 0), n), n)
 	out = le.AppendUint32(le.AppendUint32(out, uint32(len(list))), uint32(place))
@@ -145,7 +157,7 @@ func (f rawFile) bytes(t testing.TB) []byte {
 }
 
 // rawRecord is a record's zip file, to be altered.
-func rawRecord(files []File) rawFile {
+func rawRecord(files []bag.File) rawFile {
 	var f rawFile
 	for i, x := range files {
 		f.entries = append(f.entries, rawEntry{name: "rec/" + x.Name, data: x.Data, store: i%3 == 0, attributes: 0o100644 << 16})

@@ -268,7 +268,7 @@ var classes = regexp.MustCompile(`\.([a-z-]+)`)
 
 // The look: it styles the sheet's classes and nothing else, and fetches nothing.
 func TestLookStylesTheSheetAlone(t *testing.T) {
-	data, err := os.ReadFile("../page/web/reading.css")
+	data, err := os.ReadFile("../page/web/reading/reading.css")
 	require.NoError(t, err)
 	look := regexp.MustCompile(`(?s)/\*.*?\*/`).ReplaceAllString(string(data), "")
 	assert.NotContains(t, look, "url(")

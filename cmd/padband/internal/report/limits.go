@@ -67,7 +67,7 @@ func classText(c charts.Class, u charts.Unit) string {
 }
 
 // UnitsText lists the units that can be written, for people.
-func UnitsText(units []charts.NamedUnit) string {
+func UnitsText(units []charts.Named) string {
 	var b strings.Builder
 	const column = 9
 	for _, u := range units {

@@ -16,6 +16,7 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/colorimetry/photo"
 )
 
@@ -86,7 +87,7 @@ func (f *finder) visit(path string, d fs.DirEntry, err error) error {
 	case strings.HasSuffix(name, input.MarksEnding):
 		f.beside(strings.TrimSuffix(path, input.MarksEnding))
 	case strings.EqualFold(filepath.Ext(name), ".zip"):
-		if root, err := record.Open(path); err == nil { // other zip files are not looked into
+		if root, err := bag.Open(path); err == nil { // other zip files are not looked into
 			root.Close()
 			f.record(path)
 		}
@@ -166,12 +167,12 @@ func (f *finder) record(path string) {
 }
 
 func heldIn(path string, withPhoto bool) (record.Held, error) {
-	root, err := record.Open(path)
+	root, err := bag.Open(path)
 	if err != nil {
 		return record.Held{}, err
 	}
 	defer root.Close()
-	return root.Held(withPhoto)
+	return record.HeldIn(root, withPhoto)
 }
 
 // add takes a photo whose marks fit its chart, as far as they tell without it.

@@ -1,263 +1,97 @@
-// The page: from a photo to a reading.
-import * as api from './api.js';
-import { Against } from './against.js';
-import { ChartPick } from './chartpick.js';
-import { $, ask, el } from './dom.js';
-import { Keep } from './keep.js';
-import { Keys } from './keys.js';
-import { Lens } from './lens.js';
-import { List } from './list.js';
-import { Marking, sentence } from './marking.js';
-import { Overlay } from './overlay.js';
-import { Pointer } from './pointer.js';
-import { Reading } from './reading.js';
-import { Sample } from './sample.js';
-import { Save } from './save.js';
-import { centre } from './shape.js';
-import { cornerOf, Store } from './store.js';
-import { current, key, previous } from './steps.js';
-import { View } from './view.js';
+// @ts-check
+// The marking page: from a photo to a reading. What it shows is drawn from one
+// state, the store, by its parts: each in the folder of its subject.
+import { ChartPick } from './chart/pick.js';
+import { Remember } from './chart/remember.js';
+import { $, say } from './common/dom.js';
+import { told } from './common/words.js';
+import { Keep } from './keeping/record.js';
+import { Save } from './keeping/save.js';
+import { Keys } from './marking/keys.js';
+import { List } from './marking/list.js';
+import { Marking } from './marking/marking.js';
+import { Next } from './marking/next.js';
+import { Pointer } from './marking/pointer.js';
+import { Lens } from './photo/lens.js';
+import { Open } from './photo/open.js';
+import { Overlay } from './photo/overlay.js';
+import { View } from './photo/view.js';
+import { Against } from './reading/against.js';
+import { Reading } from './reading/reading.js';
+import { Sample } from './sample/form.js';
+import * as api from './server/api.js';
+import { Store } from './state/store.js';
 
+/** @import { Photo, Start } from './server/api.js' */
+
+const stage = $('stage');
 const store = new Store();
-const view = new View($('stage'), $('preview'), $('sharp'));
-const overlay = new Overlay($('overlay'), store, view);
-const marking = new Marking(store, view, overlay, tell);
-const lens = new Lens($('lens'), $('lens-near'), $('lens-sharp'), view);
-const pointer = new Pointer($('stage'), store, view, overlay, marking, lens);
-const reading = new Reading(store, overlay);
-const against = new Against(() => reading.changed());
-reading.against = against;
-const pick = new ChartPick(store, takeChart, fail);
+const view = new View(stage, $('preview', HTMLImageElement), $('sharp', HTMLImageElement));
+new Overlay($('overlay', SVGSVGElement), store, view);
+const marking = new Marking(store, view);
+const pointer = new Pointer(stage, store, view, marking, new Lens($('lens'), $('lens-near'), $('lens-sharp'), view));
+const against = new Against(store);
+new Reading(store, marking, against);
+const pick = new ChartPick(store, () => against.again(), fail);
 const save = new Save(store);
 const keep = new Keep(store);
-new Keys($('stage'), store, view, overlay, marking, pointer, tell);
+new Open(store, { take: takePhoto, fail, unsaved: () => keep.unsaved });
+new Keys(stage, store, view, marking, pointer);
 new Sample(store);
-new List(store, view, marking);
+new List(store, marking);
+new Next(store, view, marking, pointer);
+new Remember(store, fail);
 
-function fail(e) { $('problem').textContent = sentence(e.message); showProblem(); }
-function showProblem() { if (!store.photo) $('start-part').append($('problem')); }
-
-let told = '';
-function tell(text) { told = text; refresh(); }
-
-// --- the photo
-
-// unsaved asks the store, once it has what is still being typed, and the record's
-// form for what only a record would hold.
-function unsaved() {
-  const at = document.activeElement;
-  if (at && at.form) {
-    at.blur(); // which tells of a change
-    at.focus({ preventScroll: true });
-  }
-  return store.unsaved || keep.unsaved;
+/** @param {unknown} e */
+function fail(e) {
+  store.problem = told(e);
+  store.tell('told');
 }
 
-// mayLeave asks, where something would be lost.
-const mayLeave = async () => !unsaved() || ask('Leave this photo?', [el('p', {}, store.unsaved ? 'Marks that were not saved are lost.' : 'What was said and added for a record that is not kept is lost.')], 'Open the other photo');
-
-async function open(file) {
-  if (!file) return;
-  if (!(await mayLeave())) return;
-  const left = store.version();
-  document.body.classList.add('busy');
-  $('problem').textContent = '';
-  try {
-    const photo = await api.send(file);
-    if (store.version() === left || (await mayLeave())) takePhoto(photo);
-  } catch (e) {
-    fail(e);
-  } finally {
-    document.body.classList.remove('busy');
-  }
-}
-
+/** @param {Photo} photo */
 function takePhoto(photo) {
-  store.photo = photo;
-  store.use(photo.chart || store.chart);
-  before = store.chart ? store.chart.chart : '';
-  store.remembering = false;
-  told = '';
-  document.body.dataset.part = 'work';
-  $('start-part').hidden = true;
-  $('work-part').hidden = false;
-  $('other-photo').hidden = false;
-  $('photo-name').textContent = photo.name;
-  document.querySelector('.panel').prepend($('problem'));
-  $('reading').replaceChildren();
-  store.complete = false;
+  store.begin(photo);
+  pick.photo();
   save.photo();
   keep.photo();
-  photoNotes(photo);
   view.show(photo);
   store.load(photo.marks);
-  if (photo.chart || (store.chart && !photo.marks)) takeChart(store.chart);
-  else askForChart();
-  $('stage').focus({ preventScroll: true });
+  pick.begin();
+  stage.focus({ preventScroll: true });
 }
 
-function photoNotes(p) {
-  const lines = [`${p.format}, ${p.width} x ${p.height}, colours: ${p.profile}; ${p.came}.`];
-  if (p.taken) lines.push(`Taken ${p.taken.replace('T', ' ')}.`);
-  lines.push(...(p.notes || []).map(sentence));
-  if (p.marks_problem) lines.push(sentence(p.marks_problem));
-  const kids = [el('details', {}, el('summary', {}, 'About this photo'), ...lines.map((t) => el('p', {}, t)))];
-  if (p.marks_problem) kids[0].open = true;
-  if (p.position) kids.unshift(el('p', { class: 'position' }, 'This photo carries the place where it was taken. Think of that before you hand it on.'));
-  $('photo-notes').replaceChildren(...kids);
+// draw says what goes wrong beside what it is about: the choice of a photo, or the photo's marks.
+function draw() {
+  const problem = $('problem'), panel = document.querySelector('.panel'), first = store.photo && problem.parentElement !== panel;
+  document.body.classList.toggle('busy', store.busy > 0);
+  if (first) panel?.prepend(problem);
+  else if (!store.photo && store.problem) $('start-part').append(problem);
+  say(problem, store.problem);
+}
+store.on((what) => { if (what !== 'over') draw(); });
+
+for (const id of ['help', 'share']) {
+  const dialog = $(id, HTMLDialogElement);
+  $(`${id}-open`).onclick = () => dialog.showModal();
+  $(`${id}-close`).onclick = () => dialog.close();
 }
 
-// --- the chart
-
-let before = ''; // the name of the chart that was chosen last
-
-function askForChart() {
-  store.use(null);
-  $('result-part').hidden = true;
-  pick.open();
-  refresh();
+/** @param {Start} s */
+function share(s) {
+  if (!s.shared || !s.address) return;
+  $('share-open').hidden = false;
+  $('share-address').textContent = s.address;
+  $('share-address', HTMLAnchorElement).href = s.address;
+  const code = new DOMParser().parseFromString(s.qr || '', 'image/svg+xml').documentElement;
+  if (code.nodeName === 'svg') $('share-code').append(document.importNode(code, true));
 }
-
-function takeChart(chart) {
-  against.again();
-  const other = before && before !== chart.chart;
-  before = chart.chart;
-  store.use(chart);
-  $('chart-part').hidden = true;
-  $('result-part').hidden = false;
-  $('sample-part').hidden = false;
-  $('marks-part').hidden = false;
-  $('plan-link').href = api.plan(chart.chart);
-  if (other) store.change((d) => { d.regions = d.regions.filter((r) => r.role === 'white'); d.skipped = []; d.curved = []; d.byHand = false; });
-  else store.tell('doc');
-}
-
-// --- what is next
-
-function refresh() {
-  if (!store.photo) return;
-  const step = store.chart ? current(store) : null;
-  $('next').textContent = !store.chart ? 'Next: choose the chart that is in the photo' : step ? `Next: ${step.text}` : 'All is marked. See the reading, then save.';
-  const selected = store.selected && !step ? 'Drag the mark or its corners to adjust it.' : '';
-  $('hint').textContent = told || (step ? step.hint : store.chart ? selected : 'Pick it from the list, or describe it once.');
-  $('back').hidden = !store.chart || !previous(store);
-  $('skip').hidden = !step || (step.kind === 'white' && !step.optional);
-  $('skip').textContent = !step ? 'Skip' : step.kind === 'white' ? 'Enough white' : step.kind === 'corner' ? 'Mark swatch by swatch' : `No ${step.analyte} on my strip`;
-  material(step);
-  $('undo').disabled = !store.past.length;
-  $('redo').disabled = !store.future.length;
-  $('delete').disabled = !store.selected;
-  $('save-part').hidden = !store.chart || !store.doc.regions.length;
-  if (store.remembering && store.doc.corners.length === 4) remember();
-}
-
-// material offers what kind of white the next one is.
-function material(step) {
-  $('material-part').hidden = !step || step.kind !== 'white';
-}
-
-$('material').append(...['paper', 'card', 'plastic'].map((c) => el('option', { value: c }, c)));
-$('material').value = marking.material;
-$('material').onchange = () => { marking.material = $('material').value; };
-
-store.on((what) => {
-  if (what === 'doc') {
-    told = ''; // a change ends what was said before it
-    reading.changed();
-  }
-  if (what && what.reveal) reveal(what.reveal);
-  refresh();
-});
-
-function reveal(id) {
-  const corner = cornerOf(id), r = store.region(id);
-  if (corner !== null) view.reveal(store.doc.corners[corner]);
-  else if (r) view.reveal(centre(r.shape));
-  overlay.draw();
-}
-
-$('back').onclick = () => {
-  const before = previous(store);
-  if (!before) return;
-  told = '';
-  store.target = key(before);
-  store.select(before.id || null);
-  store.tell('target');
-};
-$('skip').onclick = () => { told = ''; marking.skip(); };
-
-// --- tools
-
-$('zoom-in').onclick = () => store.photo && view.zoom(1.5);
-$('zoom-out').onclick = () => store.photo && view.zoom(1 / 1.5);
-$('zoom-fit').onclick = () => view.fit();
-$('undo').onclick = () => store.undo();
-$('redo').onclick = () => store.redo();
-$('delete').onclick = () => store.selected && store.remove(store.selected);
-$('pan').onclick = () => {
-  pointer.panning = !pointer.panning;
-  $('pan').setAttribute('aria-pressed', String(pointer.panning));
-};
-$('other-chart').onclick = askForChart;
-$('remember').onclick = () => {
-  store.remembering = true;
-  store.selected = null;
-  if (store.doc.corners.length === 4) remember();
-  else store.tell('target');
-};
-
-// remember writes where the swatches lie into the chart, for the next photo of it.
-async function remember() {
-  store.remembering = false;
-  try {
-    store.use((await api.layout(store.photo.id, store.marks(), store.chart)).chart);
-    store.tell('chart');
-    tell('The chart now knows where its swatches are: the next photo needs only its four corners. Save keeps that.');
-    reading.changed();
-  } catch (e) {
-    fail(e);
-  }
-}
-
-// --- dialogs, files, drops
-
-for (const id of ['photo-file', 'photo-camera']) {
-  $(id).onchange = (e) => { const f = e.target.files[0]; e.target.value = ''; open(f); };
-}
-$('other-photo').onclick = () => $('photo-file').click();
-$('help-open').onclick = () => $('help').showModal();
-$('help-close').onclick = () => $('help').close();
-$('share-open').onclick = () => $('share').showModal();
-$('share-close').onclick = () => $('share').close();
-
-let inside = 0;
-const carriesFile = (e) => e.dataTransfer && [...e.dataTransfer.types].includes('Files');
-document.addEventListener('dragenter', (e) => { if (carriesFile(e)) { inside++; $('drop').hidden = false; } });
-document.addEventListener('dragleave', (e) => { if (carriesFile(e) && --inside <= 0) { inside = 0; $('drop').hidden = true; } });
-document.addEventListener('dragover', (e) => { if (carriesFile(e)) e.preventDefault(); });
-document.addEventListener('drop', (e) => {
-  if (!carriesFile(e)) return;
-  e.preventDefault();
-  inside = 0;
-  $('drop').hidden = true;
-  open(e.dataTransfer.files[0]);
-});
-window.addEventListener('beforeunload', (e) => { if (unsaved()) e.preventDefault(); });
-
-// --- start
 
 try {
   const s = await api.start();
   keep.asks(s.keep);
   against.begin(s.sets, s.ask || []);
   $('save-where').textContent = `Save writes marks, chart and reading, and a photo that came through this page, into: ${s.folder}`;
-  if (s.shared && s.address) {
-    $('share-open').hidden = false;
-    $('share-address').textContent = s.address;
-    $('share-address').href = s.address;
-    const code = new DOMParser().parseFromString(s.qr || '', 'image/svg+xml').documentElement;
-    if (code.nodeName === 'svg') $('share-code').append(document.importNode(code, true));
-  }
+  share(s);
   if (s.photo) takePhoto(s.photo);
 } catch (e) {
   fail(e);

@@ -1,0 +1,119 @@
+// @ts-check
+// Saving marks, chart and reading beside the photo, or handing them out as downloads.
+import * as api from '../server/api.js';
+import { $, el } from '../common/dom.js';
+import { ask } from '../common/question.js';
+import { told } from '../common/words.js';
+import { Refusal } from '../server/call.js';
+
+/** @import { Photo } from '../server/api.js' */
+/** @import { Store } from '../state/store.js' */
+
+const conflict = 409; // the status of a refusal because files are there
+
+export class Save {
+  /** @param {Store} store */
+  constructor(store) {
+    this.store = store;
+    this.turn = Promise.resolve(); // ends with the save under way
+    /** @type {{text: string, version: string} | null} what was said of the version that is safe */
+    this.good = null;
+    this.seen = store.version();
+    $('save').onclick = () => this.press();
+    $('download').onclick = () => this.download();
+    store.on((what) => { if (what !== 'over') this.changed(); });
+  }
+
+  // photo begins anew for another photo.
+  photo() {
+    this.good = null;
+    this.say('');
+  }
+
+  // press saves once the save before it has ended: the files hold what was saved last.
+  press() {
+    const { opened } = this.store;
+    this.turn = this.turn.then(() => this.save(opened, false));
+  }
+
+  /**
+   * save writes the files of a photo; with over, also over others that are there.
+   * @param {Photo} photo
+   * @param {boolean} over
+   */
+  async save(photo, over) {
+    if (photo !== this.store.photo) return; // another one was opened meanwhile
+    const version = this.store.taken();
+    try {
+      const done = await api.save(photo.id, this.store.work(), over);
+      if (photo !== this.store.photo) return;
+      this.store.saved = version;
+      this.done(`Saved in ${done.folder}: ${done.files.join(', ')}.`, version);
+    } catch (e) {
+      if (photo !== this.store.photo) return;
+      if (e instanceof Refusal && e.status === conflict && !over) await this.replace(photo, e.exists);
+      else this.say(told(e));
+    }
+  }
+
+  /**
+   * replace asks whether files that are there are to be written over.
+   * @param {Photo} photo
+   * @param {string[]} names
+   */
+  async replace(photo, names) {
+    const list = el('ul', {}, ...names.map((n) => el('li', {}, n)));
+    const yes = await ask('Replace what is there?', [el('p', {}, 'These files are there already:'), list], 'Replace them');
+    if (yes) await this.save(photo, true);
+    else this.say('Nothing was saved.');
+  }
+
+  async download() {
+    const { opened } = this.store, version = this.store.taken();
+    try {
+      const { files } = await api.files(opened.id, this.store.work());
+      for (const f of files) hand(f.name, f.text);
+      if (opened !== this.store.photo) return;
+      this.store.handed.push(version);
+      const names = files.map((f) => f.name).join(', ');
+      this.done(`Handed to the browser: ${names}. Keep them in one folder with the photo.`, version);
+    } catch (e) {
+      this.say(told(e));
+    }
+  }
+
+  /**
+   * done says that a version is safe, and whether it is the one on the page.
+   * @param {string} text
+   * @param {string} version
+   */
+  done(text, version) {
+    this.good = { text, version };
+    this.say(version === this.store.version() ? text : `${text} What was changed since is not in them.`);
+  }
+
+  // changed takes back what was said of another version.
+  changed() {
+    const { chart, doc } = this.store, now = this.store.version();
+    $('save-part').hidden = !chart || !doc.regions.length;
+    if (now === this.seen) return;
+    this.seen = now;
+    this.say(this.good?.version === now ? this.good.text : '');
+  }
+
+  /** @param {string} text */
+  say(text) { $('saved').textContent = text; }
+}
+
+/**
+ * @param {string} name
+ * @param {string} text
+ */
+function hand(name, text) {
+  const url = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+  const a = el('a', { href: url, download: name });
+  document.body.append(a);
+  a.click();
+  a.remove();
+  setTimeout(() => URL.revokeObjectURL(url), 10000);
+}

@@ -1,0 +1,207 @@
+// @ts-check
+// The reading, made anew by the server after each change.
+import * as api from '../server/api.js';
+import { $, button } from '../common/dom.js';
+import { told } from '../common/words.js';
+import { isAborted } from '../server/call.js';
+import { marksAt, marksOfReading } from './places.js';
+
+/** @import { Answer } from '../server/api.js' */
+/** @import { Marking } from '../marking/marking.js' */
+/** @import { Store } from '../state/store.js' */
+/** @import { Against } from './against.js' */
+/** @import { Place } from './places.js' */
+
+const wait = 250; // milliseconds after a change
+const longestName = 60; // characters of a warning in a button's name
+
+export class Reading {
+  /**
+   * @param {Store} store
+   * @param {Marking} marking
+   * @param {Against} against
+   */
+  constructor(store, marking, against) {
+    this.store = store;
+    this.marking = marking;
+    this.against = against;
+    /** @type {string[]} marks that stay lit: of the warning that was asked for last */
+    this.pinned = [];
+    /** @type {Set<string>} analytes whose figures are unfolded */
+    this.unfolded = new Set();
+    /** @type {Answer | null} the answer that is drawn */
+    this.drawn = null;
+    this.said = ''; // what was read aloud last
+    /** @type {AbortController | null} the call under way */
+    this.call = null;
+    this.timer = 0;
+    store.on((what) => {
+      if (what === 'doc' || what === 'chart' || what === 'against') this.changed();
+      if (what === 'doc' || what === 'reading') this.draw();
+    });
+  }
+
+  // changed asks for a new reading soon, and drops one under way.
+  changed() {
+    clearTimeout(this.timer);
+    this.call?.abort();
+    if (!this.store.photo || !this.store.chart) return;
+    this.timer = setTimeout(() => this.ask(), wait);
+  }
+
+  /** @returns {Promise<void>} */
+  async ask() {
+    const { store } = this, call = (this.call = new AbortController());
+    $('result-part').setAttribute('aria-busy', 'true');
+    try {
+      this.take(await api.reading(store.opened.id, store.work(), call.signal));
+    } catch (e) {
+      if (isAborted(e)) return;
+      if (this.against.refused(e)) return this.ask();
+      this.failed(e);
+    } finally {
+      if (call === this.call) $('result-part').removeAttribute('aria-busy');
+    }
+  }
+
+  /** @param {Answer} answer */
+  take(answer) {
+    const { store } = this, placed = answer.placed || [];
+    const moved = JSON.stringify(placed) !== JSON.stringify(store.placed);
+    store.problem = '';
+    store.answer = answer;
+    store.placed = placed;
+    store.complete = Boolean(answer.json && answer.complete);
+    store.over.lit = new Set(this.pinned = []);
+    if (moved) store.tell('placed');
+    store.tell('reading');
+  }
+
+  /**
+   * failed keeps the last reading off the page: it is not of these marks.
+   * @param {unknown} e
+   */
+  failed(e) {
+    this.store.complete = false;
+    this.store.answer = null;
+    this.store.problem = told(e);
+    this.store.tell('reading');
+  }
+
+  draw() {
+    const { answer } = this.store;
+    if (answer !== this.drawn) this.drawAnswer(answer);
+    this.drawn = answer;
+  }
+
+  /** @param {Answer | null} answer */
+  drawAnswer(answer) {
+    const nodes = answer ? this.nodes(answer) : [];
+    $('reading').replaceChildren(...nodes);
+    $('pending').textContent = answer ? pendingWords(this.pending(answer)) : '';
+    if (answer?.say && answer.say !== this.said) $('say').textContent = this.said = answer.say;
+    if (answer?.html) $('against-form').hidden = false; // before there is a reading it would only be in the way
+  }
+
+  /**
+   * nodes are the reading as the server wrote it, and what a person can do there.
+   * @param {Answer} answer
+   */
+  nodes(answer) {
+    const { body } = new DOMParser().parseFromString(answer.html || '', 'text/html');
+    this.withoutPending(body, answer);
+    for (const d of body.querySelectorAll('details')) this.folding(d);
+    for (const li of body.querySelectorAll('li')) this.pointing(li);
+    for (const s of body.querySelectorAll('section')) this.lighting(s);
+    return body.childNodes;
+  }
+
+  /**
+   * pending are the analytes that cannot be read yet.
+   * @param {Answer} answer
+   */
+  pending(answer) { return (answer.pending || []).filter((p) => !this.store.doc.skipped.includes(p.analyte)); }
+
+  /**
+   * withoutPending takes out of the reading what the page says itself: what is not marked yet.
+   * @param {HTMLElement} body
+   * @param {Answer} answer
+   */
+  withoutPending(body, answer) {
+    const names = this.pending(answer).map((p) => p.analyte);
+    for (const s of body.querySelectorAll('.reading-left')) {
+      for (const li of s.querySelectorAll('li')) {
+        if (li.dataset.code === 'no-pad' && names.includes(li.dataset.analyte ?? '')) li.remove();
+      }
+      if (!s.querySelector('li')) s.remove();
+    }
+  }
+
+  /**
+   * folding keeps unfolded what a person unfolded.
+   * @param {HTMLDetailsElement} d
+   */
+  folding(d) {
+    const of = ownerOf(d);
+    d.open = this.unfolded.has(of);
+    d.addEventListener('toggle', () => {
+      if (d.open) this.unfolded.add(of);
+      else this.unfolded.delete(of);
+    });
+  }
+
+  /**
+   * pointing lets a warning show where on the photo it lies.
+   * @param {HTMLElement} li
+   */
+  pointing(li) {
+    if (!li.dataset.where) return;
+    /** @type {Place[]} */
+    const places = JSON.parse(li.dataset.where);
+    const where = places.filter((p) => p.kind !== 'photo');
+    if (!where.length) return;
+    const name = `Show on the photo: ${(li.textContent || '').slice(0, longestName)}`;
+    li.append(' ', button('Show on the photo', () => this.point(where), { class: 'where', 'aria-label': name }));
+  }
+
+  /**
+   * lighting lights a reading's marks while it is looked at.
+   * @param {HTMLElement} section
+   */
+  lighting(section) {
+    const { analyte, bracket } = section.dataset;
+    if (analyte === undefined) return;
+    const values = bracket ? bracket.split(' ').map(Number) : [];
+    const light = () => this.lightUp(marksOfReading(this.store, analyte, values));
+    const back = () => this.lightUp(this.pinned);
+    section.addEventListener('pointerenter', light);
+    section.addEventListener('pointerleave', back);
+    section.addEventListener('focusin', light);
+    section.addEventListener('focusout', back);
+  }
+
+  /** @param {string[]} marks */
+  lightUp(marks) { this.store.show({ lit: new Set(marks) }); }
+
+  /** @param {Place[]} where */
+  point(where) {
+    this.pinned = where.flatMap((p) => marksAt(this.store, p));
+    this.lightUp(this.pinned);
+    if (this.pinned.length) this.marking.reveal(this.pinned[0]);
+    $('stage').scrollIntoView({ block: 'nearest' });
+  }
+}
+
+/** @param {{analyte: string, text: string}[]} list */
+function pendingWords(list) {
+  return list.length ? `Not read yet: ${list.map((p) => `${p.analyte} (${p.text})`).join('; ')}.` : '';
+}
+
+/**
+ * ownerOf is the analyte that an element of the reading is about.
+ * @param {Element} e
+ */
+function ownerOf(e) {
+  const at = e.closest('[data-analyte]');
+  return at instanceof HTMLElement ? at.dataset.analyte ?? '' : '';
+}

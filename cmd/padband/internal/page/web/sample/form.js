@@ -1,0 +1,110 @@
+// @ts-check
+// What the person says of the sample and the bottle.
+import { $, button, el, field, isInput, named } from '../common/dom.js';
+import { local, stamp, typedPart } from './time.js';
+
+/** @import { Sample as Said } from '../state/files.js' */
+/** @import { Store } from '../state/store.js' */
+
+const points = [
+  ['', 'not said'], ['tap', 'tap'], ['raw', 'raw, before any treatment'], ['after treatment', 'after treatment'], ['bypass', 'bypass'],
+];
+
+/**
+ * labels are what the inputs are called, by their names.
+ * @type {Record<string, string>}
+ */
+export const labels = {
+  place: 'Place', point: 'Sampling point', reader: 'Dipped and read by', taken: 'Photo taken at', dipped: 'Dipped at',
+  dilution: 'Water mixed before the dip', lot: 'Lot of the strips', expires: 'Use by', opened: 'Bottle opened on', note: 'Note',
+};
+
+const moment = { type: 'datetime-local', step: 1 };
+
+export class Sample {
+  /** @param {Store} store */
+  constructor(store) {
+    this.store = store;
+    this.form = $('sample-form', HTMLFormElement);
+    this.form.replaceChildren(...this.inputs());
+    this.form.onchange = (e) => { if (isInput(e.target)) this.take(e.target.name, e.target.value); };
+    this.form.onsubmit = (e) => e.preventDefault();
+    store.on((what) => {
+      if (what === 'doc') this.draw(); // at no other time, for what is being typed would be lost
+      if (what === 'reading') this.drawMoments();
+    });
+  }
+
+  inputs() {
+    const taken = field(labels.taken, 'taken', moment, 'the photo itself does not say it');
+    taken.id = 'taken-part';
+    return [
+      field(labels.place, 'place', {}, 'for example kitchen'),
+      pointField(),
+      field(labels.reader, 'reader'),
+      taken,
+      el('p', { id: 'taken-own' }),
+      el('p', { id: 'taken-now-part' }, button('Photographed now', () => this.take('taken', local(new Date())), { id: 'taken-now' })),
+      field(labels.dipped, 'dipped', moment, "by the photo's own clock"),
+      el('p', {}, button('Dipped now', () => this.take('dipped', local(new Date())), { id: 'dipped-now' })),
+      el('p', { id: 'moments', class: 'quiet' }),
+      field(labels.dilution, 'dilution', { placeholder: '1+1' },
+        'parts of it + parts of clean water; only for a pad past the top of its chart'),
+      field(labels.lot, 'lot'),
+      field(labels.expires, 'expires', { placeholder: '2027-05' }, 'year and month, or the day'),
+      field(labels.opened, 'opened', { type: 'date' }),
+      field(labels.note, 'note'),
+    ];
+  }
+
+  /**
+   * take takes what was said of one thing.
+   * @param {string} name
+   * @param {string} value
+   */
+  take(name, value) {
+    const said = value.trim();
+    this.store.change(({ sample }) => {
+      switch (name) {
+        case 'taken': case 'dipped':
+          sample[name] = said && stamp(said, sample[name]);
+          break;
+        case 'lot': case 'expires': case 'opened':
+          sample.kit = { ...sample.kit, [name]: said };
+          break;
+        default:
+          Object.assign(sample, { [name]: said });
+      }
+    });
+  }
+
+  draw() {
+    for (const [name, value] of Object.entries(shown(this.store.doc.sample))) named(this.form, name).value = value || '';
+    const own = this.store.photo?.taken;
+    $('taken-part').hidden = $('taken-now-part').hidden = Boolean(own);
+    $('taken-own').hidden = !own;
+    $('taken-own').textContent = own ? `Photo taken at ${own.replace('T', ' ')}, as the photo itself says.` : '';
+  }
+
+  // drawMoments tells when to take a photo of this chart's pads.
+  drawMoments() {
+    const { answer } = this.store;
+    if (answer) $('moments').textContent = (answer.moments || []).map((m) => `${m}.`).join(' ');
+  }
+}
+
+function pointField() {
+  const options = points.map(([value, words]) => el('option', { value }, words));
+  return el('p', { class: 'field' },
+    el('label', { for: 'sample-point' }, labels.point),
+    el('select', { id: 'sample-point', name: 'point' }, ...options));
+}
+
+/**
+ * shown is what the inputs hold, by their names.
+ * @param {Said} s
+ */
+function shown(s) {
+  const { place, point, reader, dilution, note, kit = {} } = s, { lot, expires, opened } = kit;
+  return { place, point, reader, taken: typedPart(s.taken), dipped: typedPart(s.dipped), dilution, note, lot, expires, opened };
+}

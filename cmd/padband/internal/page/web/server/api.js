@@ -1,0 +1,251 @@
+// @ts-check
+// The calls of the marking page, and what the server answers.
+import { call, json } from './call.js';
+
+/** @import { Chart, MarksFile } from '../state/files.js' */
+
+/**
+ * A photo that is open.
+ * @typedef {object} Photo
+ * @property {string} id
+ * @property {string} name
+ * @property {number} width
+ * @property {number} height
+ * @property {{width: number, height: number}} preview
+ * @property {string} format
+ * @property {string} profile
+ * @property {string} taken
+ * @property {string} came in words
+ * @property {boolean} from_file it did not come from a browser
+ * @property {boolean} position it carries where it was taken
+ * @property {string[] | null} notes
+ * @property {MarksFile | null} marks
+ * @property {string} marks_problem
+ * @property {Chart | null} chart
+ */
+
+/**
+ * What the page begins with.
+ * @typedef {object} Start
+ * @property {Photo | null} photo
+ * @property {string} folder where Save writes to, for people
+ * @property {boolean} shared
+ * @property {string} address for other machines, when the page is shared
+ * @property {string} qr that address as a picture, in SVG
+ * @property {Keeping} keep
+ * @property {{name: string, title: string}[]} sets sets of limits
+ * @property {string[] | null} ask limits that the command chose
+ */
+
+/**
+ * A chart that can be chosen.
+ * @typedef {object} ChartInfo
+ * @property {string} name
+ * @property {string} title
+ * @property {string} from
+ * @property {string[]} analytes
+ * @property {boolean} layout
+ */
+
+/**
+ * What a record asks for and how much it takes.
+ * @typedef {object} Keeping
+ * @property {Fact[]} facts
+ * @property {number} most further photos
+ * @property {number} bytes of one of them
+ * @property {number} total of all of them
+ */
+
+/**
+ * A fact of the sample; it stands apart when a marks file has no place for it.
+ * @typedef {{name: string, words: string, ask: string, apart: boolean}} Fact
+ */
+
+/**
+ * A record that was kept.
+ * @typedef {object} Kept
+ * @property {string} name
+ * @property {string} folder
+ * @property {string} fingerprint
+ * @property {string[]} missing names of facts
+ * @property {string} report an address
+ * @property {string} archive an address
+ */
+
+/**
+ * A chart as it is typed.
+ * @typedef {object} TypedChart
+ * @property {string} title
+ * @property {string} name
+ * @property {string} version
+ * @property {string} handling
+ * @property {string} kit_life_days
+ * @property {TypedAnalyte[]} analytes
+ */
+
+/**
+ * One row of a chart as it is typed.
+ * @typedef {object} TypedAnalyte
+ * @property {string} kind
+ * @property {string} spacing
+ * @property {string} name
+ * @property {string} unit
+ * @property {string} as
+ * @property {string} values
+ * @property {string} read_window
+ * @property {string} kit_error
+ * @property {string} parts
+ */
+
+/**
+ * What is set against a reading, and the units it is said in too.
+ * @typedef {{limits: string[], units: string[]}} Asked
+ */
+
+/**
+ * What is to be read, saved or kept.
+ * @typedef {{marks: MarksFile, chart: Chart, ask: Asked}} Work
+ */
+
+/**
+ * A swatch or a white area that the chart's corners place.
+ * @typedef {object} Placed
+ * @property {'swatch' | 'white'} role
+ * @property {string} analyte
+ * @property {number} value
+ * @property {number} part
+ * @property {[number, number][]} polygon
+ */
+
+/**
+ * A reading of the marks as they are.
+ * @typedef {object} Answer
+ * @property {string} json the reading file, empty when nothing can be read yet
+ * @property {string} html
+ * @property {string} say what is read aloud
+ * @property {Placed[] | null} placed
+ * @property {{analyte: string, text: string}[] | null} pending
+ * @property {boolean} complete all that is marked was read
+ * @property {string[] | null} moments when to take a photo of this chart's pads
+ */
+
+const gone = 'Start it again and open the address it prints';
+
+/** @param {string} id */
+const photo = (id) => `api/photos/${encodeURIComponent(id)}`;
+
+/** @returns {Promise<Start>} */
+export const start = () => call('api/start', {}, gone);
+
+/** @returns {Promise<ChartInfo[]>} */
+export const charts = () => call('api/charts', {}, gone);
+
+/**
+ * @param {string} name
+ * @returns {Promise<Chart>}
+ */
+export const chart = (name) => call(`api/charts/${encodeURIComponent(name)}`, {}, gone);
+
+/**
+ * describe makes a chart of what was typed.
+ * @param {TypedChart} typed
+ * @returns {Promise<{chart: Chart}>}
+ */
+export const describe = (typed) => call('api/charts', json(typed), gone);
+
+/**
+ * edge finds the edge of the patch at a place of the photo.
+ * @param {string} id
+ * @param {number} x
+ * @param {number} y
+ * @returns {Promise<{polygon: [number, number][]}>}
+ */
+export const edge = (id, x, y) => call(`${photo(id)}/edge`, json({ x, y }), gone);
+
+/**
+ * layout is the chart with the places of its swatches in it.
+ * @param {string} id
+ * @param {Work} work
+ * @returns {Promise<{chart: Chart}>}
+ */
+export const layout = (id, { marks, chart: c }) => call(`${photo(id)}/layout`, json({ marks, chart: c }), gone);
+
+/**
+ * @param {string} id
+ * @param {Work} work
+ * @param {AbortSignal} signal
+ * @returns {Promise<Answer>}
+ */
+export const reading = (id, work, signal) => call(`${photo(id)}/reading`, json(work, signal), gone);
+
+/**
+ * save writes the files; with force also over those that are there.
+ * @param {string} id
+ * @param {Work} work
+ * @param {boolean} force
+ * @returns {Promise<{files: string[], folder: string}>}
+ */
+export const save = (id, work, force) => call(`${photo(id)}/save`, json({ ...work, force }), gone);
+
+/**
+ * @param {string} id
+ * @param {Work} work
+ * @returns {Promise<{files: {name: string, text: string}[]}>}
+ */
+export const files = (id, work) => call(`${photo(id)}/files`, json({ ...work, force: false }), gone);
+
+/**
+ * plain leaves out of a file's name what no header may hold.
+ * @param {string} name
+ */
+const plain = (name) => (name || '').replace(/[\x00-\x1f\x7f]/g, '');
+
+/**
+ * keep sends the work first, then the further photos as they are.
+ * @param {string} id
+ * @param {Work & {facts: Record<string, string>, zip: boolean}} work
+ * @param {{kind: string, file: File}[]} further
+ * @returns {Promise<Kept>}
+ */
+export function keep(id, work, further) {
+  const body = new FormData();
+  body.append('work', JSON.stringify(work));
+  for (const { kind, file } of further) body.append(kind, file, plain(file.name) || 'photo');
+  return call(`${photo(id)}/keep`, { method: 'POST', body }, gone);
+}
+
+/**
+ * send hands the photo's bytes over as they are.
+ * @param {File} file
+ * @returns {Promise<Photo>}
+ */
+export function send(file) {
+  const options = { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body: file };
+  return call(`api/photos?name=${encodeURIComponent(file.name || 'photo')}`, options, gone);
+}
+
+/**
+ * plan is the address of the sheet for before a dip.
+ * @param {string} name
+ */
+export const plan = (name) => `api/charts/${encodeURIComponent(name)}/plan`;
+
+/**
+ * preview is the address of a photo in the size of a screen.
+ * @param {string} id
+ */
+export const preview = (id) => `${photo(id)}/preview`;
+
+/**
+ * part is the address of a part of a photo, to be so many pixels wide.
+ * @param {string} id
+ * @param {number} x
+ * @param {number} y
+ * @param {number} w
+ * @param {number} h
+ * @param {number} to
+ */
+export function part(id, x, y, w, h, to) {
+  const at = `x=${x.toFixed(1)}&y=${y.toFixed(1)}&w=${w.toFixed(1)}&h=${h.toFixed(1)}`;
+  return `${photo(id)}/part?${at}&to=${Math.round(to)}`;
+}

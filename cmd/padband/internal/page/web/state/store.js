@@ -1,0 +1,281 @@
+// @ts-check
+// The state of the page: all that its parts draw from. Who changes it tells so,
+// and every part draws itself anew. What is marked is one document, replaced
+// whole at each change, so that a change can be undone.
+import { empty, fileMarks, filled, marksFile, readMarks } from './files.js';
+
+/** @import { Answer, Asked, Photo, Placed, Work } from '../server/api.js' */
+/** @import { Chart, Doc, MarksFile, Region, Role } from './files.js' */
+/** @import { Point, Shape } from '../marking/shape.js' */
+
+/**
+ * What changed: the document, what is selected, the step a person chose, the
+ * cells that the corners place, the reading, what it is set against, the chart,
+ * a record, what is said, or what is shown over the photo for the moment.
+ * @typedef {'doc' | 'select' | 'target' | 'placed' | 'reading' | 'against' | 'chart' | 'kept' | 'told' | 'over'} Change
+ */
+
+/**
+ * What is shown over the photo besides the marks.
+ * @typedef {object} Over
+ * @property {Shape | null} draft a box that is being drawn
+ * @property {Point | null} cross the keyboard's place
+ * @property {Set<string>} lit marks that a warning or a reading is about
+ */
+
+const mostUndone = 200;
+
+export class Store {
+  constructor() {
+    /** @type {Photo | null} */
+    this.photo = null;
+    /** @type {Chart | null} */
+    this.chart = null;
+    /** @type {Chart | null} the chart that was there last, while another is being chosen */
+    this.last = null;
+    this.doc = empty();
+    /** @type {Doc[]} */
+    this.past = [];
+    /** @type {Doc[]} */
+    this.future = [];
+    /** @type {string | null} the selected mark or corner */
+    this.selected = null;
+    /** @type {string | null} the step a person chose over the next in line */
+    this.target = null;
+    /** @type {string | null} the gesture under way, whose steps undo together */
+    this.gesture = null;
+    this.remembering = false; // the corners are marked to keep the chart's layout
+    this.told = ''; // what is said beside the next step, until a change
+    this.problem = ''; // what went wrong
+    this.busy = 0; // how many things under way a person waits for
+    /** @type {Over} */
+    this.over = { draft: null, cross: null, lit: new Set() };
+    /** @type {Answer | null} the reading that is shown */
+    this.answer = null;
+    /** @type {Placed[]} cells the server placed by the corners */
+    this.placed = [];
+    this.complete = false; // a reading of all that is marked is there
+    /** @type {Asked} what readings are set against */
+    this.asked = { limits: [], units: [] };
+    /** @type {((what: Change) => void)[]} */
+    this.listeners = [];
+    this.count = 0;
+    this.saved = this.version(); // what lies in the photo's files, or came with it
+    /** @type {string[]} versions in records and downloads: no later one replaces them */
+    this.handed = [];
+  }
+
+  // unsaved is whether leaving the page or the photo now loses what a person did.
+  get unsaved() {
+    const now = this.version();
+    return now !== this.saved && !this.handed.includes(now);
+  }
+
+  // version is all that a person did to the photo, as one text to be compared:
+  // marks, sample and chart as the files hold them, and corners not yet all
+  // there. Empty when nothing was done.
+  version() {
+    const { corners } = this.doc, regions = fileMarks(this.doc), sample = filled(this.doc.sample);
+    if (!corners.length && !regions.length && !sample) return '';
+    return JSON.stringify([corners, regions, sample, this.last]);
+  }
+
+  // taken is the version that is about to be saved; a change from here on is a
+  // step of its own, so that undo leads back to it.
+  taken() {
+    this.endGesture();
+    return this.version();
+  }
+
+  // opened is the photo where one is known to be open.
+  get opened() {
+    if (!this.photo) throw new Error('no photo is open');
+    return this.photo;
+  }
+
+  // chosen is the chart where one is known to be chosen.
+  get chosen() {
+    if (!this.chart) throw new Error('no chart is chosen');
+    return this.chart;
+  }
+
+  /**
+   * work is what is read, saved or kept.
+   * @returns {Work}
+   */
+  work() { return { marks: marksFile(this.doc, this.chart), chart: this.chosen, ask: this.asked }; }
+
+  /**
+   * use takes a chart, or none while another is being chosen.
+   * @param {Chart | null} chart
+   */
+  use(chart) {
+    this.chart = chart;
+    this.last = chart || this.last;
+  }
+
+  /** @param {(what: Change) => void} f */
+  on(f) { this.listeners.push(f); }
+
+  /** @param {Change} what */
+  tell(what) {
+    if (what === 'doc') this.told = ''; // a change ends what was said before it
+    for (const f of this.listeners) f(what);
+  }
+
+  /** @param {string} text */
+  say(text) {
+    this.told = text;
+    this.tell('told');
+  }
+
+  /**
+   * during shows that the page is busy until some work ends.
+   * @param {() => Promise<void>} work
+   */
+  async during(work) {
+    this.busy++;
+    this.tell('told');
+    try {
+      await work();
+    } finally {
+      this.busy--;
+      this.tell('told');
+    }
+  }
+
+  /** @param {Partial<Over>} over */
+  show(over) {
+    Object.assign(this.over, over);
+    this.tell('over');
+  }
+
+  /**
+   * change makes a new document; steps of one gesture undo together.
+   * @param {(doc: Doc) => void} edit
+   * @param {string | null} [gesture]
+   */
+  change(edit, gesture = null) {
+    const next = structuredClone(this.doc);
+    edit(next);
+    if (!gesture || gesture !== this.gesture) {
+      this.past.push(this.doc);
+      if (this.past.length > mostUndone) this.past.shift();
+    }
+    this.gesture = gesture;
+    this.doc = next;
+    this.future = [];
+    this.tell('doc');
+  }
+
+  endGesture() { this.gesture = null; }
+
+  undo() { this.swap(this.past, this.future); }
+  redo() { this.swap(this.future, this.past); }
+
+  /**
+   * @param {Doc[]} from
+   * @param {Doc[]} to
+   */
+  swap(from, to) {
+    const doc = from.pop();
+    if (!doc) return;
+    to.push(this.doc);
+    this.doc = doc;
+    this.gesture = null;
+    this.selected = null;
+    this.target = null;
+    this.tell('doc');
+  }
+
+  /** @param {string | null} id */
+  select(id) {
+    if (this.selected === id) return;
+    this.selected = id;
+    this.tell('select');
+  }
+
+  /**
+   * aim chooses the step that is next, over the first that is not done.
+   * @param {string} step its key
+   * @param {string | null} selected
+   */
+  aim(step, selected) {
+    this.target = step;
+    this.selected = selected;
+    this.tell('target');
+  }
+
+  /**
+   * region is a mark of the document.
+   * @param {string | null} id
+   */
+  region(id) { return this.doc.regions.find((r) => r.id === id) || null; }
+
+  newId() { return `m${++this.count}`; }
+
+  /**
+   * find is the mark of a pad or a swatch.
+   * @param {Role} role
+   * @param {string} analyte
+   * @param {number} value of a swatch
+   * @param {number} part
+   * @returns {Region | null}
+   */
+  find(role, analyte, value, part) {
+    const is = (/** @type {Region} */ r) => r.role === role && r.analyte === analyte
+      && (role !== 'swatch' || r.value === value) && r.part === part;
+    return this.doc.regions.find(is) || null;
+  }
+
+  /** @param {string} id */
+  remove(id) {
+    const corner = cornerOf(id);
+    this.selected = null;
+    this.change((d) => {
+      if (corner !== null) d.corners = [];
+      else d.regions = d.regions.filter((r) => r.id !== id);
+    });
+  }
+
+  /**
+   * begin begins anew with a photo.
+   * @param {Photo} photo
+   */
+  begin(photo) {
+    this.photo = photo;
+    this.remembering = false;
+    this.told = '';
+    this.answer = null;
+    this.complete = false;
+  }
+
+  /**
+   * load begins with the marks that came with a photo, or with none.
+   * @param {MarksFile | null} marks
+   */
+  load(marks) {
+    this.doc = marks ? readMarks(marks, this.chart, () => this.newId()) : empty();
+    this.past = [];
+    this.future = [];
+    this.selected = null;
+    this.target = null;
+    this.placed = [];
+    this.last = this.chart;
+    this.saved = this.version();
+    this.handed = [];
+    this.tell('doc');
+  }
+}
+
+/**
+ * cornerOf is the number of a chart's corner by its id, or null.
+ * @param {string | null} id
+ */
+export const cornerOf = (id) => (id?.startsWith('corner:') ? Number(id.slice('corner:'.length)) : null);
+
+/**
+ * cornerId is the id of a chart's corner.
+ * @param {number} corner
+ */
+export const cornerId = (corner) => `corner:${corner}`;
