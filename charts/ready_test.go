@@ -132,7 +132,7 @@ func TestWithLayoutRefusesEachSide(t *testing.T) {
 	}
 	for side, at := range map[string]colorimetry.Point{"left": {X: 60, Y: 500}, "right": {X: 1090, Y: 500}, "above": {X: 800, Y: 60}, "below": {X: 800, Y: 1090}} {
 		_, err := bare.WithLayout(Marks{Corners: corners, Regions: row(at.X, at.Y)})
-		var fault *FileError
+		var fault *strict.FileError
 		if assert.ErrorAs(t, err, &fault, side) {
 			assert.Contains(t, err.Error(), "outside the chart's", side)
 		}
