@@ -25,9 +25,9 @@ func TestPrefixesOfTheSI(t *testing.T) {
 		{"total hardness", "mol/m3", "umol/L", 1000},
 		{"conductivity", "mS/cm", "uS/cm", 1000},
 	} {
-		one, err := ParseUnit(c.one)
+		one, err := Parse(c.one)
 		require.NoError(t, err)
-		other, err := ParseUnit(c.other)
+		other, err := Parse(c.other)
 		require.NoError(t, err)
 		f, err := Factor(c.analyte, one, other)
 		require.NoError(t, err, c)
