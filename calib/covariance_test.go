@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -72,4 +73,29 @@ func TestUncertainLightIsInTheBudget(t *testing.T) {
 	a, b := readOne(t, many), readOne(t, few)
 	assert.Greater(t, a.share(SourceLight), 0.01)
 	assert.Greater(t, b.share(SourceLight), 1.3*a.share(SourceLight))
+}
+
+// Between two swatches what is not known of the values counts: by hand, of two
+// that are sqrt(64 + 121 + 9) = 13.93 apart in CIELAB, 0.05 x (13.93/16)^0.4 =
+// 0.047 steps in the middle. Past the chart's ends no value is read.
+func TestBudgetHasTheValuesBetweenSwatchesAlone(t *testing.T) {
+	steps := func(r Reading) (float64, bool) {
+		for _, b := range r.Budget {
+			if b.Source == SourceValues {
+				return b.Steps, true
+			}
+		}
+		return 0, false
+	}
+	got, found := steps(readOne(t, scene(onRamp(2.5))))
+	require.True(t, found)
+	within(t, 0.047, got, 0.003, "in the middle")
+	_, found = steps(readOne(t, scene(onRamp(5.8))))
+	assert.False(t, found, "past the top")
+	low := scene(onRamp(-0.6))
+	for i, v := range []float64{0.5, 1, 3, 7, 12, 25} {
+		low.Pads[0].Analyte.Swatches[i].Value = v
+	}
+	_, found = steps(readOne(t, low))
+	assert.False(t, found, "below the lowest")
 }

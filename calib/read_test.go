@@ -320,31 +320,6 @@ func TestBudgetAddsUpToThePosterior(t *testing.T) {
 	within(t, 1, math.Sqrt(sum)/r.Posterior.Spread(), 0.35, "budget over posterior")
 }
 
-// Between two swatches what is not known of the values counts: by hand, of two
-// that are sqrt(64 + 121 + 9) = 13.93 apart in CIELAB, 0.05 x (13.93/16)^0.4 =
-// 0.047 steps in the middle. Past the chart's ends no value is read.
-func TestBudgetHasTheValuesBetweenSwatchesAlone(t *testing.T) {
-	steps := func(r Reading) (float64, bool) {
-		for _, b := range r.Budget {
-			if b.Source == SourceValues {
-				return b.Steps, true
-			}
-		}
-		return 0, false
-	}
-	got, found := steps(readOne(t, scene(onRamp(2.5))))
-	require.True(t, found)
-	within(t, 0.047, got, 0.003, "in the middle")
-	_, found = steps(readOne(t, scene(onRamp(5.8))))
-	assert.False(t, found, "past the top")
-	low := scene(onRamp(-0.6))
-	for i, v := range []float64{0.5, 1, 3, 7, 12, 25} {
-		low.Pads[0].Analyte.Swatches[i].Value = v
-	}
-	_, found = steps(readOne(t, low))
-	assert.False(t, found, "below the lowest")
-}
-
 func TestPoolingTakesTheOtherPadsMismatchIn(t *testing.T) {
 	alone := readOne(t, scene(onRamp(2.5)))
 	p := scene(onRamp(2.5))

@@ -123,7 +123,10 @@ func TestChecksOfTheLightSpeakAtTheirFigures(t *testing.T) {
 	for _, c := range []struct {
 		cct, duv float64
 		want     bool
-	}{{5000, 0.02, false}, {5000, 0.021, true}, {5000, -0.02, false}, {5000, -0.021, true}, {3200, 0, false}, {3199, 0, true}, {9500, 0, false}, {9501, 0, true}} {
+	}{
+		{5000, 0.02, false}, {5000, 0.021, true}, {5000, -0.02, false}, {5000, -0.021, true},
+		{3200, 0, false}, {3199, 0, true}, {9500, 0, false}, {9501, 0, true},
+	} {
 		assert.Equal(t, c.want, says(func(r *LightReport) { r.CCT, r.Duv = c.cct, c.duv; r.checkCast() }), "%+v", c)
 	}
 	for stray, want := range map[float64]bool{0.1: false, 0.101: true, -0.1: false, -0.101: true} {
@@ -158,7 +161,10 @@ func TestDoubtOfTrendNamesTheWorst(t *testing.T) {
 		a, b   []float64
 		value  string
 		figure float64
-	}{{[]float64{3.1}, []float64{2}, "for 0", 3.1}, {[]float64{3.1}, []float64{3.2}, "for 2", 3.2}, {[]float64{6, 8}, []float64{4.9, 0}, "for 0", 5}} {
+	}{
+		{[]float64{3.1}, []float64{2}, "for 0", 3.1}, {[]float64{3.1}, []float64{3.2}, "for 2", 3.2},
+		{[]float64{6, 8}, []float64{4.9, 0}, "for 0", 5},
+	} {
 		w := doubtOfTrend(s(c.a, c.b), p)
 		require.Len(t, w, 1)
 		assert.Contains(t, w[0].Seen, "The swatch "+c.value+" grows")

@@ -130,7 +130,10 @@ func TestWithLayoutRefusesEachSide(t *testing.T) {
 		}
 		return out
 	}
-	for side, at := range map[string]colorimetry.Point{"left": {X: 60, Y: 500}, "right": {X: 1090, Y: 500}, "above": {X: 800, Y: 60}, "below": {X: 800, Y: 1090}} {
+	outside := map[string]colorimetry.Point{
+		"left": {X: 60, Y: 500}, "right": {X: 1090, Y: 500}, "above": {X: 800, Y: 60}, "below": {X: 800, Y: 1090},
+	}
+	for side, at := range outside {
 		_, err := bare.WithLayout(Marks{Corners: corners, Regions: row(at.X, at.Y)})
 		var fault *strict.FileError
 		if assert.ErrorAs(t, err, &fault, side) {

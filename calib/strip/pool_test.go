@@ -126,7 +126,10 @@ func TestDayOfThePhoto(t *testing.T) {
 		sample charts.SampleInfo
 		facts  photo.Facts
 		want   string
-	}{{typed, camera, "2026-11-14"}, {charts.SampleInfo{}, camera, "2026-11-14"}, {typed, photo.Facts{}, "2026-11-20"}, {charts.SampleInfo{}, photo.Facts{}, ""}} {
+	}{
+		{typed, camera, "2026-11-14"}, {charts.SampleInfo{}, camera, "2026-11-14"},
+		{typed, photo.Facts{}, "2026-11-20"}, {charts.SampleInfo{}, photo.Facts{}, ""},
+	} {
 		day, ok := takenDay(c.sample, c.facts)
 		assert.Equal(t, c.want != "", ok)
 		if ok {

@@ -28,7 +28,10 @@ func TestPrimariesOfSRGB(t *testing.T) {
 
 // A white that is no colour of light, and primaries on one line, are refused.
 func TestPrimariesOfNoUse(t *testing.T) {
-	for name, white := range map[string]colorimetry.Chromaticity{"no x": {X: 0.04, Y: 0.33}, "no y": {X: 0.31, Y: 0.04}, "no z": {X: 0.6, Y: 0.41}, "nothing": {}} {
+	whites := map[string]colorimetry.Chromaticity{
+		"no x": {X: 0.04, Y: 0.33}, "no y": {X: 0.31, Y: 0.04}, "no z": {X: 0.6, Y: 0.41}, "nothing": {},
+	}
+	for name, white := range whites {
 		p := primariesOfBT709()
 		p.White = white
 		_, ok := p.ToD50()

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -32,7 +33,8 @@ func TestAskedComesBack(t *testing.T) {
 	for _, l := range a.Limits {
 		typed = append(typed, l.Text)
 	}
-	assert.Equal(t, []string{"mine", "us-epa", "pH 6.5 to 8.5", "pH 6.6 to 8.4", "nitrate 10 mg/L as N", "10 mg/L as N", "80 to 120 mg/L as CaCO3", "total hardness 1 gr/gal"}, typed)
+	want := "mine; us-epa; pH 6.5 to 8.5; pH 6.6 to 8.4; nitrate 10 mg/L as N; 10 mg/L as N; 80 to 120 mg/L as CaCO3; total hardness 1 gr/gal"
+	assert.Equal(t, want, strings.Join(typed, "; "))
 	root := bag.Memory(a.files())
 	back, err := askedOf(root, a.facts())
 	require.NoError(t, err)

@@ -28,7 +28,8 @@ const (
 
 // What makes a comparison doubtful is said, and nothing else is.
 func TestDoubtsOfAComparison(t *testing.T) {
-	same, exchanged := "Both records are of one and the same photo.", "The photo named after was taken before the one named before: are the two exchanged?"
+	same := "Both records are of one and the same photo."
+	exchanged := "The photo named after was taken before the one named before: are the two exchanged?"
 	for _, c := range []struct {
 		before, after Sheet
 		want          []string
@@ -42,7 +43,9 @@ func TestDoubtsOfAComparison(t *testing.T) {
 		assert.Equal(t, c.want, Compared(c.before, c.after, "").Doubts, "%v %v", c.before.Source.Photo, c.after.Source.Photo)
 	}
 	forged := sheetOf("b", noon)
-	forged.Result.Findings = []bag.Finding{bag.Remark("bag-info.txt", "is a remark"), bag.Fault("data/photo/x.jpg", "is not as listed"), bag.Fault("data/y", "is new")}
+	forged.Result.Findings = []bag.Finding{
+		bag.Remark("bag-info.txt", "is a remark"), bag.Fault("data/photo/x.jpg", "is not as listed"), bag.Fault("data/y", "is new"),
+	}
 	doubts := Compared(sheetOf("a", morning), forged, "").Doubts
 	if assert.Len(t, doubts, 1) {
 		assert.Contains(t, doubts[0], "The record after is not as it was made (data/photo/x.jpg: is not as listed")

@@ -21,13 +21,19 @@ func TestFolderNameIsPlain(t *testing.T) {
 func TestFolderNameOfWhatWasMade(t *testing.T) {
 	m := Made{Result: &strip.Result{Photo: &photo.Photo{Facts: photo.Facts{SHA256: "54ed5e826736"}}}, Day: "2026-11-20"}
 	assert.Equal(t, "2026-11-20-54ed5e82", m.FolderName())
-	m.Facts = []bag.Fact{{Label: "Photo-Taken", Value: "2026-11-14T08:41:10-05:00"}, {Label: "Place", Value: "Mill Lane 7"}, {Label: "Sampling-Point", Value: "Tap"}}
+	m.Facts = []bag.Fact{
+		{Label: "Photo-Taken", Value: "2026-11-14T08:41:10-05:00"},
+		{Label: "Place", Value: "Mill Lane 7"}, {Label: "Sampling-Point", Value: "Tap"},
+	}
 	assert.Equal(t, "2026-11-14-mill-lane-7-tap-54ed5e82", m.FolderName())
 }
 
 // A fact is either told or named as missing.
 func TestFactsAreToldOrMissing(t *testing.T) {
-	told, missing := entries([]bag.Fact{{Label: "Place", Value: "Mill Lane 7"}, {Label: "Note", Value: ""}, {Label: labelProgram, Value: "padband 1"}, {Label: labelMethod, Value: "2"}, {Label: labelGo, Value: "go1"}})
+	told, missing := entries([]bag.Fact{
+		{Label: "Place", Value: "Mill Lane 7"}, {Label: "Note", Value: ""},
+		{Label: labelProgram, Value: "padband 1"}, {Label: labelMethod, Value: "2"}, {Label: labelGo, Value: "go1"},
+	})
 	words := map[string]string{}
 	for _, e := range told {
 		words[e.Label] = e.Value
