@@ -10,6 +10,9 @@ import (
 	"padband/calib/reading"
 )
 
+// ErrNoReadings is the error for a file without a reading.
+var ErrNoReadings = errors.New("holds no readings; name a file that ends in .reading.json")
+
 // ParseReading reads a reading file into one [Single] an analyte, with the
 // file's name in each. Presence pads have no value. The error is one line and
 // does not name the file.
@@ -19,7 +22,7 @@ func ParseReading(name string, data []byte) ([]Single, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%w; %s", err, mend(err))
 	case len(f.Readings) == 0:
-		return nil, errors.New("holds no readings; name a file that ends in .reading.json, as --json or the page makes it")
+		return nil, ErrNoReadings
 	}
 	var out []Single
 	for _, r := range f.Readings {

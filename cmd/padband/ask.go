@@ -25,6 +25,8 @@ type askOptions struct {
 	files         map[string][]byte // of sets that do not come with the program
 }
 
+// add adds the flags that every command with readings shares. Each may be left
+// out: without them a reading is set against nothing.
 func (o *askOptions) add(f *pflag.FlagSet) {
 	f.StringArrayVar(&o.limits, "limit", nil, "say what the water means against `LIMIT`: us-epa, who, eu, usgs-hardness, treatment, a limit such as \"10 mg/L as N\" or 6.5-8.5, or a file of limits (.json); may be repeated")
 	f.StringArrayVar(&o.units, "unit", nil, "say the value in this `UNIT` too, such as \"mg/L as NO3\" or gr/gal; may be repeated")

@@ -34,6 +34,8 @@ type batchOptions struct {
 	shard              batch.Shard
 }
 
+// batchFlags adds the flags of batch. It has no --marks, because each photo of
+// many has its own marks beside it, and none of the flags that show one photo.
 func batchFlags(f *pflag.FlagSet) action {
 	o := &batchOptions{}
 	f.StringVar(&o.out, "out", "", "write to `FILE`; until all is read it is FILE.part (default: standard output)")
@@ -49,6 +51,8 @@ func batchFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run checks the call before any photo is looked for, and then finds all photos
+// before the first is read, so that a wrong folder costs no time.
 func (o *batchOptions) run(e env, c called) int {
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
@@ -103,7 +107,9 @@ func (e env) batch(ctx context.Context, photos []batch.Photo, o batchOptions) in
 	return e.ended(to, show.Tally, len(photos), err, o)
 }
 
-// ended closes the output and finds the exit code.
+// ended closes the output and finds the exit code. What was read before a stop
+// stays in the file, which a later run goes on with; a photo that could not be
+// read makes the run fail at its end, and not before.
 func (e env) ended(to batch.Output, t batch.Tally, all int, err error, o batchOptions) int {
 	switch {
 	case errors.Is(err, context.Canceled):
@@ -192,6 +198,8 @@ func (e env) meterTo(toFile bool) io.Writer {
 	return nil
 }
 
+// outIsTerminal is whether the rows are shown to a person: they would be mixed
+// with the progress.
 func (e env) outIsTerminal() bool {
 	o, ok := e.out.(*output)
 	if !ok {

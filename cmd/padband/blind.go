@@ -23,6 +23,8 @@ type blindOptions struct {
 	noBrowser            bool
 }
 
+// blindFlags adds the flags of blind. It has neither --port nor --share: the page
+// is for the one person at this machine.
 func blindFlags(f *pflag.FlagSet) action {
 	o := &blindOptions{}
 	f.StringVar(&o.reader, "reader", "", "the `NAME` of the person who calls")
@@ -33,6 +35,8 @@ func blindFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run checks the call, the reader's name above all: it becomes part of a file's
+// name and stands in each row.
 func (o *blindOptions) run(e env, c called) int {
 	if c.NArg() != 1 {
 		return e.misuse(c, errors.New("blind takes one folder of marked photos"))
@@ -102,6 +106,8 @@ func withOut(err error, name string) error {
 	switch {
 	case errors.Is(err, blind.ErrSeed):
 		return fmt.Errorf("%w; name one with --seed", err)
+	case errors.Is(err, blind.ErrNoPads):
+		return fmt.Errorf("%w, with padband mark", err)
 	case !errors.As(err, &file):
 		return err
 	}

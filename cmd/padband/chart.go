@@ -17,12 +17,15 @@ import (
 // chartVerbs are the words that may follow chart.
 var chartVerbs = []string{"list", "show", "check"}
 
+// chartFlags adds the one flag of chart, which goes with one of its verbs only.
 func chartFlags(f *pflag.FlagSet) action {
 	asJSON := new(bool)
 	onOff(f, asJSON, "json", "with show: print the chart's own file, to save and change")
 	return func(e env, c called) int { return runChart(e, c, *asJSON) }
 }
 
+// runChart does what the verb says, which is the first argument; the other
+// arguments are names or files of charts.
 func runChart(e env, c called, asJSON bool) int {
 	verb, names := c.Arg(0), c.Args()[min(1, c.NArg()):]
 	switch {
@@ -58,6 +61,8 @@ func chartCall(verb string, names []string) error {
 	return fmt.Errorf("there is no command \"chart %s\"; %s", verb, hint)
 }
 
+// listCharts prints two lines for each bundled chart: what it is called, and what
+// it reads.
 func listCharts(w io.Writer) {
 	for _, c := range charts.Bundled() {
 		var names []string
@@ -83,7 +88,8 @@ func (e env) showChart(name string, asJSON bool) int {
 	return exitOK
 }
 
-// checkCharts reads each file and says what is wrong with it, or that it is a chart.
+// checkCharts reads each file and says what is wrong with it, or that it is a
+// chart. One that is none does not keep the others from being checked.
 func (e env) checkCharts(names []string) int {
 	code := exitOK
 	for _, n := range names {

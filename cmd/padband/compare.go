@@ -24,6 +24,8 @@ type compareOptions struct {
 	json, csv, force                                      bool
 }
 
+// compareFlags adds the flags of all kinds of comparison; which of them go with
+// which kind is checked when the files are known.
 func compareFlags(f *pflag.FlagSet) action {
 	o := &compareOptions{}
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart: gives the swatch steps")
@@ -40,6 +42,8 @@ func compareFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run tells the kind of comparison by the first file: calls stand in a table,
+// readings in a reading file or a record.
 func (o *compareOptions) run(e env, c called) int {
 	if err := o.check(c.FlagSet); err != nil {
 		return e.misuse(c, err)
@@ -61,7 +65,8 @@ var (
 	forReadings = []string{"strips", "against"}
 )
 
-// check says what is wrong with a call.
+// check says what is wrong with a call. Files of calls and readings do not mix:
+// calls are of many samples by two readers, two readings are of one sample.
 func (o compareOptions) check(f *pflag.FlagSet) error {
 	files := f.Args()
 	switch {
@@ -79,6 +84,8 @@ func (o compareOptions) check(f *pflag.FlagSet) error {
 	return without(f, forReadings, "a reading file")
 }
 
+// checkReadings says what is wrong with a call that compares readings. Two of
+// them, or one and the value of another method, make a comparison.
 func (o compareOptions) checkReadings(f *pflag.FlagSet, files []string) error {
 	switch {
 	case o.against != "" && len(files) != 1:

@@ -31,6 +31,8 @@ it is not unreliable. An amount in another unit is converted; readings in a
 unit that cannot be converted are counted and not compared.
 `
 
+// findFlags adds the flags that choose readings; those that choose records are
+// shared with trend.
 func findFlags(f *pflag.FlagSet) action {
 	o := &findOptions{}
 	f.StringVar(&o.over, "over", "", "only readings over this `AMOUNT`, such as \"10 mg/L as N\"")
@@ -41,6 +43,8 @@ func findFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run reads all flags before the first folder is opened. A search that finds
+// nothing has still been done, and exits with 0.
 func (o *findOptions) run(e env, c called) int {
 	if c.NArg() == 0 {
 		return e.misuse(c, errors.New("find takes the folder that the records are in"))

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -24,12 +25,24 @@ func (c command) help(w io.Writer, f *pflag.FlagSet) {
 	fmt.Fprintln(w, "\n"+exitCodes+c.codes+".")
 }
 
-func helpFlags(*pflag.FlagSet) action { return runHelp }
+// helpFlags adds the flag of the manual page, which holds the help of all
+// commands at once.
+func helpFlags(f *pflag.FlagSet) action {
+	man := new(bool)
+	onOff(f, man, "man", "print the manual page, which a release holds too")
+	return func(e env, c called) int { return runHelp(e, c, *man) }
+}
 
-// runHelp prints the overview, a topic or the help of a command.
-func runHelp(e env, c called) int {
+// runHelp prints the overview, a topic, the help of a command or the manual page.
+func runHelp(e env, c called, man bool) int {
 	word := c.Arg(0)
-	if c.NArg() == 0 {
+	switch {
+	case c.NArg() > 1 || man && c.NArg() > 0:
+		return e.misuse(c, errors.New("help takes one command or topic, or --man"))
+	case man:
+		_, _ = io.WriteString(e.out, usage.Man(described())) // a failure is told at the end of run
+		return exitOK
+	case c.NArg() == 0:
 		overview(e.out)
 		return exitOK
 	}
@@ -64,15 +77,28 @@ func (c command) usage(w io.Writer, f *pflag.FlagSet) {
 	}
 }
 
+// What the overview and the manual page begin and end with.
+const (
+	aboutProgram = "padband reads a water-test strip from a phone photo of strip and chart: a value between the bracketing swatches, its band, and a warning when not to trust it."
+	aboutStrips  = "A strip is a screening test; what matters to health is for a certified laboratory and the local health authority."
+)
+
 // overview lists the commands.
 func overview(w io.Writer) {
-	fmt.Fprint(w, "padband reads a water-test strip from a phone photo of strip and chart: a value\nbetween the bracketing swatches, its band, and a warning when not to trust it.\n\n")
+	fmt.Fprintln(w, wrapped(aboutProgram))
 	for _, c := range commands() {
-		fmt.Fprintf(w, "  padband %-9s%s\n", c.name, c.short)
+		fmt.Fprintf(w, "  padband %-11s%s\n", c.name, c.short)
 	}
 	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called,\npadband help TOPIC tells more:\n")
 	fmt.Fprintln(w, strings.Join(topicWords(), ", "))
-	fmt.Fprint(w, "\nA strip is a screening test; what matters to health is for a certified\nlaboratory and the local health authority.\n")
+	fmt.Fprint(w, "\n"+wrapped(aboutStrips))
+}
+
+// wrapped is a paragraph in 80 columns.
+func wrapped(text string) string {
+	var b strings.Builder
+	lines.Paragraph(&b, "", text)
+	return b.String()
 }
 
 // codesHelp prints what each code of a warning stands for, and what to do: the
@@ -91,6 +117,8 @@ func codesHelp(w io.Writer) {
 	io.WriteString(w, b.String())
 }
 
+// codeHelp is the entry of one code: its name, what to do, and what it keeps from
+// being said.
 func codeHelp(b *strings.Builder, c calib.CodeFacts) {
 	text := string(c.Code) + ": " + c.Name + ". " + c.Advice
 	switch {

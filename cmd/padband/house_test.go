@@ -2,13 +2,20 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -144,4 +151,150 @@ func TestBuildsForTheBrowser(t *testing.T) {
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0")
 	out, err := cmd.CombinedOutput()
 	require.NoError(t, err, string(out))
+}
+
+// flagged finds a flag of a command.
+var flagged = regexp.MustCompile(`(^|[^-[:alnum:]])--[a-z]`)
+
+// A library names the fault; which flag helps, only the command knows.
+func TestLibrariesNameNoFlag(t *testing.T) {
+	var said []string
+	for _, f := range libraryFiles(t) {
+		ast.Inspect(f.syntax, func(n ast.Node) bool {
+			if l, ok := n.(*ast.BasicLit); ok && l.Kind == token.STRING && flagged.MatchString(l.Value) {
+				said = append(said, f.at(l.Pos())+" "+l.Value)
+			}
+			return true
+		})
+	}
+	assert.Empty(t, strings.Join(said, "\n"), "the command adds the flag")
+}
+
+// firstLines are what files begin with that a command wrote; they stay as they are.
+var firstLines = []string{"# padband blind calls, format ", "^# padband blind calls, format ", "padband batch 1 "}
+
+// Nor does a library send a person to a command: its caller does.
+func TestLibrariesNameNoCommand(t *testing.T) {
+	var names, said []string
+	for _, c := range commands() {
+		names = append(names, c.name)
+	}
+	named := regexp.MustCompile(`padband (` + strings.Join(names, "|") + `)\b`)
+	for _, f := range libraryFiles(t) {
+		ast.Inspect(f.syntax, func(n ast.Node) bool {
+			l, ok := n.(*ast.BasicLit)
+			first := func(text string) bool { return strings.HasPrefix(l.Value[1:], text) }
+			if ok && l.Kind == token.STRING && named.MatchString(l.Value) && !slices.ContainsFunc(firstLines, first) {
+				said = append(said, f.at(l.Pos())+" "+l.Value)
+			}
+			return true
+		})
+	}
+	assert.Empty(t, strings.Join(said, "\n"), "the command adds its own name")
+}
+
+// goFile is a Go file that is no test.
+type goFile struct {
+	name   string // from the module's folder
+	text   string
+	set    *token.FileSet
+	syntax *ast.File
+}
+
+func (f goFile) at(p token.Pos) string { return fmt.Sprintf("%s:%d", f.name, f.set.Position(p).Line) }
+
+// goFiles are all Go files of the module but its tests, whatever system they are for.
+func goFiles(t *testing.T) (out []goFile) {
+	t.Helper()
+	root := filepath.Join("..", "..")
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case d.IsDir() && strings.HasPrefix(d.Name(), ".") && path != root:
+			return fs.SkipDir
+		case d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go"):
+			return nil
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		f := goFile{text: string(data), set: token.NewFileSet()}
+		if f.syntax, err = parser.ParseFile(f.set, path, data, parser.SkipObjectResolution); err != nil {
+			return err
+		}
+		name, err := filepath.Rel(root, path)
+		f.name = filepath.ToSlash(name)
+		out = append(out, f)
+		return err
+	})
+	require.NoError(t, err)
+	require.Greater(t, len(out), 200)
+	return out
+}
+
+// libraryFiles are those of [goFiles] that are not the command's own.
+func libraryFiles(t *testing.T) []goFile {
+	t.Helper()
+	return slices.DeleteFunc(goFiles(t), func(f goFile) bool { return filepath.ToSlash(filepath.Dir(f.name)) == "cmd/padband" })
+}
+
+// The house's measures of a Go file that is no test.
+const (
+	mostFilesOfAFolder = 25
+	mostLinesOfAFile   = 400
+	mostLinesOfAFunc   = 60
+	widestLine         = 140 // letters; a tab counts as one
+	fewestOfAPrefix    = 3   // files of a folder with one prefix and an underscore: a room is missing
+)
+
+// What is too large to be read at a glance, or lies where too much lies, is named.
+func TestFilesAndFunctionsAreSmall(t *testing.T) {
+	var over []string
+	for _, f := range goFiles(t) {
+		rows := strings.Split(strings.TrimSuffix(f.text, "\n"), "\n")
+		if n := len(rows); n > mostLinesOfAFile {
+			over = append(over, fmt.Sprintf("%s has %d lines", f.name, n))
+		}
+		for i, row := range rows {
+			if n := utf8.RuneCountInString(row); n > widestLine {
+				over = append(over, fmt.Sprintf("%s:%d is %d letters wide", f.name, i+1, n))
+			}
+		}
+		for _, d := range f.syntax.Decls {
+			fn, ok := d.(*ast.FuncDecl)
+			if !ok {
+				continue
+			}
+			if n := f.set.Position(fn.End()).Line - f.set.Position(fn.Pos()).Line + 1; n > mostLinesOfAFunc {
+				over = append(over, fmt.Sprintf("%s: %s has %d lines", f.at(fn.Pos()), fn.Name.Name, n))
+			}
+		}
+	}
+	assert.Empty(t, strings.Join(over, "\n"))
+}
+
+// A folder holds few files, and a prefix that several of them share would be a folder.
+func TestFoldersAreSmall(t *testing.T) {
+	folders, prefixes := map[string]int{}, map[string]int{}
+	for _, f := range goFiles(t) {
+		folders[path.Dir(f.name)]++
+		if prefix, _, ok := strings.Cut(path.Base(f.name), "_"); ok {
+			prefixes[path.Join(path.Dir(f.name), prefix)+"_"]++
+		}
+	}
+	var over []string
+	for folder, n := range folders {
+		if n > mostFilesOfAFolder {
+			over = append(over, fmt.Sprintf("%s holds %d files", folder, n))
+		}
+	}
+	for prefix, n := range prefixes {
+		if n >= fewestOfAPrefix {
+			over = append(over, fmt.Sprintf("%s begins the names of %d files", prefix, n))
+		}
+	}
+	slices.Sort(over)
+	assert.Empty(t, strings.Join(over, "\n"))
 }

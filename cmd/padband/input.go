@@ -142,7 +142,7 @@ func openReadings(name string) ([]agreement.Single, error) {
 	}
 	s, err := agreement.ParseReading(filepath.Base(name), data)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
+		return nil, fmt.Errorf("%s: %w", input.Shown(name), withMaking(err))
 	}
 	return s, nil
 }

@@ -37,6 +37,8 @@ type keepOptions struct {
 	ask strip.Ask // what askOptions ask
 }
 
+// keepFlags adds the flags of keep. Each fact that a person may be asked for has
+// a flag of its own, so that a script can give all of them.
 func keepFlags(f *pflag.FlagSet) action {
 	o := &keepOptions{said: map[string]*string{}}
 	f.StringVar(&o.into, "into", "", "keep the record in the folder `DIR`, which is made when it is not there")
@@ -52,6 +54,7 @@ func keepFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run checks the call; what is wrong with the files is told once they are read.
 func (o *keepOptions) run(e env, c called) int {
 	var err error
 	if o.ask, err = o.askOptions.ask(); err != nil {
@@ -72,7 +75,10 @@ func (o *keepOptions) run(e env, c called) int {
 	return exitOK
 }
 
-// keep reads the photo, gathers the record and writes it.
+// keep reads the photo, gathers the record and writes it. The order spares a
+// person: all that can be wrong without an answer is told before a question is
+// asked, the key is opened before that too, and nothing is written, not even the
+// folder, until the whole record has been made.
 func (e env) keep(name string, o keepOptions) error {
 	if err := checkFolder(o.into); err != nil { // before a person answers questions
 		return err
@@ -97,7 +103,7 @@ func (e env) keep(name string, o keepOptions) error {
 	}
 	files, err := m.Files()
 	if err != nil {
-		return fmt.Errorf("%s: %w", input.Shown(name), err)
+		return fmt.Errorf("%s: %w", input.Shown(name), withAttaching(err))
 	}
 	for _, name := range positions(m) {
 		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", input.Shown(name))
@@ -164,7 +170,7 @@ func (e env) kept(path string, files []bag.File, m record.Made) {
 func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, err error) {
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
+		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withNaming(err, true))
 	}
 	picture, err := photo.Decode(in.photo, limits(usualMegapixels))
 	if err != nil {

@@ -13,12 +13,15 @@ import (
 	"padband/cmd/padband/internal/usage"
 )
 
+// limitsFlags adds the flag that lists units in the place of limits.
 func limitsFlags(f *pflag.FlagSet) action {
 	units := new(bool)
 	onOff(f, units, "units", "list the units that limits can be written in")
 	return func(e env, c called) int { return runLimits(e, c, *units) }
 }
 
+// runLimits lists the sets, one set's limits with their sources, or the units.
+// A file of one's own is shown as a set is, which checks it too.
 func runLimits(e env, c called, units bool) int {
 	switch {
 	case c.NArg() > 1 || units && c.NArg() > 0:

@@ -46,6 +46,8 @@ func main() {
 	}
 }
 
+// write collects the modules of all systems, and writes their licences in the
+// order of their paths: the same modules give the same bytes.
 func write(name string) error {
 	all := map[string]module{}
 	for _, s := range systems {
@@ -115,6 +117,8 @@ func licences(dir string) (out []string, err error) {
 	return out, err
 }
 
+// part is one module's entry. A licence that stands in several files of a module
+// is printed once.
 func part(b *bytes.Buffer, head, more string, files ...string) {
 	fmt.Fprintf(b, "\n%s\n%s\n", strings.Repeat("=", 78), head)
 	if more != "" {

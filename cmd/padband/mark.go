@@ -26,6 +26,8 @@ type markOptions struct {
 	limits           []string
 }
 
+// markFlags adds the flags of mark, which is also what padband alone runs; none
+// of them is needed.
 func markFlags(f *pflag.FlagSet) action {
 	o := &markOptions{}
 	onOff(f, &o.noBrowser, "no-browser", "print the page's address and open no browser")
@@ -37,6 +39,8 @@ func markFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run checks the call. Limits are only read here, so that a wrong one is told
+// before the page opens; the page reads them again by itself.
 func (o *markOptions) run(e env, c called) int {
 	switch {
 	case c.NArg() > 1:
@@ -63,7 +67,8 @@ func (o *markOptions) run(e env, c called) int {
 // endSignals are those that end a page.
 var endSignals = []os.Signal{os.Interrupt, syscall.SIGTERM}
 
-// mark serves the page until it is stopped.
+// mark serves the page until it is stopped. The folder and the port are tried
+// before the photo is read, because a photo may take a while and they do not.
 func (e env) mark(name string, o markOptions) error {
 	ctx, stop := signal.NotifyContext(context.Background(), endSignals...)
 	defer stop()
@@ -73,7 +78,7 @@ func (e env) mark(name string, o markOptions) error {
 	}
 	at, err := o.listen()
 	if err != nil {
-		return err
+		return withPage(err)
 	}
 	defer at.Close()
 	photo, err := photoAt(name, folder)
@@ -94,14 +99,13 @@ func (e env) mark(name string, o markOptions) error {
 	return at.Serve(ctx, host.NewServer(p, path, at.Hosts))
 }
 
-// listen opens the port; an error names the flag that helps.
+// listen opens the port.
 func (o markOptions) listen() (host.Place, error) {
 	var own func() (string, error)
 	if o.share {
 		own = host.OwnAddress
 	}
-	at, err := host.Listen(o.port, own)
-	return at, withPage(err)
+	return host.Listen(o.port, own)
 }
 
 // withPage adds, to why a page cannot be served, the flags that help.
@@ -123,7 +127,7 @@ func withPage(err error) error {
 func (o markOptions) page(shared, path, folder string, photo *page.Photo) page.Config {
 	c := page.Config{
 		Version: version, Store: host.NewFolder(folder), Folder: folder, Photo: photo,
-		Limits: limits(o.megapixels), Ask: o.limits,
+		Limits: limits(o.megapixels), Ask: o.limits, Ways: recordWays,
 	}
 	if shared != "" {
 		c.Address = shared + path
@@ -149,6 +153,7 @@ func photoAt(name, folder string) (*page.Photo, error) {
 	}, nil
 }
 
+// sameFolder asks the system, since one folder may have several names.
 func sameFolder(a, b string) bool {
 	x, err := os.Stat(a)
 	y, err2 := os.Stat(b)

@@ -18,6 +18,7 @@ type output struct {
 	err error
 }
 
+// Write writes, and gives the first failure again for all that comes after it.
 func (o *output) Write(p []byte) (int, error) {
 	if o.err != nil {
 		return 0, o.err
@@ -51,7 +52,9 @@ func writeWhole(folder string, files []hosted.File, force bool) error {
 	return host.NewFolder(folder).WriteWhole(files, over)
 }
 
-// putFiles writes files that a flag asked for.
+// putFiles writes files that a flag asked for. Several are written together, so
+// that no figure of one run lies beside one of another; the error names the flag
+// that chooses another place.
 func putFiles(folder string, files []hosted.File, force bool, flag string) error {
 	if len(files) == 0 {
 		return nil

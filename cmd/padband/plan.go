@@ -16,6 +16,7 @@ type planOptions struct {
 	text, force bool
 }
 
+// planFlags adds the flags of plan; its page goes into a file unless it is text.
 func planFlags(f *pflag.FlagSet) action {
 	o := &planOptions{}
 	f.StringVarP(&o.out, "out", "o", "", "write to `FILE`; - is standard output (default CHART.plan.html, here)")
@@ -24,6 +25,8 @@ func planFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run checks the call. Text is for a terminal or a pipe, so that a file for it
+// would have two names.
 func (o *planOptions) run(e env, c called) int {
 	switch {
 	case c.NArg() != 1:
@@ -38,6 +41,8 @@ func (o *planOptions) run(e env, c called) int {
 	return exitOK
 }
 
+// plan makes the page of a chart, and writes it where --out says or into a file
+// that bears the chart's name.
 func (e env) plan(name string, o planOptions) error {
 	chart, err := input.NamedChart(name)
 	if err != nil {

@@ -31,6 +31,8 @@ type readOptions struct {
 	stream  func() ([]byte, error) // reads the photo "-"; nil in a batch, where "-" is a file like any
 }
 
+// readFlags adds the flags of read. Those of what a reading is set against are
+// shared with keep and batch.
 func readFlags(f *pflag.FlagSet) action {
 	o := &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
@@ -46,6 +48,8 @@ func readFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run checks how the flags go together before the first photo is read: a wrong
+// call prints no half of an answer.
 func (o *readOptions) run(e env, c called) int {
 	photos := c.Args()
 	o.stream = e.stream
@@ -89,8 +93,9 @@ func (o *readOptions) checkStream(photos []string) error {
 	return nil
 }
 
-// readAll reads the photos one by one and, with --pool, together; what a text
-// means stands once at its end.
+// readAll is what read does once the call is right: it reads the photos one by
+// one and, with --pool, together. What a text means stands once, at its end: of
+// several photos it would be the same words again.
 func (e env) readAll(photos []string, o readOptions) int {
 	all, code := e.readEach(photos, o)
 	switch {
@@ -167,7 +172,7 @@ func (o readOptions) called(name string) string {
 func readOne(name string, o readOptions) (one, error) {
 	in, err := o.input(name)
 	if err != nil {
-		return one{}, err
+		return one{}, withNaming(err, o.folders == nil)
 	}
 	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(o.megapixels), Ask: o.ask})
 	if err != nil {
@@ -226,6 +231,7 @@ func (e env) show(s report.Source, asJSON, more bool) error {
 	return err
 }
 
+// unreliable is whether any of the readings is: what --strict asks for.
 func unreliable(readings []calib.Reading) bool {
 	for _, r := range readings {
 		if r.Reliability == calib.Unreliable {
@@ -277,6 +283,8 @@ func named(p strip.Pooled, files []string) report.PooledReading {
 	return r
 }
 
+// showPooled prints the pooled readings behind those of the photos, as text or as
+// one more JSON object.
 func (e env) showPooled(s report.PooledSource, asJSON bool) error {
 	if asJSON {
 		line, err := json.Marshal(report.NewPooled(s))

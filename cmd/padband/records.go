@@ -18,6 +18,8 @@ type chosen struct {
 	analyte, place, point, lot, from, until string
 }
 
+// add adds the flags by which records are chosen. All are left out at first, and
+// then every record counts.
 func (o *chosen) add(f *pflag.FlagSet) {
 	f.StringVar(&o.analyte, "analyte", "", "only this `NAME`, such as nitrate")
 	f.StringVar(&o.place, "place", "", "only places with this `TEXT` in them")

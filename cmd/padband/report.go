@@ -25,6 +25,8 @@ type reportOptions struct {
 	csv, force         bool
 }
 
+// reportFlags adds the flags of report. A page is written into a file and a table
+// to standard output, unless --out says otherwise.
 func reportFlags(f *pflag.FlagSet) action {
 	o := &reportOptions{}
 	f.StringVarP(&o.out, "out", "o", "", "write to `FILE`; - is standard output (default RECORD.report.html or AFTER.difference.html, here; with --csv standard output)")
@@ -35,6 +37,8 @@ func reportFlags(f *pflag.FlagSet) action {
 	return o.run
 }
 
+// run checks the call. A record with faults is shown and still exits with 1, so
+// that a script notices.
 func (o *reportOptions) run(e env, c called) int {
 	switch {
 	case c.NArg() != 1 && c.NArg() != 2:
@@ -76,6 +80,7 @@ func (e env) report(names []string, o reportOptions) (faults int, err error) {
 	return faults, e.put(data, o, names)
 }
 
+// pageOf makes what was asked for, whole, before anything of it is written.
 func pageOf(sheets []record.Sheet, o reportOptions) ([]byte, error) {
 	switch {
 	case o.csv:
@@ -107,7 +112,7 @@ func sheetOf(name string, opt record.Options) (record.Sheet, error) {
 		return record.Sheet{}, err
 	}
 	defer root.Close()
-	opt.Check, opt.Stamp = sshsig.Check, stamp.Check
+	opt.Check, opt.Stamp, opt.Ways = sshsig.Check, stamp.Check, recordWays
 	return opt.Sheet(root, version)
 }
 

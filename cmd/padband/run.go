@@ -18,8 +18,13 @@ import (
 
 // Output rules: readings and lists go to standard output; one line for each
 // error goes to standard error, prefixed "padband: ", no capital, no full stop.
+// An error says what is wrong, where, and what to do; it names a flag only when
+// the command that was called has it. The usage of a wrong call stands above the
+// error, so that the last line on the screen is the one to act on.
 
-// Exit codes.
+// Exit codes. A script can tell by them what to do: mend the input, mend the call,
+// or take the photo again. That a reading is unreliable is no failure, unless
+// --strict says so.
 const (
 	exitOK         = 0
 	exitError      = 1 // bad input
@@ -33,6 +38,8 @@ type env struct {
 	out, err io.Writer
 }
 
+// run is the whole program: tests call it with buffers, as main does with the
+// process's own streams. A mistake in the program ends here too, as one line.
 func run(args []string, in io.Reader, out, errw io.Writer) (code int) {
 	o := &output{w: out}
 	e := env{in, o, errw}

@@ -13,8 +13,11 @@ import (
 	"padband/cmd/padband/internal/record/stamp"
 )
 
+// stampFlags adds none: a stamp is put in, or it is refused.
 func stampFlags(*pflag.FlagSet) action { return runStamp }
 
+// runStamp checks the call. The record comes first, as in every command that takes
+// one.
 func runStamp(e env, c called) int {
 	if c.NArg() != 2 {
 		return e.misuse(c, errors.New("stamp takes a record's folder and a timestamp reply"))
@@ -26,6 +29,8 @@ func runStamp(e env, c called) int {
 	return exitOK
 }
 
+// stamp puts the reply into the record's folder when it is for this very record.
+// Whether to trust the authority is for whoever verifies.
 func (e env) stamp(dir, name string) error {
 	reply, err := input.ReadFile(name, 4<<20)
 	if err != nil {

@@ -62,6 +62,8 @@ type progress struct {
 	shown bool
 }
 
+// progress is shown where a person sees it: standard error, when that is a
+// terminal.
 func (e env) progress() *progress {
 	f, ok := e.err.(*os.File)
 	if !ok || !terminal(f) {
@@ -73,6 +75,8 @@ func (e env) progress() *progress {
 // between is the least time from one count shown to the next.
 const between = 200 * time.Millisecond
 
+// at tells how many were looked at; most calls print nothing, for a terminal is
+// slower than the walk.
 func (p *progress) at(n int) {
 	if p.to == nil || time.Since(p.last) < between {
 		return

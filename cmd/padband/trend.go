@@ -22,6 +22,8 @@ type trendOptions struct {
 	csv, force  bool
 }
 
+// trendFlags adds the flags of trend; those that choose records are shared with
+// find.
 func trendFlags(f *pflag.FlagSet) action {
 	o := &trendOptions{}
 	o.chosen.add(f)
@@ -49,6 +51,7 @@ that is kept twice, or a dip that was photographed twice, counts once. A time
 without an offset is taken as the place's clock.
 `
 
+// run reads all flags before the first folder is opened, the plot's ending too.
 func (o *trendOptions) run(e env, c called) int {
 	if c.NArg() == 0 {
 		return e.misuse(c, errors.New("trend takes the folders that the records are in"))
@@ -84,6 +87,8 @@ func (o trendOptions) gathering() (*history.Gathering, error) {
 	return g, nil
 }
 
+// trend gathers the series of all records. The plot is written before anything is
+// printed, so that a failure leaves no half of an answer.
 func (e env) trend(names []string, g *history.Gathering, o trendOptions) error {
 	records, bad, err := e.walk(names, g.Add)
 	if err != nil {
@@ -142,6 +147,8 @@ func (e env) trendCSV(all []history.Series, said []string) error {
 	return err
 }
 
+// notesOf are what the series have to say, each with where it belongs: a table has
+// no room for it.
 func notesOf(all []history.Series) (out []string) {
 	for _, s := range all {
 		for _, n := range s.Notes {

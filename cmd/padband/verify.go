@@ -15,11 +15,15 @@ import (
 	"padband/cmd/padband/internal/record/stamp"
 )
 
+// verifyFlags adds the file of those who may sign; without it a signature is
+// checked and its signer is not known.
 func verifyFlags(f *pflag.FlagSet) action {
 	signers := f.String("signers", "", "who may sign: an allowed-signers `FILE` as ssh-keygen reads it")
 	return func(e env, c called) int { return runVerify(e, c, *signers) }
 }
 
+// runVerify checks the call. A fault in the record exits with 1, as a record that
+// cannot be opened does.
 func runVerify(e env, c called, signers string) int {
 	if c.NArg() != 1 {
 		return e.misuse(c, errors.New("verify takes one record: its folder or its zip file"))
@@ -36,7 +40,7 @@ func runVerify(e env, c called, signers string) int {
 
 // verify prints one line a finding and, at the end, what they come to.
 func (e env) verify(name, signers string) (faults int, err error) {
-	o := record.Options{Now: time.Now(), Check: sshsig.Check, Stamp: stamp.Check, Again: readAgain}
+	o := record.Options{Now: time.Now(), Check: sshsig.Check, Stamp: stamp.Check, Again: readAgain, Ways: recordWays}
 	if signers != "" {
 		if o.Signers, err = openSigners(signers); err != nil {
 			return 0, fmt.Errorf("%s: %w", input.Shown(signers), err)
@@ -63,6 +67,7 @@ func (e env) verify(name, signers string) (faults int, err error) {
 	return faults, nil
 }
 
+// verdict is the last line: what the findings come to, and what to do now.
 func verdict(faults int) string {
 	switch faults {
 	case 0:
@@ -73,6 +78,7 @@ func verdict(faults int) string {
 	return fmt.Sprintf("%d faults: do not rely on this record", faults)
 }
 
+// openSigners reads the file of those who may sign.
 func openSigners(name string) (record.Signers, error) {
 	data, err := input.ReadFile(name, 4<<20)
 	if err != nil {

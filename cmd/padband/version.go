@@ -20,12 +20,16 @@ var version = "0.1.0"
 //go:embed notices.txt
 var notices string
 
+// versionFlags adds the flag of the licences, which are long and are in every
+// program that is handed on.
 func versionFlags(f *pflag.FlagSet) action {
 	full := new(bool)
 	onOff(f, full, "notices", "print the licences of all that the program holds")
 	return func(e env, c called) int { return runVersion(e, c, *full) }
 }
 
+// runVersion prints what a report of a fault has to name: the version, the method
+// of reading, which decides the figures, the compiler and the source's revision.
 func runVersion(e env, c called, full bool) int {
 	switch {
 	case c.NArg() > 0:

@@ -75,7 +75,10 @@ func (s *search) add(name string, err error) {
 }
 
 // endings are those that photos have. A damaged photo is known by them alone.
-var endings = []string{".jpg", ".jpeg", ".jpe", ".jfif", ".png", ".heic", ".heif", ".hif", ".webp", ".tif", ".tiff", ".avif", ".gif", ".bmp", ".dng"}
+var endings = []string{
+	".jpg", ".jpeg", ".jpe", ".jfif", ".png", ".heic", ".heif", ".hif",
+	".webp", ".tif", ".tiff", ".avif", ".gif", ".bmp", ".dng",
+}
 
 // isPhoto tells a photo from other files of its name, such as notes: by its
 // ending or by its first bytes.

@@ -35,11 +35,11 @@ func (j *Journal) whole(first string) (k kept, err error) {
 	case line != first:
 		return kept{}, &OtherRunError{j.name + PartEnding}
 	}
-	seen := int64(len(line))
+	upTo := int64(len(line))
 	part := bufio.NewReader(j.part)
 	for {
 		line, err := state.ReadString('\n')
-		seen += int64(len(line))
+		upTo += int64(len(line))
 		row, ok := matches(line, part)
 		if err != nil || !ok {
 			return k, nil
@@ -50,7 +50,7 @@ func (j *Journal) whole(first string) (k kept, err error) {
 			}
 			k.rows = append(k.rows, row.outcome)
 		}
-		k.part, k.state = k.part+row.length, seen
+		k.part, k.state = k.part+row.length, upTo
 	}
 }
 

@@ -33,11 +33,13 @@ type view struct {
 	Swatches []swatch `json:"swatches"`
 }
 
+// swatch is a choice: a swatch's value and how it is printed.
 type swatch struct {
 	Value float64 `json:"value"`
 	Text  string  `json:"text"`
 }
 
+// state answers where the run is.
 func (b *Page) state(context.Context, hosted.Call) hosted.Answer {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -57,6 +59,7 @@ func (b *Page) stateNow() state {
 	return s
 }
 
+// viewOf is what a reader may know of the pad: its analyte and the choices.
 func viewOf(a charts.Analyte) *view {
 	v := &view{Analyte: a.Name, Unit: a.Unit, As: a.As, Presence: a.Kind == charts.KindPresence, Parts: a.Parts}
 	for _, s := range a.Swatches {
@@ -161,6 +164,7 @@ func (b *Page) pictures(c hosted.Call) (prepared, error) {
 	return b.ready.get(at), nil
 }
 
+// padPicture answers the pad alone, cut from its photo.
 func (b *Page) padPicture(_ context.Context, c hosted.Call) hosted.Answer {
 	p, err := b.pictures(c)
 	if err != nil {
@@ -169,6 +173,7 @@ func (b *Page) padPicture(_ context.Context, c hosted.Call) hosted.Answer {
 	return onePart(c, p.pad)
 }
 
+// swatchPicture answers one swatch of that photo.
 func (b *Page) swatchPicture(_ context.Context, c hosted.Call) hosted.Answer {
 	p, err := b.pictures(c)
 	if err != nil {
@@ -190,6 +195,7 @@ func onePart(c hosted.Call, parts [][]byte) hosted.Answer {
 	return hosted.Picture(parts[k-1])
 }
 
+// wholePicture answers the whole photo of a pad that nobody can tell alone.
 func (b *Page) wholePicture(_ context.Context, c hosted.Call) hosted.Answer {
 	p, err := b.pictures(c)
 	if err != nil {

@@ -37,7 +37,10 @@ func TestCallsAreKept(t *testing.T) {
 		next := ok[state](t, status, body)
 		assert.Equal(t, k+1, next.At)
 		p := r.page.pads[k]
-		why := map[bool]string{true: "a drop lies on it"}[want[a][0] == ""]
+		why := ""
+		if want[a][0] == "" {
+			why = "a drop lies on it"
+		}
 		text += fmt.Sprintf("%s,A. Reader,%s,%s,%s,%s,,,screen,%.1f,%s\n", p.Sample, want[a][0], a, p.analyte.Unit, p.analyte.As, float64(k+1)*1.25, why)
 		assert.Equal(t, text, r.text(), "each is kept at once, and the ones before are left")
 		calls[a], want[a] = calls[a][1:], want[a][1:]

@@ -115,7 +115,7 @@ func padsOf(photos []Photo, only string) (out []pad, err error) {
 		return nil, fmt.Errorf("no pad is marked for %q; marked are %s", only, strings.Join(names, ", "))
 	}
 	if len(out) == 0 {
-		return nil, errors.New("no pad is marked in these photos; mark them first, with padband mark")
+		return nil, ErrNoPads
 	}
 	return out, nil
 }
@@ -148,6 +148,7 @@ func (b *Page) Handle(ctx context.Context, c hosted.Call) hosted.Answer {
 	return b.routes.Handle(ctx, c)
 }
 
+// route says which call is answered by what.
 func (b *Page) route() {
 	r := &b.routes
 	r.Other = other

@@ -68,6 +68,7 @@ func (c call) reason() (string, error) {
 	return why, nil
 }
 
+// plainNumber is a number as people type it, with a point or a comma.
 var plainNumber = regexp.MustCompile(`^[0-9]{1,9}([.,][0-9]{0,9})?$`)
 
 // typedNumber reads a number in the chart's unit; a comma may stand for the point. A
@@ -86,7 +87,8 @@ func typedNumber(text string, a charts.Analyte) (string, error) {
 	}
 	low, high := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	if !(v >= low && v <= high) {
-		return "", fmt.Errorf("%s is beyond the chart, which goes from %s to %s; call it below or above", plainFigure(v), plainFigure(low), plainFigure(high))
+		return "", fmt.Errorf("%s is beyond the chart, which goes from %s to %s; call it below or above",
+			plainFigure(v), plainFigure(low), plainFigure(high))
 	}
 	return plainFigure(v), nil
 }

@@ -101,6 +101,7 @@ func (p pad) wholePhoto() ([]byte, error) {
 	return page.Preview(m)
 }
 
+// from cuts pad and swatches out of the pad's photo.
 func (out *prepared) from(p pad) error {
 	m, err := p.decoded()
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 // Errors of what a run is begun with.
 var (
 	ErrReader = errors.New("the reader has no name, or one that begins or ends with a space")
+	ErrNoPads = errors.New("no pad is marked in these photos; mark them first")
 	ErrSeed   = errors.New("no seed could be drawn")
 )
 
@@ -32,4 +33,5 @@ type FileError struct {
 func (e *FileError) Error() string { return e.Err.Error() }
 func (e *FileError) Unwrap() error { return e.Err }
 
+// unfit is a file's error with what helps.
 func unfit(m Misfit, format string, a ...any) error { return &FileError{m, fmt.Errorf(format, a...)} }

@@ -33,10 +33,12 @@ type callsHead struct {
 	set, reader string
 }
 
+// String is the first line of a file of calls.
 func (h callsHead) String() string {
 	return fmt.Sprintf("# padband blind calls, format %d, seed %d, set %s, from a screen, reader %s", callsFormat, h.seed, h.set, h.reader)
 }
 
+// The first line, read in two parts: the format tells whether the rest can be read.
 var (
 	headLine = regexp.MustCompile(`^# padband blind calls, format ([0-9]{1,9})\b(.*)$`)
 	headTail = regexp.MustCompile(`^, seed ([0-9]{1,20}), set ([0-9a-f]{16}), from a screen, reader (.+)$`)
@@ -95,6 +97,7 @@ func openCalls(c Config, pads []pad) (*callFile, []pad, error) {
 	return f, pads, f.named(err)
 }
 
+// read returns the file's bytes.
 func (f *callFile) read() ([]byte, error) {
 	return hosted.Beside(f.store).ReadFile(f.name, mostCallBytes)
 }
@@ -173,13 +176,15 @@ type result struct {
 // row is a call as it stands in the file.
 func (f *callFile) row(p pad, r result) []string {
 	return []string{
-		lines.Cell(p.Sample), lines.Cell(f.head.reader), r.value, lines.Cell(p.analyte.Name), lines.Cell(p.analyte.Unit), lines.Cell(p.analyte.As),
+		lines.Cell(p.Sample), lines.Cell(f.head.reader), r.value,
+		lines.Cell(p.analyte.Name), lines.Cell(p.analyte.Unit), lines.Cell(p.analyte.As),
 		lines.Cell(p.Marks.Sample.Strip), r.seconds, fromScreen, r.took, lines.Cell(r.why),
 	}
 }
 
 // errChangedCalls is of a file that another program, or another run, wrote to.
-var errChangedCalls = errors.New("was changed since by something else; this call is not kept: end padband, look at the file, and start it again")
+var errChangedCalls = errors.New("was changed since by something else; this call is not kept: " +
+	"end padband, look at the file, and start it again")
 
 // write puts these calls into the file: whole or not at all, and only over what
 // this run read or wrote there itself.

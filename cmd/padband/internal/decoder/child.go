@@ -97,7 +97,8 @@ func writeAnswer(out io.Writer, img image.Image) error {
 		for mark, ratio := range ratios {
 			if ratio == m.SubsampleRatio {
 				w, h := chromaSize(m)
-				return writePlanes(out, mark, plane{m.Y, m.YStride, m.Rect.Dx(), m.Rect.Dy()}, plane{m.Cb, m.CStride, w, h}, plane{m.Cr, m.CStride, w, h})
+				return writePlanes(out, mark, plane{m.Y, m.YStride, m.Rect.Dx(), m.Rect.Dy()},
+					plane{m.Cb, m.CStride, w, h}, plane{m.Cr, m.CStride, w, h})
 			}
 		}
 	}

@@ -53,7 +53,8 @@ const narrowest = 97
 // HEIC is the [photo.HEICDecoder] that asks a child process.
 func HEIC(plain []byte, width, height int) (image.Image, error) {
 	if width < narrowest {
-		return nil, &photo.UnsupportedError{What: fmt.Sprintf("this HEIC is stored only %d pixels wide", width), Advice: "send the original photo"}
+		return nil, &photo.UnsupportedError{What: fmt.Sprintf("this HEIC is stored only %d pixels wide", width),
+			Advice: "send the original photo"}
 	}
 	self, err := os.Executable()
 	if err != nil {
@@ -91,7 +92,8 @@ func askChild(c *exec.Cmd, patience time.Duration, plain []byte, width, height i
 	case err == nil:
 		return img, nil
 	case ctx.Err() != nil:
-		return nil, &photo.UnsupportedError{What: fmt.Sprintf("decoding this HEIC took over %.0f s", patience.Seconds()), Advice: "export the photo as JPEG or PNG"}
+		return nil, &photo.UnsupportedError{What: fmt.Sprintf("decoding this HEIC took over %.0f s", patience.Seconds()),
+			Advice: "export the photo as JPEG or PNG"}
 	case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):
 		return nil, stopped(ended)
 	}
@@ -124,8 +126,8 @@ func readAnswer(r io.Reader, width, height int) (image.Image, error) {
 		return nil, failure(string(mark), r)
 	}
 	m := image.NewYCbCr(bounds, ratio)
-	for _, plane := range [][]byte{m.Y, m.Cb, m.Cr} {
-		if _, err := io.ReadFull(r, plane); err != nil {
+	for _, pixels := range [][]byte{m.Y, m.Cb, m.Cr} {
+		if _, err := io.ReadFull(r, pixels); err != nil {
 			return nil, err
 		}
 	}
@@ -141,7 +143,8 @@ func failure(mark string, r io.Reader) error {
 	case err != nil:
 		return err
 	case string(text) == foreignLibrary:
-		return &photo.UnsupportedError{What: "this build of padband would read HEIC with a library of this system", Advice: "use a release, or build with -tags nodynamic"}
+		return &photo.UnsupportedError{What: "this build of padband would read HEIC with a library of this system",
+			Advice: "use a release, or build with -tags nodynamic"}
 	}
 	return errors.New(string(text))
 }

@@ -43,7 +43,10 @@ func CodeSVG(address string) string {
 			}
 		}
 	}
-	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %[1]d %[1]d" role="img" aria-label="The address as a code to photograph"><path fill="#fff" d="M0 0h%[1]dv%[1]dH0z"/><path fill="#000" d="%[2]s"/></svg>`, len(c), path.String())
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %[1]d %[1]d" role="img" `+
+		`aria-label="The address as a code to photograph">`+
+		`<path fill="#fff" d="M0 0h%[1]dv%[1]dH0z"/>`+
+		`<path fill="#000" d="%[2]s"/></svg>`, len(c), path.String())
 }
 
 // Code is the address as a QR code for a terminal of light letters on dark: two

@@ -23,6 +23,7 @@ type Folder struct {
 // NewFolder is the store in a folder that is there.
 func NewFolder(dir string) *Folder { return &Folder{dir: dir} }
 
+// errFolder is of a folder where a file is wanted.
 var errFolder = errors.New("is a folder; name a file")
 
 // local is a store's name as a path of this system, from the folder.
@@ -61,7 +62,7 @@ func (f *Folder) root(name string) (*os.Root, error) {
 	if err != nil {
 		return nil, err
 	}
-	for at := 0; ; at++ {
+	for at := 0; ; at++ { // each folder on the way, and the name itself at last
 		next := strings.IndexByte(name[at:], filepath.Separator)
 		if next < 0 {
 			next = len(name) - at
@@ -82,6 +83,7 @@ func (f *Folder) root(name string) (*os.Root, error) {
 	}
 }
 
+// errLink is of a link, which could lead out of the folder.
 var errLink = errors.New("is a link; a record holds files only")
 
 // Read is as in [hosted.Store].
@@ -128,6 +130,7 @@ func (f *Folder) readTop(path string) (hosted.Stored, error) {
 	return os.Open(path)
 }
 
+// ordinary says why a file is none that can be read to its end, or nil.
 func ordinary(info fs.FileInfo) error {
 	switch {
 	case info.IsDir():

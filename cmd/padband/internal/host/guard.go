@@ -13,7 +13,8 @@ import (
 )
 
 // policy lets the page use its own files and nothing else.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; " +
+	"base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 
 // ServeHTTP answers one call: only for a host of ours, below the token's path,
 // and not on behalf of another site. A panic becomes one line to the person.
@@ -23,9 +24,12 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 			if p == http.ErrAbortHandler {
 				panic(p)
 			}
-			send(w, r, hosted.Refuse(hosted.Failf(hosted.Failed, "padband went wrong here (%v); what is marked is still there: try again, or save and start it anew", p)))
+			send(w, r, hosted.Refuse(hosted.Failf(hosted.Failed,
+				"padband went wrong here (%v); what is marked is still there: try again, or save and start it anew", p)))
 		}
 	}()
+	// Nothing from elsewhere is loaded, no other site reads or frames the page, and
+	// no browser keeps what it showed.
 	h := w.Header()
 	h.Set("Content-Security-Policy", policy)
 	h.Set("X-Content-Type-Options", "nosniff")
@@ -45,7 +49,8 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	s.serve(w, r, rest)
 }
 
-// mine is the path behind the token, for a call to one of our hosts.
+// mine is the path behind the token, for a call to one of our hosts. Tokens are
+// compared in a time that does not tell how much of one was right.
 func (s *Server) mine(r *http.Request) (rest string, ok bool) {
 	if !slices.Contains(s.hosts, r.Host) && !slices.Contains(s.hosts, r.Host+":80") {
 		return "", false

@@ -65,6 +65,7 @@ func Listen(port int, own func() (string, error)) (p Place, err error) {
 	return p, nil
 }
 
+// add listens at one address more.
 func (p *Place) add(address string, port int) error {
 	l, err := net.Listen("tcp4", net.JoinHostPort(address, strconv.Itoa(port)))
 	if err != nil {
@@ -130,6 +131,10 @@ func (p Place) Serve(ctx context.Context, h http.Handler) error {
 	return nil
 }
 
+// newServer is a server that waits for no slow client for long.
 func newServer(h http.Handler) *http.Server {
-	return &http.Server{Handler: h, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime, WriteTimeout: answerTime, MaxHeaderBytes: 64 << 10, ErrorLog: silent}
+	return &http.Server{
+		Handler: h, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime, WriteTimeout: answerTime,
+		MaxHeaderBytes: 64 << 10, ErrorLog: silent,
+	}
 }

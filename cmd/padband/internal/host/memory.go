@@ -27,18 +27,18 @@ type held struct {
 
 // List is as in [hosted.Store].
 func (m *Memory) List(folder string) ([]fs.DirEntry, error) {
-	within := ""
+	prefix := ""
 	if folder != "" {
 		if err := hosted.CheckName(folder); err != nil {
 			return nil, err
 		}
-		within = folder + "/"
+		prefix = folder + "/"
 	}
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	found := map[string]fs.DirEntry{}
 	for name, f := range m.files {
-		rest, ok := strings.CutPrefix(name, within)
+		rest, ok := strings.CutPrefix(name, prefix)
 		if !ok {
 			continue
 		}
@@ -59,6 +59,7 @@ func (m *Memory) List(folder string) ([]fs.DirEntry, error) {
 	return out, nil
 }
 
+// missing is the error of a name that nothing has.
 func missing(what, name string) error {
 	return &fs.PathError{Op: what, Path: name, Err: fs.ErrNotExist}
 }
@@ -131,7 +132,8 @@ func (m *Memory) check(units []hosted.Unit, over hosted.Over) error {
 		case !there && !folder:
 		case over != hosted.Never && !u.Tree && folder:
 			return &hosted.InWayError{Name: u.Name}
-		case over == hosted.Replace && !u.Tree, over == hosted.Same && !u.Tree && u.Files[0].Make == nil && bytes.Equal(old.data, u.Files[0].Data):
+		case over == hosted.Replace && !u.Tree,
+			over == hosted.Same && !u.Tree && u.Files[0].Make == nil && bytes.Equal(old.data, u.Files[0].Data):
 		default:
 			taken.Names = append(taken.Names, u.Name)
 		}

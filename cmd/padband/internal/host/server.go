@@ -47,11 +47,15 @@ func (s *Server) Path() string { return s.path }
 
 // serve makes a page's call of a request that the guard has let in.
 func (s *Server) serve(w http.ResponseWriter, r *http.Request, path string) {
-	c := hosted.Call{Method: r.Method, Path: path, Query: r.URL.Query(), Length: r.ContentLength, Body: r.Body, Form: form(r), Within: within(w)}
+	c := hosted.Call{
+		Method: r.Method, Path: path, Query: r.URL.Query(), Length: r.ContentLength,
+		Body: r.Body, Form: form(r), Within: within(w),
+	}
 	send(w, r, s.page.Handle(r.Context(), c))
 }
 
-// within sets the deadlines of a connection.
+// within sets the deadlines of a connection: how long a call may take to come and,
+// once it has come, how long its answer may take.
 func within(w http.ResponseWriter) func(come, taken time.Duration) {
 	c := http.NewResponseController(w)
 	return func(come, taken time.Duration) { // what has no deadlines goes on without
@@ -64,7 +68,8 @@ func within(w http.ResponseWriter) func(come, taken time.Duration) {
 	}
 }
 
-// form reads the body as a form.
+// form reads the body as a form, part by part as the page asks for them, and no
+// more of it than the page takes.
 func form(r *http.Request) func(most int64) (func() (hosted.Part, error), error) {
 	return func(most int64) (func() (hosted.Part, error), error) {
 		r.Body = io.NopCloser(hosted.AtMost(r.Body, most)) // the server closes its own

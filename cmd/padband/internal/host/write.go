@@ -62,7 +62,9 @@ func (f *Folder) due(units []hosted.Unit, over hosted.Over) (due []hosted.Unit, 
 	return due, nil
 }
 
-// compare says whether a unit's name is taken, and whether by the very same.
+// compare says whether a unit's name is taken, and whether by the very same. A
+// folder, or a file that is made while it is written, counts as another without
+// a look into it; bytes are compared only where the size is the same.
 func (f *Folder) compare(u hosted.Unit, over hosted.Over) (same, there bool, err error) {
 	name := filepath.Join(f.dir, u.Name)
 	info, err := os.Lstat(name)
@@ -99,6 +101,7 @@ func (f *Folder) place(units []hosted.Unit, parts []string, over hosted.Over) (e
 		}
 	}()
 	for i, u := range units {
+		// Another program may have taken the name since it was looked at.
 		final := filepath.Join(f.dir, u.Name)
 		_, gone := os.Lstat(final)
 		if gone == nil && (u.Tree || over != hosted.Replace) {

@@ -61,12 +61,12 @@ func UnitsOf(files []File) (out []Unit, err error) {
 				return nil, fmt.Errorf("%q is to be both a file and a folder; rename one", f.Name[:at])
 			}
 		}
-		top, below, tree := strings.Cut(f.Name, "/")
+		top, inner, tree := strings.Cut(f.Name, "/")
 		if !tree {
 			out = append(out, Unit{Name: top, Files: []File{f}})
 			continue
 		}
-		f.Name = below
+		f.Name = inner
 		i := slices.IndexFunc(out, func(u Unit) bool { return u.Tree && u.Name == top })
 		if i < 0 {
 			out, i = append(out, Unit{Name: top, Tree: true}), len(out)

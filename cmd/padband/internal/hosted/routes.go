@@ -45,9 +45,9 @@ func (r route) fits(method string, parts []string) (values map[string]string, ok
 	}
 	values = map[string]string{}
 	for i, want := range r.path {
-		name, any := strings.CutPrefix(want, "{")
+		name, open := strings.CutPrefix(want, "{")
 		switch {
-		case any && parts[i] != "":
+		case open && parts[i] != "":
 			values[strings.TrimSuffix(name, "}")] = parts[i]
 		case parts[i] != want:
 			return nil, false

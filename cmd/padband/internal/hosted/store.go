@@ -110,8 +110,8 @@ const stale = 24 * time.Hour
 func Sweep(s Store, now time.Time) {
 	there, _ := s.List("") // a store that cannot be listed holds nothing to take away
 	for _, e := range there {
-		info, err := e.Info()
-		if err == nil && strings.HasPrefix(e.Name(), PassingLarge) && now.Sub(info.ModTime()) > stale {
+		found, err := e.Info()
+		if err == nil && strings.HasPrefix(e.Name(), PassingLarge) && now.Sub(found.ModTime()) > stale {
 			_ = s.Remove(e.Name())
 		}
 	}

@@ -160,7 +160,7 @@ func Stem(photo string) string { return strings.TrimSuffix(photo, filepath.Ext(p
 type NoMarksError struct{ Name string }
 
 func (e *NoMarksError) Error() string {
-	return "no marks: " + Shown(e.Name) + " is not there; mark the photo first, or name the file with --marks"
+	return "no marks: " + Shown(e.Name) + " is not there; mark the photo first"
 }
 
 // Marks reads the named marks file, or the one beside the photo, and

@@ -52,14 +52,39 @@ func (d disk) ChartsBeside(photo string) (out []string, err error) {
 	return out, nil
 }
 
-// ChartIn finds the chart of a photo, as the function [Chart] does when none is named.
+// ChartFault is why no chart is taken for a photo.
+type ChartFault int
+
+// The faults of a photo's chart. Naming a chart mends each of them.
+const (
+	Unnamed ChartFault = iota // the marks name none, and none lies beside the photo
+	Nowhere                   // no chart has the name in the marks
+	Broken                    // nor can a file beside the photo be read, which may be it
+	Double                    // two have it
+)
+
+// ChartError is the error of a photo whose chart is to be named.
+type ChartError struct {
+	Fault ChartFault
+	Err   error
+}
+
+func (e *ChartError) Error() string { return e.Err.Error() }
+func (e *ChartError) Unwrap() error { return e.Err }
+
+func noChart(fault ChartFault, format string, a ...any) error {
+	return &ChartError{fault, fmt.Errorf(format, a...)}
+}
+
+// ChartIn finds the chart of a photo, as the function [Chart] does when none is
+// named. Where naming one mends it, the error is a [*ChartError].
 func ChartIn(in Place, photo string, marks charts.Marks) (ChartFile, error) {
 	own := Stem(photo) + ChartEnding
 	if in.There(own) {
 		return OpenChartIn(in, own)
 	}
 	if marks.Chart == "" {
-		return ChartFile{}, fmt.Errorf("the marks name no chart and %s is not there; name a chart with --chart", Shown(own))
+		return ChartFile{}, noChart(Unnamed, "the marks name no chart and %s is not there", Shown(own))
 	}
 	found, broken, err := chartBeside(in, photo, marks.Chart)
 	if err != nil || found.From != "" {
@@ -69,9 +94,10 @@ func ChartIn(in Place, photo string, marks charts.Marks) (ChartFile, error) {
 		return ParseChart(marks.Chart, data)
 	}
 	if broken != nil {
-		return ChartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones, but a broken chart file is there: %w; or name the chart's file with --chart", marks.Chart, broken)
+		return ChartFile{}, noChart(Broken,
+			"there is no chart %q beside the photo or among the bundled ones, but a broken chart file is there: %w", marks.Chart, broken)
 	}
-	return ChartFile{}, fmt.Errorf("there is no chart %q beside the photo or among the bundled ones; name its file with --chart", marks.Chart)
+	return ChartFile{}, noChart(Nowhere, "there is no chart %q beside the photo or among the bundled ones", marks.Chart)
 }
 
 // chartBeside looks for the chart of that name among the chart files beside the
@@ -92,7 +118,8 @@ func chartBeside(in Place, photo, name string) (found ChartFile, broken, err err
 			broken = err
 		case err != nil || c.Name != name || found.Hash == c.Hash:
 		case found.From != "":
-			return ChartFile{}, nil, fmt.Errorf("%s and %s are both the chart %q; name one with --chart", Shown(filepath.Base(found.From)), Shown(filepath.Base(file)), name)
+			one, other := Shown(filepath.Base(found.From)), Shown(filepath.Base(file))
+			return ChartFile{}, nil, noChart(Double, "%s and %s are both the chart %q", one, other, name)
 		default:
 			found = c
 		}

@@ -119,7 +119,8 @@ func (o *opened) received() ([]byte, error) {
 		return nil, fmt.Errorf("%s: %w", input.Shown(o.name), err)
 	}
 	if fmt.Sprintf("%x", sha256.Sum256(data)) != o.photo.Facts.SHA256 {
-		return nil, hosted.Failf(hosted.Conflict, "%s was changed since it was opened here; start padband anew with it, so that what is kept is what was read", input.Shown(o.name))
+		return nil, hosted.Failf(hosted.Conflict, "%s was changed since it was opened here; "+
+			"start padband anew with it, so that what is kept is what was read", input.Shown(o.name))
 	}
 	return data, nil
 }

@@ -39,7 +39,8 @@ func (k *shelf) has(name string) bool {
 	return k.names[name]
 }
 
-var errNoRecord = hosted.Failf(hosted.NotFound, "this record was not kept here, or is no longer in the folder; look for it there, or keep it again")
+var errNoRecord = hosted.Failf(hosted.NotFound, "this record was not kept here, or is no longer in the folder; "+
+	"look for it there, or keep it again")
 
 // stored is a record in the store: a folder, or a zip file.
 type stored struct {
@@ -112,7 +113,7 @@ func (s *Page) paper(k stored) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the record %w", err)
 	}
-	sheet, err := record.Options{Now: time.Now(), Limits: s.config.Limits}.Sheet(root, s.config.Version)
+	sheet, err := record.Options{Now: time.Now(), Limits: s.config.Limits, Ways: s.config.Ways}.Sheet(root, s.config.Version)
 	if err != nil {
 		return nil, fmt.Errorf("the record: %w", err)
 	}

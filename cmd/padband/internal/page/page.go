@@ -9,6 +9,7 @@ import (
 
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
+	"padband/cmd/padband/internal/record"
 	"padband/colorimetry/photo"
 )
 
@@ -21,7 +22,8 @@ type Config struct {
 	Address string       // when the page is shared: its address for other machines
 	Code    string       // that address as a picture to photograph, in SVG
 	Limits  photo.Limits
-	Ask     []string // limits, as they are typed, that the page begins with
+	Ask     []string    // limits, as they are typed, that the page begins with
+	Ways    record.Ways // what a record's report sends a person to
 }
 
 // Photo is a photo that the page begins with.

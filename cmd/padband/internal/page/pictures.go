@@ -45,9 +45,9 @@ func body(c hosted.Call) ([]byte, error) {
 }
 
 // smaller is the upright photo as a JPEG of at most so many pixels.
-func smaller(p *photo.Photo, pixels int) (data []byte, width, height int, err error) {
+func smaller(p *photo.Photo, most int) (data []byte, width, height int, err error) {
 	m := view(p, image.Rect(0, 0, p.Width, p.Height))
-	if k := math.Sqrt(float64(pixels) / (float64(p.Width) * float64(p.Height))); k < 1 {
+	if k := math.Sqrt(float64(most) / (float64(p.Width) * float64(p.Height))); k < 1 {
 		w, h := max(1, int(float64(p.Width)*k)), max(1, int(float64(p.Height)*k))
 		m = scaled(m, frame{0, 0, float64(m.Rect.Dx()), float64(m.Rect.Dy())}, w, h)
 	}

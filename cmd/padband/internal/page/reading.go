@@ -67,8 +67,8 @@ func (s *Page) understand(o *opened, in work) (j job, err error) {
 		return j, fmt.Errorf("these marks are for the chart %q, not for %q; choose that chart", marks.Chart, chart.Name)
 	}
 	marks.Chart = chart.Name
-	ask, asked, err := in.Ask.understood(chart)
-	return job{o, o.own(marks), file, ask, asked}, err
+	ask, as, err := in.Ask.understood(chart)
+	return job{o, o.own(marks), file, ask, as}, err
 }
 
 // own are the marks as they are written: of this photo, to a tenth of a pixel.
@@ -186,7 +186,8 @@ const cropWide = 240
 func (j job) crop(mark colorimetry.Region) string {
 	a := report.Around(mark, j.photo.Width, j.photo.Height)
 	least, most := a.Bounds()
-	return fmt.Sprintf("api/photos/%s/part?x=%g&y=%g&w=%g&h=%g&to=%d", j.id, tenth(least.X), tenth(least.Y), tenth(most.X-least.X), tenth(most.Y-least.Y), cropWide)
+	return fmt.Sprintf("api/photos/%s/part?x=%g&y=%g&w=%g&h=%g&to=%d",
+		j.id, tenth(least.X), tenth(least.Y), tenth(most.X-least.X), tenth(most.Y-least.Y), cropWide)
 }
 
 func (s *Page) layout(_ context.Context, c hosted.Call) hosted.Answer {

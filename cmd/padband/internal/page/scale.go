@@ -19,8 +19,8 @@ func scaled(m *image.RGBA, part frame, width, height int) *image.RGBA {
 	out := straight(m.SubImage(image.Rect(x.from, y.from, x.to, y.to).Add(m.Rect.Min)).(*image.RGBA))
 	// First what gets fewer, so that no more is held than comes and goes.
 	out = imaging.Resize(out, min(x.to-x.from, x.size), min(y.to-y.from, y.size), imaging.Linear)
-	if size := image.Pt(x.size, y.size); out.Rect.Size() != size {
-		out = imaging.Resize(out, size.X, size.Y, imaging.NearestNeighbor)
+	if wanted := image.Pt(x.size, y.size); out.Rect.Size() != wanted {
+		out = imaging.Resize(out, wanted.X, wanted.Y, imaging.NearestNeighbor)
 	}
 	if shown := image.Rect(x.first, y.first, x.first+width, y.first+height); shown != out.Rect {
 		out = imaging.Crop(out, shown)
@@ -42,8 +42,8 @@ func along(at, length float64, room, n int) way {
 	}
 	from, to = min(int(at), room-1), min(int(math.Ceil(at+length)), room) // all pixels it touches
 	k := float64(n) / length
-	size := max(n, int(math.Round(float64(to-from)*k)))
-	return way{from, to, size, min(int(math.Round((at-float64(from))*k)), size-n)}
+	made := max(n, int(math.Round(float64(to-from)*k)))
+	return way{from, to, made, min(int(math.Round((at-float64(from))*k)), made-n)}
 }
 
 // straight and premultiplied are one opaque picture in the two ways that Go has

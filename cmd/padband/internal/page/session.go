@@ -60,7 +60,10 @@ type session struct {
 
 func newSession(l photo.Limits) *session {
 	places := func(n int) chan struct{} { return make(chan struct{}, n) }
-	return &session{limits: l, wait: waitTime, uploads: places(2), decodes: places(1), drawings: places(2), readings: places(1), keeps: places(1)}
+	return &session{
+		limits: l, wait: waitTime, uploads: places(2), decodes: places(1), drawings: places(2),
+		readings: places(1), keeps: places(1),
+	}
 }
 
 // errBusy is told when others are being read.

@@ -39,7 +39,8 @@ func info(o *opened) PhotoInfo {
 	f := o.photo.Facts
 	out := PhotoInfo{
 		ID: o.id, Name: o.name, Width: o.photo.Width, Height: o.photo.Height, Preview: size{o.previewWidth, o.previewHeight},
-		Format: f.Format, Profile: f.Profile, Taken: f.Taken, Came: o.came, FromFile: o.came == fromFile, Position: f.HasPosition, Notes: []string{},
+		Format: f.Format, Profile: f.Profile, Taken: f.Taken, Came: o.came,
+		FromFile: o.came == fromFile, Position: f.HasPosition, Notes: []string{},
 		Marks: o.marks, MarksProblem: o.marksProblem,
 	}
 	for _, n := range o.photo.Notes {

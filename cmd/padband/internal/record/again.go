@@ -55,15 +55,18 @@ func compareReadings(old, again []byte) []bag.Finding {
 		if len(diffs) > 0 {
 			text = diffs[0].String() + more(len(diffs)-1)
 		}
-		return []bag.Finding{bag.Remark(readingPath, "was made by method %d and read again by method %d: %s", was.Program.Method, is.Program.Method, text)}
+		return []bag.Finding{bag.Remark(readingPath, "was made by method %d and read again by method %d: %s",
+			was.Program.Method, is.Program.Method, text)}
 	case len(diffs) > 0:
 		return []bag.Finding{bag.Fault(readingPath, "is not what the photo gives when read again: %s%s", diffs[0], more(len(diffs)-1))}
 	case was.Program != is.Program:
-		return []bag.Finding{bag.Remark(readingPath, "read again by another program (padband %s, %s; kept by %s, %s): the same", is.Program.Version, is.Program.Go, was.Program.Version, was.Program.Go)}
+		return []bag.Finding{bag.Remark(readingPath, "read again by another program (padband %s, %s; kept by %s, %s): the same",
+			is.Program.Version, is.Program.Go, was.Program.Version, was.Program.Go)}
 	}
 	return []bag.Finding{bag.Remark(readingPath, "the photo was read again: the same")}
 }
 
+// more says how many further differences there are, or nothing for none.
 func more(n int) string {
 	if n == 0 {
 		return ""
@@ -92,15 +95,18 @@ func without(doc map[string]any) map[string]any {
 	return doc
 }
 
+// difference is one place where two readings say something else.
 type difference struct {
 	where    string
 	was, now any
 }
 
+// String is the difference in words, each value cut to 60 letters.
 func (d difference) String() string {
 	return fmt.Sprintf("%s was %.60s, is %.60s", d.where, compact(d.was), compact(d.now))
 }
 
+// compact is a value as JSON without blanks.
 func compact(v any) string {
 	b, _ := json.Marshal(v) // it came from JSON
 	return string(b)
@@ -142,6 +148,7 @@ func differences(where string, a, b any, older bool) []difference {
 	return []difference{{where, a, b}}
 }
 
+// inMaps are the differences of two JSON objects, by the names of their fields in order.
 func inMaps(where string, a, b map[string]any, older bool) (out []difference) {
 	var keys []string
 	for k := range a {

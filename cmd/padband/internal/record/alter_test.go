@@ -188,6 +188,24 @@ func TestSignatureThatNothingReads(t *testing.T) {
 	assert.Contains(t, lines(res.Findings), "fault: "+SignaturePath+": is there, but bag-info.txt names no key that signed")
 }
 
+// A finding sends a person to the caller's ways, where the caller has them.
+func TestFindingsNameTheCallersWays(t *testing.T) {
+	files := made(t, testKey(t, "anna"))
+	page := fileOf(t, files, reportPath)
+	page.Data = append(page.Data, ' ')
+	said := func(w Ways) string {
+		return lines(Verify(bag.Memory(files), Options{Again: sameAgain, Ways: w}).Findings)
+	}
+	with, without := said(Ways{Report: "the reporter", Verify: "the verifier"}), said(Ways{})
+	for text, advice := range map[string]string{
+		"data/report.html: is not the page that the record gives; do not show it": ", make one with the reporter",
+		"this proves nothing about who signed":                                    "; the verifier checks it",
+	} {
+		assert.Contains(t, with, text+advice+"\n")
+		assert.Contains(t, without, text+"\n")
+	}
+}
+
 func TestReadingAgain(t *testing.T) {
 	change := func(old, now string) []bag.Finding {
 		return compareReadings([]byte(keptReading), []byte(strings.Replace(keptReading, old, now, 1)))

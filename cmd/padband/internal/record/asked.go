@@ -26,6 +26,7 @@ type AskedLimit struct {
 	File []byte // nil when it is no set
 }
 
+// The labels in bag-info.txt of what was asked, and where files of limits are.
 const (
 	labelLimit    = "Limit"
 	labelUnit     = "Unit"
@@ -121,6 +122,7 @@ func (a Asked) Ask() (out strip.Ask, err error) {
 	return out, nil
 }
 
+// choice is the limit or the set, read again from its text or its file.
 func (l AskedLimit) choice() (charts.LimitChoice, error) {
 	if l.File == nil {
 		return charts.ParseLimit(l.Text)

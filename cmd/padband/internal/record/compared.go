@@ -42,6 +42,7 @@ func Compared(before, after Sheet, what string) report.DifferenceInput {
 	return in
 }
 
+// readingOf finds the reading of an analyte.
 func readingOf(in []calib.Reading, analyte string) (calib.Reading, bool) {
 	for _, r := range in {
 		if r.Analyte.Name == analyte {
@@ -51,6 +52,7 @@ func readingOf(in []calib.Reading, analyte string) (calib.Reading, bool) {
 	return calib.Reading{}, false
 }
 
+// side is the record as one side of a comparison.
 func (s Sheet) side() report.Side {
 	return report.Side{Source: s.Source, Subject: s.Subject, Facts: s.Facts, Missing: s.Missing, Fingerprint: s.Result.Fingerprint}
 }
@@ -59,7 +61,8 @@ func (s Sheet) side() report.Side {
 func doubtsOf(which string, s Sheet) []string {
 	for _, f := range s.Result.Findings {
 		if f.Fault {
-			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.", which, bag.Shown(f.About), f.Text, more(s.Result.Faults()-1))}
+			return []string{fmt.Sprintf("The record %s is not as it was made (%s: %s%s). Do not rely on what follows.",
+				which, bag.Shown(f.About), f.Text, more(s.Result.Faults()-1))}
 		}
 	}
 	return nil

@@ -25,6 +25,9 @@ type SampleFact struct {
 	of    func(charts.SampleInfo) string
 }
 
+// inNoMarks is for a fact that marks do not hold.
+func inNoMarks(charts.SampleInfo) string { return "" }
+
 // Sample are the facts that a person is asked for, in order.
 var Sample = []SampleFact{
 	{"place", "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
@@ -32,11 +35,11 @@ var Sample = []SampleFact{
 	{"tester", "Tester", "Tester", "who dipped and read", func(s charts.SampleInfo) string { return s.Reader }},
 	{"taken", "Photo-Taken", "Photo taken", "time of the photo", func(s charts.SampleInfo) string { return s.Taken }},
 	{"dipped", "Dipped", "Dipped", "time of the dip", func(s charts.SampleInfo) string { return s.Dipped }},
-	{"read", "Read", "Read by eye", "time of reading by eye", func(charts.SampleInfo) string { return "" }},
+	{"read", "Read", "Read by eye", "time of reading by eye", inNoMarks},
 	{"lot", "Kit-Lot", "Kit lot", "the kit's lot", func(s charts.SampleInfo) string { return s.Kit.Lot }},
 	{"expires", "Kit-Expires", "Kit expiry", "the kit's expiry date", func(s charts.SampleInfo) string { return s.Kit.Expires }},
 	{"opened", "Kit-Opened", "Kit opened", "day the bottle was opened", func(s charts.SampleInfo) string { return s.Kit.Opened }},
-	{"handling", "Handling-Rule-Followed", "Handling rule followed", "the kit's handling rule was followed (yes, no, how)", func(charts.SampleInfo) string { return "" }},
+	{"handling", "Handling-Rule-Followed", "Handling rule followed", "the kit's handling rule was followed (yes, no, how)", inNoMarks},
 	{"note", "Note", "Note", "a note", func(s charts.SampleInfo) string { return s.Note }},
 }
 
@@ -58,7 +61,11 @@ const (
 )
 
 // known are the labels of the program's own facts that a report prints, with its words.
-var known = []bag.Fact{{Label: labelReceived, Value: "Photo received"}, {Label: labelPosition, Value: "Position in the photo"}, {Label: labelProgram, Value: "Read by"}}
+var known = []bag.Fact{
+	{Label: labelReceived, Value: "Photo received"},
+	{Label: labelPosition, Value: "Position in the photo"},
+	{Label: labelProgram, Value: "Read by"},
+}
 
 // FactsOf are the facts of the sample: what is said, by name, else what the
 // marks say, else what the photo itself says of its time; "" is not known.
@@ -89,12 +96,18 @@ func photoTime(r *strip.Result) string {
 func (m Made) programFacts() []bag.Fact {
 	p := reading.ProgramOf(m.Version)
 	return []bag.Fact{
-		{Label: labelReceived, Value: m.Received}, {Label: labelSHA256, Value: m.Result.Photo.Facts.SHA256}, {Label: labelPosition, Value: yes(m.Result.Photo.Facts.HasPosition)},
-		{Label: labelProgram, Value: programName + " " + p.Version}, {Label: labelMethod, Value: strconv.Itoa(p.Method)}, {Label: labelGo, Value: p.Go}, {Label: labelBuild, Value: build()},
+		{Label: labelReceived, Value: m.Received},
+		{Label: labelSHA256, Value: m.Result.Photo.Facts.SHA256},
+		{Label: labelPosition, Value: yes(m.Result.Photo.Facts.HasPosition)},
+		{Label: labelProgram, Value: programName + " " + p.Version},
+		{Label: labelMethod, Value: strconv.Itoa(p.Method)},
+		{Label: labelGo, Value: p.Go},
+		{Label: labelBuild, Value: build()},
 		{Label: labelForm, Value: strconv.Itoa(report.SheetForm)},
 	}
 }
 
+// yes is a fact that is so or not, in words.
 func yes(b bool) string {
 	if b {
 		return "yes"

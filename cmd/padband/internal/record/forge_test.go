@@ -51,7 +51,7 @@ func kitchen(t testing.TB) Made {
 // program of the version given.
 func checkReal(t testing.TB, files []bag.File, version string) Result {
 	t.Helper()
-	return Verify(bag.Memory(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Again: func(p Parts) (Remade, error) {
+	return Verify(bag.Memory(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Ways: Ways{Report: "the reporter"}, Again: func(p Parts) (Remade, error) {
 		key := fmt.Sprintf("%q %q %x %x %x %v", p.Name, version, sha256.Sum256(p.Photo), sha256.Sum256(p.Chart), sha256.Sum256(p.Marks), p.Asked)
 		again, done := readBefore[key]
 		if !done {
@@ -241,7 +241,7 @@ func TestPageOfAnotherProgram(t *testing.T) {
 	require.NoError(t, err)
 	res := checkReal(t, files, "10.0.0")
 	assert.Empty(t, faultsOf(res))
-	assert.Contains(t, lines(res.Findings), "data/report.html: was made by another program and not compared; rely on the page that padband report makes")
+	assert.Contains(t, lines(res.Findings), "data/report.html: was made by another program and not compared; rely on the page that the reporter makes")
 	assert.Contains(t, lines(res.Findings), "read again by another program (padband 10.0.0")
 
 	replaced(reportPath, "reads 9.7", "reads 9.8")(t, files)
@@ -269,7 +269,7 @@ func TestPageOfAnotherForm(t *testing.T) {
 			continue
 		}
 		assert.Empty(t, faultsOf(res), "%q", other)
-		assert.Contains(t, lines(res.Findings), "and this program makes form 2: it was not compared; rely on the page that padband report makes", "%q", other)
+		assert.Contains(t, lines(res.Findings), "and this program makes form 2: it was not compared; rely on the page that the reporter makes", "%q", other)
 	}
 	files, err := m.Files()
 	require.NoError(t, err)

@@ -67,16 +67,29 @@ func (m Made) Missing() (out []string) {
 	return out
 }
 
+// LongFactError is the error of a fact of more than [LongestFact] letters, which
+// may be kept in a file instead.
+type LongFactError struct {
+	Label   string
+	Letters int
+}
+
+func (e *LongFactError) Error() string {
+	return fmt.Sprintf("%s is %d letters long and may be %d; say it shorter", e.Label, e.Letters, LongestFact)
+}
+
 // checkFacts refuses a fact that is too long for bag-info.txt.
 func (m Made) checkFacts() error {
 	for _, f := range m.Facts {
 		if n := utf8.RuneCountInString(f.Value); n > LongestFact {
-			return fmt.Errorf("%s is %d letters long and may be %d; say it shorter, or keep it in a file with --attach", f.Label, n, LongestFact)
+			return &LongFactError{f.Label, n}
 		}
 	}
 	return nil
 }
 
+// content puts together what the record is made from, its report last: the report
+// holds the names and hashes of the other files.
 func (m Made) content() (Content, error) {
 	src := report.Of(m.Name, m.Chart.Hash, m.Version, m.Result)
 	reading, err := src.JSON()

@@ -60,6 +60,8 @@ func Make(c Content, s Signer) ([]bag.File, error) {
 	return files, bag.CheckSizes(files)
 }
 
+// payload are the files below data. Names are made safe, and no two are the same on
+// any system.
 func (c Content) payload() []bag.File {
 	files := []bag.File{
 		{Name: photoDir + bag.SafeName(c.PhotoName, "photo"), Data: c.Photo}, {Name: chartPath, Data: c.Chart},
@@ -88,8 +90,10 @@ func (c Content) info(payload []bag.File) bag.Info {
 		total += len(f.Data)
 	}
 	info := bag.Info{
-		{Label: "Bagging-Date", Value: c.Day}, {Label: "External-Description", Value: "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
-		{Label: "Bag-Size", Value: bagSize(total)}, {Label: "Payload-Oxum", Value: strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
+		{Label: "Bagging-Date", Value: c.Day},
+		{Label: "External-Description", Value: "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
+		{Label: "Bag-Size", Value: bagSize(total)},
+		{Label: "Payload-Oxum", Value: strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
 	}
 	var missing []string
 	for _, f := range c.Facts {
@@ -102,6 +106,7 @@ func (c Content) info(payload []bag.File) bag.Info {
 	return append(info, bag.Fact{Label: labelMissing, Value: strings.Join(missing, ", ")})
 }
 
+// bagSize is a size for people, as BagIt suggests for Bag-Size.
 func bagSize(n int) string {
 	if n < 1_000_000 {
 		return fmt.Sprintf("%.1f KB", float64(n)/1e3)

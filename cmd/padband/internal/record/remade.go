@@ -23,11 +23,11 @@ type Remade struct {
 
 // Remade is the reading made again, for [Options].
 func (r Reread) Remade() (Remade, error) {
-	reading, err := r.Source.JSON()
+	data, err := r.Source.JSON()
 	page := func(in bag.Info, attached []string, hashes []report.Entry) ([]byte, error) {
 		return report.Paper(sheet(r.Source, r.Result, in, attached, hashes))
 	}
-	return Remade{reading, r.Result.Photo.Facts.HasPosition, page}, err
+	return Remade{data, r.Result.Photo.Facts.HasPosition, page}, err
 }
 
 // build is what else than the version decides about the bytes of a page: the
@@ -112,12 +112,13 @@ func (v *verifying) report(again Remade, form int, sameProgram bool) {
 	case again.Report == nil:
 		return
 	case !v.root.Has(reportPath):
-		v.remark(reportPath, "there is none; padband report makes one")
+		v.remark(reportPath, "there is none%s", by("; %s makes one", v.o.Ways.Report))
 		return
 	case err != nil:
 		v.fault(reportPath, "cannot be read: %v", bag.Cause(err))
 		return
 	}
+	rely := by("; rely on the page that %s makes", v.o.Ways.Report)
 	page, err := again.Report(v.bag.Info, attachedTo(v.root), rootHashes(v.root))
 	switch {
 	case err != nil:
@@ -126,11 +127,11 @@ func (v *verifying) report(again Remade, form int, sameProgram bool) {
 		v.remark(reportPath, "made again from the record: the same")
 		v.said(labelForm, strconv.Itoa(report.SheetForm))
 	case form != report.SheetForm && form >= firstForm:
-		v.remark(reportPath, "has sheets of form %d, and this program makes form %d: it was not compared; rely on the page that padband report makes", form, report.SheetForm)
+		v.remark(reportPath, "has sheets of form %d, and this program makes form %d: it was not compared%s", form, report.SheetForm, rely)
 	case sameProgram:
-		v.fault(reportPath, "is not the page that the record gives; do not show it, make one with padband report")
+		v.fault(reportPath, "is not the page that the record gives; do not show it%s", by(", make one with %s", v.o.Ways.Report))
 	default:
-		v.remark(reportPath, "was made by another program and not compared; rely on the page that padband report makes")
+		v.remark(reportPath, "was made by another program and not compared%s", rely)
 	}
 }
 

@@ -30,7 +30,7 @@ func (o Options) Sheet(root *bag.Root, version string) (Sheet, error) {
 	}
 	res := Verify(root, o)
 	if again.Result == nil {
-		return Sheet{Result: res}, unreadable(res)
+		return Sheet{Result: res}, o.unreadable(res)
 	}
 	in := sheet(again.Source, again.Result, res.Info, attachedTo(root), rootHashes(root))
 	in.Seal = &report.Seal{Fingerprint: res.Fingerprint, Faults: res.Faults()}
@@ -41,13 +41,13 @@ func (o Options) Sheet(root *bag.Root, version string) (Sheet, error) {
 }
 
 // unreadable is the first fault, for a record that gives no reading.
-func unreadable(r Result) error {
+func (o Options) unreadable(r Result) error {
 	for _, f := range r.Findings {
 		if f.Fault {
-			return fmt.Errorf("no report can be made of it: %s: %s; padband verify names all that is wrong", bag.Shown(f.About), f.Text)
+			return fmt.Errorf("no report can be made of it: %s: %s%s", bag.Shown(f.About), f.Text, by("; %s names all that is wrong", o.Ways.Verify))
 		}
 	}
-	return errors.New("no report can be made of it: its photo was not read again; padband verify says why")
+	return errors.New("no report can be made of it: its photo was not read again" + by("; %s says why", o.Ways.Verify))
 }
 
 // rootHashes are the SHA-256 of what the reading rests on, as the files are now.

@@ -15,9 +15,11 @@ var around = 5 + len(outer)
 func CheckAttached(files int, bytes int64) error {
 	switch {
 	case files+around > bag.MostFiles:
-		return fmt.Errorf("%d files are too many to attach; a record holds %d at most, so keep some of them in another", files, bag.MostFiles-around)
+		return fmt.Errorf("%d files are too many to attach; a record holds %d at most, so keep some of them in another",
+			files, bag.MostFiles-around)
 	case bytes > bag.TotalBytes:
-		return fmt.Errorf("the files to attach take %d MB together; a record holds %d MB at most, so keep some of them in another", bytes>>20, int64(bag.TotalBytes)>>20)
+		return fmt.Errorf("the files to attach take %d MB together; a record holds %d MB at most, so keep some of them in another",
+			bytes>>20, int64(bag.TotalBytes)>>20)
 	}
 	return nil
 }

@@ -33,6 +33,7 @@ func Summarise(name string) (Summary, error) {
 	return summarise(root)
 }
 
+// summarise reads the two files that a summary is made of.
 func summarise(root *bag.Root) (Summary, error) {
 	s := Summary{Path: root.Name}
 	data, err := root.Read("bag-info.txt", bag.TagBytes)
@@ -53,6 +54,7 @@ func summarise(root *bag.Root) (Summary, error) {
 	return s, nil
 }
 
+// facts takes what bag-info.txt says, each on one line.
 func (s *Summary) facts(in bag.Info) {
 	for label, to := range map[string]*string{"Place": &s.Place, "Sampling-Point": &s.Point, "Tester": &s.Tester,
 		"Photo-Taken": &s.Taken, "Dipped": &s.Dipped, "Kit-Lot": &s.Lot, "Kit-Expires": &s.Expires} {
@@ -60,6 +62,7 @@ func (s *Summary) facts(in bag.Info) {
 	}
 }
 
+// reading takes the figures, and the time of the photo where the facts have none.
 func (s *Summary) reading(data []byte) error {
 	f, err := reading.Parse(data)
 	var newer *reading.FormatError

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -18,6 +19,22 @@ type Options struct {
 	Now     time.Time    // for how long a signer's key is valid
 	Limits  photo.Limits // for [Options.Sheet]
 	Again   Again        // reads the photo again; nil leaves it out, and says so
+	Ways    Ways         // what a finding sends a person to
+}
+
+// Ways are what a caller calls its ways to do more for a record, such as
+// "padband report". An empty one is not spoken of.
+type Ways struct {
+	Report string // makes a record's page anew
+	Verify string // verifies a record whole
+}
+
+// by is advice with the way in it, or nothing without a way.
+func by(format, way string) string {
+	if way == "" {
+		return ""
+	}
+	return fmt.Sprintf(format, way)
 }
 
 // Result is what a verification found, in order.
@@ -56,6 +73,7 @@ func Verify(root *bag.Root, o Options) Result {
 	return Result{v.found, Fingerprint(tag), held.Info}
 }
 
+// verifying is one verification: what it looks at and what it has found so far.
 type verifying struct {
 	root  *bag.Root
 	bag   *bag.Checked
@@ -73,7 +91,7 @@ func (v *verifying) remark(about, format string, args ...any) {
 
 // parts checks that all that a record holds is there, and nothing beside it.
 func (v *verifying) parts() {
-	for _, p := range []string{"bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt", "tagmanifest-sha256.txt", chartPath, marksPath, readingPath} {
+	for _, p := range needed {
 		if !v.root.Has(p) {
 			v.fault(p, "is missing: every record has it")
 		}
@@ -91,10 +109,16 @@ func (v *verifying) parts() {
 	}
 }
 
+// needed are the files that every record has, besides the photo and bagit.txt; the
+// tag manifest of SHA-512 is asked for by itself.
+var needed = []string{"bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt", "tagmanifest-sha256.txt",
+	chartPath, marksPath, readingPath}
+
 // outer are the files beside data.
 var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt",
 	"tagmanifest-sha256.txt", bag.TagManifest, SignaturePath, StampPath}
 
+// ours is whether a path below data is one where a record keeps something.
 func ours(p string) bool {
 	for _, dir := range []string{photoDir, limitsDir, attachedDir} {
 		if name, ok := strings.CutPrefix(p, dir); ok && !strings.Contains(name, "/") {
@@ -104,6 +128,7 @@ func ours(p string) bool {
 	return slices.Contains([]string{chartPath, marksPath, readingPath, reportPath}, p)
 }
 
+// photos are the paths of the files where the photo is; a whole record has one.
 func (v *verifying) photos() (out []string) {
 	for _, p := range v.root.Names() {
 		if strings.HasPrefix(p, photoDir) {

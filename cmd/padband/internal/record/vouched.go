@@ -18,7 +18,8 @@ func (v *verifying) signature(tag []byte) {
 		case v.o.Signers != nil:
 			v.fault(SignaturePath, "is missing: the record is not signed, so nobody of the signers file vouches for it")
 		default:
-			v.remark("signature", "there is none: the checksums show damage; that the record was not written anew, only the fingerprint on paper shows")
+			v.remark("signature", "there is none: the checksums show damage; "+
+				"that the record was not written anew, only the fingerprint on paper shows")
 		}
 		return
 	}
@@ -49,7 +50,7 @@ func (v *verifying) unchecked(named string) {
 	case v.o.Signers != nil:
 		v.fault(SignaturePath, "was not checked, so nobody of the signers file vouches for the record")
 	default:
-		v.remark(SignaturePath, "was not checked here: this proves nothing about who signed; padband verify checks it")
+		v.remark(SignaturePath, "was not checked here: this proves nothing about who signed%s", by("; %s checks it", v.o.Ways.Verify))
 	}
 }
 
@@ -70,6 +71,7 @@ func (v *verifying) signer(key string) {
 	}
 }
 
+// stamp says what time the stamp holds, and whether the photo claims a later one.
 func (v *verifying) stamp(tag []byte) {
 	if !v.root.Has(StampPath) {
 		v.remark("stamp", "there is none: nothing here shows when the record was made")
@@ -81,7 +83,7 @@ func (v *verifying) stamp(tag []byte) {
 		return
 	}
 	if v.o.Stamp == nil {
-		v.remark(StampPath, "was not read here: this proves nothing about when; padband verify reads it")
+		v.remark(StampPath, "was not read here: this proves nothing about when%s", by("; %s reads it", v.o.Ways.Verify))
 		return
 	}
 	at, err := v.o.Stamp(data, tag)

@@ -27,14 +27,15 @@ func Walk(root string, found func(Summary), problem func(path string, err error)
 	case !info.IsDir():
 		w.record(root, true)
 	default:
-		if real, err := filepath.EvalSymlinks(root); err == nil && real != filepath.Clean(root) {
-			w.below(real, root)
+		if whole, err := filepath.EvalSymlinks(root); err == nil && whole != filepath.Clean(root) {
+			w.below(whole, root)
 			return
 		}
 		w.below(root, root)
 	}
 }
 
+// walk is one look through folders, with who is told what it finds.
 type walk struct {
 	found   func(Summary)
 	problem func(path string, err error)
@@ -66,6 +67,7 @@ func (w walk) below(dir, as string) {
 	})
 }
 
+// skip passes over a whole folder, or over one file.
 func skip(d fs.DirEntry) error {
 	if d != nil && d.IsDir() {
 		return fs.SkipDir

@@ -1,5 +1,7 @@
 // Package marked finds the photos whose pads are to be called: below a folder,
-// those with marks beside them and those in records.
+// those with marks beside them and those in records. [Find] gives them in the order
+// of their names, each with its marks and its chart, and says what it left out and
+// why. The photos themselves are read when their pixels are wanted, and not before.
 package marked
 
 import (
@@ -70,6 +72,7 @@ func Find(dir string, limits photo.Limits) (found []blind.Photo, left []string, 
 	return f.photos, f.left, nil
 }
 
+// visit looks at one path: a record, a photo with marks, or neither.
 func (f *finder) visit(path string, d fs.DirEntry, err error) error {
 	name := d.Name()
 	switch {
@@ -95,6 +98,7 @@ func (f *finder) visit(path string, d fs.DirEntry, err error) error {
 	return nil
 }
 
+// leave notes what was left out, and why.
 func (f *finder) leave(path string, err error) {
 	if below, relErr := filepath.Rel(f.dir, path); relErr == nil {
 		path = below
@@ -160,12 +164,14 @@ func (f *finder) record(path string) {
 		f.leave(path, fmt.Errorf("its chart: %w", err))
 		return
 	}
+	// The photo itself is read when a pad of it is to be shown.
 	f.add(input.Stem(held.Name), path, m, c, func() ([]byte, error) {
 		held, err := heldIn(path, true)
 		return held.Photo, err
 	})
 }
 
+// heldIn opens a record and takes what it holds.
 func heldIn(path string, withPhoto bool) (record.Held, error) {
 	root, err := bag.Open(path)
 	if err != nil {

@@ -23,6 +23,7 @@ func (b *Checked) fault(about, format string, args ...any) {
 	b.Findings = append(b.Findings, Fault(about, format, args...))
 }
 
+// manifestName is a manifest's name with its kind and its algorithm.
 var manifestName = regexp.MustCompile(`^(tag)?manifest-([a-z0-9]+)\.txt$`)
 
 // Check checks that a bag is valid (RFC 8493, section 3): complete, and every
@@ -37,6 +38,7 @@ func Check(r *Root) *Checked {
 	return b
 }
 
+// structure checks the declaration and reads bag-info.txt, where there is one.
 func (b *Checked) structure(r *Root) {
 	b.Findings = append(b.Findings, r.Findings...)
 	if data, err := r.Read("bagit.txt", TagBytes); err != nil {
@@ -109,6 +111,7 @@ func (b *Checked) completeness(r *Root) {
 	}
 }
 
+// tagList checks what a tag manifest lists: no payload, and every payload manifest.
 func (b *Checked) tagList(alg string) {
 	name := "tagmanifest-" + alg + ".txt"
 	for _, p := range b.tags[alg].names() {
@@ -172,22 +175,23 @@ func (b *Checked) hashes(r *Root) {
 	}
 }
 
+// hashFile reads one file once and compares each checksum that a manifest has of it.
 func (b *Checked) hashFile(r *Root, p string, want map[string]string) {
 	if !r.Has(p) {
 		b.fault(p, "is missing: a manifest lists it")
 		return
 	}
-	sums, ws := map[string]hash.Hash{}, []io.Writer{}
+	made, ws := map[string]hash.Hash{}, []io.Writer{}
 	for alg := range want {
-		sums[alg] = algorithms[alg]()
-		ws = append(ws, sums[alg])
+		made[alg] = algorithms[alg]()
+		ws = append(ws, made[alg])
 	}
 	if err := r.Copy(io.MultiWriter(ws...), p, FileBytes); err != nil {
 		b.fault(p, "cannot be read: %v", Cause(err))
 		return
 	}
 	var wrong []string
-	for alg, h := range sums {
+	for alg, h := range made {
 		if hex.EncodeToString(h.Sum(nil)) != want[alg] {
 			wrong = append(wrong, alg)
 		}
@@ -212,6 +216,7 @@ func (b *Checked) oxum(r *Root) {
 	}
 }
 
+// measure is the payload's size as Payload-Oxum has it.
 func measure(r *Root) string {
 	var total, files int64
 	for _, p := range r.Names() {
@@ -224,10 +229,12 @@ func measure(r *Root) string {
 	return strconv.FormatInt(total, 10) + "." + strconv.FormatInt(files, 10)
 }
 
+// counter counts the bytes written to it.
 type counter int64
 
 func (c *counter) Write(p []byte) (int, error) { *c += counter(len(p)); return len(p), nil }
 
+// algorithmsOf are the algorithms of some manifests, sorted.
 func algorithmsOf(m map[string]manifest) []string {
 	var out []string
 	for alg := range m {

@@ -20,6 +20,7 @@ type packed struct {
 	read uint64
 }
 
+// openEntry opens an entry to be read and checked at once.
 func openEntry(e *zip.File) (io.ReadCloser, error) {
 	if e.Method == zip.Store {
 		return e.Open()
@@ -32,6 +33,7 @@ func openEntry(e *zip.File) (io.ReadCloser, error) {
 	return &packed{flate.NewReader(b), b, e, crc32.NewIEEE(), 0}, nil
 }
 
+// Read unpacks; at the end it checks length and checksum, and that nothing follows.
 func (p *packed) Read(b []byte) (int, error) {
 	n, err := p.ReadCloser.Read(b)
 	p.sum.Write(b[:n])

@@ -26,10 +26,12 @@ func (f Finding) String() string {
 	return kind + ": " + Shown(f.About) + ": " + f.Text
 }
 
+// Fault is a finding that makes a record one not to rely on.
 func Fault(about, format string, args ...any) Finding {
 	return Finding{true, about, fmt.Sprintf(format, args...)}
 }
 
+// Remark is a finding that leaves the record whole.
 func Remark(about, format string, args ...any) Finding {
 	return Finding{false, about, fmt.Sprintf(format, args...)}
 }

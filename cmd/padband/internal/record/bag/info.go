@@ -48,6 +48,7 @@ func Cleaned(s string) string {
 	return strings.Join(lines, "\n")
 }
 
+// printable is a letter as bag-info.txt can hold it.
 func printable(r rune) rune {
 	switch {
 	case unicode.IsSpace(r):

@@ -71,6 +71,7 @@ func checkLayout(r io.ReaderAt, size int64, files []*zip.File) error {
 	return nil
 }
 
+// stray is the fault of bytes that are none of the parts that may follow.
 func (l *layout) stray() error {
 	return fmt.Errorf("holds bytes that belong to no entry, or entries of another form, from byte %d on", l.at)
 }
@@ -179,4 +180,5 @@ func plainExtra(name string, b []byte) error {
 	return nil
 }
 
+// u16 reads a number of 16 bits, lowest byte first, as zip files have them.
 func u16(b []byte) int { return int(binary.LittleEndian.Uint16(b)) }

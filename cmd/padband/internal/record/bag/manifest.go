@@ -65,6 +65,7 @@ func parseManifest(data []byte, algorithm string) (manifest, error) {
 	return m, nil
 }
 
+// The codes of a path in a manifest. Only a line end and the percent sign have one.
 var encoder = strings.NewReplacer("%", "%25", "\n", "%0A", "\r", "%0D")
 var decoder = strings.NewReplacer("%25", "%", "%0A", "\n", "%0a", "\n", "%0D", "\r", "%0d", "\r")
 
@@ -81,6 +82,7 @@ func (m manifest) text() []byte {
 	return []byte(b.String())
 }
 
+// names are the paths listed, sorted.
 func (m manifest) names() []string {
 	var out []string
 	for name := range m {

@@ -55,7 +55,8 @@ func Folded(p string) string {
 }
 
 // reserved are the names that one system keeps for its devices.
-var reserved = strings.Fields("con prn aux nul com0 com1 com2 com3 com4 com5 com6 com7 com8 com9 lpt0 lpt1 lpt2 lpt3 lpt4 lpt5 lpt6 lpt7 lpt8 lpt9")
+var reserved = strings.Fields("con prn aux nul com0 com1 com2 com3 com4 com5 com6 com7 com8 com9 " +
+	"lpt0 lpt1 lpt2 lpt3 lpt4 lpt5 lpt6 lpt7 lpt8 lpt9")
 
 // plain keeps the letters a-z, digits and what keep lists of a text; marks on
 // letters go, anything else becomes one dash.

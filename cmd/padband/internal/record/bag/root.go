@@ -44,6 +44,7 @@ func (r *Root) Names() []string {
 	return out
 }
 
+// Has is whether there is a file of this path.
 func (r *Root) Has(name string) bool { return r.files[name] != nil }
 
 // read returns a whole file of at most limit bytes.

@@ -49,6 +49,7 @@ type sized interface {
 	io.Seeker
 }
 
+// readZip lists the entries that may be read, and finds fault with the others.
 func readZip(f sized) (*Root, error) {
 	size, err := f.Seek(0, io.SeekEnd)
 	if err != nil {
@@ -110,6 +111,7 @@ func (u *unpacking) refuse(e *zip.File) string {
 	return ""
 }
 
+// heavy says why an entry is none that can be unpacked safely, or "".
 func (u *unpacking) heavy(e *zip.File) string {
 	u.total += e.UncompressedSize64
 	switch {

@@ -74,6 +74,7 @@ func openLocked(data []byte, public ssh.PublicKey, ask func() ([]byte, error)) (
 	return opened(key)
 }
 
+// errNoKey is of a file that holds no key.
 var errNoKey = errors.New("is not an SSH key; name a private key, or a .pub file whose key the agent holds")
 
 // unfit says which kinds of key are not used, and what to use.

@@ -58,6 +58,7 @@ func word(s string) (first, rest string) {
 	return s, ""
 }
 
+// parseAllowed reads one line: names, options and the key.
 func parseAllowed(line string) (a allowed, err error) {
 	names, rest := word(line)
 	a.principals = strings.Split(strings.Trim(names, `"`), ",")
@@ -74,6 +75,8 @@ func parseAllowed(line string) (a allowed, err error) {
 	return a, nil
 }
 
+// option takes one option of a line; one that is not known is refused, for it may
+// forbid something.
 func (a *allowed) option(o string) (err error) {
 	name, value, _ := strings.Cut(o, "=")
 	value = strings.Trim(value, `"`)
@@ -134,6 +137,7 @@ func (a allowed) admits(now time.Time) string {
 	return ""
 }
 
+// anyMatch is whether one of the patterns fits.
 func anyMatch(patterns []string, s string) bool {
 	for _, p := range patterns {
 		if match(p, s) {
@@ -161,6 +165,7 @@ func (ss Signers) Whose(key string, now time.Time) (names string, everyone bool,
 	return "", false, why
 }
 
+// anyStar is whether the names are any name at all.
 func anyStar(principals []string) bool {
 	for _, p := range principals {
 		if strings.Trim(p, "*") == "" {

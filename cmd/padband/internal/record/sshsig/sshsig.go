@@ -30,8 +30,10 @@ func NewSigner(key ssh.Signer) Signer { return Signer{key} }
 // Name is the key's fingerprint as ssh-keygen -l prints it.
 func (s Signer) Name() string { return keyName(s.key.PublicKey()) }
 
+// keyName is what a key is called wherever one is named.
 func keyName(k ssh.PublicKey) string { return ssh.FingerprintSHA256(k) }
 
+// How a signature's file begins and ends, and the blob in it.
 const (
 	armourBegin = "-----BEGIN SSH SIGNATURE-----"
 	armourEnd   = "-----END SSH SIGNATURE-----"
@@ -51,6 +53,7 @@ type signature struct {
 // signed is what the key signs, after the preamble.
 type signed struct{ Namespace, Reserved, Hash, Digest string }
 
+// toSign is what a key signs of a message: its digest with purpose and hash.
 func toSign(namespace, hash string, message []byte) []byte {
 	var digest []byte
 	if hash == "sha256" {
@@ -85,6 +88,7 @@ func (s Signer) Sign(message []byte) ([]byte, error) {
 	return armour(blob, 70), nil
 }
 
+// armour is the blob in base64, in lines of this width, as ssh-keygen writes it.
 func armour(blob []byte, width int) []byte {
 	var b strings.Builder
 	b.WriteString(armourBegin + "\n")
@@ -127,6 +131,8 @@ func Check(armoured, message []byte) (key string, err error) {
 	return keyName(k), nil
 }
 
+// checkIn reads a signature's file and returns the key that made it for this message
+// and purpose.
 func checkIn(armoured, message []byte, namespace string) (ssh.PublicKey, error) {
 	blob, err := unarmour(armoured)
 	if err != nil {
@@ -152,6 +158,7 @@ func checkIn(armoured, message []byte, namespace string) (ssh.PublicKey, error) 
 	return s.verify(message)
 }
 
+// verify checks the signature itself, with the key that it holds.
 func (s signature) verify(message []byte) (ssh.PublicKey, error) {
 	key, err := ssh.ParsePublicKey(s.PublicKey)
 	if err != nil {

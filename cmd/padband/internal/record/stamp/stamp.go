@@ -1,4 +1,6 @@
-// Package stamp reads the reply of a timestamp authority (RFC 3161) for a record.
+// Package stamp reads the reply of a timestamp authority (RFC 3161) for a record:
+// [Check] says what time it holds, and that it is for this record. Whether the
+// authority signed it, a program with its certificates checks, such as openssl ts.
 package stamp
 
 import (
@@ -14,6 +16,7 @@ import (
 	ct "golang.org/x/crypto/cryptobyte/asn1"
 )
 
+// What is looked for in a reply, by the names that ASN.1 gives it.
 var (
 	oidSignedData = asn1.ObjectIdentifier{1, 2, 840, 113549, 1, 7, 2}        // RFC 5652, section 5.1
 	oidTSTInfo    = asn1.ObjectIdentifier{1, 2, 840, 113549, 1, 9, 16, 1, 4} // RFC 3161, section 2.4.2
@@ -72,7 +75,8 @@ func tokenInfo(token cryptobyte.String) (cryptobyte.String, error) {
 	return info, nil
 }
 
-// readInfo compares the message imprint (RFC 3161, section 2.4.2).
+// readInfo compares the message imprint (RFC 3161, section 2.4.2): the hash in the
+// reply must be that of the message. The time is the authority's, in UTC.
 func readInfo(in cryptobyte.String, message []byte) (at time.Time, err error) {
 	var info, imprint, algorithm, digest cryptobyte.String
 	var policy, hash asn1.ObjectIdentifier

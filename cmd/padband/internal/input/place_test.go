@@ -1,0 +1,38 @@
+package input
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/charts"
+)
+
+// Each fault of a photo's chart is told from the others.
+func TestChartFaults(t *testing.T) {
+	dir := t.TempDir()
+	photo := filepath.Join(dir, "p.jpg")
+	put := func(name, text string) {
+		t.Helper()
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name+ChartEnding), []byte(text), 0o600))
+	}
+	faulty := func(chart string, want ChartFault, text string) {
+		t.Helper()
+		_, err := Chart(photo, "", charts.Marks{Chart: chart})
+		var fault *ChartError
+		require.ErrorAs(t, err, &fault)
+		assert.Equal(t, want, fault.Fault)
+		assert.ErrorContains(t, err, text)
+	}
+	faulty("", Unnamed, "the marks name no chart and ")
+	faulty("mine", Nowhere, `there is no chart "mine" beside the photo`)
+	put("a", "{")
+	faulty("mine", Broken, "a broken chart file is there: ")
+	put("b", someChart)
+	put("c", strings.Replace(someChart, "}, {", "}, {\"value\": 2}, {", 1))
+	faulty("mine", Double, `b.chart.json and c.chart.json are both the chart "mine"`)
+}
