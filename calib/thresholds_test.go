@@ -193,15 +193,15 @@ func TestExpectedSizeIsOfTheCastAlone(t *testing.T) {
 
 func TestScaleRefusesWhatIsNoFigure(t *testing.T) {
 	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-		for part := range 2 {
+		for k := range 6 {
 			p := scene(onRamp(1))
 			s := &p.Pads[0].Parts[0]
-			if part == 1 {
+			if k >= 3 {
 				s = &p.Pads[0].Swatches[3][0]
 			}
-			s.XYZ.Y = v
+			*[]*float64{&s.XYZ.X, &s.XYZ.Y, &s.XYZ.Z}[k%3] = v
 			_, _, err := Read(p)
-			assert.ErrorContains(t, err, "not a finite number", "%v", v)
+			assert.ErrorContains(t, err, "not a finite number", "%v, %d", v, k)
 		}
 	}
 }
