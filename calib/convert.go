@@ -1,20 +1,22 @@
 package calib
 
-import "padband/charts"
+import (
+	"padband/charts/units"
+)
 
 // Converted is a reading in another unit: value, bands and bracket, each times
 // the one factor, so that coverage stays as it is.
 type Converted struct {
-	Unit            charts.Unit
+	Unit            units.Unit
 	Value           float64 // NaN where the reading has none
 	Band, WaterBand Band
 	Bracket         [2]float64
 }
 
-// In returns the reading in another unit. The error is a [*charts.UnitError]: a
+// In returns the reading in another unit. The error is a [*units.Error]: a
 // pH is never converted, nor a figure that does not say what it is expressed as.
-func (r Reading) In(u charts.Unit) (Converted, error) {
-	f, err := charts.Factor(r.Analyte.Name, r.Analyte.Measure(), u)
+func (r Reading) In(u units.Unit) (Converted, error) {
+	f, err := units.Factor(r.Analyte.Name, r.Analyte.Measure(), u)
 	if err != nil {
 		return Converted{}, err
 	}
@@ -22,7 +24,7 @@ func (r Reading) In(u charts.Unit) (Converted, error) {
 }
 
 // times is the band with both ends, and those of its hills, times a factor over 0.
-func (b Band) times(f charts.Ratio) Band {
+func (b Band) times(f units.Ratio) Band {
 	b.Low.Value, b.High.Value = f.Of(b.Low.Value), f.Of(b.High.Value)
 	hills := b.Hills
 	b.Hills = nil
@@ -35,8 +37,8 @@ func (b Band) times(f charts.Ratio) Band {
 // Undiluted returns a reading of diluted water as one of the water before it
 // was mixed: value and bands times the factor, the water band wider by how far
 // the measuring may be off. What the photo shows of the pad stays. It refuses pH
-// and yes-or-no pads; the error is a [*charts.UnitError].
-func (r Reading) Undiluted(d charts.Dilution) (Reading, error) {
+// and yes-or-no pads; the error is a [*units.Error].
+func (r Reading) Undiluted(d units.Dilution) (Reading, error) {
 	a, err := r.Analyte.Undiluted(d)
 	if err != nil {
 		return Reading{}, err

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // Value and bands convert alike, open ends stay open, and back gives the same.
@@ -20,7 +21,7 @@ func TestReadingInAnotherUnit(t *testing.T) {
 		Band:      Band{Low: Bound{Value: 8}, High: Bound{Value: 12}, Coverage: 0.95, Hills: [][2]float64{{8, 9}, {11, 12}}},
 		WaterBand: Band{Low: Bound{Value: 7}, High: Bound{Value: 25, Open: true}, Coverage: 0.95},
 	}
-	c, err := r.In(charts.Unit{Name: "mg/L", As: "NO3"})
+	c, err := r.In(units.Unit{Name: "mg/L", As: "NO3"})
 	require.NoError(t, err)
 	within(t, 44.2664, c.Value, 1e-3, "value")
 	within(t, 8*4.42664, c.Band.Low.Value, 1e-3, "low")
@@ -30,14 +31,14 @@ func TestReadingInAnotherUnit(t *testing.T) {
 	assert.Equal(t, 8.0, r.Band.Hills[0][0], "the reading is left as it is")
 	r.Analyte.As = "NO3"
 	r.Value = c.Value
-	back, err := r.In(charts.Unit{Name: "mg/L", As: "N"})
+	back, err := r.In(units.Unit{Name: "mg/L", As: "N"})
 	require.NoError(t, err)
 	within(t, 10, back.Value, 1e-12, "there and back")
 
 	r.Analyte = charts.Analyte{Name: "pH", Unit: "pH"}
-	_, err = r.In(charts.Unit{Name: "mg/L"})
+	_, err = r.In(units.Unit{Name: "mg/L"})
 	assert.Error(t, err)
 	r.Analyte, r.Value = charts.Analyte{Name: "nitrate", Unit: "mg/L"}, math.NaN()
-	_, err = r.In(charts.Unit{Name: "mg/L", As: "N"})
+	_, err = r.In(units.Unit{Name: "mg/L", As: "N"})
 	assert.Error(t, err, "what it is expressed as is not said")
 }

@@ -1,5 +1,6 @@
 // Package charts holds the printed side of a test: charts, the marks that say
 // where pads, swatches and white areas lie in one photo, and the bundled charts.
+// Begin with [ParseChart] and [ParseMarks], then [Marks.Place].
 package charts
 
 import (

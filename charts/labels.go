@@ -3,7 +3,6 @@ package charts
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	"padband/charts/strict"
 )
@@ -55,7 +54,7 @@ func (c Chart) names() string {
 	for _, a := range c.Analytes {
 		all = append(all, strict.Quote(a.Name))
 	}
-	return some(all)
+	return strict.Some(all)
 }
 
 // values lists the analyte's swatches for messages.
@@ -64,13 +63,5 @@ func (a Analyte) values() string {
 	for _, s := range a.Swatches {
 		all = append(all, strict.Figure(s.Value))
 	}
-	return some(all)
-}
-
-// some joins at most a dozen items.
-func some(items []string) string {
-	if len(items) > 12 {
-		items = append(items[:12:12], "...")
-	}
-	return strings.Join(items, ", ")
+	return strict.Some(all)
 }

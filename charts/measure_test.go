@@ -5,10 +5,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts/units"
 )
 
 func TestUndilutedAnalyte(t *testing.T) {
-	d, err := ParseDilution("1+1")
+	d, err := units.ParseDilution("1+1")
 	require.NoError(t, err)
 	a := Analyte{Name: "nitrate", Unit: "mg/L", As: "N", Kind: KindScale, Swatches: []Swatch{{Value: 0}, {Value: 0.3}, {Value: 7, Label: "7 (6-9)"}}}
 	u, err := a.Undiluted(d)
@@ -23,21 +25,21 @@ func TestUndilutedAnalyte(t *testing.T) {
 
 func TestAnalyteInAnotherUnit(t *testing.T) {
 	a := Analyte{Name: "total hardness", Unit: "gr/gal", Kind: KindScale, Swatches: []Swatch{{Value: 0}, {Value: 10}}}
-	b, err := a.In(Unit{"mg/L", "CaCO3"})
+	b, err := a.In(units.Unit{Name: "mg/L", As: "CaCO3"})
 	require.NoError(t, err)
 	assert.InDelta(t, 171.18061, b.Swatches[1].Value, 1e-4, "ten grains, water_units.csv")
-	assert.Equal(t, Unit{"mg/L", "CaCO3"}, b.Measure())
-	_, err = a.In(Unit{Name: "pH"})
+	assert.Equal(t, units.Unit{Name: "mg/L", As: "CaCO3"}, b.Measure())
+	_, err = a.In(units.Unit{Name: "pH"})
 	assert.Error(t, err)
 }
 
 // A strip's unit that nobody knows is taken as it is, and only as it is.
 func TestUnknownUnitIsOnlyItself(t *testing.T) {
 	u := Analyte{Name: "peroxide", Unit: "drops"}.Measure()
-	f, err := Factor("peroxide", u, u)
+	f, err := units.Factor("peroxide", u, u)
 	require.NoError(t, err)
 	assert.Equal(t, 3.0, f.Of(3))
-	_, err = Factor("peroxide", u, Unit{Name: "mg/L"})
+	_, err = units.Factor("peroxide", u, units.Unit{Name: "mg/L"})
 	assert.EqualError(t, err, "peroxide cannot be converted from drops to mg/L; only units known here are converted")
 }
 

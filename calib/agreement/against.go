@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // Against is a value of another method with its expanded uncertainty (95 %).
@@ -17,7 +18,7 @@ type Against struct {
 	Analyte string // empty when none is named
 	Value   float64
 	Plus    float64 // the uncertainty, over 0
-	Unit    charts.Unit
+	Unit    units.Unit
 }
 
 var againstText = regexp.MustCompile(`^(?:([A-Za-z][A-Za-z +]*?)[: ]\s*)?([0-9]*\.?[0-9]+)\s*(?:\+-|\+/-|±)\s*([0-9]*\.?[0-9]+)\s*(\S.*)$`)
@@ -34,7 +35,7 @@ func ParseAgainst(text string) (Against, error) {
 	var err1, err2, err3 error
 	a.Value, err1 = strconv.ParseFloat(m[2], 64)
 	a.Plus, err2 = strconv.ParseFloat(m[3], 64)
-	a.Unit, err3 = charts.Parse(m[4])
+	a.Unit, err3 = units.Parse(m[4])
 	switch {
 	case err3 != nil:
 		return a, err3
@@ -53,7 +54,7 @@ func (a Against) For(s Single) (Single, error) {
 		return Single{}, fmt.Errorf("%s is for %s, not %s", a.Text, a.Analyte, s.Analyte)
 	}
 	of := charts.Analyte{Name: s.Analyte, Unit: s.Unit, As: s.As}
-	f, err := charts.Factor(s.Analyte, a.Unit, of.Measure())
+	f, err := units.Factor(s.Analyte, a.Unit, of.Measure())
 	if err != nil {
 		return Single{}, err
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // mostReaders is how many readers are compared pair by pair without being named.
@@ -18,7 +19,7 @@ type Options struct {
 	Chart *charts.Chart
 	// LimitFor returns what an analyte's calls are held against, in their unit;
 	// nil when there is none. An error stops the comparison.
-	LimitFor func(analyte string, unit charts.Unit) (*Limit, error)
+	LimitFor func(analyte string, unit units.Unit) (*Limit, error)
 	// Readers are the two to compare; empty for all that the file has.
 	Readers [2]string
 	// Wanted is how close, in the calls' unit, the limits of agreement are wanted to
@@ -166,7 +167,7 @@ func (g group) compare(readers [2]string, o Options) (c Comparison, err error) {
 	slices.SortStableFunc(left.Left, func(a, b LeftOut) int { return a.Row - b.Row })
 	c.Pairs, c.Left, c.LeftCount = p.pairs, left.Left, left.LeftCount
 	if o.LimitFor != nil {
-		if c.Limit, err = o.LimitFor(c.Analyte, charts.Unit{Name: c.Unit, As: c.As}); err != nil {
+		if c.Limit, err = o.LimitFor(c.Analyte, units.Unit{Name: c.Unit, As: c.As}); err != nil {
 			return c, err
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // testChart has one analyte, nitrate, of six swatches, and pH.
@@ -80,8 +81,8 @@ func one() *charts.Chart {
 func upTo(high float64) *Limit { return &Limit{Low: math.Inf(-1), High: high} }
 
 // limited gives every analyte the same limit.
-func limited(high float64) func(string, charts.Unit) (*Limit, error) {
-	return func(string, charts.Unit) (*Limit, error) { return upTo(high), nil }
+func limited(high float64) func(string, units.Unit) (*Limit, error) {
+	return func(string, units.Unit) (*Limit, error) { return upTo(high), nil }
 }
 
 func TestPEFRFromAFile(t *testing.T) {

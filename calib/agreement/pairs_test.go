@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"padband/charts"
+	"padband/charts/units"
 )
 
 // Open-ended calls are in the table and on their side of the limit, and not in
@@ -160,7 +160,7 @@ func TestCompareRefuses(t *testing.T) {
 		"there are over 8 readers; name the two to compare":                              func() error { return refusal(t, many, Options{}) },
 		`the calls name no analyte and the chart invented has 2; add a column "analyte"`: func() error { return refusal(t, text, Options{Chart: &two}) },
 		"no limit for nothing": func() error {
-			return refusal(t, text, Options{LimitFor: func(string, charts.Unit) (*Limit, error) { return nil, errors.New("no limit for nothing") }})
+			return refusal(t, text, Options{LimitFor: func(string, units.Unit) (*Limit, error) { return nil, errors.New("no limit for nothing") }})
 		},
 		"no row can be used; the first that is left out is line 2: sample s, A: no value": func() error { return refusal(t, "sample,reader,value\ns,A,\n", Options{}) },
 		`the chart invented has no analyte "iron"; name another chart, or mend the column "analyte"`: func() error {

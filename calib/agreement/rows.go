@@ -12,7 +12,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"padband/charts"
+	"padband/charts/units"
 )
 
 // Caps on a file of calls: they bound the memory that it can take.
@@ -75,7 +75,7 @@ func Read(r io.Reader) (*Calls, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &parser{c: csv.NewReader(b), skipped: skipped, calls: &Calls{}, texts: map[string]string{}, units: map[charts.Unit]charts.Unit{}}
+	p := &parser{c: csv.NewReader(b), skipped: skipped, calls: &Calls{}, texts: map[string]string{}, units: map[units.Unit]units.Unit{}}
 	p.c.FieldsPerRecord, p.c.ReuseRecord, p.c.TrimLeadingSpace = -1, true, true
 	p.c.Comma = separator(b)
 	p.comma = p.c.Comma != ','
@@ -144,8 +144,8 @@ type parser struct {
 	at      [10]int // where each of columns stands, -1 where it does not
 	width   int
 	calls   *Calls
-	texts   map[string]string           // each text once
-	units   map[charts.Unit]charts.Unit // as they are printed
+	texts   map[string]string         // each text once
+	units   map[units.Unit]units.Unit // as they are printed
 }
 
 func (p *parser) header() error {

@@ -3,7 +3,7 @@ package agreement
 import (
 	"strings"
 
-	"padband/charts"
+	"padband/charts/units"
 )
 
 // unit spells a call's unit as it is printed: "mg/l as NO3-N" and "mg/L, N" are
@@ -13,7 +13,7 @@ func (p *parser) unit(c *Call) {
 		c.Unit = "pH"
 		return
 	}
-	written := charts.Unit{Name: c.Unit, As: c.As}
+	written := units.Unit{Name: c.Unit, As: c.As}
 	known, ok := p.units[written]
 	if !ok {
 		known = spelled(written)
@@ -22,12 +22,12 @@ func (p *parser) unit(c *Call) {
 	c.Unit, c.As = known.Name, known.As
 }
 
-func spelled(u charts.Unit) charts.Unit {
-	if p, err := charts.Parse(u.String()); err == nil {
+func spelled(u units.Unit) units.Unit {
+	if p, err := units.Parse(u.String()); err == nil {
 		return p
 	}
 	if unit, as, ok := strings.Cut(u.Name, " as "); ok && u.As == "" {
-		return charts.Unit{Name: strings.TrimSpace(unit), As: strings.TrimSpace(as)}
+		return units.Unit{Name: strings.TrimSpace(unit), As: strings.TrimSpace(as)}
 	}
 	return u
 }

@@ -8,12 +8,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
-	"padband/charts"
+	"padband/charts/units"
 )
 
-func dilution(t *testing.T, text string) charts.Dilution {
+func dilution(t *testing.T, text string) units.Dilution {
 	t.Helper()
-	d, err := charts.ParseDilution(text)
+	d, err := units.ParseDilution(text)
 	require.NoError(t, err)
 	return d
 }

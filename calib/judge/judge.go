@@ -11,6 +11,8 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 )
 
 // Verdict is the one word of a judgement; empty when none is given.
@@ -31,7 +33,7 @@ const DefaultGuard = 0.95
 
 // Judgement says what a reading means against a limit.
 type Judgement struct {
-	Limit charts.Limit
+	Limit limits.Limit
 	// Value, and Low and High, the water band's ends, are the reading's in the
 	// limit's unit; NaN without a verdict's ground. An open end is past the chart.
 	Value     float64
@@ -92,7 +94,7 @@ func ParseGuard(text string) (float64, error) {
 // guard, 0.5 to 1, as the least probability for either word; out of that range
 // it is [DefaultGuard]). It gives no verdict where the limit is not about one
 // sample, where figures cannot be converted, and for a yes-or-no pad.
-func Judge(r calib.Reading, l charts.Limit, guard float64) Judgement {
+func Judge(r calib.Reading, l limits.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	factor, reason := comparableTo(r, l)
 	if reason != "" {
@@ -106,7 +108,7 @@ func Judge(r calib.Reading, l charts.Limit, guard float64) Judgement {
 		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
 	case len(l.Classes) > 0:
 		j.classes(r, factor)
-	case l.Basis != charts.BasisSample && l.Basis != "":
+	case l.Basis != limits.BasisSample && l.Basis != "":
 		j.Reason = "It is compared with the " + string(l.Basis) + ", so one sample gives no verdict."
 	default:
 		j.decide(r, factor)
@@ -115,7 +117,7 @@ func Judge(r calib.Reading, l charts.Limit, guard float64) Judgement {
 	return j
 }
 
-func newJudgement(l charts.Limit, guard float64) Judgement {
+func newJudgement(l limits.Limit, guard float64) Judgement {
 	if !(guard > 0.5 && guard < 1) {
 		guard = DefaultGuard
 	}
@@ -125,16 +127,16 @@ func newJudgement(l charts.Limit, guard float64) Judgement {
 
 // comparableTo returns the factor from the reading's unit to the limit's, or why
 // the two cannot be compared.
-func comparableTo(r calib.Reading, l charts.Limit) (charts.Ratio, string) {
+func comparableTo(r calib.Reading, l limits.Limit) (units.Ratio, string) {
 	if r.Analyte.Kind == charts.KindPresence {
-		return charts.Ratio{}, "A yes-or-no pad gives no figure to set against a limit."
+		return units.Ratio{}, "A yes-or-no pad gives no figure to set against a limit."
 	}
 	if len(l.Sum) > 0 && l.Unit.Name == "" {
-		return charts.Ratio{}, "The rule is about several analytes together."
+		return units.Ratio{}, "The rule is about several analytes together."
 	}
-	f, err := charts.Factor(r.Analyte.Name, r.Analyte.Measure(), l.Unit)
+	f, err := units.Factor(r.Analyte.Name, r.Analyte.Measure(), l.Unit)
 	if err != nil {
-		return charts.Ratio{}, "Not judged: " + err.Error() + "."
+		return units.Ratio{}, "Not judged: " + err.Error() + "."
 	}
 	return f, ""
 }
@@ -143,12 +145,12 @@ func comparableTo(r calib.Reading, l charts.Limit) (charts.Ratio, string) {
 func (j Judgement) without(analyte, reason string) Judgement {
 	j.Reason = reason
 	j.Words = []string{reason}
-	j.Next = charts.Advice(analyte, charts.OutcomeNone, j.Limit.Set)
+	j.Next = limits.Advice(analyte, limits.OutcomeNone, j.Limit.Set)
 	return j
 }
 
 // compare fills in the reading's figures in the limit's unit.
-func (j *Judgement) compare(r calib.Reading, f charts.Ratio) {
+func (j *Judgement) compare(r calib.Reading, f units.Ratio) {
 	j.Value = f.Of(r.Value)
 	j.Low = calib.Bound{Value: f.Of(r.WaterBand.Low.Value), Open: r.WaterBand.Low.Open}
 	j.High = calib.Bound{Value: f.Of(r.WaterBand.High.Value), Open: r.WaterBand.High.Open}
@@ -157,7 +159,7 @@ func (j *Judgement) compare(r calib.Reading, f charts.Ratio) {
 }
 
 // decide finds the chances and the verdict.
-func (j *Judgement) decide(r calib.Reading, f charts.Ratio) {
+func (j *Judgement) decide(r calib.Reading, f units.Ratio) {
 	a := r.Analyte.Scaled(f)
 	if j.Limit.TwoSided() {
 		j.Under, j.Above = outsideOf(r.Water, a, j.Limit.Low, j.Limit.High)
@@ -214,7 +216,7 @@ func (j *Judgement) rule(uncleared string) {
 		j.Verdict = twoSided(j.Under, j.Above, j.Over, j.Guard)
 	}
 	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
-	if cleared && uncleared != "" && j.Limit.Kind == charts.LimitHealth {
+	if cleared && uncleared != "" && j.Limit.Kind == limits.LimitHealth {
 		j.Verdict, j.ReadsBelow = VerdictCannotTell, true
 		j.Reason = uncleared
 	}
@@ -245,7 +247,7 @@ func twoSided(under, above, outside Chance, guard float64) Verdict {
 }
 
 // classes finds the chance of each class; they are names, not verdicts.
-func (j *Judgement) classes(r calib.Reading, f charts.Ratio) {
+func (j *Judgement) classes(r calib.Reading, f units.Ratio) {
 	a := r.Analyte.Scaled(f)
 	before := Chance{1, 1} // over the class before
 	for _, c := range j.Limit.Classes {

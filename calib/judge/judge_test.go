@@ -11,6 +11,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/limits"
 )
 
 // readingAt is a reading of an analyte with a normal posterior about a step,
@@ -43,16 +44,16 @@ func nitrate(kit float64) charts.Analyte {
 	return a
 }
 
-func bundledLimit(t *testing.T, set, analyte string) charts.Limit {
+func bundledLimit(t *testing.T, set, analyte string) limits.Limit {
 	t.Helper()
-	l, ok := charts.FindLimit(set, analyte, time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
+	l, ok := limits.FindLimit(set, analyte, time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC))
 	require.True(t, ok, "%s %s", set, analyte)
 	return l
 }
 
-func given(t *testing.T, text string, a charts.Analyte) charts.Limit {
+func given(t *testing.T, text string, a charts.Analyte) limits.Limit {
 	t.Helper()
-	c, err := charts.ParseLimit(text)
+	c, err := limits.ParseLimit(text)
 	require.NoError(t, err)
 	found := c.For(a, time.Time{})
 	require.Len(t, found, 1)
@@ -110,7 +111,7 @@ func TestAssumedKitErrorClearsNoWater(t *testing.T) {
 // A person's own two-sided limit for health is held to the same.
 func TestAssumedKitErrorClearsNoRange(t *testing.T) {
 	a := nitrate(0)
-	l := charts.Limit{Authority: "invented", Analyte: "nitrate", Low: 2, High: 10, Unit: a.Measure(), Kind: charts.LimitHealth, Basis: charts.BasisSample}
+	l := limits.Limit{Authority: "invented", Analyte: "nitrate", Low: 2, High: 10, Unit: a.Measure(), Kind: limits.LimitHealth, Basis: limits.BasisSample}
 	j := Judge(readingAt(a, 2.4, 0.1), l, 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.True(t, j.ReadsBelow)
@@ -148,10 +149,10 @@ func TestNotJudged(t *testing.T) {
 	bare.Analyte.As = ""
 	yes := r
 	yes.Analyte.Kind = charts.KindPresence
-	who, _ := charts.FindLimitSet("who")
+	who, _ := limits.FindLimitSet("who")
 	for _, c := range []struct {
 		r    calib.Reading
-		l    charts.Limit
+		l    limits.Limit
 		want string
 	}{
 		{bare, bundledLimit(t, "us-epa", "nitrate"), "Not judged: nitrate in mg/L does not say what it is expressed as; write mg/L as N or NO3."},
@@ -254,7 +255,7 @@ func TestParseGuard(t *testing.T) {
 		_, err := ParseGuard(text)
 		assert.ErrorContains(t, err, "write a percentage over 50 and under 100, such as 95", text)
 	}
-	assert.Equal(t, DefaultGuard, newJudgement(charts.Limit{}, math.NaN()).Guard)
+	assert.Equal(t, DefaultGuard, newJudgement(limits.Limit{}, math.NaN()).Guard)
 }
 
 // A rule about a sum that has a unit of its own is one limit for a pad that

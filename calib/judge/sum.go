@@ -9,6 +9,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/limits"
 )
 
 // JudgeSum sets the readings that a rule about a sum adds (nitrate with nitrite)
@@ -16,7 +17,7 @@ import (
 // independent. There is no verdict where one of them was not read, is a
 // yes-or-no pad, or belongs to a pad that answers to the others too or of which
 // the chart does not say what it answers to.
-func JudgeSum(rs []calib.Reading, l charts.Limit, guard float64) Judgement {
+func JudgeSum(rs []calib.Reading, l limits.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	chosen, reason := summands(rs, l)
 	if reason != "" {
@@ -51,7 +52,7 @@ func JudgeSum(rs []calib.Reading, l charts.Limit, guard float64) Judgement {
 
 // summands finds the reading of each analyte of a sum, or says why they cannot
 // be added.
-func summands(rs []calib.Reading, l charts.Limit) ([]calib.Reading, string) {
+func summands(rs []calib.Reading, l limits.Limit) ([]calib.Reading, string) {
 	if len(l.Sum) != 2 {
 		return nil, "The limit is not about a sum of two."
 	}
@@ -62,7 +63,7 @@ func summands(rs []calib.Reading, l charts.Limit) ([]calib.Reading, string) {
 			return nil, fmt.Sprintf("The rule adds %s and %s, and %s was not read.", l.Sum[0].Analyte, l.Sum[1].Analyte, s.Analyte)
 		}
 		r := rs[i]
-		both, known := r.Analyte.HoldsBoth(l)
+		both, known := l.HeldBy(r.Analyte)
 		switch {
 		case r.Analyte.Kind == charts.KindPresence:
 			return nil, fmt.Sprintf("The %s pad says yes or no only, which cannot be added.", s.Analyte)

@@ -11,6 +11,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/limits"
 )
 
 // nitrite is a pad in even steps of 0.5 mg/L as N up to 4.
@@ -35,9 +36,9 @@ func evenNitrate(kit float64) charts.Analyte {
 	return a
 }
 
-func sumOf(t *testing.T, set string) charts.Limit {
+func sumOf(t *testing.T, set string) limits.Limit {
 	t.Helper()
-	s, ok := charts.FindLimitSet(set)
+	s, ok := limits.FindLimitSet(set)
 	require.True(t, ok)
 	sums := s.Sums(time.Time{})
 	require.Len(t, sums, 1)

@@ -8,6 +8,8 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 )
 
 // finish puts the judgement in words and adds what to do.
@@ -30,36 +32,36 @@ func (j *Judgement) finish(r calib.Reading) {
 	if j.Limit.PublicSupply {
 		j.Words = append(j.Words, "The figure is set for public supplies; for a private well it is a yardstick.")
 	}
-	for _, u := range []charts.Unit{r.Analyte.Measure(), j.Limit.Unit} {
+	for _, u := range []units.Unit{r.Analyte.Measure(), j.Limit.Unit} {
 		if n := u.Note(); n != "" {
 			j.Words = append(j.Words, capital(n)+".")
 			break
 		}
 	}
 	j.Words = append(j.Words, counted(r.Analyte)...)
-	if j.Verdict == VerdictCannotTell && j.Limit.Kind == charts.LimitHealth {
+	if j.Verdict == VerdictCannotTell && j.Limit.Kind == limits.LimitHealth {
 		j.Words = append(j.Words, settles(r, j.Limit)...)
 	}
-	j.Next = charts.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
+	j.Next = limits.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
 }
 
 // outcome is the judgement as advice sorts them.
-func (j Judgement) outcome() charts.Outcome {
+func (j Judgement) outcome() limits.Outcome {
 	switch {
 	case j.Verdict == VerdictCannotTell && !j.ReadsBelow:
-		return charts.OutcomeNear // an unreliable reading too: it may be over
+		return limits.OutcomeNear // an unreliable reading too: it may be over
 	case !j.Over.Known() && j.Over.AtLeast == 0 && j.Over.AtMost == 1:
-		return charts.OutcomeNone // nothing was told of it
+		return limits.OutcomeNone // nothing was told of it
 	case j.Verdict == VerdictAbove:
-		return charts.OutcomeAbove
+		return limits.OutcomeAbove
 	case j.Verdict == VerdictBelow && j.Limit.TwoSided():
-		return charts.OutcomeUnder
+		return limits.OutcomeUnder
 	case j.Verdict == VerdictBelow, j.Verdict == VerdictWithin, j.ReadsBelow:
-		return charts.OutcomeBelow
+		return limits.OutcomeBelow
 	case j.Verdict == VerdictCannotTell:
-		return charts.OutcomeNear
+		return limits.OutcomeNear
 	}
-	return charts.OutcomeNone
+	return limits.OutcomeNone
 }
 
 // first is the sentence with the verdict and its figure.
@@ -138,7 +140,7 @@ func (j Judgement) ends(r calib.Reading) []string {
 		return nil
 	}
 	a := r.Analyte.Scaled(f)
-	end := func(v float64) string { return charts.Quantity{Value: rounded(v), Unit: j.Limit.Unit}.String() }
+	end := func(v float64) string { return units.Quantity{Value: rounded(v), Unit: j.Limit.Unit}.String() }
 	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	switch {
 	case j.Limit.Value > highest:
@@ -150,7 +152,7 @@ func (j Judgement) ends(r calib.Reading) []string {
 }
 
 // settles says what would settle a health limit and what would not.
-func settles(r calib.Reading, l charts.Limit) []string {
+func settles(r calib.Reading, l limits.Limit) []string {
 	out := []string{"A certified laboratory settles it."}
 	if r.Reliability == calib.Unreliable {
 		return append(out, "A better photo of a fresh strip may tell more.")

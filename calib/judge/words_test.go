@@ -10,6 +10,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/limits"
 )
 
 func TestHardnessClasses(t *testing.T) {
@@ -86,7 +87,7 @@ func TestWhatSettlesIsSaidOfHealthAlone(t *testing.T) {
 	}
 	for _, c := range []struct {
 		reading calib.Reading
-		limit   charts.Limit
+		limit   limits.Limit
 		settled bool
 	}{
 		{readingAt(nitrate(0), 3.5, 0.3), bundledLimit(t, "us-epa", "nitrate"), true},
@@ -94,7 +95,7 @@ func TestWhatSettlesIsSaidOfHealthAlone(t *testing.T) {
 	} {
 		j := Judge(c.reading, c.limit, 0)
 		require.Equal(t, VerdictCannotTell, j.Verdict, c.limit.Analyte)
-		require.Equal(t, c.settled, c.limit.Kind == charts.LimitHealth)
+		require.Equal(t, c.settled, c.limit.Kind == limits.LimitHealth)
 		assert.Equal(t, c.settled, strings.Contains(strings.Join(j.Words, " "), "A certified laboratory settles it."), c.limit.Analyte)
 	}
 }

@@ -1,6 +1,8 @@
 package reading
 
-import "padband/charts"
+import (
+	"padband/charts/limits"
+)
 
 // Judgement is what a reading means against a limit.
 type Judgement struct {
@@ -31,8 +33,8 @@ type Limit struct {
 	High      Optional         `json:"high,omitzero"`
 	Unit      string           `json:"unit"`
 	As        string           `json:"as,omitempty"`
-	Kind      charts.LimitKind `json:"kind"`
-	Basis     charts.Basis     `json:"basis"`
+	Kind      limits.LimitKind `json:"kind"`
+	Basis     limits.Basis     `json:"basis"`
 	Yardstick bool             `json:"yardstick_on_private_well,omitempty"`
 }
 

@@ -5,7 +5,7 @@ import (
 
 	"padband/calib/judge"
 	"padband/calib/strip"
-	"padband/charts"
+	"padband/charts/limits"
 )
 
 // NoLimit is said where limits were asked for and none is for the pad.
@@ -69,7 +69,7 @@ func judgement(j judge.Judgement) Judgement {
 	return out
 }
 
-func limitOf(l charts.Limit) Limit {
+func limitOf(l limits.Limit) Limit {
 	out := Limit{Authority: l.Authority, Year: l.Year, Clause: l.Clause, Unit: l.Unit.Name, As: l.Unit.As, Kind: l.Kind, Basis: l.Basis, Yardstick: l.PublicSupply}
 	switch {
 	case l.TwoSided():

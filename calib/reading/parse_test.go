@@ -16,6 +16,8 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 )
 
 const demo = "../../testdata/demo/"
@@ -36,10 +38,10 @@ func answered(t testing.TB, name string, ask strip.Ask) *strip.Result {
 	return r
 }
 
-func limits(t testing.TB, texts ...string) (out []charts.LimitChoice) {
+func choices(t testing.TB, texts ...string) (out []limits.LimitChoice) {
 	t.Helper()
 	for _, text := range texts {
-		c, err := charts.ParseLimit(text)
+		c, err := limits.ParseLimit(text)
 		require.NoError(t, err)
 		out = append(out, c)
 	}
@@ -48,14 +50,14 @@ func limits(t testing.TB, texts ...string) (out []charts.LimitChoice) {
 
 // questions are all that can be asked.
 func questions(t testing.TB) map[string]strip.Ask {
-	d, err := charts.ParseDilution("1+1")
+	d, err := units.ParseDilution("1+1")
 	require.NoError(t, err)
-	known := charts.Quantity{Value: 10, Unit: charts.Unit{Name: "mg/L", As: "N"}}
+	known := units.Quantity{Value: 10, Unit: units.Unit{Name: "mg/L", As: "N"}}
 	return map[string]strip.Ask{
 		"":         {},
-		"limits":   {Limits: limits(t, "us-epa", "eu", "usgs-hardness", "nitrate 3 mg/L as N", "pH 6.5-8.5")},
-		"units":    {Limits: limits(t, "who"), Units: []charts.Unit{{Name: "mg/L", As: "NO3"}, {Name: "gr/gal", As: "CaCO3"}}},
-		"dilution": {Limits: limits(t, "us-epa"), Dilution: &d},
+		"limits":   {Limits: choices(t, "us-epa", "eu", "usgs-hardness", "nitrate 3 mg/L as N", "pH 6.5-8.5")},
+		"units":    {Limits: choices(t, "who"), Units: []units.Unit{{Name: "mg/L", As: "NO3"}, {Name: "gr/gal", As: "CaCO3"}}},
+		"dilution": {Limits: choices(t, "us-epa"), Dilution: &d},
 		"standard": {Standards: []strip.Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: known, Readings: answered(t, "kitchen", strip.Ask{}).Readings}}},
 	}
 }

@@ -1,6 +1,8 @@
 package scene
 
 import (
+	"strconv"
+
 	"padband/charts"
 )
 
@@ -151,3 +153,6 @@ type Scene struct {
 	Curved  bool
 	Colours []Colours // exact colours, one an analyte
 }
+
+// shortNumber writes a chart's value.
+func shortNumber(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }

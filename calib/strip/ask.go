@@ -10,16 +10,18 @@ import (
 	"padband/calib"
 	"padband/calib/judge"
 	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 )
 
 // Ask is what readings are set against and shown in.
 type Ask struct {
-	Limits []charts.LimitChoice
+	Limits []limits.LimitChoice
 	Guard  float64 // the probability that a verdict needs; [calib.DefaultGuard] when it is 0
-	Units  []charts.Unit
+	Units  []units.Unit
 	// Dilution is how the water was mixed before the dip; nil takes what the marks
 	// say, if anything.
-	Dilution *charts.Dilution
+	Dilution *units.Dilution
 	// Pure are the readings of a strip dipped into the water itself, to set the
 	// diluted strip's beside; nil without one.
 	Pure      []calib.Reading
@@ -60,14 +62,14 @@ func (a Ask) Check(chart charts.Chart) error {
 
 // fits says why none of the analytes can be given in a unit; of those that only
 // lack what they are expressed as, that.
-func fits(u charts.Unit, all []charts.Analyte) error {
+func fits(u units.Unit, all []charts.Analyte) error {
 	found := fmt.Errorf("no analyte of the chart can be given in %s; ask for another unit", u)
 	for _, a := range all {
-		_, err := charts.Factor(a.Name, a.Measure(), u)
+		_, err := units.Factor(a.Name, a.Measure(), u)
 		if err == nil {
 			return nil
 		}
-		var unit *charts.Error
+		var unit *units.Error
 		if errors.As(err, &unit) && unit.NeedsAs {
 			found = err
 		}
@@ -120,7 +122,7 @@ func (r *Result) mean(a Ask) error {
 		return err
 	}
 	if a.Dilution == nil && r.Marks.Sample.Dilution != "" {
-		d, err := charts.ParseDilution(r.Marks.Sample.Dilution)
+		d, err := units.ParseDilution(r.Marks.Sample.Dilution)
 		if err != nil {
 			return fmt.Errorf("sample.dilution: %w", err)
 		}
@@ -175,7 +177,7 @@ func (r *Result) sums(a Ask) {
 	}
 }
 
-func (r *Result) readAll(of []charts.Share) bool {
+func (r *Result) readAll(of []limits.Term) bool {
 	for _, s := range of {
 		if !slices.ContainsFunc(r.Readings, func(x calib.Reading) bool { return strings.EqualFold(x.Analyte.Name, s.Analyte) }) {
 			return false

@@ -10,11 +10,13 @@ import (
 	"padband/calib"
 	"padband/calib/judge"
 	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 )
 
-func limit(t *testing.T, text string) charts.LimitChoice {
+func limit(t *testing.T, text string) limits.LimitChoice {
 	t.Helper()
-	c, err := charts.ParseLimit(text)
+	c, err := limits.ParseLimit(text)
 	require.NoError(t, err)
 	return c
 }
@@ -37,7 +39,7 @@ func refusal(r *Result, ask Ask) error {
 // cannot be told and 3 or 40 can; figures of the limits are the authorities'.
 func TestMeanings(t *testing.T) {
 	r := readDemo(t, "kitchen.jpg")
-	r = answered(t, r, Ask{Limits: []charts.LimitChoice{limit(t, "us-epa"), limit(t, "who"), limit(t, "nitrate 3 mg/L as N")}})
+	r = answered(t, r, Ask{Limits: []limits.LimitChoice{limit(t, "us-epa"), limit(t, "who"), limit(t, "nitrate 3 mg/L as N")}})
 	js := r.Meanings[0].Judgements
 	require.Len(t, js, 3)
 	assert.Equal(t, judge.VerdictCannotTell, js[0].Verdict)
@@ -50,16 +52,16 @@ func TestMeanings(t *testing.T) {
 	assert.Equal(t, judge.VerdictWithin, r.Meanings[2].Judgements[0].Verdict)
 	assert.Empty(t, r.Sums, "there is no nitrite pad")
 
-	assert.ErrorContains(t, refusal(r, Ask{Limits: []charts.LimitChoice{limit(t, "lead 10 ug/L as Pb")}}), "lead")
-	assert.ErrorContains(t, refusal(r, Ask{Units: []charts.Unit{{Name: "uS/cm"}}}), "no analyte of the chart can be given in uS/cm")
-	assert.ErrorContains(t, refusal(r, Ask{Units: []charts.Unit{{Name: "ppm"}}}), "does not say what it is expressed as")
+	assert.ErrorContains(t, refusal(r, Ask{Limits: []limits.LimitChoice{limit(t, "lead 10 ug/L as Pb")}}), "lead")
+	assert.ErrorContains(t, refusal(r, Ask{Units: []units.Unit{{Name: "uS/cm"}}}), "no analyte of the chart can be given in uS/cm")
+	assert.ErrorContains(t, refusal(r, Ask{Units: []units.Unit{{Name: "ppm"}}}), "does not say what it is expressed as")
 }
 
 // A limit counts on the day of the photo: the EPA's action level of lead is
 // 0.015 mg/L until 2027-10-31 and 0.010 after (89 FR 86418).
 func TestLimitOfTheDay(t *testing.T) {
 	a := charts.Analyte{Name: "lead", Unit: "mg/L", As: "Pb", Swatches: []charts.Swatch{{Value: 0}, {Value: 1}}}
-	ask := Ask{Limits: []charts.LimitChoice{limit(t, "us-epa")}}
+	ask := Ask{Limits: []limits.LimitChoice{limit(t, "us-epa")}}
 	for day, want := range map[string]float64{"2026-11-14": 0.015, "2027-10-31": 0.015, "2027-11-01": 0.010} {
 		on, err := time.Parse(time.DateOnly, day)
 		require.NoError(t, err)
@@ -73,7 +75,7 @@ func TestDilutedStrip(t *testing.T) {
 	r := readDemo(t, "kitchen.jpg")
 	pad := r.Readings[0].Value
 	r.Marks.Sample.Dilution = "1+1"
-	r = answered(t, r, Ask{Limits: []charts.LimitChoice{limit(t, "us-epa")}, Units: []charts.Unit{{Name: "mg/L", As: "NO3"}}})
+	r = answered(t, r, Ask{Limits: []limits.LimitChoice{limit(t, "us-epa")}, Units: []units.Unit{{Name: "mg/L", As: "NO3"}}})
 	m := r.Meanings[0]
 	require.NotNil(t, m.Undiluted)
 	assert.InDelta(t, 2*pad, m.Undiluted.Value, 1e-9)
@@ -87,11 +89,11 @@ func TestDilutedStrip(t *testing.T) {
 
 	// A strip of the water itself that reads the same as the diluted one.
 	r = readDemo(t, "kitchen.jpg")
-	d, err := charts.ParseDilution("1+3")
+	d, err := units.ParseDilution("1+3")
 	require.NoError(t, err)
 	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings})
 	assert.Contains(t, codesOf(r.Readings[0]), "dilution-disagrees")
-	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings, Limits: []charts.LimitChoice{limit(t, "nitrate 100 mg/L as N")}})
+	r = answered(t, r, Ask{Dilution: &d, Pure: readDemo(t, "kitchen.jpg").Readings, Limits: []limits.LimitChoice{limit(t, "nitrate 100 mg/L as N")}})
 	j := r.Meanings[0].Judgements[0]
 	assert.Equal(t, judge.VerdictCannotTell, j.Verdict, "one of the two strips is wrong")
 	assert.Contains(t, j.Reason, "disagree")
@@ -133,7 +135,7 @@ func TestCheckStandard(t *testing.T) {
 // A chart's figure for the strip's own error does not hold for an expired kit, a
 // photo too late or a standard that reads wrong: then water is never cleared.
 func TestSpoiltKitClearsNothing(t *testing.T) {
-	ask := Ask{Limits: []charts.LimitChoice{limit(t, "nitrate 24 mg/L as N")}}
+	ask := Ask{Limits: []limits.LimitChoice{limit(t, "nitrate 24 mg/L as N")}}
 	r := readDemo(t, "kitchen.jpg")
 	r = answered(t, r, ask)
 	assert.Equal(t, judge.VerdictBelow, r.Meanings[0].Judgements[0].Verdict, "a kit that is as it should be")
@@ -153,7 +155,7 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 		assert.Contains(t, j.Reason, want)
 		assert.Contains(t, j.Reason, "a strip cannot clear water for drinking")
 	}
-	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: charts.Quantity{Value: 2, Unit: charts.Unit{Name: "mg/L", As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
+	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: units.Quantity{Value: 2, Unit: units.Unit{Name: "mg/L", As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
 	r = readDemo(t, "kitchen.jpg")
 	r = answered(t, r, ask)
 	assert.Contains(t, r.Meanings[0].Judgements[0].Reason, "The check standard did not read what it should")
@@ -165,7 +167,7 @@ func TestAnswersStandApart(t *testing.T) {
 	photo := readDemo(t, "kitchen.jpg")
 	m, err := Measure(photo.Photo, photo.Chart, photo.Marks)
 	require.NoError(t, err)
-	known := charts.Quantity{Value: 4, Unit: charts.Unit{Name: "mg/L", As: "N"}}
+	known := units.Quantity{Value: 4, Unit: units.Unit{Name: "mg/L", As: "N"}}
 	off, err := m.Answer(photo.Marks.Sample, Ask{Standards: []Standard{{Photo: "std.jpg", Known: known, Readings: photo.Readings}}})
 	require.NoError(t, err)
 	assert.Contains(t, codesOf(off.Readings[0]), "standard-off")

@@ -7,6 +7,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/units"
 )
 
 // Standard is a strip of the same bottle dipped into water of a known value, or
@@ -14,7 +15,7 @@ import (
 type Standard struct {
 	Photo    string // the photo's name, for people
 	Analyte  string // empty where the unit tells
-	Known    charts.Quantity
+	Known    units.Quantity
 	Readings []calib.Reading
 }
 
@@ -22,21 +23,21 @@ type Standard struct {
 // corrected by it: one point does not tell an offset from a factor.
 type StandardCheck struct {
 	Photo   string
-	Known   charts.Quantity // as it was given
-	Value   float64         // the same in the reading's unit
+	Known   units.Quantity // as it was given
+	Value   float64        // the same in the reading's unit
 	Reading calib.Reading
 	Holds   bool // whether the standard's water band holds the known value
 }
 
 // ParseStandard reads a known value: "10 mg/L as N", "nitrate 10 mg/L as N", "0
-// mg/L as N" for a blank, "7 pH". The error is a [*charts.UnitError].
-func ParseStandard(text string) (analyte string, known charts.Quantity, err error) {
+// mg/L as N" for a blank, "7 pH". The error is a [*units.Error].
+func ParseStandard(text string) (analyte string, known units.Quantity, err error) {
 	text = strings.TrimSpace(text)
 	at := strings.IndexAny(text, ".0123456789")
 	if at < 0 {
 		at = 0
 	}
-	known, err = charts.ParseQuantity(text[at:])
+	known, err = units.ParseQuantity(text[at:])
 	return strings.TrimSpace(text[:at]), known, err
 }
 
@@ -45,7 +46,7 @@ func (s Standard) fits(a charts.Analyte) bool {
 	if s.Analyte != "" && !strings.EqualFold(s.Analyte, a.Name) {
 		return false
 	}
-	_, err := charts.Factor(a.Name, s.Known.Unit, a.Measure())
+	_, err := units.Factor(a.Name, s.Known.Unit, a.Measure())
 	return err == nil
 }
 
@@ -76,7 +77,7 @@ func (s Standard) beside(r calib.Reading) *StandardCheck {
 		if x.Analyte.Name != r.Analyte.Name || x.Analyte.Measure() != r.Analyte.Measure() {
 			continue
 		}
-		f, _ := charts.Factor(r.Analyte.Name, s.Known.Unit, r.Analyte.Measure())
+		f, _ := units.Factor(r.Analyte.Name, s.Known.Unit, r.Analyte.Measure())
 		v := f.Of(s.Known.Value)
 		return &StandardCheck{s.Photo, s.Known, v, x, holds(x.WaterBand, v)}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // FileError says what is wrong with a chart or marks file. Its text is one
@@ -47,4 +48,12 @@ func Figure(v float64) string {
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
+}
+
+// Some joins at most a dozen items.
+func Some(items []string) string {
+	if len(items) > 12 {
+		items = append(items[:12:12], "...")
+	}
+	return strings.Join(items, ", ")
 }

@@ -10,7 +10,8 @@ import (
 
 	"padband/calib/judge"
 	"padband/calib/strip"
-	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/input"
 )
 
@@ -50,7 +51,7 @@ func (o *askOptions) ask() (a strip.Ask, err error) {
 		}
 	}
 	if o.dilution != "" {
-		d, err := charts.ParseDilution(o.dilution)
+		d, err := units.ParseDilution(o.dilution)
 		if err != nil {
 			return a, fmt.Errorf("--dilution: %w", err)
 		}
@@ -60,7 +61,7 @@ func (o *askOptions) ask() (a strip.Ask, err error) {
 		return a, err
 	}
 	for _, text := range o.units {
-		u, err := charts.Parse(text)
+		u, err := units.Parse(text)
 		if err != nil {
 			return a, fmt.Errorf("--unit: %w", err)
 		}
@@ -130,7 +131,7 @@ func readBeside(name string) (*strip.Result, error) {
 	if err != nil {
 		return nil, inputError{fmt.Errorf("%s: %w", input.Shown(name), err)}
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(usualMegapixels)})
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: photoLimits(usualMegapixels)})
 	if err != nil {
 		return nil, inputError{fmt.Errorf("%s: %w", input.Shown(name), withMarks(err, in.marksName))}
 	}
@@ -147,14 +148,14 @@ func (o *askOptions) keepFile(name string, data []byte) {
 
 // limitChoice reads one limit: the name of a set, a figure, or a file, and then
 // its bytes too.
-func limitChoice(text string) (c charts.LimitChoice, file []byte, err error) {
+func limitChoice(text string) (c limits.LimitChoice, file []byte, err error) {
 	if !strings.HasSuffix(strings.ToLower(text), ".json") {
-		c, err = charts.ParseLimit(text)
+		c, err = limits.ParseLimit(text)
 		return c, nil, err
 	}
 	file, err = input.ReadFile(text, 4<<20)
 	if err == nil {
-		c.Set, err = charts.ParseLimits(file)
+		c.Set, err = limits.ParseLimits(file)
 	}
 	if err != nil {
 		return c, nil, inputError{fmt.Errorf("%s: %w", input.Shown(text), err)}

@@ -61,7 +61,7 @@ func (o *blindOptions) run(e env, c called) int {
 func (e env) blind(dir string, o blindOptions) error {
 	ctx, stop := signal.NotifyContext(context.Background(), endSignals...)
 	defer stop()
-	photos, left, err := marked.Find(dir, limits(usualMegapixels))
+	photos, left, err := marked.Find(dir, photoLimits(usualMegapixels))
 	var none *marked.NoPhotosError
 	switch {
 	case errors.As(err, &none):

@@ -151,7 +151,7 @@ func TestBlindFindsPhotosAndRecords(t *testing.T) {
 			t.Logf("no links on this system: %v", err)
 		}
 	}
-	photos, left, err := marked.Find(dir, limits(usualMegapixels))
+	photos, left, err := marked.Find(dir, photoLimits(usualMegapixels))
 	require.NoError(t, err)
 	assert.Empty(t, left)
 	var names []string
@@ -168,7 +168,7 @@ func TestBlindFindsPhotosAndRecords(t *testing.T) {
 	}
 	assert.Equal(t, []string{"2026-11-14-hut-tap-54ed5e82", "2026-11-14-zip-tap-54ed5e82.zip", "cellar", "kitchen", "sub/cellar"}, names)
 
-	only, _, err := marked.Find(filepath.Join(dir, "2026-11-14-hut-tap-54ed5e82"), limits(usualMegapixels))
+	only, _, err := marked.Find(filepath.Join(dir, "2026-11-14-hut-tap-54ed5e82"), photoLimits(usualMegapixels))
 	require.NoError(t, err)
 	require.Len(t, only, 1, "a record by itself")
 	assert.Equal(t, "kitchen", only[0].Sample)

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
@@ -67,12 +67,12 @@ func (o findOptions) search() (s history.Search, err error) {
 	}
 	for _, a := range []struct {
 		flag, text string
-		to         **charts.Quantity
+		to         **units.Quantity
 	}{{"over", o.over, &s.Over}, {"under", o.under, &s.Under}} {
 		if a.text == "" {
 			continue
 		}
-		q, err := charts.ParseQuantity(a.text)
+		q, err := units.ParseQuantity(a.text)
 		if err != nil {
 			return s, fmt.Errorf("--%s: %w", a.flag, err)
 		}

@@ -29,8 +29,8 @@ const mostMegapixels = 1000
 // usualMegapixels is the limit on a photo's size without a flag.
 const usualMegapixels = 200
 
-// limits of a photo of at most so many megapixels, with the decoder for HEIC.
-func limits(megapixels int) photo.Limits {
+// photoLimits are those of a photo of at most so many megapixels, with the decoder for HEIC.
+func photoLimits(megapixels int) photo.Limits {
 	return photo.Limits{Pixels: int64(megapixels) * 1_000_000, HEIC: decoder.HEIC}
 }
 
@@ -149,7 +149,7 @@ func openReadings(name string) ([]agreement.Single, error) {
 
 // recordReading is the reading that a record keeps. One with faults is not compared.
 func recordReading(name string) ([]byte, error) {
-	s, err := sheetOf(name, record.Options{Now: time.Now(), Limits: limits(usualMegapixels)})
+	s, err := sheetOf(name, record.Options{Now: time.Now(), Limits: photoLimits(usualMegapixels)})
 	if err != nil {
 		return nil, err
 	}

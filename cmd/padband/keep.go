@@ -137,7 +137,7 @@ func positions(m record.Made) (out []string) {
 		out = append(out, m.Name)
 	}
 	for _, a := range m.Attached {
-		if p, err := photo.Decode(a.Data, limits(usualMegapixels)); err == nil && p.Facts.HasPosition { // what is no picture has none
+		if p, err := photo.Decode(a.Data, photoLimits(usualMegapixels)); err == nil && p.Facts.HasPosition { // what is no picture has none
 			out = append(out, a.Name)
 		}
 	}
@@ -172,7 +172,7 @@ func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, er
 	if err != nil {
 		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withNaming(err, true))
 	}
-	picture, err := photo.Decode(in.photo, limits(usualMegapixels))
+	picture, err := photo.Decode(in.photo, photoLimits(usualMegapixels))
 	if err != nil {
 		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}

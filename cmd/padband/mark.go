@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/charts"
+	"padband/charts/limits"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/page"
@@ -53,7 +53,7 @@ func (o *markOptions) run(e env, c called) int {
 		return e.misuse(c, fmt.Errorf("--max-megapixels must be from 1 to %d", mostMegapixels))
 	}
 	for _, text := range o.limits {
-		if _, err := charts.ParseLimit(text); err != nil {
+		if _, err := limits.ParseLimit(text); err != nil {
 			return e.misuse(c, fmt.Errorf("--limit: %w", err))
 		}
 	}
@@ -127,7 +127,7 @@ func withPage(err error) error {
 func (o markOptions) page(shared, path, folder string, photo *page.Photo) page.Config {
 	c := page.Config{
 		Version: version, Store: host.NewFolder(folder), Folder: folder, Photo: photo,
-		Limits: limits(o.megapixels), Ask: o.limits, Ways: recordWays,
+		Limits: photoLimits(o.megapixels), Ask: o.limits, Ways: recordWays,
 	}
 	if shared != "" {
 		c.Address = shared + path

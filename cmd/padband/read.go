@@ -174,7 +174,7 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, withNaming(err, o.folders == nil)
 	}
-	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: limits(o.megapixels), Ask: o.ask})
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: photoLimits(o.megapixels), Ask: o.ask})
 	if err != nil {
 		return one{}, withFlag(withMarks(err, in.marksName))
 	}

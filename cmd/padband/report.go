@@ -93,7 +93,7 @@ func pageOf(sheets []record.Sheet, o reportOptions) ([]byte, error) {
 
 // openSheet reads one record.
 func openSheet(name, signers string) (s record.Sheet, err error) {
-	opt := record.Options{Now: time.Now(), Limits: limits(usualMegapixels)}
+	opt := record.Options{Now: time.Now(), Limits: photoLimits(usualMegapixels)}
 	if signers != "" {
 		if opt.Signers, err = openSigners(signers); err != nil {
 			return s, fmt.Errorf("%s: %w", input.Shown(signers), err)

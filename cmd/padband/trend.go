@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/charts"
+	"padband/charts/limits"
 	"padband/cmd/padband/internal/history"
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
@@ -75,7 +75,7 @@ func (o trendOptions) gathering() (*history.Gathering, error) {
 	}
 	g := &history.Gathering{Choice: c}
 	if o.limit != "" {
-		l, err := charts.ParseLimit(o.limit)
+		l, err := limits.ParseLimit(o.limit)
 		if err != nil {
 			return nil, fmt.Errorf("--limit: %w", err)
 		}

@@ -89,7 +89,7 @@ func openSigners(name string) (record.Signers, error) {
 
 // readAgain makes the reading from the bytes of a record.
 func readAgain(p record.Parts) (record.Remade, error) {
-	again, err := record.ReadAgain(p, version, limits(usualMegapixels))
+	again, err := record.ReadAgain(p, version, photoLimits(usualMegapixels))
 	if err != nil {
 		return record.Remade{}, err
 	}

@@ -5,12 +5,12 @@ import (
 	"slices"
 
 	"padband/calib/judge"
-	"padband/charts"
+	"padband/charts/limits"
 	"padband/cmd/padband/internal/lines"
 )
 
 // series puts what was gathered in order of time and in one unit, and tests it.
-func (g *gathered) series(limit *charts.LimitChoice) (Series, error) {
+func (g *gathered) series(limit *limits.LimitChoice) (Series, error) {
 	s := Series{Analyte: g.analyte, Place: g.place, Point: g.point, Where: where(g.place, g.point)}
 	if len(g.rows) > mostInSeries {
 		return s, &LongError{g.analyte, s.Where}

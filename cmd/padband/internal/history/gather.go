@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"padband/calib/reading"
-	"padband/charts"
+	"padband/charts/limits"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
 )
@@ -23,7 +23,7 @@ const (
 // Gathering collects what is followed over time from records, one by one.
 type Gathering struct {
 	Choice
-	Limit              *charts.LimitChoice // nil for none
+	Limit              *limits.LimitChoice // nil for none
 	Undated            int                 // records left out, because a day was asked for and theirs is not known
 	by                 map[seriesKey]*gathered
 	readings, presence int

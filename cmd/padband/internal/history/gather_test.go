@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib/reading"
-	"padband/charts"
+	"padband/charts/limits"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -36,9 +36,9 @@ func at(taken string, value float64, unit, as string) record.Summary {
 	return r
 }
 
-func limitNamed(t *testing.T, text string) *charts.LimitChoice {
+func limitNamed(t *testing.T, text string) *limits.LimitChoice {
 	t.Helper()
-	l, err := charts.ParseLimit(text)
+	l, err := limits.ParseLimit(text)
 	require.NoError(t, err)
 	return &l
 }

@@ -5,16 +5,18 @@ import (
 
 	"padband/calib/reading"
 	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 )
 
 // limitOf is the limit in the series' unit, with how the values stand to it; nil
 // when it is not for this analyte or not in a unit that can be converted.
-func limitOf(c *charts.LimitChoice, analyte string, unit charts.Unit, rows []Row) *Limit {
+func limitOf(c *limits.LimitChoice, analyte string, unit units.Unit, rows []Row) *Limit {
 	if c == nil || len(rows) == 0 {
 		return nil
 	}
 	for _, l := range c.For(charts.Analyte{Name: analyte, Unit: unit.Name, As: unit.As}, rows[len(rows)-1].Time) {
-		f, err := charts.Factor(analyte, l.Unit, unit)
+		f, err := units.Factor(analyte, l.Unit, unit)
 		if err != nil || len(l.Classes) > 0 {
 			continue
 		}

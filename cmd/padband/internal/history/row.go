@@ -7,11 +7,11 @@ import (
 	"padband/calib"
 	"padband/calib/judge"
 	"padband/calib/reading"
-	"padband/charts"
+	"padband/charts/units"
 )
 
 // in is a row of the table, its figures multiplied.
-func (r gatheredRow) in(factor float64, unit charts.Unit) Row {
+func (r gatheredRow) in(factor float64, unit units.Unit) Row {
 	out := Row{
 		Time: r.time, Value: float64(r.read.Value) * factor, Range: r.read.Range, Reliability: r.read.Reliability,
 		Lot: r.Lot, Chart: cmp.Or(r.Chart.Name, "not named"), ChartSHA256: r.Chart.SHA256, Path: r.Path,

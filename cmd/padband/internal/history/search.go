@@ -6,15 +6,15 @@ import (
 
 	"padband/calib"
 	"padband/calib/reading"
-	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/record"
 )
 
 // Search is what is looked for in records.
 type Search struct {
 	Choice
-	Over, Under *charts.Quantity // nil when not asked for
-	Reliability []string         // nil for all
+	Over, Under *units.Quantity // nil when not asked for
+	Reliability []string        // nil for all
 }
 
 // Found is one reading found.
@@ -77,7 +77,7 @@ func (s Search) compare(r reading.Reading, t *Tally) (c comparison, found bool) 
 	}
 	for _, side := range []struct {
 		word   string
-		amount *charts.Quantity
+		amount *units.Quantity
 		sign   float64
 	}{{"over", s.Over, 1}, {"under", s.Under, -1}} {
 		if side.amount == nil {

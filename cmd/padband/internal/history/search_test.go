@@ -10,7 +10,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/reading"
-	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/record"
 )
 
@@ -36,12 +36,12 @@ func searched(s Search, r record.Summary) (string, Tally) {
 }
 
 // amount is an amount written down; nil for none.
-func amount(t *testing.T, text string) *charts.Quantity {
+func amount(t *testing.T, text string) *units.Quantity {
 	t.Helper()
 	if text == "" {
 		return nil
 	}
-	q, err := charts.ParseQuantity(text)
+	q, err := units.ParseQuantity(text)
 	require.NoError(t, err)
 	return &q
 }
@@ -76,7 +76,7 @@ func TestOverAndMayBeOver(t *testing.T) {
 		{math.NaN(), -inf, inf, "within", "10", "", "may be over"},
 	} {
 		var s Search
-		for to, value := range map[**charts.Quantity]string{&s.Over: c.over, &s.Under: c.under} {
+		for to, value := range map[**units.Quantity]string{&s.Over: c.over, &s.Under: c.under} {
 			if value != "" {
 				*to = amount(t, value+" mg/L as N")
 			}

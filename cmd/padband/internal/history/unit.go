@@ -8,17 +8,18 @@ import (
 
 	"padband/calib/reading"
 	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/lines"
 )
 
 // amountIn is an amount in a reading's unit; ok is whether it can be had.
-func amountIn(a charts.Quantity, r reading.Reading) (v float64, ok bool) {
-	q, err := charts.Convert(r.Analyte, a, measure(r))
+func amountIn(a units.Quantity, r reading.Reading) (v float64, ok bool) {
+	q, err := units.Convert(r.Analyte, a, measure(r))
 	return q.Value, err == nil
 }
 
 // measure is a reading's unit, spelled as units are.
-func measure(r reading.Reading) charts.Unit {
+func measure(r reading.Reading) units.Unit {
 	return charts.Analyte{Name: r.Analyte, Unit: r.Unit, As: r.As}.Measure()
 }
 
@@ -33,13 +34,13 @@ func unitOf(r reading.Reading) string {
 // unitKey tells units apart; where one does not say what it is expressed as, the
 // chart decides too.
 type unitKey struct {
-	unit  charts.Unit
+	unit  units.Unit
 	chart string
 }
 
 func key(r gatheredRow) unitKey {
 	k := unitKey{unit: measure(r.read)}
-	if _, err := charts.Factor(r.read.Analyte, k.unit, k.unit); err != nil {
+	if _, err := units.Factor(r.read.Analyte, k.unit, k.unit); err != nil {
 		k.chart = r.Chart.SHA256
 	}
 	return k
@@ -47,7 +48,7 @@ func key(r gatheredRow) unitKey {
 
 // unit chooses the unit that most records have, the latest of two, and finds
 // what the others are multiplied with. Those that cannot be converted are noted.
-func (g *gathered) unit() (to charts.Unit, factors map[unitKey]float64, notes []string) {
+func (g *gathered) unit() (to units.Unit, factors map[unitKey]float64, notes []string) {
 	counts := map[unitKey]int{}
 	var order []unitKey // by the latest record
 	for _, r := range slices.Backward(g.rows) {
@@ -61,7 +62,7 @@ func (g *gathered) unit() (to charts.Unit, factors map[unitKey]float64, notes []
 	most := slices.MaxFunc(order, func(a, b unitKey) int { return cmp.Compare(counts[a], counts[b]) }) // the first of several
 	factors = map[unitKey]float64{most: 1}
 	for _, k := range order {
-		f, err := charts.Factor(g.analyte, k.unit, most.unit)
+		f, err := units.Factor(g.analyte, k.unit, most.unit)
 		switch {
 		case k == most:
 		case err == nil && k.chart == "" && most.chart == "":
@@ -76,7 +77,7 @@ func (g *gathered) unit() (to charts.Unit, factors map[unitKey]float64, notes []
 	return most.unit, factors, notes
 }
 
-func unitName(u charts.Unit) string {
+func unitName(u units.Unit) string {
 	if s := u.String(); s != "" {
 		return s
 	}

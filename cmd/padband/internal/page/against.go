@@ -6,6 +6,8 @@ import (
 
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/report"
@@ -29,7 +31,7 @@ func (a asked) understood(chart charts.Chart) (strip.Ask, record.Asked, error) {
 		return q, record.Asked{}, errors.New("this asks for too many limits or units at once; choose fewer")
 	}
 	for _, text := range a.Limits {
-		c, err := charts.ParseLimit(text)
+		c, err := limits.ParseLimit(text)
 		if err != nil {
 			return q, record.Asked{}, fieldError("limit", err)
 		}
@@ -39,7 +41,7 @@ func (a asked) understood(chart charts.Chart) (strip.Ask, record.Asked, error) {
 		return q, record.Asked{}, fieldError("limit", err)
 	}
 	for _, text := range a.Units {
-		u, err := charts.Parse(text)
+		u, err := units.Parse(text)
 		if err != nil {
 			return q, record.Asked{}, fieldError("unit", err)
 		}
@@ -62,7 +64,7 @@ type setInfo struct {
 }
 
 func setInfos() (out []setInfo) {
-	for _, s := range charts.LimitSets() {
+	for _, s := range limits.LimitSets() {
 		out = append(out, setInfo{s.Name, s.Title})
 	}
 	return out

@@ -52,6 +52,9 @@ func TestReadingAgainstALimit(t *testing.T) {
 // The saved reading is what the command prints with the same question, and a
 // record keeps the question.
 func TestSavedAgainstALimit(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a whole build of the command; left out with -short")
+	}
 	program := filepath.Join(t.TempDir(), "padband")
 	out, err := exec.Command("go", "build", "-ldflags", "-X main.version=test", "-o", program, "padband/cmd/padband").CombinedOutput()
 	require.NoError(t, err, string(out))

@@ -101,24 +101,29 @@ func (c *calls) list(words string) (out []call) {
 	return out
 }
 
-// quiet waits until nothing is under way and the page's own delay has passed.
+// quiet waits until nothing is under way: no delay or call of the page's scripts,
+// and no picture.
 func (p *tab) quiet() {
 	p.t.Helper()
-	start := time.Now()
-	for time.Since(start) < patience {
-		time.Sleep(40 * time.Millisecond)
-		p.calls.mu.Lock()
-		busy := time.Since(start) < 450*time.Millisecond
-		for _, one := range p.calls.all {
-			busy = busy || !one.done && !strings.HasPrefix(one.url, "data:")
-		}
-		rested := time.Since(p.calls.lastAt) > 450*time.Millisecond
-		p.calls.mu.Unlock()
-		if !busy && rested {
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if eval[bool](p, `document.readyState === 'complete' && watched.rests()`) && p.calls.rest() {
 			return
 		}
 	}
 	require.FailNow(p.t, "the page never rests")
+}
+
+// rest is whether all calls ended a little while ago: what came of them, such as
+// a picture, has had its time.
+func (c *calls) rest() bool {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for _, one := range c.all {
+		if !one.done && !strings.HasPrefix(one.url, "data:") {
+			return false
+		}
+	}
+	return time.Since(c.lastAt) > 100*time.Millisecond
 }
 
 // sent is the body of the page's last call of a kind.

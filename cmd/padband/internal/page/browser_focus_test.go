@@ -50,7 +50,7 @@ func (p *tab) focusOfThePhoto() {
 // edge are the pixels just inside the left edge of the drawing surface.
 func (p *tab) edge() (out []color.Color) {
 	p.t.Helper()
-	m := p.picture()
+	m := p.picture(nil)
 	s := p.stage()
 	for y := int(s.top) + 8; y < int(s.bottom)-8; y++ {
 		out = append(out, m.At(int(s.left)+1, y))

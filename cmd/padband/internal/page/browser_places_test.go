@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -81,34 +82,41 @@ func (p *tab) near(want spot, is [2]float64) {
 func (p *tab) aim(dot int, ratio float64) (at point, want spot) {
 	p.t.Helper()
 	p.do(chromedp.MouseEvent(chromedp.MouseMoved, 2, 2)) // takes the magnifier away
-	seen := p.darkAbout(p.picture(), p.on(dots[dot]), ratio)
+	seen := p.darkAbout(p.on(dots[dot]), ratio)
 	at = point{math.Round(seen.X*ratio) / ratio, math.Round(seen.Y*ratio) / ratio}
 	require.True(p.t, eval[bool](p, `document.elementFromPoint(%v, %v)?.closest('#stage') !== null`, at.X, at.Y), "the dot at %v is covered", at)
 	scale := eval[float64](p, `document.getElementById('preview').getBoundingClientRect().width`) / p.photo.x
 	return at, spot{dots[dot].x + (at.X-seen.X)/scale, dots[dot].y + (at.Y-seen.Y)/scale}
 }
 
-// picture is what the screen shows once the page rests.
-func (p *tab) picture() image.Image {
+// picture is what the screen shows once the page rests: all of it, or a part.
+func (p *tab) picture(part *page.Viewport) image.Image {
 	p.t.Helper()
 	p.quiet()
-	data, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
-	require.NoError(p.t, err)
-	m, err := png.Decode(bytes.NewReader(data))
+	m, err := png.Decode(bytes.NewReader(send(p, page.CaptureScreenshot, page.CaptureScreenshotParams{Clip: part}).Data))
 	require.NoError(p.t, err)
 	return m
 }
 
-// darkAbout is the middle of what is dark within 16 CSS pixels of a place.
-func (p *tab) darkAbout(m image.Image, at point, ratio float64) point {
+// about is what the screen shows within so many CSS pixels of a place, and where
+// the corner of that is.
+func (p *tab) about(at point, within float64) (m image.Image, corner point) {
 	p.t.Helper()
+	p.quiet()
+	corner = point{math.Round(at.X - within), math.Round(at.Y - within)}
+	scroll := eval[point](p, `({X: window.scrollX, Y: window.scrollY})`)
+	part := page.Viewport{X: corner.X + scroll.X, Y: corner.Y + scroll.Y, Width: 2 * within, Height: 2 * within, Scale: 1}
+	return p.picture(&part), corner
+}
+
+// darkAbout is the middle of what is dark on the screen within 16 CSS pixels of a place.
+func (p *tab) darkAbout(at point, ratio float64) point {
+	p.t.Helper()
+	m, corner := p.about(at, 16)
+	require.InDelta(p.t, 32*ratio, m.Bounds().Dx(), 1, "a pixel of the picture is one of the screen")
 	var x, y, weight float64
-	r := int(16 * ratio)
-	for j := int(at.Y*ratio) - r; j <= int(at.Y*ratio)+r; j++ {
-		for i := int(at.X*ratio) - r; i <= int(at.X*ratio)+r; i++ {
-			if !(image.Point{X: i, Y: j}).In(m.Bounds()) {
-				continue
-			}
+	for j := m.Bounds().Min.Y; j < m.Bounds().Max.Y; j++ {
+		for i := m.Bounds().Min.X; i < m.Bounds().Max.X; i++ {
 			if g := color.GrayModel.Convert(m.At(i, j)).(color.Gray).Y; g < 128 {
 				k := float64(255 - g)
 				x, y, weight = x+k*(float64(i)+0.5), y+k*(float64(j)+0.5), weight+k
@@ -116,7 +124,7 @@ func (p *tab) darkAbout(m image.Image, at point, ratio float64) point {
 		}
 	}
 	require.NotZero(p.t, weight, "no dot is seen at %v", at)
-	return point{x / weight / ratio, y / weight / ratio}
+	return point{corner.X + x/weight/ratio, corner.Y + y/weight/ratio}
 }
 
 // zoomTo turns the mouse's wheel over the dots until a pixel of the photo is so

@@ -42,16 +42,41 @@ var (
 
 // watch notes, before the page's own scripts run, each canvas that is made, each
 // task that keeps the page from answering, and the JSON that goes with files,
-// which the browser does not tell of a call of several parts.
+// which the browser does not tell of a call of several parts. It counts the calls
+// and the short delays under way, so that a test knows when the page rests.
 const watch = `(() => {
-  window.watched = {canvas: 0, longest: 0, works: []};
-  const ask = window.fetch;
-  window.fetch = function (to, o, ...more) { if (o && o.body instanceof FormData) watched.works.push(o.body.get('work')); return ask.call(this, to, o, ...more); };
+  const due = new Set();
+  window.watched = {canvas: 0, longest: 0, works: [], asked: 0, rests: () => due.size === 0 && watched.asked === 0};
+  const [start, stop, ask] = [window.setTimeout, window.clearTimeout, window.fetch];
+  window.setTimeout = (f, ms = 0, ...more) => {
+    const id = start(() => { due.delete(id); f(...more); }, ms);
+    if (ms < 1000) due.add(id);
+    return id;
+  };
+  window.clearTimeout = (id) => { due.delete(id); stop(id); };
+  const during = (work) => {
+    const end = () => start(() => { watched.asked--; }, 0); // after what waits for it
+    watched.asked++;
+    work.then(end, end);
+    return work;
+  };
+  const answered = (r) => {
+    for (const n of ['json', 'text']) { const read = r[n]; r[n] = () => during(read.call(r)); }
+    return r;
+  };
+  window.fetch = function (to, o, ...more) {
+    if (o && o.body instanceof FormData) watched.works.push(o.body.get('work'));
+    return during(ask.call(this, to, o, ...more).then(answered));
+  };
   const make = Document.prototype.createElement;
-  Document.prototype.createElement = function (n, ...more) { if (String(n).toLowerCase() === 'canvas') watched.canvas++; return make.call(this, n, ...more); };
+  Document.prototype.createElement = function (n, ...more) {
+    if (String(n).toLowerCase() === 'canvas') watched.canvas++;
+    return make.call(this, n, ...more);
+  };
   const Off = window.OffscreenCanvas;
   if (Off) window.OffscreenCanvas = class extends Off { constructor(...a) { super(...a); watched.canvas++; } };
-  new PerformanceObserver((l) => { for (const e of l.getEntries()) watched.longest = Math.max(watched.longest, e.duration); }).observe({type: 'longtask', buffered: true});
+  const longTasks = (l) => { for (const e of l.getEntries()) watched.longest = Math.max(watched.longest, e.duration); };
+  new PerformanceObserver(longTasks).observe({type: 'longtask', buffered: true});
 })()`
 
 // open opens an address in a tab of its own. When the test ends, nothing must

@@ -8,28 +8,30 @@ import (
 
 	"padband/calib/agreement"
 	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 )
 
 // LimitFor turns a limit as it is written into what each analyte's calls are held
 // against on a day, in the calls' own unit; nil for an empty text. A bare number is
 // in the unit of calls that have none.
-func LimitFor(text string, day time.Time) (func(string, charts.Unit) (*agreement.Limit, error), error) {
+func LimitFor(text string, day time.Time) (func(string, units.Unit) (*agreement.Limit, error), error) {
 	if text == "" {
 		return nil, nil
 	}
 	if v, err := strconv.ParseFloat(text, 64); err == nil && v > 0 && !math.IsInf(v, 0) {
-		return func(analyte string, unit charts.Unit) (*agreement.Limit, error) {
+		return func(analyte string, unit units.Unit) (*agreement.Limit, error) {
 			if unit.Name != "" {
 				return nil, fmt.Errorf("the limit %s has no unit, and the calls are in %s; write %s %s", text, unit, text, unit)
 			}
 			return &agreement.Limit{Low: math.Inf(-1), High: v, Name: text}, nil
 		}, nil
 	}
-	choice, err := charts.ParseLimit(text)
+	choice, err := limits.ParseLimit(text)
 	if err != nil {
 		return nil, err
 	}
-	return func(analyte string, unit charts.Unit) (*agreement.Limit, error) {
+	return func(analyte string, unit units.Unit) (*agreement.Limit, error) {
 		a := charts.Analyte{Name: analyte, Unit: unit.Name, As: unit.As}
 		for _, l := range choice.For(a, day) {
 			if len(l.Classes) == 0 {
@@ -41,8 +43,8 @@ func LimitFor(text string, day time.Time) (func(string, charts.Unit) (*agreement
 }
 
 // inUnit converts a limit into the unit of an analyte.
-func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
-	f, err := charts.Factor(a.Name, l.Unit, a.Measure())
+func inUnit(l limits.Limit, a charts.Analyte) (*agreement.Limit, error) {
+	f, err := units.Factor(a.Name, l.Unit, a.Measure())
 	if err != nil {
 		return nil, err
 	}
@@ -50,7 +52,7 @@ func inUnit(l charts.Limit, a charts.Analyte) (*agreement.Limit, error) {
 	if l.TwoSided() {
 		out.Low, out.High = f.Of(l.Low), f.Of(l.High)
 	}
-	if l.Kind != charts.LimitGiven && l.Set != "" {
+	if l.Kind != limits.LimitGiven && l.Set != "" {
 		out.Whose = l.Whose()
 	}
 	return &out, nil
@@ -73,7 +75,7 @@ func CheckLimit(text string, all []agreement.Comparison) error {
 		}
 		of = append(of, charts.Analyte{Name: c.Analyte, Unit: c.Unit, As: c.As})
 	}
-	if choice, err := charts.ParseLimit(text); err == nil {
+	if choice, err := limits.ParseLimit(text); err == nil {
 		if err := choice.Check(of); err != nil {
 			return err
 		}

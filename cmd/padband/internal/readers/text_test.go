@@ -18,6 +18,7 @@ import (
 
 	"padband/calib/agreement"
 	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -40,8 +41,8 @@ func nitrateOnly(t *testing.T) *charts.Chart {
 	return &c
 }
 
-func under(high float64) func(string, charts.Unit) (*agreement.Limit, error) {
-	return func(string, charts.Unit) (*agreement.Limit, error) {
+func under(high float64) func(string, units.Unit) (*agreement.Limit, error) {
+	return func(string, units.Unit) (*agreement.Limit, error) {
 		return &agreement.Limit{Low: math.Inf(-1), High: high, Name: lines.Plain(high) + " mg/L as N"}, nil
 	}
 }

@@ -7,7 +7,8 @@ import (
 
 	"padband/calib/judge"
 	"padband/calib/strip"
-	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/record/bag"
 )
 
@@ -99,14 +100,14 @@ func (a Asked) Ask() (out strip.Ask, err error) {
 		}
 	}
 	if a.Dilution != "" {
-		d, err := charts.ParseDilution(a.Dilution)
+		d, err := units.ParseDilution(a.Dilution)
 		if err != nil {
 			return out, err
 		}
 		out.Dilution = &d
 	}
 	for _, text := range a.Units {
-		u, err := charts.Parse(text)
+		u, err := units.Parse(text)
 		if err != nil {
 			return out, err
 		}
@@ -123,15 +124,15 @@ func (a Asked) Ask() (out strip.Ask, err error) {
 }
 
 // choice is the limit or the set, read again from its text or its file.
-func (l AskedLimit) choice() (charts.LimitChoice, error) {
+func (l AskedLimit) choice() (limits.LimitChoice, error) {
 	if l.File == nil {
-		return charts.ParseLimit(l.Text)
+		return limits.ParseLimit(l.Text)
 	}
-	s, err := charts.ParseLimits(l.File)
+	s, err := limits.ParseLimits(l.File)
 	if err != nil {
-		return charts.LimitChoice{}, fmt.Errorf("%s: %w", limitsPath(l.Text), err)
+		return limits.LimitChoice{}, fmt.Errorf("%s: %w", limitsPath(l.Text), err)
 	}
-	return charts.LimitChoice{Set: s}, nil
+	return limits.LimitChoice{Set: s}, nil
 }
 
 // AskedAs is what was asked, in the form that a record keeps. files are the
@@ -144,7 +145,7 @@ func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 		}
 		data := files[l.Set.Name]
 		if data == nil {
-			data, _ = charts.LimitSetFile(l.Set.Name)
+			data, _ = limits.LimitSetFile(l.Set.Name)
 		}
 		out.Limits = append(out.Limits, AskedLimit{l.Set.Name, data})
 	}
@@ -161,7 +162,7 @@ func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 }
 
 // typed is a limit as it can be typed again.
-func typed(l charts.Limit) string {
+func typed(l limits.Limit) string {
 	text := l.Text()
 	if l.Analyte == "" || strings.HasPrefix(text, l.Analyte+" ") {
 		return text

@@ -9,22 +9,23 @@ import (
 
 	"padband/calib/judge"
 	"padband/calib/strip"
-	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/record/bag"
 )
 
 // What was asked comes back from its form in a record.
 func TestAskedComesBack(t *testing.T) {
-	d, err := charts.ParseDilution("1+4, 3 %")
+	d, err := units.ParseDilution("1+4, 3 %")
 	require.NoError(t, err)
-	u, err := charts.Parse("mg/L as NO3")
+	u, err := units.Parse("mg/L as NO3")
 	require.NoError(t, err)
 	mine := []byte(`{"format": 1, "set": "mine", "limits": [{"analyte": "nitrate", "value": 5, "unit": "mg/L", "as": "N"}]}`)
-	own, err := charts.ParseLimits(mine)
+	own, err := limits.ParseLimits(mine)
 	require.NoError(t, err)
-	q := strip.Ask{Guard: 0.9, Dilution: &d, Units: []charts.Unit{u}, Limits: []charts.LimitChoice{{Set: own}}}
+	q := strip.Ask{Guard: 0.9, Dilution: &d, Units: []units.Unit{u}, Limits: []limits.LimitChoice{{Set: own}}}
 	for _, text := range []string{"us-epa", "6.5-8.5", "pH 6.6 to 8.4", "nitrate 10 mg/L as N", "10 mg/L as N", "80-120 mg/L as CaCO3", "total hardness 1 gr/gal"} {
-		c, err := charts.ParseLimit(text)
+		c, err := limits.ParseLimit(text)
 		require.NoError(t, err, text)
 		q.Limits = append(q.Limits, c)
 	}

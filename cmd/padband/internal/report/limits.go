@@ -4,12 +4,13 @@ import (
 	"fmt"
 	"strings"
 
-	"padband/charts"
+	"padband/charts/limits"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/lines"
 )
 
 // LimitSetsText lists sets of limits for people.
-func LimitSetsText(sets []charts.LimitSet) string {
+func LimitSetsText(sets []limits.LimitSet) string {
 	var b strings.Builder
 	for _, s := range sets {
 		lines.Wrap(&b, fmt.Sprintf("%-16s", s.Name), strings.Repeat(" ", 16), s.Title)
@@ -19,7 +20,7 @@ func LimitSetsText(sets []charts.LimitSet) string {
 
 // LimitSetText lists a set's limits for people: the figure, what it is for, who
 // says so and since when.
-func LimitSetText(s charts.LimitSet) string {
+func LimitSetText(s limits.LimitSet) string {
 	var b strings.Builder
 	lines.Paragraph(&b, "", s.Title)
 	if s.Note != "" {
@@ -41,9 +42,9 @@ func LimitSetText(s charts.LimitSet) string {
 }
 
 // limitIs is what a limit is for, whose it is and when it holds.
-func limitIs(l charts.Limit) string {
+func limitIs(l limits.Limit) string {
 	parts := []string{lines.UpperFirst(string(l.Kind))}
-	if l.Basis != charts.BasisSample && l.Basis != "" {
+	if l.Basis != limits.BasisSample && l.Basis != "" {
 		parts = append(parts, "compared with the "+string(l.Basis)+", not one sample")
 	}
 	parts = append(parts, l.Whose())
@@ -59,15 +60,15 @@ func limitIs(l charts.Limit) string {
 	return lines.OneLine(strings.Join(parts, "; "))
 }
 
-func classText(c charts.Class, u charts.Unit) string {
+func classText(c limits.Class, u units.Unit) string {
 	if c.UpTo == 0 {
 		return c.Name + ": more than that"
 	}
-	return fmt.Sprintf("%s: to %s", c.Name, charts.Quantity{Value: c.UpTo, Unit: u})
+	return fmt.Sprintf("%s: to %s", c.Name, units.Quantity{Value: c.UpTo, Unit: u})
 }
 
 // UnitsText lists the units that can be written, for people.
-func UnitsText(units []charts.Named) string {
+func UnitsText(units []units.Named) string {
 	var b strings.Builder
 	const column = 9
 	for _, u := range units {

@@ -11,6 +11,7 @@ import (
 	"padband/calib/judge"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/charts/limits"
 	"padband/colorimetry"
 )
 
@@ -46,9 +47,9 @@ const hash = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
 // demoPaper is the report of a demonstration photo with invented facts.
 func demoPaper(t *testing.T, name string) PaperInput {
 	t.Helper()
-	epa, err := charts.ParseLimit("us-epa")
+	epa, err := limits.ParseLimit("us-epa")
 	require.NoError(t, err)
-	r := askDemo(t, name, strip.Ask{Limits: []charts.LimitChoice{epa}})
+	r := askDemo(t, name, strip.Ask{Limits: []limits.LimitChoice{epa}})
 	return PaperInput{
 		Source: Of(name+".jpg", hash, "1.2.3", r), Subject: "Old mill, " + name, Crop: Crops(r), Preview: Preview(r),
 		Facts: []Entry{
@@ -132,7 +133,7 @@ func worstPaper(t *testing.T) PaperInput {
 	in := demoPaper(t, "cellar")
 	var ask strip.Ask
 	for _, text := range []string{"us-epa", "who", "total hardness 120 mg/L as CaCO3", "total hardness 60 mg/L as CaCO3", "pH 7-8"} {
-		l, err := charts.ParseLimit(text)
+		l, err := limits.ParseLimit(text)
 		require.NoError(t, err)
 		ask.Limits = append(ask.Limits, l)
 	}

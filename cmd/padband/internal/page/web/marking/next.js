@@ -6,7 +6,7 @@ import { current, key, previous } from './steps.js';
 /** @import { Marking } from './marking.js' */
 /** @import { Pointer } from './pointer.js' */
 /** @import { Step } from './steps.js' */
-/** @import { Change, Store } from '../state/store.js' */
+/** @import { Store } from '../state/store.js' */
 /** @import { View } from '../photo/view.js' */
 
 const zoomed = 1.5; // by one press
@@ -26,13 +26,13 @@ export class Next {
     this.pointer = pointer;
     this.material = $('material', HTMLSelectElement);
     this.material.append(...materials.map((c) => el('option', { value: c }, c)));
-    this.steps();
-    this.tools();
-    store.on((/** @type {Change} */ what) => { if (what !== 'over') this.draw(); });
+    this.wireSteps();
+    this.wireTools();
+    store.on((what) => { if (what !== 'over') this.draw(); });
   }
 
-  // steps wires what goes from step to step.
-  steps() {
+  // wireSteps wires what goes from step to step.
+  wireSteps() {
     const { store, marking } = this;
     this.material.onchange = () => { marking.material = this.material.value; };
     $('back').onclick = () => this.back();
@@ -42,8 +42,8 @@ export class Next {
     };
   }
 
-  // tools wires the row of tools.
-  tools() {
+  // wireTools wires the row of tools.
+  wireTools() {
     const { store, view } = this;
     $('zoom-in').onclick = () => store.photo && view.zoom(zoomed);
     $('zoom-out').onclick = () => store.photo && view.zoom(1 / zoomed);

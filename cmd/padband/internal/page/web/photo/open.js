@@ -10,7 +10,7 @@ import { sentence } from '../common/words.js';
 
 /**
  * What the page does with another photo.
- * @typedef {object} Next
+ * @typedef {object} Doer
  * @property {(photo: Photo) => void} take
  * @property {(e: unknown) => void} fail
  * @property {() => boolean} unsaved whether leaving the photo loses something beside its marks
@@ -19,7 +19,7 @@ import { sentence } from '../common/words.js';
 export class Open {
   /**
    * @param {Store} store
-   * @param {Next} next
+   * @param {Doer} next
    */
   constructor(store, next) {
     this.store = store;
@@ -119,8 +119,8 @@ function notes(p) {
   if (p.taken) lines.push(`Taken ${p.taken.replace('T', ' ')}.`);
   lines.push(...(p.notes || []).map(sentence));
   if (p.marks_problem) lines.push(sentence(p.marks_problem));
-  const told = lines.map((line) => el('p', {}, line));
-  const about = el('details', { open: Boolean(p.marks_problem) }, el('summary', {}, 'About this photo'), ...told);
+  const said = lines.map((line) => el('p', {}, line));
+  const about = el('details', { open: Boolean(p.marks_problem) }, el('summary', {}, 'About this photo'), ...said);
   if (!p.position) return [about];
   const position = 'This photo carries the place where it was taken. Think of that before you hand it on.';
   return [el('p', { class: 'position' }, position), about];

@@ -1,7 +1,7 @@
 // @ts-check
 // The reading, made anew by the server after each change.
 import * as api from '../server/api.js';
-import { $, button } from '../common/dom.js';
+import { $, button, say } from '../common/dom.js';
 import { told } from '../common/words.js';
 import { isAborted } from '../server/call.js';
 import { marksAt, marksOfReading } from './places.js';
@@ -31,7 +31,7 @@ export class Reading {
     this.unfolded = new Set();
     /** @type {Answer | null} the answer that is drawn */
     this.drawn = null;
-    this.said = ''; // what was read aloud last
+    this.said = ''; // what is read aloud
     /** @type {AbortController | null} the call under way */
     this.call = null;
     this.timer = 0;
@@ -72,7 +72,8 @@ export class Reading {
     store.answer = answer;
     store.placed = placed;
     store.complete = Boolean(answer.json && answer.complete);
-    store.over.lit = new Set(this.pinned = []);
+    store.over.lit = new Set();
+    this.pinned = [];
     if (moved) store.tell('placed');
     store.tell('reading');
   }
@@ -99,7 +100,8 @@ export class Reading {
     const nodes = answer ? this.nodes(answer) : [];
     $('reading').replaceChildren(...nodes);
     $('pending').textContent = answer ? pendingWords(this.pending(answer)) : '';
-    if (answer?.say && answer.say !== this.said) $('say').textContent = this.said = answer.say;
+    if (answer?.say) this.said = answer.say;
+    say($('say'), this.said);
     if (answer?.html) $('against-form').hidden = false; // before there is a reading it would only be in the way
   }
 

@@ -1,4 +1,7 @@
-package charts
+// Package limits holds what readings are judged by: the limits of authorities
+// that come with the program, those of a person, and what to do next. Begin
+// with [ParseLimit] for what a person asks, with [ParseLimits] for a file.
+package limits
 
 import (
 	"slices"
@@ -7,6 +10,7 @@ import (
 	"time"
 
 	"padband/charts/strict"
+	"padband/charts/units"
 )
 
 // LimitKind says what a limit is for.
@@ -47,8 +51,8 @@ type Limit struct {
 	ValueFrom float64
 	Low, High float64
 	Classes   []Class
-	Sum       []Share
-	Unit      Unit
+	Sum       []Term
+	Unit      units.Unit
 	Kind      LimitKind
 	Basis     Basis
 	// From and Until are the first and the last day it holds, as 2027-11-01; empty when open.
@@ -81,9 +85,9 @@ func (l Limit) Text() string {
 	case len(l.Classes) > 0:
 		return strconv.Itoa(len(l.Classes)) + " classes"
 	case l.ValueFrom > 0:
-		return strict.Figure(l.ValueFrom) + " to " + Quantity{l.Value, l.Unit}.String()
+		return strict.Figure(l.ValueFrom) + " to " + units.Quantity{Value: l.Value, Unit: l.Unit}.String()
 	}
-	return Quantity{l.Value, l.Unit}.String()
+	return units.Quantity{Value: l.Value, Unit: l.Unit}.String()
 }
 
 // Whose names who set the limit and where: "US EPA, 40 CFR 141.62(b)(7)".

@@ -1,15 +1,18 @@
-package charts
+package limits
 
 import (
 	"strings"
 	"time"
+
+	"padband/charts"
+	"padband/charts/units"
 )
 
-// Share is one analyte of a rule about a sum: its figure divided by Over.
-type Share struct {
+// Term is one analyte of a rule about a sum: its figure divided by Over.
+type Term struct {
 	Analyte string
 	Over    float64
-	Unit    Unit
+	Unit    units.Unit
 }
 
 // Sums returns the set's rules about several analytes together that hold on the
@@ -29,7 +32,7 @@ func (l Limit) SumsBy() string {
 	var parts []string
 	for _, s := range l.Sum {
 		text := s.Analyte
-		if q := (Quantity{s.Over, s.Unit}); s.Over != 1 || l.Unit.Name == "" {
+		if q := (units.Quantity{Value: s.Over, Unit: s.Unit}); s.Over != 1 || l.Unit.Name == "" {
 			text += " / " + q.String()
 		}
 		parts = append(parts, text)
@@ -37,10 +40,10 @@ func (l Limit) SumsBy() string {
 	return strings.Join(parts, " + ")
 }
 
-// HoldsBoth reports whether the analyte's pad answers to all of a sum's
+// HeldBy reports whether the analyte's pad answers to all of a sum's
 // analytes, so that its reading is their sum already; known is false when the
 // chart does not say what it answers to.
-func (a Analyte) HoldsBoth(l Limit) (both, known bool) {
+func (l Limit) HeldBy(a charts.Analyte) (both, known bool) {
 	if len(a.RespondsTo) == 0 {
 		return false, false
 	}

@@ -1,10 +1,12 @@
-package charts
+package limits
 
 import (
 	"strconv"
 	"strings"
 	"testing"
 	"time"
+
+	"padband/charts/strict"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -35,7 +37,7 @@ func TestParseLimits(t *testing.T) {
 }
 
 func TestLimitFaults(t *testing.T) {
-	testFaults(t, goodLimits, parseLimits, []fault{
+	testFlaws(t, goodLimits, parseLimits, []flaw{
 		{`"set": "village", `, "", "set: is missing; add it"},
 		{`"set": "village"`, `"set": "../village"`, `set: is "../village", with a '.'; choose a name that a file can have`},
 		{`: true`, `: "yes"`, `public_supply: is the text "yes", not true or false; write true or false without quotes`},
@@ -116,5 +118,21 @@ func TestSumsOfTheRules(t *testing.T) {
 		sums := s.Sums(time.Time{})
 		require.Len(t, sums, 1, set)
 		assert.Equal(t, want, sums[0].SumsBy(), set)
+	}
+}
+
+// flaw is one edit of a good file and the line it must bring.
+type flaw struct{ old, new, want string }
+
+func testFlaws(t *testing.T, good string, parse func([]byte) error, faults []flaw) {
+	t.Helper()
+	require.NoError(t, parse([]byte(good)))
+	for _, f := range faults {
+		require.Equal(t, 1, strings.Count(good, f.old), "the text to replace must stand once: %s", f.old)
+		err := parse([]byte(strings.Replace(good, f.old, f.new, 1)))
+		if assert.Error(t, err, "%s for %s", f.new, f.old) {
+			assert.Equal(t, f.want, err.Error())
+			assert.IsType(t, &strict.FileError{}, err)
+		}
 	}
 }

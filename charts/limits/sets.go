@@ -1,14 +1,13 @@
-package charts
+package limits
 
 import (
 	"embed"
-	"path"
 	"time"
 )
 
 // The sets of limits that come with the program. Each row names its source.
 //
-//go:embed limits/*.limits.json
+//go:embed *.limits.json
 var limitFiles embed.FS
 
 // setOrder is the order in which sets are listed: authorities first.
@@ -61,6 +60,6 @@ func healthMatters(analyte string) bool {
 
 // LimitSetFile returns the file of the set of that name.
 func LimitSetFile(name string) ([]byte, bool) {
-	data, err := limitFiles.ReadFile(path.Join("limits", name+".limits.json"))
+	data, err := limitFiles.ReadFile(name + ".limits.json")
 	return data, err == nil
 }

@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"errors"
@@ -6,7 +6,9 @@ import (
 	"strings"
 	"time"
 
+	"padband/charts"
 	"padband/charts/strict"
+	"padband/charts/units"
 )
 
 // LimitChoice is what readings are to be judged by: a set of limits, or one
@@ -31,7 +33,7 @@ func ParseLimit(text string) (LimitChoice, error) {
 	}
 	m := typedLimit.FindStringSubmatch(text)
 	if m == nil {
-		return LimitChoice{}, &Error{Text: strict.Quote(text), What: "is no set of limits and no limit",
+		return LimitChoice{}, &units.Error{Text: strict.Quote(text), What: "is no set of limits and no limit",
 			Do: "write one of " + strings.Join(setOrder, ", ") + ", or a limit such as 10 mg/L as N or 6.5-8.5"}
 	}
 	l := Limit{Authority: "the limit given", Analyte: m[1], Kind: LimitGiven, Basis: BasisSample}
@@ -49,15 +51,15 @@ func ParseLimit(text string) (LimitChoice, error) {
 
 // under reads one figure that is not to be passed.
 func (l *Limit) under(whole, text string) error {
-	q, err := ParseQuantity(text)
+	q, err := units.ParseQuantity(text)
 	if strings.EqualFold(l.Analyte, "pH") || q.Unit.Name == "pH" {
-		return &Error{Text: strict.Quote(whole), What: "has one end", Do: "write both ends of the pH to stay in, such as 6.5-8.5"}
+		return &units.Error{Text: strict.Quote(whole), What: "has one end", Do: "write both ends of the pH to stay in, such as 6.5-8.5"}
 	}
 	if err != nil {
 		return err
 	}
 	if q.Value == 0 {
-		return &Error{Text: strict.Quote(whole), What: "is nothing at all, which no strip can show", Do: "write a limit over 0"}
+		return &units.Error{Text: strict.Quote(whole), What: "is nothing at all, which no strip can show", Do: "write a limit over 0"}
 	}
 	l.Value, l.Unit = q.Value, q.Unit
 	return nil
@@ -68,16 +70,16 @@ func (l *Limit) between(whole string, r []string) error {
 	if r[3] == "" {
 		r[3] = "pH"
 	}
-	low, err := ParseQuantity(r[1] + " " + r[3])
+	low, err := units.ParseQuantity(r[1] + " " + r[3])
 	if err != nil {
 		return err
 	}
-	high, err := ParseQuantity(r[2] + " " + r[3])
+	high, err := units.ParseQuantity(r[2] + " " + r[3])
 	if err != nil {
 		return err
 	}
 	if !(low.Value > 0 && low.Value < high.Value) {
-		return &Error{Text: strict.Quote(whole), What: "does not run from a lower figure to a higher one", Do: "write it such as 6.5-8.5"}
+		return &units.Error{Text: strict.Quote(whole), What: "does not run from a lower figure to a higher one", Do: "write it such as 6.5-8.5"}
 	}
 	l.Low, l.High, l.Unit = low.Value, high.Value, low.Unit
 	if l.Unit.Name == "pH" {
@@ -89,7 +91,7 @@ func (l *Limit) between(whole string, r []string) error {
 // For returns the limits that an analyte is to be judged by on the day given,
 // the first for health where there is one. A typed limit counts as one for
 // health where an authority has a health limit for that analyte.
-func (c LimitChoice) For(a Analyte, on time.Time) []Limit {
+func (c LimitChoice) For(a charts.Analyte, on time.Time) []Limit {
 	if len(c.Set.Limits) > 0 {
 		return c.Set.Find(a.Name, on)
 	}
@@ -107,18 +109,18 @@ func (c LimitChoice) For(a Analyte, on time.Time) []Limit {
 // fits reports whether a typed limit is meant for the analyte: it names it, or
 // names none and can be converted. An analyte that lacks its "as" fits, so that
 // it is said to lack it.
-func (c LimitChoice) fits(a Analyte) bool {
+func (c LimitChoice) fits(a charts.Analyte) bool {
 	if c.Typed.Analyte != "" && !strings.EqualFold(c.Typed.Analyte, a.Name) {
 		return false
 	}
-	_, err := Factor(a.Name, a.Measure(), c.Typed.Unit)
-	var lacks *Error
+	_, err := units.Factor(a.Name, a.Measure(), c.Typed.Unit)
+	var lacks *units.Error
 	return err == nil || errors.As(err, &lacks) && lacks.NeedsAs
 }
 
 // Check refuses a typed limit that fits none of the analytes, or several of
 // them without naming one.
-func (c LimitChoice) Check(all []Analyte) error {
+func (c LimitChoice) Check(all []charts.Analyte) error {
 	if len(c.Set.Limits) > 0 {
 		return nil
 	}
@@ -132,13 +134,13 @@ func (c LimitChoice) Check(all []Analyte) error {
 	text := "the limit " + c.Typed.Text()
 	switch {
 	case len(fit) == 0 && c.Typed.Analyte != "":
-		return &Error{Text: text, What: "is for " + strict.Quote(c.Typed.Analyte) + ", and the chart has " + some(names), Do: "name one of them, with a unit that it can have"}
+		return &units.Error{Text: text, What: "is for " + strict.Quote(c.Typed.Analyte) + ", and the chart has " + strict.Some(names), Do: "name one of them, with a unit that it can have"}
 	case len(fit) == 0 && strings.TrimSpace(strings.Join(names, "")) == "":
-		return &Error{Text: text, What: "has a unit, and nothing says what was measured or in which", Do: "name analyte and unit, or write the bare figure"}
+		return &units.Error{Text: text, What: "has a unit, and nothing says what was measured or in which", Do: "name analyte and unit, or write the bare figure"}
 	case len(fit) == 0:
-		return &Error{Text: text, What: "fits none of " + some(names), Do: "write it in a unit that one of them can have"}
+		return &units.Error{Text: text, What: "fits none of " + strict.Some(names), Do: "write it in a unit that one of them can have"}
 	case len(fit) > 1:
-		return &Error{Text: text, What: "fits " + some(fit), Do: "put the name before it, such as " + fit[0] + " " + c.Typed.Text()}
+		return &units.Error{Text: text, What: "fits " + strict.Some(fit), Do: "put the name before it, such as " + fit[0] + " " + c.Typed.Text()}
 	}
 	return nil
 }

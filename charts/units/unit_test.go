@@ -1,4 +1,4 @@
-package charts
+package units
 
 import (
 	"math"

@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"encoding/csv"
@@ -13,7 +13,7 @@ import (
 // its source in its own comment lines.
 func published(t *testing.T, name string) [][]string {
 	t.Helper()
-	f, err := os.Open("../testdata/checks/" + name)
+	f, err := os.Open("../../testdata/checks/" + name)
 	require.NoError(t, err)
 	defer f.Close()
 	r := csv.NewReader(f)

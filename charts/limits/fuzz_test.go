@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"errors"
@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"padband/charts/strict"
+	"padband/charts/units"
 )
 
 // FuzzParseLimits holds that any file of limits is taken or refused in one line
@@ -14,7 +15,7 @@ import (
 func FuzzParseLimits(f *testing.F) {
 	f.Add([]byte(goodLimits))
 	for _, name := range setOrder {
-		data, err := limitFiles.ReadFile("limits/" + name + ".limits.json")
+		data, err := limitFiles.ReadFile(name + ".limits.json")
 		if err != nil {
 			f.Fatal(err)
 		}
@@ -46,16 +47,16 @@ func FuzzParseLimit(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		_, errL := ParseLimit(text)
-		q, errQ := ParseQuantity(text)
-		d, errD := ParseDilution(text)
-		var fault *Error
+		q, errQ := units.ParseQuantity(text)
+		d, errD := units.ParseDilution(text)
+		var fault *units.Error
 		for _, err := range []error{errL, errQ, errD} {
 			if err != nil && (!errors.As(err, &fault) || strings.ContainsAny(err.Error(), "\r\n\x1b")) {
 				t.Fatalf("%T %q", err, err.Error())
 			}
 		}
 		if errQ == nil {
-			if again, err := ParseQuantity(q.String()); err != nil || again.Unit != q.Unit || math.Abs(again.Value-q.Value) > 1e-12*q.Value {
+			if again, err := units.ParseQuantity(q.String()); err != nil || again.Unit != q.Unit || math.Abs(again.Value-q.Value) > 1e-12*q.Value {
 				t.Fatalf("%+v, then %+v, %v", q, again, err)
 			}
 		}

@@ -1,13 +1,17 @@
-package charts
+package limits
 
 import (
 	"strings"
 
 	"padband/charts/strict"
+	"padband/charts/units"
 )
 
 // maxLimits is how many limits a file may hold.
 const maxLimits = 1024
+
+// maxClasses is how many classes a limit may name.
+const maxClasses = 64
 
 // ParseLimits reads a file of limits (format 1). It is as strict as
 // [ParseChart], with the same errors: each is a [*FileError] that names the field.
@@ -82,22 +86,22 @@ func readLimit(d *strict.Decoder, v *strict.Value) Limit {
 }
 
 // readUnit reads the unit of a limit, of which everything but a sum of ratios has one.
-func readUnit(f strict.Fields, l Limit) Unit {
+func readUnit(f strict.Fields, l Limit) units.Unit {
 	if f.By["unit"] == nil && len(l.Sum) > 0 {
-		return Unit{}
+		return units.Unit{}
 	}
 	name := f.Name(f.Need("unit"))
 	if f.Err != nil {
-		return Unit{}
+		return units.Unit{}
 	}
 	text := name
 	if as := f.Label("as"); as != "" {
 		text += " as " + as
 	}
-	u, err := Parse(text)
+	u, err := units.Parse(text)
 	if err != nil {
 		f.Fail(f.By["unit"].Path(), "write one such as mg/L, with as beside it", "%s", strict.Quote(text)+" cannot be used")
-		return Unit{}
+		return units.Unit{}
 	}
 	for _, a := range append([]string{l.Analyte}, l.Also...) {
 		if forms, lacks := u.LacksAs(a); lacks {
@@ -139,7 +143,7 @@ func readAbove(f strict.Fields, name string, least float64) float64 {
 }
 
 func readClasses(f strict.Fields) (out []Class) {
-	items := f.List("classes", maxSwatches)
+	items := f.List("classes", maxClasses)
 	for i, item := range items {
 		o := f.Object(item, "name", "up_to")
 		c := Class{Name: f.Name(o.Need("name"))}
@@ -160,13 +164,13 @@ func readClasses(f strict.Fields) (out []Class) {
 	return out
 }
 
-func readSum(f strict.Fields) (out []Share) {
+func readSum(f strict.Fields) (out []Term) {
 	if f.By["sum"] == nil {
 		return nil
 	}
 	for _, item := range f.List("sum", 8) {
 		o := f.Object(item, "analyte", "over", "unit", "as")
-		s := Share{Analyte: f.Name(o.Need("analyte")), Over: readAbove(o, "over", 0)}
+		s := Term{Analyte: f.Name(o.Need("analyte")), Over: readAbove(o, "over", 0)}
 		s.Unit = readUnit(o, Limit{Analyte: s.Analyte})
 		out = append(out, s)
 	}

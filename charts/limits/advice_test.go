@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"strings"
@@ -9,7 +9,7 @@ import (
 )
 
 func TestAdviceCanBeRead(t *testing.T) {
-	data, err := adviceFile.ReadFile("limits/advice.json")
+	data, err := adviceFile.ReadFile("advice.json")
 	require.NoError(t, err)
 	all, err := parseAdvice(data)
 	require.NoError(t, err)

@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"strings"
@@ -7,6 +7,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts"
+	"padband/charts/units"
 )
 
 func TestParseLimit(t *testing.T) {
@@ -47,15 +50,15 @@ func TestParseLimitRefuses(t *testing.T) {
 		_, err := ParseLimit(text)
 		if assert.Error(t, err, text) {
 			assert.Equal(t, want, err.Error())
-			assert.IsType(t, &Error{}, err)
+			assert.IsType(t, &units.Error{}, err)
 		}
 	}
 }
 
 // The bundled charts' pads, by name.
-func pads(t *testing.T, chart string) []Analyte {
+func pads(t *testing.T, chart string) []charts.Analyte {
 	t.Helper()
-	c, ok := Find(chart)
+	c, ok := charts.Find(chart)
 	require.True(t, ok)
 	return c.Analytes
 }
@@ -81,12 +84,12 @@ func TestTypedLimitFindsItsPad(t *testing.T) {
 	assert.EqualError(t, c.Check(three), `the limit 3 ug/L as Pb fits none of nitrate, total hardness, pH; write it in a unit that one of them can have`)
 	c, _ = ParseLimit("iron 0.3 mg/L")
 	assert.EqualError(t, c.Check(three), `the limit 0.3 mg/L is for "iron", and the chart has nitrate, total hardness, pH; name one of them, with a unit that it can have`)
-	two := []Analyte{{Name: "nitrate", Unit: "mg/L", As: "N"}, {Name: "nitrite", Unit: "mg/L", As: "N"}}
+	two := []charts.Analyte{{Name: "nitrate", Unit: "mg/L", As: "N"}, {Name: "nitrite", Unit: "mg/L", As: "N"}}
 	c, _ = ParseLimit("10 mg/L as N")
 	assert.EqualError(t, c.Check(two), `the limit 10 mg/L as N fits nitrate, nitrite; put the name before it, such as nitrate 10 mg/L as N`)
 	c, _ = ParseLimit("nitrate 10 mg/L as N")
 	assert.NoError(t, c.Check(two))
-	bare := []Analyte{{Name: "nitrate", Unit: "mg/L"}}
+	bare := []charts.Analyte{{Name: "nitrate", Unit: "mg/L"}}
 	assert.NoError(t, c.Check(bare), "it is judged to lack its as")
 	assert.Len(t, c.For(bare[0], time.Time{}), 1)
 	epa, _ := ParseLimit("us-epa")

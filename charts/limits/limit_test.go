@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"strings"
@@ -7,6 +7,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts"
+	"padband/charts/units"
 )
 
 // limitsOf are all limits that come with the program of the set for a
@@ -139,7 +142,7 @@ func TestHardnessClassesAgainstTable(t *testing.T) {
 		}
 		assert.Equal(t, Class{row[0], want}, l.Classes[i])
 	}
-	assert.Equal(t, Unit{"mg/L", "CaCO3"}, l.Unit)
+	assert.Equal(t, units.Unit{Name: "mg/L", As: "CaCO3"}, l.Unit)
 }
 
 // Health comes before taste where a set has both; other names find the same.
@@ -191,7 +194,7 @@ func TestBundledLimits(t *testing.T) {
 	assert.Equal(t, "US EPA, 40 CFR 141.62(b)(7)", all[0].Limits[0].Whose())
 }
 
-func TestHoldsBoth(t *testing.T) {
+func TestHeldBy(t *testing.T) {
 	epa, _ := FindLimitSet("us-epa")
 	sum := epa.Sums(time.Time{})[0]
 	for _, c := range []struct {
@@ -200,7 +203,7 @@ func TestHoldsBoth(t *testing.T) {
 	}{
 		{nil, false, false}, {[]string{"nitrate"}, false, true}, {[]string{"Nitrite", "nitrate"}, true, true},
 	} {
-		both, known := Analyte{Name: "nitrate", RespondsTo: c.to}.HoldsBoth(sum)
+		both, known := sum.HeldBy(charts.Analyte{Name: "nitrate", RespondsTo: c.to})
 		assert.Equal(t, c.both, both, c.to)
 		assert.Equal(t, c.known, known, c.to)
 	}

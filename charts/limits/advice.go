@@ -1,4 +1,4 @@
-package charts
+package limits
 
 import (
 	"embed"
@@ -29,7 +29,7 @@ type NextStep struct {
 
 // adviceFile holds the pieces in order of use.
 //
-//go:embed limits/advice.json
+//go:embed advice.json
 var adviceFile embed.FS
 
 // advised is one entry of the file: for which analytes (words of the name; none
@@ -74,7 +74,7 @@ func notLetter(r rune) bool { return !unicode.IsLetter(r) }
 
 // allAdvice reads the file; a test holds that it can be read.
 func allAdvice() []advised {
-	data, _ := adviceFile.ReadFile("limits/advice.json")
+	data, _ := adviceFile.ReadFile("advice.json")
 	out, _ := parseAdvice(data)
 	return out
 }

@@ -1,4 +1,6 @@
-package charts
+// Package units holds quantities of an analyte in water: units, what they are
+// expressed as, conversion and dilution. Begin with [ParseQuantity] and [Convert].
+package units
 
 import (
 	"fmt"
