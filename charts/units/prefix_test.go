@@ -1,4 +1,4 @@
-package charts
+package units
 
 import (
 	"testing"
@@ -35,5 +35,18 @@ func TestPrefixesOfTheSI(t *testing.T) {
 		back, err := Factor(c.analyte, other, one)
 		require.NoError(t, err, c)
 		near(t, 1/c.worth, back.Of(1), 1e-12, c.other+" in "+c.one)
+	}
+}
+
+// A figure that says what it is expressed as is in one with a figure that does
+// not need to: a pad for lead in mg/L meets a limit in ug/L as Pb.
+func TestSaidAndUnderstoodAreOne(t *testing.T) {
+	for analyte, as := range map[string]string{"lead": "Pb", "iron": "Fe", "cadmium": "Cd", "sulfate": "SO4", "silica": "SiO2"} {
+		f, err := Factor(analyte, Unit{Name: "mg/L"}, Unit{Name: "ug/L", As: as})
+		if err != nil {
+			t.Errorf("%s: %v", analyte, err)
+			continue
+		}
+		near(t, 1000, f.Of(1), 1e-9, analyte)
 	}
 }
