@@ -50,3 +50,23 @@ func TestSaidAndUnderstoodAreOne(t *testing.T) {
 		near(t, 1000, f.Of(1), 1e-9, analyte)
 	}
 }
+
+// Alkalinity is counted as hardness is: the table's degrees are of both, for one
+// CaO, one CaCO3 and two HCO3 take up the same acid. 1 mg/L as CaCO3 is 1.219
+// mg/L as HCO3 (2 x 61.017 / 100.087, IUPAC 2021 weights).
+func TestAlkalinityInDegrees(t *testing.T) {
+	caco3 := Unit{Name: "mg/L", As: "CaCO3"}
+	for _, c := range []struct {
+		from Unit
+		want float64
+	}{{Unit{Name: "°dH"}, 17.848}, {Unit{Name: "°fH"}, 10}, {Unit{Name: "°e"}, 14.254}, {Unit{Name: "mg/L", As: "HCO3"}, 1 / 1.21928}} {
+		for _, analyte := range []string{"total alkalinity", "carbonate hardness"} {
+			f, err := Factor(analyte, c.from, caco3)
+			if err != nil {
+				t.Errorf("%s in %v: %v", analyte, c.from, err)
+				continue
+			}
+			near(t, c.want, f.Of(1), 2e-4*c.want, analyte+" in "+c.from.String())
+		}
+	}
+}
