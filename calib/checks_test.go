@@ -63,7 +63,11 @@ func TestBlurIsUnreliableWhereOutsideColourReachesThePad(t *testing.T) {
 	for width, want := range map[float64]Reliability{2: Good, 16: Unreliable} {
 		p := edged(width)
 		p.Pads[0].Parts[0].InsetShift = 4
-		assert.Equal(t, want, readOne(t, p).Reliability, "edges %v wide", width)
+		r := readOne(t, p)
+		assert.Equal(t, want, r.Reliability, "edges %v wide", width)
+		if w, found := warningOf(r, "blurred"); found {
+			assert.Contains(t, w.Text(), "edges 16 pixels wide, 40 % of a mark")
+		}
 	}
 }
 

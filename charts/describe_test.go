@@ -1,6 +1,7 @@
 package charts
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -56,6 +57,9 @@ func TestDescribeBlamesTheField(t *testing.T) {
 		"same analyte":     {row(func(a *TypedAnalyte) { a.Name = "pH"; a.Unit = "pH" }), "analytes.1.name", "pH"},
 		"window":           {row(func(a *TypedAnalyte) { a.ReadWindow = "75-45" }), "analytes.1.read_window", "after"},
 		"window in words":  {row(func(a *TypedAnalyte) { a.ReadWindow = "a minute" }), "analytes.1.read_window", "seconds"},
+		"window from dots": {row(func(a *TypedAnalyte) { a.ReadWindow = "4.5.5-75" }), "analytes.1.read_window", "after"},
+		"window to dots":   {row(func(a *TypedAnalyte) { a.ReadWindow = "45-7.5.5" }), "analytes.1.read_window", "after"},
+		"window too long":  {row(func(a *TypedAnalyte) { a.ReadWindow = "45-1" + strings.Repeat("0", 400) }), "analytes.1.read_window", "after"},
 		"parts":            {row(func(a *TypedAnalyte) { a.Parts = "0" }), "analytes.1.parts", "whole number"},
 		"strip's own":      {row(func(a *TypedAnalyte) { a.KitError = "-1" }), "analytes.1.kit_error", "above 0"},
 		"strip's own, NaN": {row(func(a *TypedAnalyte) { a.KitError = "NaN" }), "analytes.1.kit_error", "above 0"},

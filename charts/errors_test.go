@@ -123,6 +123,7 @@ func TestChartFaults(t *testing.T) {
 		{`"parts": 1`, `"parts": true`, "analytes[0].parts: is true, not a number; write a number without quotes"},
 		{`[45, 75]`, `[75, 45]`, "analytes[0].read_window_s: ends at 45 s before it begins at 75 s; write the earlier first"},
 		{`[45, 75]`, `[-1, 45]`, "analytes[0].read_window_s[0]: is -1; write seconds from 0 to 86400"},
+		{`[45, 75]`, `[45, 86401]`, "analytes[0].read_window_s[1]: is 86401; write seconds from 0 to 86400"},
 		{`[45, 75]`, `[45]`, "analytes[0].read_window_s: holds 1 numbers, not two; write two, such as [45, 75]"},
 		{`"steps": 0.5`, `"steps": 0`, "analytes[0].kit_error.steps: is 0; write the strip's error in swatch steps, over 0 and at most 100"},
 		{`"steps": 0.5, `, "", "analytes[0].kit_error.steps: is missing; add it"},
@@ -180,4 +181,20 @@ func TestMarksFaults(t *testing.T) {
 		{`"lot": "7"`, `"lot": "7\n8"`, "sample.kit.lot: holds the control character U+000A; remove it"},
 		{`First.\nSecond.`, `First.\u001b[0m`, "sample.note: holds the control character U+001B; remove it"},
 	})
+}
+
+// The ends of what may be written: a cell may touch each edge of the unit
+// square and not reach beyond it, and a window may last the whole day.
+func TestEndsAreIncluded(t *testing.T) {
+	with := func(old, new string) error {
+		require.Equal(t, 1, strings.Count(goodChart, old), old)
+		return parseChart([]byte(strings.Replace(goodChart, old, new, 1)))
+	}
+	for _, cell := range []string{"[0, 0.4, 0.1, 0.1]", "[0.9, 0.4, 0.1, 0.1]", "[0.4, 0, 0.1, 0.1]", "[0.4, 0.9, 0.1, 0.1]"} {
+		assert.NoError(t, with("[0.3, 0.1, 0.1, 0.1]", cell), cell)
+	}
+	for _, cell := range []string{"[-0.01, 0.4, 0.1, 0.1]", "[0.91, 0.4, 0.1, 0.1]", "[0.4, -0.01, 0.1, 0.1]", "[0.4, 0.91, 0.1, 0.1]"} {
+		assert.ErrorContains(t, with("[0.3, 0.1, 0.1, 0.1]", cell), "outside the unit square", cell)
+	}
+	assert.NoError(t, with("[45, 75]", "[0, 86400]"))
 }

@@ -109,3 +109,39 @@ func TestWithLayoutSaysWhatIsMissing(t *testing.T) {
 		}
 	}
 }
+
+// A mark beyond any one side of the corners is refused, and one that touches
+// the sides is not.
+func TestWithLayoutRefusesEachSide(t *testing.T) {
+	c, ok := Find("orchard-well")
+	require.True(t, ok)
+	bare := c
+	bare.Layout = nil
+	corners := []colorimetry.Point{{X: 100, Y: 100}, {X: 1100, Y: 100}, {X: 1100, Y: 1100}, {X: 100, Y: 1100}}
+	row := func(x, y float64) (out []Mark) {
+		a, ok := c.Analyte("nitrate")
+		require.True(t, ok)
+		for i, s := range a.Swatches {
+			r := colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{X: 500, Y: 200 + 100*float64(i)}, {X: 50, Y: 50}}}
+			if i == 0 {
+				r.Points[0] = colorimetry.Point{X: x, Y: y}
+			}
+			out = append(out, Mark{Role: RoleSwatch, Analyte: "nitrate", Value: s.Value, Part: 1, Region: r})
+		}
+		return out
+	}
+	outside := map[string]colorimetry.Point{
+		"left": {X: 60, Y: 500}, "right": {X: 1090, Y: 500}, "above": {X: 800, Y: 60}, "below": {X: 800, Y: 1090},
+	}
+	for side, at := range outside {
+		_, err := bare.WithLayout(Marks{Corners: corners, Regions: row(at.X, at.Y)})
+		var fault *strict.FileError
+		if assert.ErrorAs(t, err, &fault, side) {
+			assert.Contains(t, err.Error(), "outside the chart's", side)
+		}
+	}
+	for _, at := range []colorimetry.Point{{X: 100, Y: 100}, {X: 1050, Y: 1050}} {
+		_, err := bare.WithLayout(Marks{Corners: corners, Regions: row(at.X, at.Y)})
+		assert.NoError(t, err, "%v", at)
+	}
+}

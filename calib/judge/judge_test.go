@@ -263,3 +263,16 @@ func TestParseGuard(t *testing.T) {
 	}
 	assert.Equal(t, DefaultGuard, newJudgement(limits.Limit{}, math.NaN()).Guard)
 }
+
+// A rule about a sum that has a unit of its own is one limit for a pad that
+// answers to all of it: 25 mg/L as N are over 10, 1 mg/L is not.
+func TestSumInAUnitJudgesThePadThatHoldsBoth(t *testing.T) {
+	a := nitrate(0.5)
+	a.RespondsTo = []string{"nitrate", "nitrite"}
+	epa := sumOf(t, "us-epa")
+	for step, want := range map[float64]Verdict{4.9: VerdictAbove, 1: VerdictBelow} {
+		j := Judge(readingAt(a, step, 0.2), epa, 0)
+		assert.Equal(t, want, j.Verdict, "%v", j.Words)
+		assert.NotContains(t, j.Reason, "several analytes")
+	}
+}

@@ -197,6 +197,14 @@ func TestChannelKinds(t *testing.T) {
 	near(t, want, lab(mustSample(t, bare, r)), 1, "bare")
 	assert.NotContains(t, codes(mustDecode(t, jpegOf(t, m))), "no-marker")
 	assert.NotContains(t, codes(mustDecode(t, afterSOI(bareJPEG(t, m), exifSegment(orientationBlock(1))))), "no-marker", "Exif files are luma and chroma")
+	// Adobe technical note 5116, from memory: "Adobe", version, two words of flags, the transform.
+	adobe := append([]byte("Adobe"), 0, 100, 0, 0, 0, 0, 1)
+	marked := func(body []byte) []string {
+		return codes(mustDecode(t, afterSOI(bareJPEG(t, m), segmentOf(0xee, body))))
+	}
+	assert.NotContains(t, marked(adobe), "no-marker", "an Adobe marker says luma and chroma")
+	assert.Contains(t, marked(adobe[:11]), "no-marker", "an Adobe marker that breaks off")
+	assert.Contains(t, marked([]byte("Orchard 2027")), "no-marker", "another maker's marker")
 
 	file, err := os.ReadFile("../../testdata/photos/rgb_ids.jpg") // red, green and blue, ids R, G, B, no marker
 	require.NoError(t, err)

@@ -76,6 +76,10 @@ func TestTIFFKinds(t *testing.T) {
 			files[name+map[tiff.CompressionType]string{tiff.Deflate: ", packed"}[kind]] = b.Bytes()
 		}
 	}
+	// TIFF 6.0, section 8: without SamplesPerPixel (277) there is one sample a pixel.
+	silent := tiffParts(20, 20, 1, 8)
+	delete(silent, 277)
+	files["grey without its number of samples"] = tiffOf(silent, bytes.Repeat([]byte{119}, 400))
 	// Source: testdata/checks/srgb_p3_lab_crosscheck.csv, row 4.
 	want := colorimetry.Lab{L: 50.0344387925}
 	for name, file := range files {

@@ -84,3 +84,29 @@ func TestCodePointsThatSayNothing(t *testing.T) {
 		assert.True(t, c.HighRange())
 	}
 }
+
+// The luminance that each full primary has, as the standards print it: BT.2020
+// table 4 (0.2627, 0.6780, 0.0593), SMPTE 240M and so BT.601 of 525 lines with
+// the same primaries (0.212, 0.701, 0.087), EBU Tech 3213 (0.222, 0.707, 0.071),
+// SMPTE RP 431-2 (0.2095, 0.7216, 0.0689); from memory. White is undone to the
+// space's own before, for the matrix is relative to D50.
+func TestLuminanceOfThePrimaries(t *testing.T) {
+	d65, dci := colorimetry.Chromaticity{X: 0.3127, Y: 0.3290}, colorimetry.Chromaticity{X: 0.314, Y: 0.351}
+	for code, c := range map[int]struct {
+		white colorimetry.Chromaticity
+		y     [3]float64
+	}{
+		5:  {d65, [3]float64{0.222, 0.707, 0.071}},
+		6:  {d65, [3]float64{0.212, 0.701, 0.087}},
+		7:  {d65, [3]float64{0.212, 0.701, 0.087}},
+		9:  {d65, [3]float64{0.2627, 0.6780, 0.0593}},
+		11: {dci, [3]float64{0.2095, 0.7216, 0.0689}},
+	} {
+		m, name, ok := CodePoints{code, cicpSRGB}.matrix()
+		require.True(t, ok)
+		own := colorimetry.AdaptMatrix(colorimetry.D50, c.white.XYZ(1)).Mul(m)
+		for k, want := range c.y {
+			assert.InDelta(t, want, own[1][k], 0.0007, "%s, primary %d", name, k)
+		}
+	}
+}

@@ -1,0 +1,61 @@
+package record
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"padband/calib"
+	"padband/cmd/padband/internal/record/bag"
+)
+
+// sheetOf is a record's sheet with its photo, when it was taken, and readings.
+func sheetOf(sum, taken string, analytes ...string) Sheet {
+	var s Sheet
+	s.Source.Photo.SHA256, s.Source.Photo.Taken = sum, taken
+	for _, name := range analytes {
+		r := calib.Reading{}
+		r.Analyte.Name = name
+		s.Readings = append(s.Readings, r)
+	}
+	return s
+}
+
+const (
+	morning = "2026-11-14T08:41:10-05:00"
+	noon    = "2026-11-14T12:00:00-05:00"
+)
+
+// What makes a comparison doubtful is said, and nothing else is.
+func TestDoubtsOfAComparison(t *testing.T) {
+	same := "Both records are of one and the same photo."
+	exchanged := "The photo named after was taken before the one named before: are the two exchanged?"
+	for _, c := range []struct {
+		before, after Sheet
+		want          []string
+	}{
+		{sheetOf("a", morning), sheetOf("b", noon), nil},
+		{sheetOf("a", morning), sheetOf("a", morning), []string{same}},
+		{sheetOf("a", noon), sheetOf("b", morning), []string{exchanged}},
+		{sheetOf("a", "2026-11-14T14:00:00Z"), sheetOf("b", "2026-11-14T08:41:10-05:00"), []string{exchanged}}, // 13:41:10Z
+		{sheetOf("a", noon), sheetOf("b", "2026-11-14T08:41:10"), nil},                                         // no offset, no point in time
+	} {
+		assert.Equal(t, c.want, Compared(c.before, c.after, "").Doubts, "%v %v", c.before.Source.Photo, c.after.Source.Photo)
+	}
+	forged := sheetOf("b", noon)
+	forged.Result.Findings = []bag.Finding{
+		bag.Remark("bag-info.txt", "is a remark"), bag.Fault("data/photo/x.jpg", "is not as listed"), bag.Fault("data/y", "is new"),
+	}
+	doubts := Compared(sheetOf("a", morning), forged, "").Doubts
+	if assert.Len(t, doubts, 1) {
+		assert.Contains(t, doubts[0], "The record after is not as it was made (data/photo/x.jpg: is not as listed")
+	}
+}
+
+// An analyte that one side has alone is named with its side.
+func TestWhatOneSideReadAlone(t *testing.T) {
+	in := Compared(sheetOf("a", morning, "nitrate"), sheetOf("b", noon, "pH"), "a filter")
+	assert.Equal(t, []string{"nitrate was read before alone.", "pH was read after alone."}, in.NotCompared)
+	assert.Empty(t, in.Pairs)
+	assert.Equal(t, "a filter", in.Subject)
+}
