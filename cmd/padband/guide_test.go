@@ -103,6 +103,8 @@ func wrongIn(t *testing.T, typed string) string {
 	words := strings.Fields(strings.TrimPrefix(typed, "padband "))
 	var known []string
 	switch name := words[0]; {
+	case name == "help" && len(words) > 1 && strings.HasPrefix(words[1], "-"):
+		known = flagsOf(t, name)
 	case name == "help" && len(words) > 1 && words[1] != "TOPIC":
 		if code, _, errOut := call(words...); code != 0 {
 			return errOut

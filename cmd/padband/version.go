@@ -16,7 +16,7 @@ var version = "0.1.0"
 
 // notices are the licences of all that the program holds.
 //
-//go:generate go run makenotices.go
+//go:generate go run internal/notices/make.go
 //go:embed notices.txt
 var notices string
 

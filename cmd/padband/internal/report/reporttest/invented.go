@@ -60,7 +60,7 @@ func Forms() []calib.Reading {
 		Nitrate(),
 		Changed(func(r *calib.Reading) {
 			r.Reliability = calib.Caution
-			r.Warnings = []calib.Warning{{Code: "glare", Seen: "20 % of the pad shines. Tilt the phone.", Weight: calib.Caution}}
+			r.Warnings = []calib.Warning{{Code: calib.CodeGlare, Seen: "20 % of the pad shines. Tilt the phone.", Weight: calib.Caution}}
 		}),
 		Changed(func(r *calib.Reading) {
 			r.Reliability, r.TooWide, r.Band.Hills = calib.Unreliable, true, [][2]float64{{4, 4.5}, {5.5, 6}}

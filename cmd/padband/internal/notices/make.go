@@ -1,6 +1,6 @@
 //go:build ignore
 
-// Makenotices writes notices.txt: the licences of all modules in the program,
+// Make writes notices.txt: the licences of all modules in the program,
 // on any of the systems that it is released for.
 package main
 
