@@ -186,7 +186,12 @@ func readAnalyte(d *strict.Decoder, v *strict.Value) Analyte {
 	if u := f.By["unit"]; u != nil || a.Kind == KindScale {
 		a.Unit = d.Name(f.Need("unit"))
 		if unit, as, both := strings.Cut(a.Unit, " as "); both {
-			d.Fail(f.By["unit"].Path(), fmt.Sprintf(`write "unit": %s, "as": %s`, strict.Quote(unit), strict.Quote(as)), "is %s, two things in one", strict.Quote(a.Unit))
+			d.Fail(
+				f.By["unit"].Path(),
+				fmt.Sprintf(`write "unit": %s, "as": %s`, strict.Quote(unit), strict.Quote(as)),
+				"is %s, two things in one",
+				strict.Quote(a.Unit),
+			)
 		}
 	}
 	for _, item := range f.List("responds_to", 32) {

@@ -158,7 +158,10 @@ func (t TypedAnalyte) values(a *Analyte, at string) error {
 	for _, item := range splitList(t.Values) {
 		m := oneValue.FindStringSubmatch(item)
 		if m == nil {
-			return &TypedError{at + "values", fmt.Sprintf("%s: %q is no number; type the printed values with a comma between them, such as 0, 1, 3, 7, 12", a.Name, item)}
+			return &TypedError{
+				at + "values",
+				fmt.Sprintf("%s: %q is no number; type the printed values with a comma between them, such as 0, 1, 3, 7, 12", a.Name, item),
+			}
 		}
 		v, err := strconv.ParseFloat(m[1], 64)
 		if err != nil {

@@ -62,10 +62,24 @@ type cell struct {
 func (m Marks) CheckPhoto(width, height int, sha256 string) error {
 	w, h := m.Photo.Width, m.Photo.Height
 	if (w != 0 && w != width) || (h != 0 && h != height) {
-		return strict.Fault("photo", "mark this photo", "these marks are for another photo: %s x %s, this one is %d x %d", size(w), size(h), width, height)
+		return strict.Fault(
+			"photo",
+			"mark this photo",
+			"these marks are for another photo: %s x %s, this one is %d x %d",
+			size(w),
+			size(h),
+			width,
+			height,
+		)
 	}
 	if m.Photo.SHA256 != "" && sha256 != "" && !strings.EqualFold(m.Photo.SHA256, sha256) {
-		return strict.Fault("photo.sha256", "mark this photo", "these marks are for another photo: its hash begins %.12s, this one's %.12s", m.Photo.SHA256, sha256)
+		return strict.Fault(
+			"photo.sha256",
+			"mark this photo",
+			"these marks are for another photo: its hash begins %.12s, this one's %.12s",
+			m.Photo.SHA256,
+			sha256,
+		)
 	}
 	return nil
 }
@@ -88,7 +102,13 @@ func (m Marks) Place(c Chart, width, height int) (Placed, error) {
 		return Placed{}, err
 	}
 	if m.Chart != "" && m.Chart != c.Name {
-		return Placed{}, strict.Fault("chart", "give the chart that was marked", "these marks are for the chart %s, not for %s", strict.Quote(m.Chart), strict.Quote(c.Name))
+		return Placed{}, strict.Fault(
+			"chart",
+			"give the chart that was marked",
+			"these marks are for the chart %s, not for %s",
+			strict.Quote(m.Chart),
+			strict.Quote(c.Name),
+		)
 	}
 	p := &placer{marks: m, chart: c, cells: map[cell]Mark{}, from: map[cell]int{}}
 	steps := []func() error{
@@ -122,7 +142,14 @@ func (p *placer) byHand(width, height int) error {
 			return err
 		}
 		if !m.Region.Inside(width, height) {
-			return strict.Fault(region(i), "move it inside, or give the photo that was marked, at its full size", "%s reaches outside the photo of %d x %d pixels", m.label(), width, height)
+			return strict.Fault(
+				region(i),
+				"move it inside, or give the photo that was marked, at its full size",
+				"%s reaches outside the photo of %d x %d pixels",
+				m.label(),
+				width,
+				height,
+			)
 		}
 		if m.Role == RoleWhite {
 			if err := p.white(m, region(i)); err != nil {
@@ -189,7 +216,14 @@ func (p *placer) alone(m Mark, by string) *strict.FileError {
 		case inside:
 			return strict.Fault(by, "mark each where it is", "%s lies on %s, which is %s", m.label(), s.by, s.mark.label())
 		case covers:
-			return strict.Fault(by, "mark each where it is, a rect as x, y, width, height", "%s covers %s, which is %s", m.label(), s.by, s.mark.label())
+			return strict.Fault(
+				by,
+				"mark each where it is, a rect as x, y, width, height",
+				"%s covers %s, which is %s",
+				m.label(),
+				s.by,
+				s.mark.label(),
+			)
 		}
 	}
 	p.spots = append(p.spots, spot{m, c, by})
@@ -200,7 +234,13 @@ func (p *placer) alone(m Mark, by string) *strict.FileError {
 func (c Chart) cell(m Mark, path string) (cell, *strict.FileError) {
 	a, ok := c.Analyte(m.Analyte)
 	if !ok {
-		return cell{}, strict.Fault(path+".analyte", "write one of "+c.names(), "is %s, which the chart %s does not have", strict.Quote(m.Analyte), strict.Quote(c.Name))
+		return cell{}, strict.Fault(
+			path+".analyte",
+			"write one of "+c.names(),
+			"is %s, which the chart %s does not have",
+			strict.Quote(m.Analyte),
+			strict.Quote(c.Name),
+		)
 	}
 	if m.Part < 1 || m.Part > a.Parts {
 		return cell{}, strict.Fault(path+".part", "mend it", "is %d, and %s has %s", m.Part, strict.Quote(a.Name), count(a.Parts, "part"))
@@ -210,7 +250,13 @@ func (c Chart) cell(m Mark, path string) (cell, *strict.FileError) {
 	}
 	i := a.swatch(m.Value)
 	if i < 0 {
-		return cell{}, strict.Fault(path+".value", "write one of "+a.values(), "is %s, which %s has no swatch for", strict.Figure(m.Value), strict.Quote(a.Name))
+		return cell{}, strict.Fault(
+			path+".value",
+			"write one of "+a.values(),
+			"is %s, which %s has no swatch for",
+			strict.Figure(m.Value),
+			strict.Quote(a.Name),
+		)
 	}
 	return cell{RoleSwatch, a.Name, i, m.Part}, nil
 }
@@ -225,11 +271,22 @@ func (p *placer) byCorners(width, height float64) error {
 		return strict.Fault("corners", cornerOrder, "%s", why)
 	}
 	if len(p.chart.Layout) == 0 {
-		return strict.Fault("corners", "remove them and mark each swatch", "the chart %s has no layout to place by its corners", strict.Quote(p.chart.Name))
+		return strict.Fault(
+			"corners",
+			"remove them and mark each swatch",
+			"the chart %s has no layout to place by its corners",
+			strict.Quote(p.chart.Name),
+		)
 	}
 	for i, c := range corners {
 		if !(c.X >= 0 && c.X <= width && c.Y >= 0 && c.Y <= height) {
-			return strict.Fault(fmt.Sprintf("corners[%d]", i), "move it inside", "lies outside the photo of %s x %s pixels", strict.Figure(width), strict.Figure(height))
+			return strict.Fault(
+				fmt.Sprintf("corners[%d]", i),
+				"move it inside",
+				"lies outside the photo of %s x %s pixels",
+				strict.Figure(width),
+				strict.Figure(height),
+			)
 		}
 	}
 	square := [4]colorimetry.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 1, Y: 1}, {X: 0, Y: 1}}

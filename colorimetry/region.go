@@ -105,7 +105,10 @@ func (r Region) Check() error {
 // fault is the first rule that the region breaks, or nil.
 func (r Region) fault() *RegionError {
 	if !r.wellFormed() {
-		return &RegionError{What: fmt.Sprintf("has %d points", len(r.Points)), Do: "a polygon has 3 to 1000, a rect a corner and a size, a circle a centre and a radius"}
+		return &RegionError{
+			What: fmt.Sprintf("has %d points", len(r.Points)),
+			Do:   "a polygon has 3 to 1000, a rect a corner and a size, a circle a centre and a radius",
+		}
 	}
 	for _, p := range append([]Point{{r.Radius, 0}}, r.Points...) {
 		if !(math.Abs(p.X) <= MaxCoordinate && math.Abs(p.Y) <= MaxCoordinate) {

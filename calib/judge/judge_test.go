@@ -271,7 +271,7 @@ func TestSumInAUnitJudgesThePadThatHoldsBoth(t *testing.T) {
 	a.RespondsTo = []string{"nitrate", "nitrite"}
 	epa := sumOf(t, "us-epa")
 	for step, want := range map[float64]Verdict{4.9: VerdictAbove, 1: VerdictBelow} {
-		j := Judge(readingAt(a, step, 0.2), epa, 0)
+		j := Against(readingAt(a, step, 0.2), epa, 0)
 		assert.Equal(t, want, j.Verdict, "%v", j.Words)
 		assert.NotContains(t, j.Reason, "several analytes")
 	}

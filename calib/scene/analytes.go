@@ -138,7 +138,16 @@ func (p *Pad) prints(d dice, a *charts.Analyte, on *press, v *viewer) (out scale
 		out.rough = append(out.rough, p.wet(r, value, 1.1))
 		dry := r.spectrumAt(value, 1)
 		out.colours.Pad = append(out.colours.Pad, v.lab(&dry))
-		row, scale, printed := make([]Spectrum, len(a.Swatches)), make([]colorimetry.Lab, len(a.Swatches)), make([]colorimetry.Lab, len(a.Swatches))
+		row, scale, printed := make(
+			[]Spectrum,
+			len(a.Swatches),
+		), make(
+			[]colorimetry.Lab,
+			len(a.Swatches),
+		), make(
+			[]colorimetry.Lab,
+			len(a.Swatches),
+		)
 		for i, s := range a.Swatches {
 			want := r.spectrumAt(s.Value, 1)
 			scale[i] = v.lab(&want)

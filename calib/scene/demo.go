@@ -76,7 +76,9 @@ func (c *Config) inKitchen() error {
 	c.Camera.Exposure = 0.78
 	c.Layout = Layout{Turn: -0.02, Keystone: [8]float64{0.01, 0.012, -0.006, 0.004, 0.004, -0.01, -0.008, -0.002}, MarkJitter: 1}
 	window, err := lampNamed("daylight 5600")
-	c.Lights = []Light{{Lamp: "daylight 5600", Power: window, Level: 1, Slope: [2]float64{-0.06, -0.04}, Curve: [3]float64{-0.03, -0.03, 0.01}}}
+	c.Lights = []Light{
+		{Lamp: "daylight 5600", Power: window, Level: 1, Slope: [2]float64{-0.06, -0.04}, Curve: [3]float64{-0.03, -0.03, 0.01}},
+	}
 	return err
 }
 

@@ -108,7 +108,12 @@ func (c *Config) lay(prints []scalePrints) *sheet {
 	w, h := float64(c.Width), float64(c.Height)
 	s.paint(box(-w, -h, 3*w, 3*h), table)
 	card := material{spectrum: c.Surfaces.Card, rough: c.Surfaces.Card.scaled(0.93), texture: texture{kind: fine, amount: 0.12}}
-	paper := material{spectrum: c.Surfaces.Paper, rough: c.Surfaces.Paper.scaled(0.93), texture: texture{kind: fine, amount: 0.10}, bottle: c.Curved}
+	paper := material{
+		spectrum: c.Surfaces.Paper,
+		rough:    c.Surfaces.Paper.scaled(0.93),
+		texture:  texture{kind: fine, amount: 0.10},
+		bottle:   c.Curved,
+	}
 	if len(c.Chart.Layout) > 0 {
 		c.layPrinted(s, card, prints)
 		return s
@@ -152,7 +157,14 @@ func (c *Config) layChart(s *sheet, f frame, paper material, prints []scalePrint
 			}
 			if papers > 0 {
 				papers--
-				s.mark(box(f.blockX+(0.2+0.6*float64(row%2))*f.blockW, y+f.size+0.1*f.rowGap, 1.2*f.size, 0.6*f.rowGap), charts.RoleWhite, "", 0, 0, "paper")
+				s.mark(
+					box(f.blockX+(0.2+0.6*float64(row%2))*f.blockW, y+f.size+0.1*f.rowGap, 1.2*f.size, 0.6*f.rowGap),
+					charts.RoleWhite,
+					"",
+					0,
+					0,
+					"paper",
+				)
 			}
 			row++
 		}

@@ -166,7 +166,15 @@ func (c *Config) castShadow(d dice, name string) error {
 	strip, chart := c.centres()
 	over := pick(d, []point{strip, chart})
 	x, y, w, h := over.X+d.near(0, 0.25), over.Y+d.near(0, 0.25), d.in(0.12, 0.7), d.in(0.12, 0.7)
-	c.Lights[0].Shadow = &Shade{X0: x - w, Y0: y - h, X1: x + w, Y1: y + h, Soft: d.in(0.01, 0.10), Angle: d.near(0, 0.4), Depth: d.in(0.45, 0.97)}
+	c.Lights[0].Shadow = &Shade{
+		X0:    x - w,
+		Y0:    y - h,
+		X1:    x + w,
+		Y1:    y + h,
+		Soft:  d.in(0.01, 0.10),
+		Angle: d.near(0, 0.4),
+		Depth: d.in(0.45, 0.97),
+	}
 	return nil
 }
 

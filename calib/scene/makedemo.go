@@ -51,7 +51,8 @@ func remake() error {
 	if err != nil {
 		return err
 	}
-	truth := "# True values of the rendered demonstration photos. Steps: 0 at the lowest swatch, 1 at the next.\nphoto,analyte,unit,as,value,step\n"
+	truth := "# True values of the rendered demonstration photos. Steps: 0 at the lowest swatch, 1 at the " +
+		"next.\nphoto,analyte,unit,as,value,step\n"
 	for _, p := range photos {
 		rows, err := p.write(chart)
 		if err != nil {

@@ -59,7 +59,12 @@ func (c *Config) layPrinted(s *sheet, card material, prints []scalePrints) {
 			q[i] = area.place(p.X, p.Y)
 		}
 		s.paint(q, printed(c.printOf(cell, prints), false))
-		s.write(shortNumber(cell.Value), area.place((cell.Region.Points[2].X+cell.Region.Points[3].X)/2, cell.Region.Points[2].Y+0.014), textSize, centred)
+		s.write(
+			shortNumber(cell.Value),
+			area.place((cell.Region.Points[2].X+cell.Region.Points[3].X)/2, cell.Region.Points[2].Y+0.014),
+			textSize,
+			centred,
+		)
 	}
 	c.layNames(s, area)
 	c.layPrintedStrip(s, prints)
@@ -128,7 +133,10 @@ func (s *sheet) dot(at point, radius float64) {
 	for k := range 7 {
 		w0, y0 := corner(k)
 		w1, y1 := corner(k + 1)
-		s.paint(quad{{X: at.X - w0, Y: at.Y + y0}, {X: at.X + w0, Y: at.Y + y0}, {X: at.X + w1, Y: at.Y + y1}, {X: at.X - w1, Y: at.Y + y1}}, black)
+		s.paint(
+			quad{{X: at.X - w0, Y: at.Y + y0}, {X: at.X + w0, Y: at.Y + y0}, {X: at.X + w1, Y: at.Y + y1}, {X: at.X - w1, Y: at.Y + y1}},
+			black,
+		)
 	}
 }
 

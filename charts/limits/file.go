@@ -58,7 +58,13 @@ func refuseTwice(d *strict.Decoder, item *strict.Value, l Limit, before []Limit)
 	for i, o := range before {
 		apart := l.Until != "" && o.From != "" && l.Until < o.From || o.Until != "" && l.From != "" && o.Until < l.From
 		if strings.EqualFold(o.Analyte, l.Analyte) && o.Kind == l.Kind && !apart {
-			d.Fail(item.Path(), "keep one, or give them dates", "is a second limit for %s at the same time, as is limits[%d]", strict.Quote(l.Analyte), i)
+			d.Fail(
+				item.Path(),
+				"keep one, or give them dates",
+				"is a second limit for %s at the same time, as is limits[%d]",
+				strict.Quote(l.Analyte),
+				i,
+			)
 		}
 	}
 }
@@ -69,9 +75,20 @@ func readLimit(d *strict.Decoder, v *strict.Value) Limit {
 	l := Limit{
 		Authority: f.Line("authority"), Year: f.Whole("year", 1900, 2200, 0), Clause: f.Line("clause"),
 		Analyte: d.Name(f.Need("analyte")),
-		Kind:    LimitKind(f.Choice("kind", string(LimitGiven), string(LimitHealth), string(LimitAppearance), string(LimitTreatment), string(LimitIndicator), string(LimitClass), string(LimitGiven))),
-		Basis:   Basis(f.Choice("basis", string(BasisSample), string(BasisSample), string(BasisAverage), string(BasisPercentile))),
-		From:    f.Day("from"), Until: f.Day("until"), Source: f.Line("source"), Note: f.Prose("note"),
+		Kind: LimitKind(
+			f.Choice(
+				"kind",
+				string(LimitGiven),
+				string(LimitHealth),
+				string(LimitAppearance),
+				string(LimitTreatment),
+				string(LimitIndicator),
+				string(LimitClass),
+				string(LimitGiven),
+			),
+		),
+		Basis: Basis(f.Choice("basis", string(BasisSample), string(BasisSample), string(BasisAverage), string(BasisPercentile))),
+		From:  f.Day("from"), Until: f.Day("until"), Source: f.Line("source"), Note: f.Prose("note"),
 	}
 	for _, item := range f.List("also", 16) {
 		l.Also = append(l.Also, d.Name(item))

@@ -134,9 +134,17 @@ func (c LimitChoice) Check(all []charts.Analyte) error {
 	text := "the limit " + c.Typed.Text()
 	switch {
 	case len(fit) == 0 && c.Typed.Analyte != "":
-		return &units.Error{Text: text, What: "is for " + strict.Quote(c.Typed.Analyte) + ", and the chart has " + strict.Some(names), Do: "name one of them, with a unit that it can have"}
+		return &units.Error{
+			Text: text,
+			What: "is for " + strict.Quote(c.Typed.Analyte) + ", and the chart has " + strict.Some(names),
+			Do:   "name one of them, with a unit that it can have",
+		}
 	case len(fit) == 0 && strings.TrimSpace(strings.Join(names, "")) == "":
-		return &units.Error{Text: text, What: "has a unit, and nothing says what was measured or in which", Do: "name analyte and unit, or write the bare figure"}
+		return &units.Error{
+			Text: text,
+			What: "has a unit, and nothing says what was measured or in which",
+			Do:   "name analyte and unit, or write the bare figure",
+		}
 	case len(fit) == 0:
 		return &units.Error{Text: text, What: "fits none of " + strict.Some(names), Do: "write it in a unit that one of them can have"}
 	case len(fit) > 1:

@@ -164,7 +164,8 @@ func (d *Decoder) Text(v *Value, hi int) string {
 		d.Fail(v.Path(), "shorten it", "has %d characters, over the limit of %d", n, hi)
 		return ""
 	}
-	if i := strings.IndexFunc(v.Text, func(r rune) bool { return hidden(r) && (hi < maxProse || !strings.ContainsRune("\n\r\t", r)) }); i >= 0 {
+	bad := func(r rune) bool { return hidden(r) && (hi < maxProse || !strings.ContainsRune("\n\r\t", r)) }
+	if i := strings.IndexFunc(v.Text, bad); i >= 0 {
 		r, _ := utf8.DecodeRuneInString(v.Text[i:])
 		d.Fail(v.Path(), "remove it", "holds the control character %U", r)
 		return ""
@@ -225,7 +226,12 @@ func (d *Decoder) File(v *Value, known ...string) (f Fields, format int) {
 		}
 	}
 	if format > 1 {
-		d.Fail("format", "use a newer version of the program, or save the file in format 1", "is %d, and this program knows format 1 only", format)
+		d.Fail(
+			"format",
+			"use a newer version of the program, or save the file in format 1",
+			"is %d, and this program knows format 1 only",
+			format,
+		)
 	}
 	return d.Object(v, append([]string{"format"}, known...)...), format
 }

@@ -26,7 +26,11 @@ var typedDilution = regexp.MustCompile(`^([0-9]*\.?[0-9]+)\s*\+\s*([0-9]*\.?[0-9
 func ParseDilution(text string) (Dilution, error) {
 	text = strings.TrimSpace(text)
 	bad := func(what string) (Dilution, error) {
-		return Dilution{}, &Error{Text: "the dilution " + strict.Quote(text), What: what, Do: "write parts of sample + parts of clean water, such as 1+1 or 1+4, 3 %"}
+		return Dilution{}, &Error{
+			Text: "the dilution " + strict.Quote(text),
+			What: what,
+			Do:   "write parts of sample + parts of clean water, such as 1+1 or 1+4, 3 %",
+		}
 	}
 	if strings.Contains(text, ":") {
 		return bad("could be one part in so many or one part with so many")

@@ -79,12 +79,20 @@ func Parse(text string) (Unit, error) {
 	}
 	name, ok := unitName(unit)
 	if !ok {
-		return Unit{}, &Error{Text: strict.Quote(text), What: "is no unit known here", Do: "write one such as mg/L as N, ug/L, ppm, gr/gal, °dH, mmol/L or pH"}
+		return Unit{}, &Error{
+			Text: strict.Quote(text),
+			What: "is no unit known here",
+			Do:   "write one such as mg/L as N, ug/L, ppm, gr/gal, °dH, mmol/L or pH",
+		}
 	}
 	form, ok := parseAs(as)
 	switch {
 	case !ok:
-		return Unit{}, &Error{Text: strict.Quote(text), What: "does not say what it is expressed as in a way known here", Do: "write it such as " + name + " as N, as NO3 or as CaCO3"}
+		return Unit{}, &Error{
+			Text: strict.Quote(text),
+			What: "does not say what it is expressed as in a way known here",
+			Do:   "write it such as " + name + " as N, as NO3 or as CaCO3",
+		}
 	case name == "pH" || name == "uS/cm" || name == "mS/cm":
 		return Unit{}, &Error{Text: strict.Quote(text), What: "is expressed as nothing", Do: "write " + name + " alone"}
 	case degrees[name] == form, degrees[name] != "" && form == "CaCO3":

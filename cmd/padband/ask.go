@@ -29,16 +29,38 @@ type askOptions struct {
 // add adds the flags that every command with readings shares. Each may be left
 // out: without them a reading is set against nothing.
 func (o *askOptions) add(f *pflag.FlagSet) {
-	f.StringArrayVar(&o.limits, "limit", nil, "say what the water means against `LIMIT`: us-epa, who, eu, usgs-hardness, treatment, a limit such as \"10 mg/L as N\" or 6.5-8.5, or a file of limits (.json); may be repeated")
+	f.StringArrayVar(
+		&o.limits,
+		"limit",
+		nil,
+		"say what the water means against `LIMIT`: us-epa, who, eu, usgs-hardness, treatment, a limit such as \"10 mg/L as N\" or "+
+			"6.5-8.5, or a file of limits (.json); may be repeated",
+	)
 	f.StringArrayVar(&o.units, "unit", nil, "say the value in this `UNIT` too, such as \"mg/L as NO3\" or gr/gal; may be repeated")
-	f.StringVar(&o.dilution, "dilution", "", "the water was mixed before the dip: `PARTS` of it + parts of clean water, such as 1+1, or with the measuring's error \"1+4, 3 %\"")
+	f.StringVar(
+		&o.dilution,
+		"dilution",
+		"",
+		"the water was mixed before the dip: `PARTS` of it + parts of clean water, such as 1+1, or with the measuring's error \"1+4, 3 %\"",
+	)
 	f.StringVar(&o.guard, "guard", "", "the probability in `PERCENT` that \"above\" or \"below\" needs (default 95)")
 }
 
 // addOthers adds the flags of strips that stand beside the one asked about.
 func (o *askOptions) addOthers(f *pflag.FlagSet) {
-	f.StringVar(&o.undiluted, "undiluted", "", "with --dilution: the `PHOTO` of a strip dipped into the water itself, to check the two against each other")
-	f.StringVar(&o.standard, "check-standard", "", "a strip of the same bottle was dipped into water of this known `VALUE`, such as \"10 mg/L as N\" or 0 mg/L as N; say what it reads beside")
+	f.StringVar(
+		&o.undiluted,
+		"undiluted",
+		"",
+		"with --dilution: the `PHOTO` of a strip dipped into the water itself, to check the two against each other",
+	)
+	f.StringVar(
+		&o.standard,
+		"check-standard",
+		"",
+		"a strip of the same bottle was dipped into water of this known `VALUE`, such as \"10 mg/L as N\" or 0 mg/L as N; say what "+
+			"it reads beside",
+	)
 	f.StringVar(&o.standardPhoto, "standard-photo", "", "the `PHOTO` of that strip, with its marks beside it")
 }
 
@@ -121,7 +143,10 @@ func (o askOptions) others(a *strip.Ask) error {
 	if err != nil {
 		return err
 	}
-	a.Standards = append(a.Standards, strip.Standard{Photo: input.Shown(filepath.Base(o.standardPhoto)), Analyte: name, Known: known, Readings: r.Readings})
+	a.Standards = append(
+		a.Standards,
+		strip.Standard{Photo: input.Shown(filepath.Base(o.standardPhoto)), Analyte: name, Known: known, Readings: r.Readings},
+	)
 	return nil
 }
 

@@ -22,7 +22,8 @@ import (
 	"padband/cmd/padband/internal/report"
 )
 
-// mostJobs is more than any machine has processors for.
+// mostJobs is more than any machine has processors for. Each job holds a decoded
+// photo in memory, so a slip of the hand in --jobs must not be taken at its word.
 const mostJobs = 1024
 
 // batchOptions are the flags of batch.
@@ -137,7 +138,8 @@ func (e env) ended(to batch.Output, t batch.Tally, all int, err error, o batchOp
 	return exitOK
 }
 
-// goOn is the advice after a stop.
+// goOn is the advice after a stop: the rows that are done stay in FILE.part, and
+// --resume goes on behind them.
 func (o batchOptions) goOn() string {
 	if o.out == "" {
 		return "; with --out a run can be gone on with"

@@ -119,15 +119,24 @@ func withOut(err error, name string) error {
 	case blind.OtherSeed:
 		return fmt.Errorf("%w; leave --seed out to go on with it, or name another with --out", err)
 	case blind.OtherSet:
-		return fmt.Errorf("%s: was begun with other photos, another chart or another --analyte; name those, or another file with --out", input.Shown(name))
+		return fmt.Errorf(
+			"%s: was begun with other photos, another chart or another --analyte; name those, or another file with --out",
+			input.Shown(name),
+		)
 	}
 	return fmt.Errorf("%w; name another with --out", err)
 }
 
 // tellBlind prints where the page is, and opens it.
 func (e env) tellBlind(address string, o blindOptions, made, of int) error {
-	_, err := fmt.Fprintf(e.out, "The page is at http://%s\n%d of %s called. Every call is kept at once, in %s\nCtrl-C ends it; the same command goes on.\n",
-		address, made, lines.Count(of, "pad"), input.Shown(o.out))
+	_, err := fmt.Fprintf(
+		e.out,
+		"The page is at http://%s\n%d of %s called. Every call is kept at once, in %s\nCtrl-C ends it; the same command goes on.\n",
+		address,
+		made,
+		lines.Count(of, "pad"),
+		input.Shown(o.out),
+	)
 	if err == nil && !o.noBrowser {
 		e.open("http://" + address)
 	}
@@ -141,5 +150,10 @@ func (e env) tellCalls(b *blind.Page, out string) {
 		fmt.Fprintf(e.out, "%d of %s called; the same command goes on.\n", made, lines.Count(of, "pad"))
 		return
 	}
-	fmt.Fprintf(e.out, "All %s called: %s\nTo compare with another reader: padband compare %[2]s OTHER.csv\n", lines.Count(of, "pad"), input.Shown(out))
+	fmt.Fprintf(
+		e.out,
+		"All %s called: %s\nTo compare with another reader: padband compare %[2]s OTHER.csv\n",
+		lines.Count(of, "pad"),
+		input.Shown(out),
+	)
 }

@@ -159,7 +159,8 @@ func (o compareOptions) options() (opt agreement.Options, err error) {
 	return opt, err
 }
 
-// showCompared writes the files and prints the comparisons.
+// showCompared writes the files and prints the comparisons. What cannot be written
+// is known before the first line is printed.
 func (e env) showCompared(name string, all []agreement.Comparison, o compareOptions) error {
 	if err := o.writeCompared(name, all); err != nil {
 		return err

@@ -56,7 +56,8 @@ func described() usage.Program {
 	p.Flags = []usage.Flag{{Name: "help", Text: "list the commands and topics"}, {Name: "version", Text: "print the version"}}
 	p.About = []string{
 		aboutProgram,
-		"padband alone is padband mark: it opens the marking page in the browser. It needs no network, and without --share it serves this machine alone.",
+		"padband alone is padband mark: it opens the marking page in the browser. It needs no network, and without --share it " +
+			"serves this machine alone.",
 		aboutStrips,
 	}
 	p.Codes = []usage.Topic{

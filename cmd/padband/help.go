@@ -79,8 +79,9 @@ func (c command) usage(w io.Writer, f *pflag.FlagSet) {
 
 // What the overview and the manual page begin and end with.
 const (
-	aboutProgram = "padband reads a water-test strip from a phone photo of strip and chart: a value between the bracketing swatches, its band, and a warning when not to trust it."
-	aboutStrips  = "A strip is a screening test; what matters to health is for a certified laboratory and the local health authority."
+	aboutProgram = "padband reads a water-test strip from a phone photo of strip and chart: a value between the bracketing " +
+		"swatches, its band, and a warning when not to trust it."
+	aboutStrips = "A strip is a screening test; what matters to health is for a certified laboratory and the local health authority."
 )
 
 // overview lists the commands.
@@ -105,8 +106,15 @@ func wrapped(text string) string {
 // guide's page of codes. It comes from the table that the decisions come from.
 func codesHelp(w io.Writer) {
 	var b strings.Builder
-	lines.Paragraph(&b, "", "Each warning of a reading ends with a code in brackets, which --json carries too. With a warning that says so, the strip's own error is not known, and the water is never said to be below a limit for health.")
-	for _, about := range []calib.About{calib.AboutLight, calib.AboutFile, calib.AboutPad, calib.AboutSwatches, calib.AboutKit, calib.AboutWater} {
+	lines.Paragraph(
+		&b,
+		"",
+		"Each warning of a reading ends with a code in brackets, which --json carries too. With a warning that says so, the "+
+			"strip's own error is not known, and the water is never said to be below a limit for health.",
+	)
+	for _, about := range []calib.About{
+		calib.AboutLight, calib.AboutFile, calib.AboutPad, calib.AboutSwatches, calib.AboutKit, calib.AboutWater,
+	} {
 		b.WriteString("\n" + lines.UpperFirst(string(about)) + "\n")
 		for _, c := range calib.Codes() {
 			if c.About == about {
@@ -135,7 +143,10 @@ func codeHelp(b *strings.Builder, c calib.CodeFacts) {
 func topics() []guide.Topic {
 	var codes strings.Builder
 	codesHelp(&codes)
-	return append(guide.Topics(), guide.Topic{Name: "codes", Title: "The warnings' codes: what each stands for, and what to do", Text: codes.String()})
+	return append(
+		guide.Topics(),
+		guide.Topic{Name: "codes", Title: "The warnings' codes: what each stands for, and what to do", Text: codes.String()},
+	)
 }
 
 // topicWords are the words that padband help takes besides commands.

@@ -107,7 +107,11 @@ func (e env) keep(name string, o keepOptions) error {
 		return fmt.Errorf("%s: %w", input.Shown(name), withAttaching(err))
 	}
 	for _, name := range positions(m) {
-		fmt.Fprintf(e.err, "padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n", input.Shown(name))
+		fmt.Fprintf(
+			e.err,
+			"padband: %s holds the position it was taken at, and so does the record; mind that before handing it on\n",
+			input.Shown(name),
+		)
 	}
 	kept, err := writeRecord(o.into, m.FolderName(), files, o.zip)
 	if err != nil {
@@ -132,7 +136,9 @@ func writeRecord(parent, name string, files []bag.File, zip bool) (kept string, 
 	return kept, err
 }
 
-// positions are the pictures that hold the position they were taken at.
+// positions are the pictures that hold the position they were taken at. Who passes
+// a record on passes that on too, so it is said; an attached file that is no
+// picture holds none.
 func positions(m record.Made) (out []string) {
 	if m.Result.Photo.Facts.HasPosition {
 		out = append(out, m.Name)
@@ -147,7 +153,8 @@ func positions(m record.Made) (out []string) {
 	return out
 }
 
-// kept says what was kept.
+// kept says what was kept: where, the fingerprint to write down, and what a person
+// may want to know before the record is passed on, such as the position in a photo.
 func (e env) kept(path string, files []bag.File, m record.Made) {
 	fmt.Fprintf(e.out, "kept %s\n", input.Shown(path))
 	for _, f := range files {

@@ -34,7 +34,12 @@ func markFlags(f *pflag.FlagSet) action {
 	onOff(f, &o.share, "share", "let a phone in the same network open the page too")
 	f.IntVar(&o.port, "port", 0, "listen on port `N` (default: a free one)")
 	f.StringVar(&o.into, "into", "", "save into `FOLDER` (default: the photo's folder, or this one)")
-	f.StringArrayVar(&o.limits, "limit", nil, "begin with what the water means against `LIMIT`, a set or a figure as in padband read; may be repeated")
+	f.StringArrayVar(
+		&o.limits,
+		"limit",
+		nil,
+		"begin with what the water means against `LIMIT`, a set or a figure as in padband read; may be repeated",
+	)
 	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")
 	return o.run
 }

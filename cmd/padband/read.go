@@ -36,7 +36,12 @@ type readOptions struct {
 func readFlags(f *pflag.FlagSet) action {
 	o := &readOptions{}
 	f.StringVar(&o.marks, "marks", "", "marks `FILE` (default PHOTO.marks.json beside the photo)")
-	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)")
+	f.StringVar(
+		&o.chart,
+		"chart",
+		"",
+		"chart `FILE`, or the name of a bundled chart (default: found beside the photo or by the name in the marks)",
+	)
 	f.StringArrayVar(&o.analytes, "analyte", nil, "print this `ANALYTE` alone; may be repeated")
 	o.add(f)
 	o.addOthers(f)

@@ -31,7 +31,13 @@ type reportOptions struct {
 // to standard output, unless --out says otherwise.
 func reportFlags(f *pflag.FlagSet) action {
 	o := &reportOptions{}
-	f.StringVarP(&o.out, "out", "o", "", "write to `FILE`; - is standard output (default RECORD.report.html or AFTER.difference.html, here; with --csv standard output)")
+	f.StringVarP(
+		&o.out,
+		"out",
+		"o",
+		"",
+		"write to `FILE`; - is standard output (default RECORD.report.html or AFTER.difference.html, here; with --csv standard output)",
+	)
 	f.StringVar(&o.signers, "signers", "", "who may sign: an allowed-signers `FILE` as ssh-keygen reads it")
 	f.StringVar(&o.what, "what", "", "with two records: `TEXT`, what was done between, such as \"softener put in\"")
 	onOff(f, &o.csv, "csv", "the readings as a table instead of a page")
@@ -139,7 +145,10 @@ func (e env) writePage(data []byte, name string, force bool) error {
 	err := writeWhole(filepath.Dir(name), []hosted.File{{Name: filepath.Base(name), Data: data}}, force)
 	switch {
 	case errors.As(err, &exists):
-		return fmt.Errorf("%s: is there already with another content and was left as it is; name another with --out, or replace it with --force", input.Shown(name))
+		return fmt.Errorf(
+			"%s: is there already with another content and was left as it is; name another with --out, or replace it with --force",
+			input.Shown(name),
+		)
 	case err != nil:
 		return fmt.Errorf("%s: %w", input.Shown(name), err)
 	}

@@ -87,7 +87,8 @@ func (o trendOptions) gathering() (*history.Gathering, error) {
 	return g, nil
 }
 
-// trend gathers the series of all records. The plot is written before anything is
+// trend gathers the series of all records, and prints each with what was left out
+// and why, and what the test means at the end. The plot is written before anything is
 // printed, so that a failure leaves no half of an answer.
 func (e env) trend(names []string, g *history.Gathering, o trendOptions) error {
 	records, bad, err := e.walk(names, g.Add)
@@ -117,7 +118,8 @@ func (e env) trend(names []string, g *history.Gathering, o trendOptions) error {
 	return nil
 }
 
-// withChoices adds, to why there is no series, the flags that choose others.
+// withChoices adds, to why there is no series, the flags that choose others: the
+// library says only that there are too many, none, or too long a one.
 func withChoices(err error) error {
 	var none *history.NoneError
 	var long *history.LongError
@@ -161,7 +163,10 @@ func notesOf(all []history.Series) (out []string) {
 // plotOne draws the one series that was chosen.
 func plotOne(all []history.Series, name string, force bool) error {
 	if len(all) != 1 {
-		return fmt.Errorf("--plot: the records hold %s of place, point and analyte; choose one with --place, --point and --analyte", fmt.Sprint(len(all), " series"))
+		return fmt.Errorf(
+			"--plot: the records hold %s of place, point and analyte; choose one with --place, --point and --analyte",
+			fmt.Sprint(len(all), " series"),
+		)
 	}
 	data, err := history.Plot(all[0], strings.TrimPrefix(filepath.Ext(name), "."))
 	if err == nil {

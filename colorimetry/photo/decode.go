@@ -116,7 +116,9 @@ func readHeader(data []byte, limits Limits) (*header, error) {
 // readers read what a file says before its pixels, and give the least bytes
 // that those can be packed into.
 var readers = map[string]func([]byte) (h *header, least int64, err error){
-	formatJPEG: blockwise(readJPEG), formatPNG: readPNG, formatWebP: blockwise(readWebP), formatTIFF: readTIFF, formatHEIC: blockwise(readHEIC),
+	formatJPEG: blockwise(
+		readJPEG,
+	), formatPNG: readPNG, formatWebP: blockwise(readWebP), formatTIFF: readTIFF, formatHEIC: blockwise(readHEIC),
 }
 
 // blockwise adds the least bytes of a coding in blocks of 8 by 8 pixels: a bit for each.
@@ -137,7 +139,10 @@ func (p *Photo) decodePixels(data []byte, h *header, limits Limits) error {
 		return decodeError(h.format, err)
 	}
 	if b := img.Bounds(); b.Dx() != h.width || b.Dy() != h.height {
-		return &BrokenError{Format: h.format, Why: fmt.Sprintf("its header says %d x %d pixels and %d x %d came out", h.width, h.height, b.Dx(), b.Dy())}
+		return &BrokenError{
+			Format: h.format,
+			Why:    fmt.Sprintf("its header says %d x %d pixels and %d x %d came out", h.width, h.height, b.Dx(), b.Dy()),
+		}
 	}
 	if p.read, p.half, err = readerFor(img, h.matrix); err != nil {
 		return &BrokenError{Format: h.format, Why: err.Error(), Err: err}

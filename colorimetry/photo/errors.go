@@ -58,8 +58,15 @@ type OutsideError struct {
 }
 
 func (e *OutsideError) Error() string {
-	return fmt.Sprintf("the region from (%.1f, %.1f) to (%.1f, %.1f) lies outside the photo of %d x %d pixels: mark it within the upright photo",
-		e.MinX, e.MinY, e.MaxX, e.MaxY, e.Width, e.Height)
+	return fmt.Sprintf(
+		"the region from (%.1f, %.1f) to (%.1f, %.1f) lies outside the photo of %d x %d pixels: mark it within the upright photo",
+		e.MinX,
+		e.MinY,
+		e.MaxX,
+		e.MaxY,
+		e.Width,
+		e.Height,
+	)
 }
 
 // NotWantedError says that what lies in a region was not asked for when the photo
@@ -69,8 +76,13 @@ type NotWantedError struct {
 }
 
 func (e *NotWantedError) Error() string {
-	return fmt.Sprintf("the region from (%.1f, %.1f) to (%.1f, %.1f) was left out when the photo was decoded: decode the photo with it, or whole",
-		e.MinX, e.MinY, e.MaxX, e.MaxY)
+	return fmt.Sprintf(
+		"the region from (%.1f, %.1f) to (%.1f, %.1f) was left out when the photo was decoded: decode the photo with it, or whole",
+		e.MinX,
+		e.MinY,
+		e.MaxX,
+		e.MaxY,
+	)
 }
 
 // TooSmallError says that a region has too few pixels once its edge is left out.
@@ -81,8 +93,15 @@ type TooSmallError struct {
 }
 
 func (e *TooSmallError) Error() string {
-	return fmt.Sprintf("the region at (%.1f, %.1f) is too small: %d pixels are left %.1f inside its edge, at least %d are needed: mark a larger area or take the photo closer",
-		e.X, e.Y, e.Pixels, e.Inset, minPixels)
+	return fmt.Sprintf(
+		"the region at (%.1f, %.1f) is too small: %d pixels are left %.1f inside its edge, at least %d are needed: mark a larger "+
+			"area or take the photo closer",
+		e.X,
+		e.Y,
+		e.Pixels,
+		e.Inset,
+		minPixels,
+	)
 }
 
 // TransparentError says that a region holds pixels that are wholly transparent.
@@ -92,8 +111,12 @@ type TransparentError struct {
 }
 
 func (e *TransparentError) Error() string {
-	return fmt.Sprintf("the region at (%.1f, %.1f) is transparent in %.0f %% of its pixels and has no colour there: mark another area or use the original photo",
-		e.X, e.Y, 100*e.Share)
+	return fmt.Sprintf(
+		"the region at (%.1f, %.1f) is transparent in %.0f %% of its pixels and has no colour there: mark another area or use the original photo",
+		e.X,
+		e.Y,
+		100*e.Share,
+	)
 }
 
 // MixedError says that a region holds several colours and none that most of it

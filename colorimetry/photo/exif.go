@@ -51,7 +51,8 @@ func readExif(h *header, facts *Facts) []Note {
 }
 
 var unknownOrientation = Note{NoteOrientationUnknown,
-	"The photo's Exif block is damaged, so which way up it was taken is not known; it is read as stored. Check that the marks lie where they should."}
+	"The photo's Exif block is damaged, so which way up it was taken is not known; it is read as stored. Check that the marks " +
+		"lie where they should."}
 
 // exifTableFits checks the first table: its place and its entries lie within the block.
 func exifTableFits(b []byte) bool {

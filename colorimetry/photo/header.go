@@ -48,7 +48,10 @@ func (h *header) checkSize(limits Limits, have, least int64) error {
 		return &TooLargeError{What: "pixels", Have: pixels, Max: limits.Pixels, Width: int64(h.width), Height: int64(h.height)}
 	}
 	if have < least && (h.format == formatWebP || h.format == formatHEIC) {
-		return &UnsupportedError{fmt.Sprintf("this "+h.format+" packs %d x %d pixels into %d bytes, as no photo does", h.width, h.height, have), "send the original photo"}
+		return &UnsupportedError{
+			fmt.Sprintf("this "+h.format+" packs %d x %d pixels into %d bytes, as no photo does", h.width, h.height, have),
+			"send the original photo",
+		}
 	}
 	if have < least {
 		return &BrokenError{Format: h.format, Why: fmt.Sprintf("%d bytes cannot hold its %d x %d pixels", have, h.width, h.height)}

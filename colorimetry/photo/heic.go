@@ -111,7 +111,11 @@ func decodeHEIC(h *header, decode HEICDecoder) (image.Image, error) {
 	if err != nil {
 		return nil, err
 	}
-	want := map[int]image.YCbCrSubsampleRatio{1: image.YCbCrSubsampleRatio420, 2: image.YCbCrSubsampleRatio422, 3: image.YCbCrSubsampleRatio444}
+	want := map[int]image.YCbCrSubsampleRatio{
+		1: image.YCbCrSubsampleRatio420,
+		2: image.YCbCrSubsampleRatio422,
+		3: image.YCbCrSubsampleRatio444,
+	}
 	switch m := img.(type) {
 	case *image.Gray:
 		if h.grey {
@@ -151,6 +155,7 @@ func (p *Photo) turnHEIC(h *header) {
 	p.Notes = notes
 	if said > 1 && said != p.Facts.Orientation {
 		p.Notes = append(p.Notes, Note{unknownOrientation.Code,
-			"The photo's Exif block says that it was turned otherwise than its HEIC container does; the container counts. Check that the marks lie where they should."})
+			"The photo's Exif block says that it was turned otherwise than its HEIC container does; the container counts. Check that " +
+				"the marks lie where they should."})
 	}
 }

@@ -106,7 +106,9 @@ func (r *reader) coded(m *metaBox, it *item) (out coded, err error) {
 		return out, err
 	}
 	if out.sps.width != out.width || out.sps.height != out.height {
-		return out, broken(fmt.Sprintf("its header says %d x %d pixels and its coded picture %d x %d", out.width, out.height, out.sps.width, out.sps.height))
+		return out, broken(
+			fmt.Sprintf("its header says %d x %d pixels and its coded picture %d x %d", out.width, out.height, out.sps.width, out.sps.height),
+		)
 	}
 	out.data, err = r.bytes(m, it)
 	if err == nil && len(out.data) == 0 {

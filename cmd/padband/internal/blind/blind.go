@@ -141,7 +141,16 @@ func (b *Page) Calls() (made, of int) {
 }
 
 // ownFiles are those of the page's files that this page uses.
-var ownFiles = []string{"blind/app.js", "blind/pad.js", "blind/blind.css", "common/page.css", "common/dom.js", "common/words.js", "server/call.js", "icon.svg"}
+var ownFiles = []string{
+	"blind/app.js",
+	"blind/pad.js",
+	"blind/blind.css",
+	"common/page.css",
+	"common/dom.js",
+	"common/words.js",
+	"server/call.js",
+	"icon.svg",
+}
 
 // Handle answers a call.
 func (b *Page) Handle(ctx context.Context, c hosted.Call) hosted.Answer {

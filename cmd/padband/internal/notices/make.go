@@ -32,8 +32,12 @@ var systems = []string{"linux/amd64", "linux/arm64", "linux/arm", "windows/amd64
 // inside are parts of modules under another licence than the module's own,
 // found by reading them.
 var inside = map[string]string{
-	"github.com/gen2brain/heic":  "It holds libheif and libde265, compiled to WebAssembly, which are under the GNU Lesser General Public License, version 3 or later.\nTheir sources: the projects libheif and libde265 of strukturag. The program that runs them is this one's own child process;\nanother build of them can be put in by building padband from source with another version of the module.",
-	"github.com/golang/freetype": "It may be used under the FreeType License or the GNU General Public License, version 2; here the FreeType License is chosen.",
+	"github.com/gen2brain/heic": "It holds libheif and libde265, compiled to WebAssembly, which are under the GNU Lesser " +
+		"General Public License, version 3 or later.\nTheir sources: the projects libheif and libde265 of strukturag. The program " +
+		"that runs them is this one's own child process;\nanother build of them can be put in by building padband from source with " +
+		"another version of the module.",
+	"github.com/golang/freetype": "It may be used under the FreeType License or the GNU General Public License, version 2; here " +
+		"the FreeType License is chosen.",
 }
 
 // wanted are the files that hold licences.
@@ -62,7 +66,12 @@ func write(name string) error {
 	slices.Sort(paths)
 	var b bytes.Buffer
 	b.WriteString("padband holds the software listed here, each part under its own licence.\n")
-	part(&b, "Go, its runtime and standard library, "+strings.TrimPrefix(runtime.Version(), "go"), "", filepath.Join(runtime.GOROOT(), "LICENSE"))
+	part(
+		&b,
+		"Go, its runtime and standard library, "+strings.TrimPrefix(runtime.Version(), "go"),
+		"",
+		filepath.Join(runtime.GOROOT(), "LICENSE"),
+	)
 	for _, p := range paths {
 		m := all[p]
 		files, err := licences(m.Dir)

@@ -24,7 +24,10 @@ func main() {
 	}
 	js.Global().Set("padband", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		query, _ := url.ParseQuery(args[2].String())
-		a := p.Handle(context.Background(), hosted.Call{Method: args[0].String(), Path: args[1].String(), Query: query, Length: -1, Body: strings.NewReader(args[3].String())})
+		a := p.Handle(
+			context.Background(),
+			hosted.Call{Method: args[0].String(), Path: args[1].String(), Query: query, Length: -1, Body: strings.NewReader(args[3].String())},
+		)
 		data := a.Data
 		if a.File != nil {
 			data, _ = io.ReadAll(a.File)
