@@ -13,13 +13,18 @@ import (
 // same for its three figures, is of the pad, then of the two swatches; each
 // colour moves with the light as it is given.
 func lightBetween(joint []float64, pad, low, high [9]float64, share float64) []float64 {
-	s := Scale{parts: 1, pad: colourAt{toLab: [][9]float64{pad}}, nodes: []colourAt{{toLab: [][9]float64{low}}, {toLab: [][9]float64{high}}}}
+	s := Scale{parts: 1, pad: movedBy(pad), nodes: []colourAt{movedBy(low), movedBy(high)}}
 	for c := range s.light {
 		s.light[c] = mat.NewSymDense(3, joint)
 	}
-	out := make([]float64, 9)
+	out := newMatrix(3)
 	s.lightAt(0, 1-share, share, out)
-	return out
+	return out.v
+}
+
+// movedBy is a colour that moves with the light by these derivatives, row by row.
+func movedBy(v [9]float64) colourAt {
+	return colourAt{toLab: []block{{{v[0], v[1], v[2]}, {v[3], v[4], v[5]}, {v[6], v[7], v[8]}}}}
 }
 
 var oneToOne = [9]float64{1, 0, 0, 0, 1, 0, 0, 0, 1}

@@ -8,7 +8,7 @@ import (
 )
 
 // normalAt is a reading whose posterior is normal about a place.
-func normalAt(place, sd float64, budget ...Share) Reading {
+func normalAt(place, sd float64, budget ...Contribution) Reading {
 	p := Posterior{First: 0, Top: 12, Mass: make([]float64, 12*PerStep+1)}
 	sum := 0.0
 	for i := range p.Mass {
@@ -44,8 +44,8 @@ func TestPooledVarianceIsThatOfCorrelatedReadings(t *testing.T) {
 // Of the mismatch nine tenths are shared, of print, curve and values all, of
 // light, gloss and noise nothing; by hand 0.9 x 0.04 + 0.01 + 0.0025 + 0.0016.
 func TestSharedVarianceByHand(t *testing.T) {
-	a := normalAt(3, 0.4, Share{SourceMismatch, 0.2}, Share{SourcePrint, 0.1}, Share{SourceLight, 5}, Share{SourceGloss, 5},
-		Share{SourceNoise, 5}, Share{SourceCurve, 0.05}, Share{SourceValues, 0.04})
+	a := normalAt(3, 0.4, Contribution{SourceMismatch, 0.2}, Contribution{SourcePrint, 0.1}, Contribution{SourceLight, 5}, Contribution{SourceGloss, 5},
+		Contribution{SourceNoise, 5}, Contribution{SourceCurve, 0.05}, Contribution{SourceValues, 0.04})
 	within(t, 0.0501, sharedVariance([]Reading{a, a}), 1e-12, "two alike")
 	within(t, 0.02505, sharedVariance([]Reading{a, normalAt(3, 0.4)}), 1e-12, "the mean of it and of none")
 }

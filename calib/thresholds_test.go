@@ -99,7 +99,7 @@ func TestChecksOfThePictureSpeakAtTheirFigures(t *testing.T) {
 	noisy := func(grain, steps float64) Reliability {
 		p := onePad()
 		p.Parts[0].Cov[1][1] = sq(grain * 0.3)
-		return weightOf(func(r *Reading) { r.Budget = []Share{{SourceNoise, steps}}; r.checkNoisy(p) })
+		return weightOf(func(r *Reading) { r.Budget = []Contribution{{SourceNoise, steps}}; r.checkNoisy(p) })
 	}
 	assert.Empty(t, noisy(0.149, 0.1))
 	assert.Equal(t, Caution, noisy(0.151, 0))

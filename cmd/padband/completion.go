@@ -108,7 +108,6 @@ func describedFlag(f *pflag.Flag) usage.Flag {
 var (
 	photoFile   = usage.Values{Endings: []string{".jpg", ".jpeg", ".heic", ".heif", ".png", ".webp", ".tif", ".tiff"}}
 	marksFile   = usage.Values{Endings: []string{input.MarksEnding}}
-	tableFile   = usage.Values{Endings: []string{".csv"}}
 	plotFile    = usage.Values{Endings: []string{".svg", ".png"}}
 	pageFile    = usage.Values{Endings: []string{".html"}}
 	recordPlace = usage.Values{Endings: []string{".zip"}, Folders: true}

@@ -7,7 +7,7 @@ import (
 
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/record/bag"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/words"
 	"padband/colorimetry/photo"
 )
 
@@ -34,19 +34,19 @@ func TestFactsAreToldOrMissing(t *testing.T) {
 		{Label: "Place", Value: "Mill Lane 7"}, {Label: "Note", Value: ""},
 		{Label: labelProgram, Value: "padband 1"}, {Label: labelMethod, Value: "2"}, {Label: labelGo, Value: "go1"},
 	})
-	words := map[string]string{}
+	by := map[string]string{}
 	for _, e := range told {
-		words[e.Label] = e.Value
+		by[e.Label] = e.Value
 	}
 	for _, a := range Sample {
 		if a.Label == "Place" {
-			assert.Equal(t, "Mill Lane 7", words[a.Words])
+			assert.Equal(t, "Mill Lane 7", by[a.Words])
 			assert.NotContains(t, missing, a.Words)
 			continue
 		}
-		assert.NotContains(t, words, a.Words)
+		assert.NotContains(t, by, a.Words)
 		assert.Contains(t, missing, a.Words)
 	}
 	assert.Len(t, missing, len(Sample)-1)
-	assert.Contains(t, told, report.Entry{Label: bag.Info(known).Get(labelProgram), Value: "padband 1, method 2, go1"})
+	assert.Contains(t, told, words.Entry{Label: bag.Info(known).Get(labelProgram), Value: "padband 1, method 2, go1"})
 }

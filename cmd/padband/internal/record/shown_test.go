@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"padband/cmd/padband/internal/record/bag"
-	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/words"
 )
 
 // The report names the checksums of photo, chart, marks and reading, and of
@@ -18,9 +18,9 @@ func TestChecksumsOfWhatTheReadingRestsOn(t *testing.T) {
 	for _, p := range all {
 		files = append(files, bag.File{Name: p, Data: []byte("hello\n")})
 	}
-	var want []report.Entry
+	var want []words.Entry
 	for _, p := range all[:4] { // the checksum of hello: sha256sum of coreutils
-		want = append(want, report.Entry{Label: p, Value: "5891b5b522d5df086d0ff0b110fbd9d21bb4fc7163af34d08286a2e846f6be03"})
+		want = append(want, words.Entry{Label: p, Value: "5891b5b522d5df086d0ff0b110fbd9d21bb4fc7163af34d08286a2e846f6be03"})
 	}
 	assert.ElementsMatch(t, want, rootHashes(bag.Memory(files)))
 }

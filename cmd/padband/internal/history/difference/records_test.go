@@ -1,4 +1,4 @@
-package record
+package difference
 
 import (
 	"testing"
@@ -6,12 +6,13 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/bag"
 )
 
 // sheetOf is a record's sheet with its photo, when it was taken, and readings.
-func sheetOf(sum, taken string, analytes ...string) Sheet {
-	var s Sheet
+func sheetOf(sum, taken string, analytes ...string) record.Sheet {
+	var s record.Sheet
 	s.Source.Photo.SHA256, s.Source.Photo.Taken = sum, taken
 	for _, name := range analytes {
 		r := calib.Reading{}
@@ -31,7 +32,7 @@ func TestDoubtsOfAComparison(t *testing.T) {
 	same := "Both records are of one and the same photo."
 	exchanged := "The photo named after was taken before the one named before: are the two exchanged?"
 	for _, c := range []struct {
-		before, after Sheet
+		before, after record.Sheet
 		want          []string
 	}{
 		{sheetOf("a", morning), sheetOf("b", noon), nil},
@@ -40,13 +41,13 @@ func TestDoubtsOfAComparison(t *testing.T) {
 		{sheetOf("a", "2026-11-14T14:00:00Z"), sheetOf("b", "2026-11-14T08:41:10-05:00"), []string{exchanged}}, // 13:41:10Z
 		{sheetOf("a", noon), sheetOf("b", "2026-11-14T08:41:10"), nil},                                         // no offset, no point in time
 	} {
-		assert.Equal(t, c.want, Compared(c.before, c.after, "").Doubts, "%v %v", c.before.Source.Photo, c.after.Source.Photo)
+		assert.Equal(t, c.want, Of(c.before, c.after, "").Doubts, "%v %v", c.before.Source.Photo, c.after.Source.Photo)
 	}
 	forged := sheetOf("b", noon)
 	forged.Result.Findings = []bag.Finding{
 		bag.Remark("bag-info.txt", "is a remark"), bag.Fault("data/photo/x.jpg", "is not as listed"), bag.Fault("data/y", "is new"),
 	}
-	doubts := Compared(sheetOf("a", morning), forged, "").Doubts
+	doubts := Of(sheetOf("a", morning), forged, "").Doubts
 	if assert.Len(t, doubts, 1) {
 		assert.Contains(t, doubts[0], "The record after is not as it was made (data/photo/x.jpg: is not as listed")
 	}
@@ -54,7 +55,7 @@ func TestDoubtsOfAComparison(t *testing.T) {
 
 // An analyte that one side has alone is named with its side.
 func TestWhatOneSideReadAlone(t *testing.T) {
-	in := Compared(sheetOf("a", morning, "nitrate"), sheetOf("b", noon, "pH"), "a filter")
+	in := Of(sheetOf("a", morning, "nitrate"), sheetOf("b", noon, "pH"), "a filter")
 	assert.Equal(t, []string{"nitrate was read before alone.", "pH was read after alone."}, in.NotCompared)
 	assert.Empty(t, in.Pairs)
 	assert.Equal(t, "a filter", in.Subject)
