@@ -80,7 +80,7 @@ func (t Table) Kappa(w Weight) Estimate {
 		return e
 	case !(se > 1e-6):
 		return bare(e.Value, whyNoSpread)
-	case t.Total() < fewest:
+	case t.Total() < Fewest:
 		return bare(e.Value, whyFewKappa)
 	}
 	half := student(float64(t.Total()-1)) * se / (1 - e.Value*e.Value)

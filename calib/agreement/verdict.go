@@ -28,9 +28,9 @@ const (
 	Agree Verdict = "agree"
 )
 
-// fewest is how many pairs can show that two readers agree: with 10 of 10
+// Fewest is how many pairs can show that two readers agree: with 10 of 10
 // within a step, it may still be otherwise in 31 of 100. Common practice, no source.
-const fewest = 10
+const Fewest = 10
 
 // steadySteps is the bias, in steps, from which one reader is called higher.
 const steadySteps = 0.5
@@ -47,7 +47,7 @@ func (c Comparison) verdict() Verdict {
 		return Steady
 	case c.Scale == nil && c.Limit == nil:
 		return NoMeasure
-	case c.Shown() < fewest:
+	case c.Shown() < Fewest:
 		return Few
 	}
 	return Agree

@@ -53,7 +53,9 @@ var mayImport = map[string][]string{
 		"cmd/padband/internal/record", "cmd/padband/internal/record/bag", "colorimetry/photo",
 	},
 	"cmd/padband/internal/decoder": {"cmd/padband/internal/lines", "colorimetry/photo"},
+	"cmd/padband/internal/figure":  {"cmd/padband/internal/lines"},
 	"cmd/padband/internal/history": {
+		"cmd/padband/internal/figure",
 		"calib", "calib/judge", "calib/reading", "charts", "charts/limits", "charts/units",
 		"cmd/padband/internal/lines", "cmd/padband/internal/record", "cmd/padband/internal/words",
 	},
@@ -74,6 +76,7 @@ var mayImport = map[string][]string{
 		"colorimetry", "colorimetry/patches", "colorimetry/photo",
 	},
 	"cmd/padband/internal/readers": {
+		"cmd/padband/internal/figure",
 		"calib/agreement", "calib/reading", "charts", "charts/limits", "charts/units",
 		"cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/lines",
 	},

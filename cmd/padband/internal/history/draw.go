@@ -10,6 +10,7 @@ import (
 	vgdraw "gonum.org/v1/plot/vg/draw"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/figure"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -22,13 +23,13 @@ func (m marks) Plot(c vgdraw.Canvas, p *plot.Plot) {
 	last := vg.Length(math.Inf(-1))
 	for i, r := range m.Rows {
 		if i > 0 && (r.NewLot || r.NewChart) {
-			at := (x(seconds(m.Rows[i-1].Time)) + x(seconds(r.Time))) / 2
+			at := (x(figure.Seconds(m.Rows[i-1].Time)) + x(figure.Seconds(r.Time))) / 2
 			m.changed(c, p, at, r, at-last > 1.4*plotLetter)
 			last = at
 		}
 	}
 	for _, r := range m.Rows {
-		m.record(c, x(seconds(r.Time)), y, r)
+		m.record(c, x(figure.Seconds(r.Time)), y, r)
 	}
 	if m.Limit != nil {
 		m.limit(c, p, y)

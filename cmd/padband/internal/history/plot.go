@@ -6,47 +6,35 @@ import (
 	"html"
 	"image/color"
 	"math"
-	"time"
+	"strconv"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
-	vgdraw "gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgimg"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"padband/calib"
+	"padband/cmd/padband/internal/figure"
 	"padband/cmd/padband/internal/lines"
 )
 
 // The plot's size: 1200 by 900 pixels as PNG. Its letters are large, so that it
 // can be read on a phone, where it is a third as wide.
-const (
-	plotWidth  = 6 * vg.Inch
-	plotHeight = 4.5 * vg.Inch
-	plotDPI    = 200
-	plotLetter = font.Length(11)
-	plotMargin = 8 * vg.Length(1)
-)
+var plotSize = figure.Size{Wide: 6 * vg.Inch, High: 4.5 * vg.Inch, Margin: 8, DPI: 200}
+
+// plotLetter is the size of all letters.
+const plotLetter = font.Length(11)
 
 // Plot draws a series over time as "svg" or "png": the value as a ring, the
 // band as a thick bar, the water band as a thin one; an open end is an arrow. The
 // ring of an unreliable reading is empty. A limit is a dashed line; a dotted
 // upright line stands where the kit's lot or the chart changes.
 func Plot(s Series, format string) ([]byte, error) {
-	p := s.plot()
-	var b bytes.Buffer
-	switch format {
+	switch p := s.plot(); format {
 	case "png":
-		c := vgimg.NewWith(vgimg.UseWH(plotWidth, plotHeight), vgimg.UseDPI(plotDPI))
-		p.Draw(vgdraw.Crop(vgdraw.New(c), plotMargin, -plotMargin, plotMargin, -plotMargin))
-		_, err := vgimg.PngCanvas{Canvas: c}.WriteTo(&b)
-		return b.Bytes(), err
+		return plotSize.PNG(p)
 	case "svg":
-		c := vgsvg.New(plotWidth, plotHeight)
-		p.Draw(vgdraw.Crop(vgdraw.New(c), plotMargin, -plotMargin, plotMargin, -plotMargin))
-		_, err := c.WriteTo(&b)
-		return s.named(b.Bytes()), err
+		data, err := plotSize.SVG(p)
+		return s.named(data), err
 	}
 	return nil, fmt.Errorf("%q is no form of a plot; name svg or png", format)
 }
@@ -68,10 +56,10 @@ func (s Series) named(svg []byte) []byte {
 // plot sets out the figure of a series: its letters, titles, axes and marks.
 func (s Series) plot() *plot.Plot {
 	p := plot.New()
-	sans(&p.Title.TextStyle.Font, plotLetter)
+	letters := figure.Sans(plotLetter)
+	p.Title.TextStyle.Font = letters
 	for _, a := range []*plot.Axis{&p.X, &p.Y} {
-		sans(&a.Label.TextStyle.Font, plotLetter)
-		sans(&a.Tick.Label.Font, plotLetter)
+		a.Label.TextStyle.Font, a.Tick.Label.Font = letters, letters
 		a.Padding = vg.Points(6)
 	}
 	p.Title.Text = shortened(lines.UpperFirst(lines.OneLine(s.Analyte))+": "+lines.OneLine(s.Where), 58) + "\n" +
@@ -80,7 +68,7 @@ func (s Series) plot() *plot.Plot {
 	p.Y.Label.Text = lines.OneLine(s.Unit)
 	p.X.Label.Text = s.legend()
 	p.X.Label.Padding = vg.Points(4)
-	p.X.Tick.Marker, p.Y.Tick.Marker = dateTicks{}, valueTicks{}
+	p.X.Tick.Marker, p.Y.Tick.Marker = figure.Dates{}, figure.Even{Spaces: 7, Label: fixed}
 	p.Add(marks{s})
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = s.extent()
 	return p
@@ -97,8 +85,8 @@ func (s Series) legend() string {
 	return text
 }
 
-// sans gives a text the letters of the figure in a size.
-func sans(f *font.Font, size font.Length) { f.Variant, f.Size = "Sans", size }
+// fixed prints a number of an axis.
+func fixed(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
 
 // shortened is a text of at most so many letters; one that is cut ends in three dots.
 func shortened(s string, room int) string {
@@ -112,7 +100,7 @@ func shortened(s string, room int) string {
 func (s Series) extent() (x0, x1, y0, y1 float64) {
 	x0, x1, y0, y1 = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, r := range s.Rows {
-		at := seconds(r.Time)
+		at := figure.Seconds(r.Time)
 		x0, x1 = math.Min(x0, at), math.Max(x1, at)
 		for _, v := range []float64{r.Value, r.Band.Low.Value, r.Band.High.Value, r.Water.Low.Value, r.Water.High.Value} {
 			if !math.IsNaN(v) {
@@ -143,9 +131,6 @@ func (s Series) extent() (x0, x1, y0, y1 float64) {
 	}
 	return x0 - left, x1 + wide, y0, y1 + high
 }
-
-// seconds is where a time stands on the axis of time.
-func seconds(t time.Time) float64 { return float64(t.Unix()) }
 
 // The colours of the figure: it is to be printed in one ink.
 var (

@@ -11,6 +11,7 @@ import (
 	plotdraw "gonum.org/v1/plot/vg/draw"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/figure"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -63,8 +64,8 @@ func fitAxes(p *plot.Plot, c agreement.Comparison, points plotter.XYs) {
 		}
 	}
 	if c.Method.Log {
-		p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, roundTicks{}
-		p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, roundTicks{}
+		p.X.Scale, p.X.Tick.Marker = plot.LogScale{}, figure.Round{}
+		p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, figure.Round{}
 		room := math.Pow(math.Max(y1/y0, 1.1), 0.12)
 		wide := math.Pow(math.Max(x1/x0, 1.1), 0.06)
 		p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = x0/wide, x1*math.Pow(wide, nameRoom), y0/room, y1*room
@@ -78,43 +79,17 @@ func fitAxes(p *plot.Plot, c agreement.Comparison, points plotter.XYs) {
 		room = 1
 	}
 	p.X.Min, p.X.Max, p.Y.Min, p.Y.Max = x0-wide, x1+nameRoom*wide, y0-room, y1+room
-	p.X.Tick.Marker, p.Y.Tick.Marker = evenTicks{}, evenTicks{}
+	p.X.Tick.Marker, p.Y.Tick.Marker = evenTicks, evenTicks
 }
 
 // nameRoom is how much more room there is right of the points than left of
 // them, for the names of the lines.
 const nameRoom = 4.5
 
-// evenTicks are the multiples of 1, 2 or 5 times a power of ten between two values.
-type evenTicks struct{}
-
-// Ticks returns the ticks between two values.
-func (evenTicks) Ticks(from, to float64) (out []plot.Tick) {
-	step := lines.Round125((to - from) / (lines.MostTicks - 1))
-	decimals := int(math.Max(0, -math.Floor(math.Log10(step)+1e-9)))
-	for k := math.Ceil(from / step); k*step <= to; k++ {
-		out = append(out, plot.Tick{Value: k * step, Label: figurer{decimals: decimals}.num(k * step)})
-	}
-	return out
-}
-
-// roundTicks are the ticks 1, 2 and 5 times powers of ten of a log axis; all
-// whole steps where these are fewer than three.
-type roundTicks struct{}
-
-// Ticks returns the ticks between two values.
-func (roundTicks) Ticks(from, to float64) (out []plot.Tick) {
-	for ten := math.Pow(10, math.Floor(math.Log10(from))); ten <= to; ten *= 10 {
-		for _, k := range []float64{1, 2, 5} {
-			if v := k * ten; v >= from && v <= to {
-				out = append(out, plot.Tick{Value: v, Label: lines.Plain(v)})
-			}
-		}
-	}
-	if len(out) < 3 {
-		return plot.DefaultTicks{}.Ticks(from, to)
-	}
-	return out
+// evenTicks are those of an axis of differences or means.
+var evenTicks = figure.Even{
+	Spaces: lines.MostTicks - 1,
+	Label:  func(v float64, decimals int) string { return figurer{decimals: decimals}.num(v) },
 }
 
 // drawSwatches draws how often each pair of classes was called.

@@ -1,21 +1,18 @@
 package readers
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"image/color"
 	"math"
 
 	"gonum.org/v1/plot"
-	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	plotdraw "gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgimg"
-	"gonum.org/v1/plot/vg/vgsvg"
 
 	"padband/calib/agreement"
+	"padband/cmd/padband/internal/figure"
 	"padband/cmd/padband/internal/hosted"
 )
 
@@ -27,10 +24,7 @@ type Drawing struct {
 }
 
 // A figure's size: as wide as the narrowest page shows it whole.
-const (
-	figureWide, figureHigh = 4.2 * vg.Inch, 3.7 * vg.Inch
-	pngDPI                 = 192
-)
+var figureSize = figure.Size{Wide: 4.2 * vg.Inch, High: 3.7 * vg.Inch, DPI: 192}
 
 // Drawings draws two readers compared: the difference against the mean,
 // with bias and limits of agreement, and the calls by swatch. A figure for which
@@ -71,24 +65,18 @@ func Files(all []agreement.Comparison) (out []hosted.File, err error) {
 
 // render draws a figure in both forms: lines for pages, dots for whoever takes no SVG.
 func render(p *plot.Plot) (svg, png []byte, err error) {
-	lines := vgsvg.NewWith(vgsvg.UseWH(figureWide, figureHigh))
-	p.Draw(plotdraw.New(lines))
-	dots := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(figureWide, figureHigh), vgimg.UseDPI(pngDPI))}
-	p.Draw(plotdraw.New(dots))
-	var a, b bytes.Buffer
-	_, err1 := lines.WriteTo(&a)
-	_, err2 := dots.WriteTo(&b)
-	return a.Bytes(), b.Bytes(), errors.Join(err1, err2)
+	svg, err1 := figureSize.SVG(p)
+	png, err2 := figureSize.PNG(p)
+	return svg, png, errors.Join(err1, err2)
 }
 
 // sheetPlot is an empty figure in the look of the report: black, sans serif.
 func sheetPlot(x, y string) *plot.Plot {
 	p := plot.New()
-	sans := font.Font{Typeface: "Liberation", Variant: "Sans"}
+	letters := figure.Sans(10)
 	p.X.Label.Text, p.Y.Label.Text = x, y
 	for _, a := range []*plot.Axis{&p.X, &p.Y} {
-		a.Label.TextStyle.Font, a.Tick.Label.Font = sans, sans
-		a.Label.TextStyle.Font.Size, a.Tick.Label.Font.Size = 10, 10
+		a.Label.TextStyle.Font, a.Tick.Label.Font = letters, letters
 		a.Padding = 4
 	}
 	return p
@@ -163,7 +151,7 @@ func addSpots(p *plot.Plot, all []spot, numbered bool) {
 		return
 	}
 	for i := range text.TextStyle {
-		text.TextStyle[i].Font = font.Font{Typeface: "Liberation", Variant: "Sans", Size: 8}
+		text.TextStyle[i].Font = figure.Sans(8)
 		text.TextStyle[i].XAlign, text.TextStyle[i].YAlign = plotdraw.XCenter, plotdraw.YCenter
 	}
 	text.Offset = vg.Point{Y: 1}
@@ -183,7 +171,7 @@ func level(p *plot.Plot, y float64, text string, under bool, dashes []vg.Length,
 	if err != nil {
 		return
 	}
-	name.TextStyle[0].Font = font.Font{Typeface: "Liberation", Variant: "Sans", Size: 9}
+	name.TextStyle[0].Font = figure.Sans(9)
 	name.TextStyle[0].XAlign, name.TextStyle[0].YAlign = plotdraw.XRight, plotdraw.YBottom
 	name.Offset = vg.Point{Y: 2}
 	if under {

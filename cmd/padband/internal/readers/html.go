@@ -29,11 +29,11 @@ type view struct {
 // section is one comparison on the page, with its figures.
 type section struct {
 	told
-	Figures []figure
+	Figures []shown
 }
 
-// figure is a drawing on the page, held in its own address.
-type figure struct {
+// shown is a drawing on the page, held in its own address.
+type shown struct {
 	Src          template.URL
 	Alt, Caption string
 }
@@ -58,7 +58,7 @@ func HTML(title string, all []agreement.Comparison) ([]byte, error) {
 		}
 		s := section{told: tell(c)}
 		for _, d := range drawings {
-			s.Figures = append(s.Figures, figure{
+			s.Figures = append(s.Figures, shown{
 				template.URL("data:image/svg+xml;base64," + base64.StdEncoding.EncodeToString(d.SVG)), d.Alt, captions[d.Name],
 			})
 		}

@@ -205,7 +205,7 @@ func advise(c agreement.Comparison) string {
 	case agreement.Steady:
 		return "Let one reader do a whole series; a known standard shows which of them is right."
 	case agreement.Few:
-		return fmt.Sprintf("Let both call %s more before you take one for the other.", lines.Count(max(1, 10-c.Shown()), "sample"))
+		return fmt.Sprintf("Let both call %s more before you take one for the other.", lines.Count(max(1, agreement.Fewest-c.Shown()), "sample"))
 	case agreement.NoMeasure:
 		return "Name the chart, or the limit that matters."
 	}
