@@ -16,7 +16,8 @@
 //     (p - c(t))' S(t)⁻¹ (p - c(t)), times an even prior over the chart and a
 //     thinner one past its ends, makes the probability of each place.
 //   - read.go: its median is the value, its equal tails are the band (JCGM
-//     101:2008, 7.7), and the strip's own error added makes the water band.
+//     101:2008, 7.7), and the strip's own error added makes the water band; where the
+//     chart states none, errors.go has the half step that is assumed.
 //
 // checks.go, picturechecks.go, doubt.go and report.go then name what makes the
 // reading doubtful, each by a code of codes.go.

@@ -148,3 +148,7 @@ func (m mismatch) root(l, a, b float64) [3][4]float64 {
 		{sa * cl, sa * cc, ca * sh, sin * sp},
 	}
 }
+
+// assumedKitSteps is the strip's own error when the chart states none: half a
+// swatch step, 95 % (common practice, no source).
+const assumedKitSteps = 0.5

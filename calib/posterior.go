@@ -346,7 +346,3 @@ func kitSpread(a charts.Analyte) (sd float64, assumed bool) {
 	}
 	return a.KitError.Steps / 1.96, false
 }
-
-// assumedKitSteps is the strip's own error when the chart states none: half a
-// swatch step, 95 % (common practice, no source).
-const assumedKitSteps = 0.5

@@ -1,6 +1,7 @@
 // Package charts holds the printed side of a test: charts, the marks that say
 // where pads, swatches and white areas lie in one photo, and the bundled charts.
-// Begin with [ParseChart] and [ParseMarks], then [Marks.Place].
+// Begin with [ParseChart] and [ParseMarks], then [Marks.Place]. How values run
+// between two swatches, linear or by their logarithm, is in spacing.go.
 package charts
 
 import (

@@ -6,7 +6,8 @@
 // A verdict needs a probability of at least the guard g: with C the water's
 // content and L the limit, the water is above where P(C > L) ≥ g, below where
 // P(C > L) ≤ 1 - g, and else it cannot be told (JCGM 106:2012, clauses 7 and 8).
-// A doubtful reading never says below a health limit.
+// A doubtful reading never says below a health limit: uncleared lists what makes it
+// so, by what codes.go in package calib says that a warning spoils.
 package judge
 
 import (

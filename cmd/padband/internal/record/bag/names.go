@@ -48,7 +48,7 @@ func odd(p string) string {
 	return ""
 }
 
-// folded is the same for two names that some file system takes for one: they
+// Folded is the same for two names that some file system takes for one: they
 // differ only in case or in the Unicode form.
 func Folded(p string) string {
 	return strings.ToLower(strings.ToUpper(norm.NFKC.String(p)))
@@ -58,7 +58,7 @@ func Folded(p string) string {
 var reserved = strings.Fields("con prn aux nul com0 com1 com2 com3 com4 com5 com6 com7 com8 com9 " +
 	"lpt0 lpt1 lpt2 lpt3 lpt4 lpt5 lpt6 lpt7 lpt8 lpt9")
 
-// plain keeps the letters a-z, digits and what keep lists of a text; marks on
+// Plain keeps the letters a-z, digits and what keep lists of a text; marks on
 // letters go, anything else becomes one dash.
 func Plain(s, keep string) string {
 	var b strings.Builder
@@ -74,7 +74,7 @@ func Plain(s, keep string) string {
 	return strings.Trim(b.String(), "-.")
 }
 
-// safeName is a file's name made safe on every system: plain letters, digits,
+// SafeName is a file's name made safe on every system: plain letters, digits,
 // dot, dash and underscore, at most 80 bytes, its ending kept.
 func SafeName(name, otherwise string) string {
 	ext := Plain(path.Ext(name), "_")
