@@ -88,7 +88,7 @@ const (
 func overview(w io.Writer) {
 	fmt.Fprintln(w, wrapped(aboutProgram))
 	for _, c := range commands() {
-		fmt.Fprintf(w, "  padband %-11s%s\n", c.name, c.short)
+		fmt.Fprintf(w, "  padband %-12s%s\n", c.name, c.short)
 	}
 	fmt.Fprint(w, "\npadband alone is padband mark. padband help COMMAND shows how each is called,\npadband help TOPIC tells more:\n")
 	fmt.Fprintln(w, strings.Join(topicWords(), ", "))

@@ -18,8 +18,8 @@ import (
 
 // Sizes of the pictures made for people.
 const (
-	previewPixels = 2_800_000 // of a photo that was decoded whole
-	previewWidth  = 1000      // at least, of one that was not
+	previewPixels = 2_800_000 // at most
+	previewWidth  = 1000      // at least, of a photo that is as wide
 	widestPart    = 1200
 	pictureGrade  = 90 // of JPEG
 )
@@ -58,9 +58,11 @@ func glance(data []byte, l photo.Limits) (p *photo.Photo, out shown, whole bool,
 	if err != nil {
 		return nil, out, false, err
 	}
-	if whole {
-		m = atMost(m, p.Width, p.Height, previewPixels)
+	w, h := p.Width, p.Height
+	if !whole { // and smaller already
+		w, h = m.Bounds().Dx(), m.Bounds().Dy()
 	}
+	m = atMost(m, w, h, previewPixels)
 	out.jpeg, err = asJPEG(m)
 	out.width, out.height = m.Bounds().Dx(), m.Bounds().Dy()
 	return p, out, whole, err
