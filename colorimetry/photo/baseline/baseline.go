@@ -1,10 +1,11 @@
 // Package baseline decodes the ordinary JPEG of phones and cameras to the very
 // samples that image/jpeg gives, only where they are wanted, and leaves every other
-// JPEG to it.
+// JPEG to it. Start at [Decode].
 //
-// Ordinary is: sequential, Huffman coded, 8 bits, grey or luma and chroma, in one
-// scan that ends with the picture, without any fault. What is refused here is not
-// thereby broken: image/jpeg, which reads more and says what is wrong, decides.
+// Ordinary is: Huffman coded, 8 bits, grey or luma and chroma, sequential in one scan
+// that ends with the picture, or progressive without restart markers when areas of
+// it are wanted; without any fault. What is refused here is not thereby broken:
+// image/jpeg, which reads more and says what is wrong, decides.
 package baseline
 
 import "image"
@@ -34,11 +35,14 @@ func decode(data []byte, want []image.Rectangle, side int) (p *Picture, ok bool)
 	if !d.header() {
 		return nil, false
 	}
-	d.picture = d.newPicture(want)
-	if !d.scan() || !d.ends() {
-		return nil, false
+	if d.several && (want == nil || side != 3) {
+		return nil, false // all coefficients of all blocks: nothing is gained
 	}
-	return d.picture, true
+	d.picture = d.newPicture(want)
+	if d.several {
+		return d.picture, d.progressive(d.firstScan)
+	}
+	return d.picture, d.scan() && d.ends()
 }
 
 // mostPixels is the largest picture that is decoded here. Phones make up to 50
@@ -59,6 +63,8 @@ type decoder struct {
 	ac            [2]table
 	restart       int // MCUs between restart markers; 0 for none
 	jfif          bool
+	several       bool   // it is progressive
+	firstScan     []byte // and the header of its first scan
 
 	picture *Picture
 }

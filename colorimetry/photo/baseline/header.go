@@ -17,7 +17,8 @@ const (
 	markCOM   = 0xfe
 )
 
-// header reads all segments up to and with the scan's header.
+// header reads all segments up to and with the header of the scan, or of the first
+// of a progressive JPEG.
 func (d *decoder) header() bool {
 	if !bytes.HasPrefix(d.data, []byte{0xff, 0xd8}) {
 		return false
@@ -29,9 +30,13 @@ func (d *decoder) header() bool {
 			return false
 		}
 		switch {
+		case mark == markSOS && d.several:
+			d.firstScan = body
+			return d.parts != nil
 		case mark == markSOS:
 			return d.scanHeader(body)
-		case mark == markSOF0:
+		case mark == markSOF0, mark == markSOF2:
+			d.several = mark == markSOF2
 			ok = d.frame(body)
 		case mark == markDQT:
 			ok = d.quantTables(body)
