@@ -32,13 +32,18 @@ func (p *Photo) Image(area image.Rectangle) image.Image {
 	}
 	w, h := (area.Dx()+step-1)/step, (area.Dy()+step-1)/step
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	bands := min(runtime.GOMAXPROCS(0), max(1, h/64))
+	inBands(h, func(first, last int) { p.fill(out, area.Min, step, first, last) })
+	return out
+}
+
+// inBands shares out the rows of a picture to the processors.
+func inBands(rows int, fill func(first, last int)) {
+	bands := min(runtime.GOMAXPROCS(0), max(1, rows/64))
 	var all sync.WaitGroup
 	for k := range bands {
-		all.Go(func() { p.fill(out, area.Min, step, k*h/bands, (k+1)*h/bands) })
+		all.Go(func() { fill(k*rows/bands, (k+1)*rows/bands) })
 	}
 	all.Wait()
-	return out
 }
 
 // Glance reads a photo for people to look at: what [Decode] tells of it, and a
@@ -58,7 +63,7 @@ func Glance(data []byte, limits Limits, width int) (p *Photo, picture image.Imag
 		if small := p.smaller(data, h, width); small != nil {
 			p.read, p.want = func(int, int) pixel { return pixel{} }, []colorimetry.Region{}
 			p.Facts.SHA256 = <-sum
-			return p, small.Image(image.Rect(0, 0, small.Width, small.Height)), false, nil
+			return p, small, false, nil
 		}
 	}
 	if p, err = Decode(data, limits); err != nil {
@@ -67,8 +72,9 @@ func Glance(data []byte, limits Limits, width int) (p *Photo, picture image.Imag
 	return p, p.Image(image.Rect(0, 0, p.Width, p.Height)), true, nil
 }
 
-// smaller is the photo as small as its width allows; nil where there is no such.
-func (p *Photo) smaller(data []byte, h *header, width int) *Photo {
+// smaller is a picture of the photo as small as its width allows; nil where there is
+// no such.
+func (p *Photo) smaller(data []byte, h *header, width int) image.Image {
 	for side := 1; side <= 2; side++ {
 		if p.Width<<side/8 < width {
 			continue
@@ -77,16 +83,81 @@ func (p *Photo) smaller(data []byte, h *header, width int) *Photo {
 		if !ok {
 			return nil
 		}
-		small := *p
-		small.read = readTiles(m, h.matrix)
-		small.turn = turned(p.Facts.Orientation, m.Width, m.Height)
-		small.Width, small.Height = m.Width, m.Height
+		v := tilesView{Photo: *p, tiles: m, matrix: &h.matrix}
+		v.turn = turned(p.Facts.Orientation, m.Width, m.Height)
+		v.Width, v.Height = m.Width, m.Height
 		if swaps(p.Facts.Orientation) {
-			small.Width, small.Height = m.Height, m.Width
+			v.Width, v.Height = m.Height, m.Width
 		}
-		return &small
+		v.thirds = side == 2 && 2*(v.Width/3) >= width
+		return v.image()
 	}
 	return nil
+}
+
+// tilesView is a photo's smaller picture while it is made for people.
+type tilesView struct {
+	Photo
+	tiles  *baseline.Picture
+	matrix *lumaMatrix
+	thirds bool // of three pixels, across and down, two are made
+}
+
+// image is all of it, upright.
+func (t *tilesView) image() image.Image {
+	w, h := t.Width, t.Height
+	if t.thirds {
+		w, h = 2*(w/3), 2*(h/3)
+	}
+	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	inBands(h, func(first, last int) {
+		var known recentCodes
+		for v := first; v < last; v++ {
+			row := out.Pix[v*out.Stride:]
+			for u := range w {
+				*(*[4]uint8)(row[4*u:]) = known.codes(t, t.at(u, v))
+			}
+		}
+	})
+	return out
+}
+
+// at is a pixel of the picture as luma, blue and red difference, a byte each. Where
+// three pixels become two, its luma is the mean of the one and a half that it covers
+// across and down; eyes do not see so fine a change of colour.
+func (t *tilesView) at(u, v int) uint32 {
+	if !t.thirds {
+		luma, cb, cr := t.tiles.Samples(t.turn.stored(u, v))
+		return uint32(luma)<<16 | uint32(cb)<<8 | uint32(cr)
+	}
+	// the one that it covers whole, and the middle one, of which it covers half
+	u0, v0 := u/2*3+u%2*2, v/2*3+v%2*2
+	u1, v1 := u/2*3+1, v/2*3+1
+	luma, cb, cr := t.tiles.Samples(t.turn.stored(u0, v0))
+	beside := t.tiles.Luma(t.turn.stored(u1, v0))
+	below := t.tiles.Luma(t.turn.stored(u0, v1))
+	across := t.tiles.Luma(t.turn.stored(u1, v1))
+	mean := (4*uint32(luma) + 2*uint32(beside) + 2*uint32(below) + uint32(across) + 4) / 9
+	return mean<<16 | uint32(cb)<<8 | uint32(cr)
+}
+
+// recentCodes remembers the pixels converted last: those near one another repeat.
+type recentCodes [1 << 13]struct {
+	of    uint32 // and one, so that nothing is not black
+	codes [4]uint8
+}
+
+// codes are a pixel's in the picture.
+func (r *recentCodes) codes(t *tilesView, of uint32) [4]uint8 {
+	e := &r[of*0x9e3779b1>>(32-13)]
+	if e.of != of+1 {
+		q := t.matrix.pixel(uint8(of>>16), uint8(of>>8), uint8(of))
+		if t.tiles.Grey {
+			q = grey((float64(of>>16) - t.matrix.zero) * t.matrix.gain)
+		}
+		e.of, e.codes = of+1, t.Photo.codes(q)
+	}
+	return e.codes
 }
 
 // fill writes the rows from one to another of a picture that begins at a place

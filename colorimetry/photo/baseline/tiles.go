@@ -93,6 +93,15 @@ func (p *Picture) Samples(x, y int) (luma, cb, cr uint8) {
 	return luma, tile[p.cb+k], tile[p.cr+k]
 }
 
+// Luma is the luma code of a pixel alone.
+func (p *Picture) Luma(x, y int) uint8 {
+	at := p.at[y>>p.down*p.across+x>>p.right]
+	if at < 0 {
+		return 0
+	}
+	return p.pix[int(at)+(y&(1<<p.down-1))<<p.right+x&(1<<p.right-1)]
+}
+
 // Has tells whether a pixel was decoded.
 func (p *Picture) Has(x, y int) bool {
 	return (image.Point{X: x, Y: y}).In(p.Bounds()) && p.at[y>>p.down*p.across+x>>p.right] >= 0
