@@ -1,6 +1,7 @@
-// Package charts holds the printed side of a test: charts, the marks that say
-// where pads, swatches and white areas lie in one photo, and the bundled charts.
-// Begin with [ParseChart] and [ParseMarks], then [Marks.Place].
+// Package charts holds the printed side of a test: charts, the marks that say where
+// pads, swatches and white areas lie in one photo, and the bundled charts. Start at
+// [ParseChart] and [ParseMarks], then call [Marks.Place]. The package sees no pixels
+// and opens no files.
 package charts
 
 import (

@@ -1,10 +1,12 @@
-// Package baseline decodes the ordinary JPEG of phones and cameras to the very
-// samples that image/jpeg gives, only where they are wanted, and leaves every other
-// JPEG to it.
+// Package baseline decodes the ordinary JPEG of phones and cameras, only where its
+// samples are wanted. Each sample is the very one that image/jpeg gives. Start at
+// [Decode]; [Smaller] gives a smaller picture. The package leaves every other JPEG to
+// image/jpeg.
 //
-// Ordinary is: sequential, Huffman coded, 8 bits, grey or luma and chroma, in one
-// scan that ends with the picture, without any fault. What is refused here is not
-// thereby broken: image/jpeg, which reads more and says what is wrong, decides.
+// An ordinary JPEG is sequential, Huffman coded, of 8 bits, grey or luma and chroma,
+// in one scan that ends with the picture, and without any fault. A JPEG that is
+// refused here need not be broken: image/jpeg, which reads more and says what is
+// wrong, decides.
 package baseline
 
 import "image"
