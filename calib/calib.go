@@ -14,9 +14,10 @@
 //     ink, whose size k the pads of one photo share.
 //   - posterior.go: the likelihood of the pad's colour p, a Student t of
 //     (p - c(t))' S(t)⁻¹ (p - c(t)), times an even prior over the chart and a
-//     thinner one past its ends, makes the probability of each place.
-//   - read.go: its median is the value, its equal tails are the band (JCGM
-//     101:2008, 7.7), and the strip's own error added makes the water band.
+//     thinner one past its ends, gives the probability of each place.
+//   - read.go: the median of these probabilities is the value, and their equal tails
+//     are the band (JCGM 101:2008, 7.7). The strip's own error is added to make the
+//     water band.
 //
 // The files checks.go, picturechecks.go, doubt.go and report.go then warn of what
 // makes the reading doubtful. Each warning has a code, and codes.go lists all codes.
