@@ -30,7 +30,8 @@ type SampleFact struct {
 // inNoMarks gives nothing: it is for a fact that marks do not hold.
 func inNoMarks(charts.SampleInfo) string { return "" }
 
-// Sample are the facts that a person is asked for, in order.
+// Sample lists the facts that a person is asked for, in order. The tester is the
+// person whom marks files name in the field reader.
 var Sample = []SampleFact{
 	{"place", "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
 	{"point", "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
