@@ -16,8 +16,9 @@ const (
 	SourceValues   Source = "values"
 )
 
-// sourceFacts are what people call them, and whether two readings of one photo have
-// an error of their own from it, for each comes from where its marks lie.
+// sourceFacts has, for each source, the name that people call it by, and whether its
+// error depends on where the marks lie: such an error is not shared by two readings of
+// one photo.
 var sourceFacts = map[Source]struct {
 	name string
 	own  bool
@@ -39,14 +40,14 @@ func Sources() []Source {
 // Name is what people call the source.
 func (s Source) Name() string { return sourceFacts[s].name }
 
-// OfMarks reports whether its error comes from where pads, swatches and white
+// OfMarks reports whether the source's error depends on where pads, swatches and white
 // areas were marked, so that two readings of one photo do not share it.
 func (s Source) OfMarks() bool { return sourceFacts[s].own }
 
-// budget names each source of error with the standard deviation, in steps, that
-// it alone gives to the place on the scale: the generalised least-squares
-// estimate along the curve's tangent, each source carried through it (JCGM 101
-// names the model; to first order this is JCGM 100, 5.2).
+// budget gives for each source of error the standard deviation, in steps, that this
+// source alone causes in the place on the scale. Each source is carried through the
+// generalised least-squares estimate along the curve's tangent (JCGM 101 names the
+// model; to first order this is JCGM 100, 5.2).
 func (g *grid) budget(size []float64) []Contribution {
 	s := g.scale
 	i := g.place(size)
@@ -78,7 +79,8 @@ func (g *grid) budget(size []float64) []Contribution {
 	return out
 }
 
-// place is the cell with the highest posterior before the spacing is added.
+// place is the index of the cell with the highest posterior, before the error of the
+// spacing is added.
 func (g *grid) place(size []float64) int {
 	best, peak := 0, math.Inf(-1)
 	for i := range g.prior {

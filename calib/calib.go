@@ -1,9 +1,9 @@
-// Package calib turns the samples of one photo into readings. It needs no
-// picture, only samples. Start at [Read]; several photos go together in [Pool].
-// What readings mean, against a limit or each other, is package judge's.
+// Package calib turns the samples of one photo into readings. Start at [Read] for one
+// photo and at [Pool] for several. The package sees no picture, only samples, and it
+// does not say what a reading means: package judge does.
 //
-// A reading is made in five steps. Places on a scale are counted in steps t: 0
-// at the lowest swatch, 1 at the next.
+// A reading is made in five steps, one file or two for each. Places on a scale are
+// counted in steps t: 0 is the lowest swatch, 1 the next.
 //
 //   - light.go: the recorded white w(x, y) over the photo, a Gaussian process in
 //     ln Y, ln X/Y and ln Z/Y fitted to the white areas.
@@ -14,13 +14,14 @@
 //     ink, whose size k the pads of one photo share.
 //   - posterior.go: the likelihood of the pad's colour p, a Student t of
 //     (p - c(t))' S(t)⁻¹ (p - c(t)), times an even prior over the chart and a
-//     thinner one past its ends, makes the probability of each place.
-//   - read.go: its median is the value, its equal tails are the band (JCGM
-//     101:2008, 7.7), and the strip's own error added makes the water band; where the
-//     chart states none, errors.go has the half step that is assumed.
+//     thinner one past its ends, gives the probability of each place.
+//   - read.go: the median of these probabilities is the value, and their equal tails
+//     are the band (JCGM 101:2008, 7.7). The strip's own error is added to make the
+//     water band; where the chart states none, errors.go has the half step that is
+//     assumed.
 //
-// checks.go, picturechecks.go, doubt.go and report.go then name what makes the
-// reading doubtful, each by a code of codes.go.
+// The files checks.go, picturechecks.go, doubt.go and report.go then warn of what
+// makes the reading doubtful. Each warning has a code, and codes.go lists all codes.
 package calib
 
 import "padband/colorimetry"
@@ -29,8 +30,8 @@ import "padband/colorimetry"
 // the same photo, chart, marks and question give another byte of a reading file.
 const Method = 3
 
-// White is one white mark's sample. Materials that are not the same white
-// (card, paper, strip plastic) carry different names.
+// White is one white mark's sample. White materials that differ (card, paper, strip
+// plastic) carry different names.
 type White struct {
 	Material string
 	Sample   colorimetry.Sample
@@ -69,13 +70,13 @@ type Warning struct {
 	Code   Code
 	Seen   string  // what was seen, one sentence
 	Then   string  // what follows from it and what to do; may be empty
-	Places []Place // where in the photo it applies; none of what is not in the photo
+	Places []Place // where in the photo it applies; empty for a warning of something outside it
 	Figure float64 // the figure behind it, in the unit the text gives
 	// Threshold is the figure beyond which the warning is given.
 	Threshold float64
-	// Weight is what the warning alone does to the reliability.
+	// Weight is the reliability that the warning alone leaves the reading.
 	Weight Reliability
-	// doubtful is true where it puts the light itself in doubt.
+	// doubtful is true where the warning puts the light itself in doubt.
 	doubtful bool
 }
 

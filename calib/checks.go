@@ -26,15 +26,15 @@ const (
 	wideBand                 = 2.75 // steps of band that leave a reading of no use
 )
 
-// Add gives a reading further warnings, from what is known beyond its samples.
+// Add adds warnings to a reading: those of facts that its samples do not show.
 func (r *Reading) Add(ws ...Warning) {
 	for _, w := range ws {
 		r.warn(w)
 	}
 }
 
-// warn adds a warning. Of two with one code the worse is kept: the heavier, or
-// of two as heavy the one whose figure is further past its limit.
+// warn adds a warning. A reading keeps one warning for each code: the one of worse
+// weight or, at equal weight, the one whose figure is further past its threshold.
 func (r *Reading) warn(w Warning) {
 	r.Reliability = r.Reliability.Worse(w.Weight)
 	for i, o := range r.Warnings {
@@ -118,9 +118,9 @@ func (r *Reading) checkGlare(p Pad) {
 	r.warn(w)
 }
 
-// checkTrend looks for a pad, or a swatch of the bracket, that is brighter on
-// one side than on the other: a reflection adds white light, the edge of a
-// shadow takes light of every colour away in proportion.
+// checkTrend looks for a pad, or a swatch of the bracket, that is brighter on one side
+// than on the other. A reflection adds white light, and the edge of a shadow dims
+// light of every colour in proportion.
 func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
 	most, where, worst := 0.0, Place{}, colorimetry.Sample{}
 	look := func(c colourAt, samples []colorimetry.Sample, place func(k int) Place) {
@@ -154,16 +154,16 @@ func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
 	r.warn(w)
 }
 
-// What is to be done about what mirrors or shades a patch.
+// The advice for a patch that mirrors something or lies in a shadow.
 const (
 	noMirror      = "Tilt the phone or move the lamp so that nothing mirrors in it, and take the photo again."
 	outOfTheLight = "Keep hand and phone out of the light, and take the photo again."
 )
 
-// upper begins a sentence.
+// upper returns a text with a capital first letter, to begin a sentence.
 func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-// checkBrighter looks for a pad brighter than white: paper cannot be, so
+// checkBrighter looks for a pad that is brighter than white. Paper cannot be, so
 // something shines on it, or the white areas do not show the light at the pad.
 func (r *Reading) checkBrighter(s Scale) {
 	most := 0.0
@@ -180,8 +180,8 @@ func (r *Reading) checkBrighter(s Scale) {
 	}
 }
 
-// addsWhite reports whether a sample's trend is more like white light added
-// than like light of its own colour.
+// addsWhite reports whether a patch changes from side to side as if white light were
+// added, rather than light of the patch's own colour.
 func (l Light) addsWhite(s colorimetry.Sample) bool {
 	w, rel := l.At(s.Place), l.Relative(s)
 	own := [3]float64{rel.X / colorimetry.D50.X, rel.Y, rel.Z / colorimetry.D50.Z}
@@ -194,7 +194,7 @@ func (l Light) addsWhite(s colorimetry.Sample) bool {
 	return white < same
 }
 
-// off is the squared part of d at right angles to a direction.
+// off is the squared length of the part of d that lies at right angles to a direction.
 func off(d, to [3]float64) float64 {
 	dd := d[0]*d[0] + d[1]*d[1] + d[2]*d[2]
 	tt := to[0]*to[0] + to[1]*to[1] + to[2]*to[2]
@@ -239,7 +239,7 @@ func (r *Reading) checkDark(p Pad, light Light) {
 	}
 }
 
-// checkAlike looks at the two swatches of the bracket.
+// checkAlike warns when this photo cannot tell the two swatches of the bracket apart.
 func (r *Reading) checkAlike(g *grid) {
 	s := g.scale
 	i := min(max(int(r.Posterior.Quantile(0.5)), 0), len(s.nodes)-2)
@@ -265,8 +265,8 @@ func (s Scale) apart(i int) float64 {
 	return 1 / math.Sqrt(math.Max(total.variance(w), 1e-12))
 }
 
-// checkOrder looks for two neighbouring swatches that fit better exchanged:
-// most likely marked the wrong way round.
+// checkOrder looks for two neighbouring swatches that would fit the scale better if
+// exchanged: they were most likely marked the wrong way round.
 func (r *Reading) checkOrder(s Scale) {
 	length := s.path(-1)
 	for i := range len(s.nodes) - 1 {
@@ -283,8 +283,8 @@ func (r *Reading) checkOrder(s Scale) {
 	}
 }
 
-// path is the length of the scale through CIELAB with swatches i and i+1
-// exchanged (none for i < 0).
+// path is the length of the scale through CIELAB with swatches i and i+1 exchanged;
+// with i < 0 none are exchanged.
 func (s Scale) path(i int) float64 {
 	order := make([]int, len(s.nodes))
 	for k := range order {
@@ -328,8 +328,9 @@ func (r *Reading) checkPlaces() {
 	}
 }
 
-// checkWidth calls a reading unreliable when its band is so wide that it says
-// next to nothing; the reason is among the warnings, or the colours are too close.
+// checkWidth calls a reading unreliable when its band is so wide that the reading says
+// almost nothing. The reason is among the warnings, or the swatches' colours are too
+// close.
 func (r *Reading) checkWidth() {
 	if r.TooWide {
 		r.Reliability = r.Reliability.Worse(Unreliable)

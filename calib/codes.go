@@ -5,11 +5,11 @@ import (
 	"slices"
 )
 
-// Code names one thing that makes a reading or a photo doubtful, as it stands in
-// reading files. [Codes] lists the facts of each.
+// Code names one thing that makes a reading or a photo doubtful, as reading files
+// write it. [Codes] lists the facts of each code.
 type Code string
 
-// Codes of what a photo shows of the light, of its file, and of pads and swatches.
+// These codes are of what a photo shows: the light, the file, and pads and swatches.
 const (
 	CodeNoWhite            Code = "no-white"
 	CodeClipped            Code = "clipped"
@@ -33,7 +33,7 @@ const (
 	CodeNoMarker           Code = "no-marker"
 )
 
-// Codes of kit, times and other strips.
+// These codes are of the kit, the times and other strips.
 const (
 	CodeEarly             Code = "early"
 	CodeLate              Code = "late"
@@ -47,7 +47,7 @@ const (
 	CodeStandardOff       Code = "standard-off"
 )
 
-// About is what a warning is about.
+// About is the subject of a warning.
 type About string
 
 // What warnings are about.
@@ -60,15 +60,15 @@ const (
 	AboutWater    About = "the water, or another strip of it"
 )
 
-// CodeFacts are a code's name, subject and consequences, for people and for
-// decisions.
+// CodeFacts are a code's name, its subject and its consequences. People read them, and
+// decisions rest on them.
 type CodeFacts struct {
 	Code  Code
 	Name  string // in a few words
 	About About
-	// Spoils says, as a part of a sentence, why the strip's own error is then not
-	// what the chart gives; empty where it still is. A reading with such a warning
-	// is never said to be below a limit for health.
+	// Spoils says, as a part of a sentence, why the strip's own error may differ from
+	// what the chart gives; it is empty where the chart's figure still holds. A
+	// reading with such a warning is never said to be below a limit for health.
 	Spoils string
 	// Stops is true where no verdict is given at all.
 	Stops  bool
@@ -82,8 +82,8 @@ const (
 	outOfTime       = "the photo was not taken within the time for reading the pad"
 )
 
-// codeTable has the codes in the order of the guide. A single warning knows its
-// figures and gives closer advice than the code alone.
+// codeTable has the codes in the order of the guide. A warning of a reading knows its
+// own figures, so it may give closer advice than its code does here.
 var codeTable = slices.Concat(
 	about(AboutLight, []CodeFacts{
 		{Code: CodeNoWhite, Name: "no white is marked",
@@ -198,7 +198,8 @@ const (
 	PlacePhoto  PlaceKind = "photo"  // all of it
 )
 
-// Place is where in the photo a warning applies. What a kind does not need is zero.
+// Place says where in the photo a warning applies. Fields that its kind does not need
+// are zero.
 type Place struct {
 	Kind    PlaceKind
 	Analyte string
@@ -207,7 +208,8 @@ type Place struct {
 	Number  int     // of a white area, from 1, in the order of the marks
 }
 
-// partPlace is one part of a pad, or the pad where it has one.
+// partPlace is the place of one part of a pad, or of the whole pad when it has one
+// part.
 func (p Pad) partPlace(k int) Place {
 	if len(p.Parts) < 2 {
 		return Place{Kind: PlacePad, Analyte: p.Analyte.Name}
@@ -215,15 +217,16 @@ func (p Pad) partPlace(k int) Place {
 	return Place{Kind: PlacePart, Analyte: p.Analyte.Name, Part: k + 1}
 }
 
-// padPlace is a whole pad.
+// padPlace is the place of a whole pad.
 func (p Pad) padPlace() Place { return Place{Kind: PlacePad, Analyte: p.Analyte.Name} }
 
-// swatchPart gives the places of the parts of swatch i.
+// swatchPart returns a function that gives the place of each part of swatch i.
 func (p Pad) swatchPart(i int) func(k int) Place {
 	return func(k int) Place { return p.swatchPlace(i, k) }
 }
 
-// swatchPlace is part k of swatch i, or the swatch where it has one.
+// swatchPlace is the place of part k of swatch i, or of the whole swatch when it has
+// one part.
 func (p Pad) swatchPlace(i, k int) Place {
 	out := Place{Kind: PlaceSwatch, Analyte: p.Analyte.Name, Value: p.Analyte.Swatches[i].Value}
 	if len(p.Swatches[i]) > 1 {
@@ -232,7 +235,7 @@ func (p Pad) swatchPlace(i, k int) Place {
 	return out
 }
 
-// swatchPlaces are the swatches of some values.
+// swatchPlaces are the places of the swatches that have these values.
 func swatchPlaces(analyte string, values ...float64) (out []Place) {
 	for _, v := range values {
 		out = append(out, Place{Kind: PlaceSwatch, Analyte: analyte, Value: v})
@@ -240,7 +243,7 @@ func swatchPlaces(analyte string, values ...float64) (out []Place) {
 	return out
 }
 
-// words name a patch as a sentence about its own analyte does.
+// words names the patch for a sentence that is about the patch's own analyte.
 func (p Place) words() string {
 	if p.Kind == PlaceSwatch {
 		return fmt.Sprintf("the swatch for %g", p.Value)

@@ -4,8 +4,8 @@ import (
 	"padband/charts/units"
 )
 
-// Converted is a reading in another unit: value, bands and bracket, each times
-// the one factor, so that coverage stays as it is.
+// Converted is a reading in another unit. Value, bands and bracket are all multiplied
+// by one factor, so the bands cover as much as before.
 type Converted struct {
 	Unit            units.Unit
 	Value           float64 // NaN where the reading has none
@@ -23,7 +23,7 @@ func (r Reading) In(u units.Unit) (Converted, error) {
 	return Converted{u, f.Of(r.Value), r.Band.times(f), r.WaterBand.times(f), [2]float64{f.Of(r.Bracket[0]), f.Of(r.Bracket[1])}}, nil
 }
 
-// times is the band with both ends, and those of its hills, times a factor over 0.
+// times multiplies both ends of the band, and those of its hills, by a factor over 0.
 func (b Band) times(f units.Ratio) Band {
 	b.Low.Value, b.High.Value = f.Of(b.Low.Value), f.Of(b.High.Value)
 	unconverted := b.Hills
@@ -34,10 +34,10 @@ func (b Band) times(f units.Ratio) Band {
 	return b
 }
 
-// Undiluted returns a reading of diluted water as one of the water before it
-// was mixed: value and bands times the factor, the water band wider by how far
-// the measuring may be off. What the photo shows of the pad stays. It refuses pH
-// and yes-or-no pads; the error is a [*units.Error].
+// Undiluted turns a reading of diluted water into one of the water before it was
+// mixed. Value and bands are multiplied by the factor, and the water band is widened
+// by the error of measuring the water out; the colours of the pad stay as the photo
+// shows them. Undiluted refuses pH and yes-or-no pads; the error is a [*units.Error].
 func (r Reading) Undiluted(d units.Dilution) (Reading, error) {
 	a, err := r.Analyte.Undiluted(d)
 	if err != nil {

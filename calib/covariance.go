@@ -6,9 +6,9 @@ type sources struct {
 	noise, print, gloss, light, bend matrix
 }
 
-// sourcesAt gives the covariances at a place t, whose two swatches have the
-// weights lo and hi: with C for a covariance of pixels, s for a standard deviation of
-// errors.go and g for the derivative of the pad's colour by its gloss,
+// sourcesAt gives the covariances at a place t between two swatches, whose weights
+// there are lo and hi. C is a covariance of pixels, s a standard deviation of
+// errors.go, and g the derivative of the pad's colour by its gloss:
 //
 //	noise  C_pad + lo² C_below + hi² C_above
 //	print  s² (lo² + hi²)      each swatch is printed on its own
@@ -41,11 +41,11 @@ func (s Scale) sourcesAt(t float64) sources {
 	return e
 }
 
-// bendOf is what is not known of part p's curve between swatches i and i+1,
-// with the chord d between them and b = 4f(1-f) at the share f of the way: how far
-// the curve bows out, (bendError b |d|)² in every direction, and for a strip of
-// several parts also how far this part has gone when the others are at their
-// place, (paceError b)² d d'.
+// bendOf is the covariance of what is unknown of part p's curve between swatches i and
+// i+1. At the share f of the way, with the chord d between the two and b = 4f(1-f),
+// the curve may bow out by the variance (bendError b |d|)² in every direction. One
+// part of several may also be ahead of the others or behind them: this adds
+// (paceError b)² d d'.
 func (s Scale) bendOf(i, p int, bend float64) (out block) {
 	var chord [3]float64
 	length := 0.0
@@ -60,8 +60,8 @@ func (s Scale) bendOf(i, p int, bend float64) (out block) {
 	return out
 }
 
-// lightAt fills in the covariance that the uncertain light gives to pad minus
-// curve. The same error of the light at pad and swatch cancels by itself.
+// lightAt fills in the covariance that the uncertain light gives to pad minus curve.
+// An error of the light that pad and swatch share cancels by itself.
 func (s Scale) lightAt(i int, lo, hi float64, out matrix) {
 	k := s.parts
 	type term struct {

@@ -7,28 +7,29 @@ import (
 	"padband/charts"
 )
 
-// White areas and patches show the light only where they lie. A fault of the
-// light that is seen in one place (the edge of a shadow, a reflection, light that
-// falls off steeply or changes its colour, a channel cut off) may reach the pad
-// by more than anything in the photo tells, and no band counts that. How many
-// steps it costs depends on how far the colour moves in a step; so does the
-// band's width. A narrow band bears such a fault, a wide one does not: of the
-// readings that these limits single out in bad rendered light 1 in 20 was more
-// than half a step wrong outside its band, of those in good and fair light 1 in
-// 130 (calib/scene, 10,000 pads, seeds under 2,000,000).
+// White areas and patches show the light only where they lie. A fault of the light
+// that is seen in one place (the edge of a shadow, a reflection, light that falls off
+// steeply or changes its colour, a channel cut off) may reach the pad more strongly
+// than anything in the photo shows, and no band counts that. Where the colour moves
+// far in a step, such a fault costs few steps and the band is narrow too. So the fault
+// makes only readings with a wide band unreliable. Of the readings that these limits
+// single out in bad rendered light 1 in 20 was more than half a step wrong outside its
+// band, of those in good and fair light 1 in 130 (calib/scene, 10,000 pads, seeds
+// under 2,000,000).
 const (
 	doubtBand   = 1.0 // steps of band
 	doubtTrend  = 3.0 // change of L* from side to side of a swatch
 	doubtPatchy = 0.5 // CIELAB by which a pad is patchy beyond the usual
-	// doubtClipped is the CIELAB error of a clipped colour where the white is
-	// recorded above brightWhite too: the photo as a whole is too bright. Elsewhere
-	// a saturated colour may well have one channel cut off, and only doubtBurnt counts.
+	// doubtClipped is the limit for the CIELAB error of a clipped colour where the
+	// white is recorded above brightWhite too, so that the whole photo is too bright.
+	// Elsewhere a saturated colour may well have one channel cut off, and doubtBurnt
+	// is the limit.
 	doubtClipped, brightWhite = 1.25, 0.9
 	doubtBurnt                = 2.75
 )
 
-// checkDoubt makes a reading unreliable when its light is in doubt and its band
-// too wide to bear it.
+// checkDoubt makes a reading unreliable when its light is in doubt and its band is
+// wider than [doubtBand].
 func (r *Reading) checkDoubt(s Scale, p Pad, light Light, report LightReport) {
 	span := r.span(r.Posterior)
 	if r.Analyte.Kind == charts.KindPresence || !(span > doubtBand) {
@@ -49,7 +50,8 @@ func (r *Reading) checkDoubt(s Scale, p Pad, light Light, report LightReport) {
 	}
 }
 
-// doubts are the reading's own warnings, and what is too little for a warning by itself.
+// doubts are the reading's own warnings, and further signs of faulty light that alone
+// would be too weak for a warning.
 func (r *Reading) doubts(s Scale, p Pad, light Light) []Warning {
 	out := append([]Warning(nil), r.Warnings...)
 	out = append(out, doubtOfClipping(p, light)...)
@@ -87,7 +89,7 @@ func doubtOfTrend(s Scale, p Pad) []Warning {
 }
 
 func doubtOfClipping(p Pad, light Light) []Warning {
-	past := 0.0 // the limit, as a multiple of it
+	past := 0.0 // the error of a clipped colour over its limit
 	for _, s := range p.Parts {
 		limit := doubtBurnt
 		if light.At(s.Place).Y > brightWhite {

@@ -2,33 +2,35 @@ package calib
 
 import "math"
 
-// The error model: what separates a pad's colour from its scale in one photo.
-// Standard deviations in CIELAB unless said otherwise. The figures have no
-// outside source. They come from a search for those under which the true places
-// of pads in rendered scenes were most probable (calib/scene, seeds under
-// 2,000,000), rounded, and narrowed a little where bands covered more than 98 in
-// 100 in good light; for strips of several parts, from what suited a few real
-// photos of pH strips in buffers best.
+// The error model says how far a pad's colour may lie from its scale in one photo.
+// Figures are standard deviations in CIELAB unless said otherwise. They have no
+// outside source. They come from a search for those under which the true places of
+// pads in rendered scenes were most probable (calib/scene, seeds under 2,000,000);
+// they were rounded, and narrowed a little where bands covered more than 98 in 100 in
+// good light. Those for strips of several parts are what suited a few real photos of
+// pH strips in buffers best.
 const (
 	// glossMean and glossSpread: white light that a wet pad throws back, as a share of the white.
 	glossMean, glossSpread = 0.012, 0.006
-	// markingError stands for where in the patch the mark was put.
+	// markingError is the error from where in the patch the mark was put.
 	markingError = 0.25
 	// printingError is each swatch's own, independent of its neighbours.
 	printingError = 0.6
-	// oneChannel and allChannels are what clipping leaves unknown of a colour.
+	// oneChannel and allChannels are the errors of a colour with one channel or all
+	// channels clipped.
 	oneChannel, allChannels = 2.5, 8.0
-	// glareError is what a patch that is all left out as glare would leave unknown; less in proportion.
+	// glareError is the error of a patch whose pixels are all left out as glare; with
+	// fewer left out it is smaller in proportion.
 	glareError = 5.0
 	// bendError is the unknown shape of the curve between two swatches, as a share of their distance.
 	bendError = 0.06
-	// paceError is how far one part of several may be ahead of or behind the
-	// others between two swatches, in steps, at the middle.
+	// paceError is how far, in steps, one part of several may be ahead of the others
+	// or behind them, in the middle between two swatches.
 	paceError = 0.25
-	// spacingError is how values run between two swatches, in steps, at the middle
-	// of two that are usualChord apart. It grows with their distance to the power
-	// spacingGrowth: the more the colour changes in a step, the more of the
-	// reagent's own curve lies inside it, unseen.
+	// spacingError is the error, in steps, from not knowing how values run between two
+	// swatches: in the middle of two that are usualChord apart. It grows with their
+	// distance to the power spacingGrowth: the more the colour changes in a step, the
+	// more of the reagent's own curve lies unseen inside that step.
 	spacingError, usualChord, spacingGrowth = 0.05, 16.0, 0.4
 	// pastEnd is how far the colour moves in a step past an end swatch, in lengths
 	// of the last interval.
@@ -37,30 +39,32 @@ const (
 	partsCommon = 0.5
 	// trendWeight is how much of a patch's unexplained trend is taken as error.
 	trendWeight = 1.6
-	// patchUsual is the distance between the brightest and the darkest fifth of a
-	// patch that an uneven dye gives (19 in 20 patches in good light have less),
-	// patchGrain the same in standard deviations of the pixels. Of what is beyond,
-	// patchShift is taken off a wet pad, towards its dark end, and patchWeight is error.
+	// patchUsual is the CIELAB distance between the brightest and the darkest fifth of
+	// a patch that an uneven dye gives (19 in 20 patches in good light have less), and
+	// patchGrain is the same in standard deviations of the pixels. What is beyond
+	// these counts as error, patchWeight times; the share patchShift of it is taken
+	// off a wet pad, towards its dark end.
 	patchUsual, patchGrain  = 2.5, 2.6
 	patchWeight, patchShift = 1.2, 0.5
-	// contaminated is the share of pads that glare or shadow covers as a whole:
-	// white light of spread glareSpread added, or light of spread shadeSpread
-	// (natural log) missing.
+	// contaminated is the share of pads that glare or shadow covers as a whole. Glare
+	// adds white light, with the spread glareSpread; a shadow takes light away, with
+	// the spread shadeSpread (natural log).
 	contaminated             = 0.08
 	glareSpread, shadeSpread = 0.045, 0.25
 	// castMismatch is the growth of the logarithm of the mismatch with the colour
 	// left in the recorded white, up to a CIELAB chroma of castFull.
 	castMismatch, castFull = 1.7, 20.0
-	// tempering is the power of the likelihood of a strip of several parts.
+	// tempering is the power that the likelihood of a strip of several parts is raised
+	// to.
 	tempering = 0.55
 	// tailDOF is the Student-t degrees of freedom of one pad's mismatch about the photo's size.
 	tailDOF = 2.4
 )
 
-// mismatch is the spread of pad dye against printed ink at unit size, in
-// lightness, chroma and hue, and apart from these between green and pink. Each
-// grows from a floor with the depth of the colour (100 - L*) or with its chroma:
-// near white, dye and ink have little to disagree about. lc is the correlation
+// mismatch is how far pad dye and printed ink disagree at unit size: the spread in
+// lightness, in chroma and in hue, and apart from these between green and pink. Each
+// grows from a floor with the depth of the colour (100 - L*) or with its chroma,
+// because near white dye and ink have little to disagree about. lc is the correlation
 // of chroma with lightness.
 type mismatch struct {
 	l, c, h, pink                          float64
@@ -79,12 +83,12 @@ var dyeInk = mismatch{l: 0.45, lByDepth: 0.015, c: 1.4, cByDepth: 0.035, h: 1.1,
 // and ink disagree most.
 const towardsPink = -40
 
-// wetParts is the same for a strip of several parts, whose wet pads differ from
-// the chart mostly in lightness.
+// wetParts is the mismatch of a strip of several parts, whose wet pads differ from the
+// chart mostly in lightness.
 var wetParts = mismatch{l: 4, lByDepth: 0.12, c: 2, h: 1.5, hByChroma: 0.05, cByChroma: 0.05}
 
-// sizes are the multiples of the mismatch that the photo's pads choose among;
-// sizeSpread is the prior's standard deviation of their logarithm.
+// sizes are the multiples of the mismatch that are weighed by what the photo's pads
+// show; sizeSpread is the prior's standard deviation of their logarithm.
 var sizes = []float64{0.35, 0.5, 0.7, 1, 1.4, 2, 2.8, 4}
 
 const sizeSpread = 0.45

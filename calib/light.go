@@ -9,11 +9,11 @@ import (
 	"padband/colorimetry"
 )
 
-// The light over the photo is a Gaussian process in the logarithm of the
-// recorded white: a constant, a plane, a quadratic surface and a smooth local
-// part, each with a prior spread, plus one offset for each further white
-// material. Few white marks leave the prior (light that hardly changes, known
-// to a few per cent); many let the surface bend as they say.
+// The light over the photo is a Gaussian process in the logarithm of the recorded
+// white. It adds up a constant, a plane, a quadratic surface and a smooth local part,
+// each with a prior spread, and one offset for each further white material. With few
+// white marks the surface stays near the prior (light that hardly changes, known to a
+// few per cent); many marks can bend it.
 //
 // Three independent surfaces are fitted: ln Y, ln X/Y and ln Z/Y. The spreads
 // are natural-log units over half the photo's diagonal, and are judged from
@@ -33,9 +33,9 @@ var lightPriors = [3]lightPrior{
 // localReach is the distance over which the local part changes, in half diagonals.
 const localReach = 0.3
 
-// unevenness holds the multiples of the spatial spreads, and of the local part
-// on top of them, that the white marks choose among by their evidence: even,
-// ordinary and steep light, each smooth or with shadows.
+// unevenness holds pairs of factors: one for all spatial spreads, one more for the
+// local part. The evidence of the white marks chooses a pair: even, ordinary or steep
+// light, each smooth or with shadows.
 var unevenness = [][2]float64{{0.35, 1}, {1, 1}, {2.5, 1}, {6, 1}, {1, 4}, {1, 16}, {2.5, 8}}
 
 // Light is the light over one photo.
@@ -62,9 +62,9 @@ type surface struct {
 	wide   float64 // variance added everywhere when the light is only assumed
 }
 
-// FitLight fits the light from the white marks' samples. width and height are
-// the photo's, in pixels. With no whites the light is taken as even at the
-// given guess and [Light.Assumed] is set.
+// FitLight fits the light to the white marks' samples. width and height are the
+// photo's, in pixels. Without white marks the light is taken as even and equal to the
+// given guess, and [Light.Assumed] is set.
 func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
 	l := Light{
 		centre: colorimetry.Point{X: float64(width) / 2, Y: float64(height) / 2},
@@ -131,11 +131,12 @@ func floor(v float64) float64 { return math.Max(v, 1e-4) }
 // sq is the square.
 func sq(x float64) float64 { return x * x }
 
-// clippedLight is how far, in natural log units, a burnt-out white may be from
-// the light that made it.
+// clippedLight is how far, in natural log units, the light at a burnt-out white may
+// lie from what was recorded.
 const clippedLight = 0.15
 
-// logNoise is the variance of surface c's logarithm at one white from its pixels.
+// logNoise is the variance of one white's logarithm for surface c, as far as its
+// pixels cause it.
 func logNoise(s colorimetry.Sample, c int) float64 {
 	n := math.Max(s.Effective, 1)
 	y := s.Cov[1][1]/sq(floor(s.XYZ.Y))/n + sq(clippedLight*s.Clipped)
@@ -148,7 +149,7 @@ func logNoise(s colorimetry.Sample, c int) float64 {
 	return y
 }
 
-// normal is a place in half diagonals from the photo's centre.
+// normal converts a place to half diagonals from the photo's centre.
 func (l Light) normal(p colorimetry.Point) colorimetry.Point {
 	return colorimetry.Point{X: (p.X - l.centre.X) / l.half, Y: (p.Y - l.centre.Y) / l.half}
 }
@@ -168,9 +169,9 @@ func (s *surface) kernel(p, q colorimetry.Point) float64 {
 	return 1 + sq(s.scale)*(sq(k.plane)*plane+sq(k.quad)*quad+sq(k.local)*math.Exp(-d2/2)) + s.wide
 }
 
-// fitSurface fits one surface robustly: marks that stray get a larger noise
-// (Student-t weights with 4 degrees of freedom), and the unevenness is the one
-// with the highest evidence.
+// fitSurface fits one surface robustly: a mark that strays gets a larger noise
+// (Student-t weights with 4 degrees of freedom), and of all choices of unevenness the
+// one with the highest evidence is taken.
 func fitSurface(prior lightPrior, places []colorimetry.Point, other []int, y, noise []float64) surface {
 	var best surface
 	bestEvidence := math.Inf(-1)
@@ -321,8 +322,8 @@ func (l Light) At(p colorimetry.Point) colorimetry.XYZ {
 	}
 }
 
-// unexplained returns a sample's change of XYZ per pixel along x and y less what
-// the light's own change gives it.
+// unexplained returns a sample's change of XYZ per pixel along x and y, without the
+// part that the light's own change explains.
 func (l Light) unexplained(s colorimetry.Sample) [2]colorimetry.XYZ {
 	const reach = 4 // pixels to either side
 	out := s.Slope
@@ -361,7 +362,7 @@ func (l Light) Cov(places []colorimetry.Point) [3]*mat.SymDense {
 	return out
 }
 
-// median is NaN of none.
+// median is the median of some values, NaN when there are none.
 func median(v []float64) float64 {
 	s := append([]float64(nil), v...)
 	sort.Float64s(s)

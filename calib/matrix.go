@@ -40,7 +40,7 @@ func (b *block) outer(k float64, v *[3]float64) {
 	}
 }
 
-// round adds a variance that is alike in all directions.
+// round adds a variance that is the same in all directions.
 func (b *block) round(variance float64) {
 	for r := range 3 {
 		b[r][r] += variance

@@ -10,11 +10,11 @@ import (
 // run evenly from end to end, over their range.
 const fifths = 0.8
 
-// patchy is how far the brightest fifth of a patch lies from its darkest in
-// CIELAB, beyond what its trend, its grain and an uneven dye give, and the unit
-// direction from dark to bright: a reflection or a shadow on part of it. j is
-// the derivative of CIELAB by XYZ, slope the factor from recorded to relative
-// light. It is 0 for a sample without outer fifths.
+// patchy is the CIELAB distance between the brightest and the darkest fifth of a
+// patch, beyond what its trend, its grain and an uneven dye explain, and the unit
+// direction from dark to bright. What is beyond comes from a reflection or a shadow on
+// part of the patch. j is the derivative of CIELAB by XYZ, slope the factor from
+// recorded to relative light. The distance is 0 for a sample without outer fifths.
 func patchy(j block, slope [3]float64, s colorimetry.Sample) (beyond float64, toward [3]float64) {
 	d := [3]float64{(s.Bright.X - s.Dark.X) * slope[0], (s.Bright.Y - s.Dark.Y) * slope[1], (s.Bright.Z - s.Dark.Z) * slope[2]}
 	toward = j.times(d)
@@ -36,8 +36,9 @@ func patchy(j block, slope [3]float64, s colorimetry.Sample) (beyond float64, to
 	return math.Max(0, rest-usual), toward
 }
 
-// ofMean is the error of the mean of parts that err by v each on their own: a
-// fault on one part of several moves the place on the scale by so much less. 0 for none.
+// ofMean is the error of the mean of several parts with the errors v, each independent
+// of the others: a fault on one part of several moves the place on the scale less. It
+// is 0 for no parts.
 func ofMean(v []float64) float64 {
 	sum := 0.0
 	for _, x := range v {

@@ -16,9 +16,9 @@ const (
 	// bleeding is the CIELAB distance by which a blurred pad's colour moves
 	// towards its middle: colour from outside reaches it.
 	bleeding = 3.0
-	// noisySome is the pixels' standard deviation as a share of the patch's
-	// brightness; noisyFelt is enough when the noise's share of the budget is
-	// over noisySteps as well.
+	// noisySome is a limit for the pixels' standard deviation as a share of the
+	// patch's brightness. The lower limit noisyFelt is enough where noise also takes
+	// more than noisySteps of the budget.
 	noisySome, noisyFelt, noisySteps = 0.15, 0.10, 0.15
 )
 
@@ -96,8 +96,8 @@ func (r *Reading) share(source Source) float64 {
 	return 0
 }
 
-// looked is the share of a mark's side that its pixels are taken from, about:
-// a margin is kept from the edge.
+// looked is about the share of a mark's side from which its pixels are taken; the rest
+// is the margin kept from the edge.
 const looked = 0.9
 
 // grain is the standard deviation of a sample's pixels about their trend, as a

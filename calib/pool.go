@@ -7,7 +7,7 @@ import (
 	"padband/charts"
 )
 
-// Together says what several photos have in common.
+// Together says whether several photos show one strip or several strips.
 type Together int
 
 const (
@@ -17,21 +17,21 @@ const (
 	Strips
 )
 
-// Between photos of one strip, or between strips of one sample, readings
-// scatter more than each photo's own error says. The scatter is a standard
-// deviation in steps with a half-normal prior of these spreads: a tenth of a
-// step for one strip, half a step (the assumed kit error, common practice, no
-// source) for several.
+// Readings of several photos of one strip, or of several strips of one sample,
+// scatter more than each photo's own error says. The scatter is a standard deviation
+// in steps with a half-normal prior of these spreads: a tenth of a step for one
+// strip, half a step (the assumed kit error, common practice, no source) for
+// several.
 var scatterSpread = map[Together]float64{OneStrip: 0.10, Strips: 0.5}
 
-// scatters are the multiples of the spread that are averaged over.
+// scatters are the multiples of the spread over which the pool is averaged.
 var scatters = []float64{0.1, 0.4, 0.8, 1.3, 1.9, 2.6}
 
-// sharedMismatch is the share of the mismatch variance that photos of one strip
-// have in common. Rendered scenes say nearly all of it under one lamp, and most
-// of it under others: three photos under one lamp had 0.97 times the error of
-// one, under three lamps 0.90 times. A photo does not tell its lamp, so the
-// cautious figure serves both.
+// sharedMismatch is the share of the mismatch variance that photos of one strip have
+// in common. In rendered scenes nearly all of it is shared under one lamp, and most of
+// it under different lamps: three photos under one lamp had 0.97 times the error of
+// one, under three lamps 0.90 times. A photo does not tell its lamp, so one cautious
+// figure serves both.
 const sharedMismatch = 0.9
 
 // disagreeing is the distance, in standard deviations of the difference, at
@@ -47,11 +47,11 @@ type Pooled struct {
 	Disagree []int
 }
 
-// Pool reads one analyte from several readings of it, taken from photos of one
-// strip or from several strips of one sample: random effects on the scale.
-// What all photos share (the chart's print, how its values run, most of the
-// mismatch, the kit's error) is not narrowed. It fails for fewer than two readings, or when
-// their scales differ.
+// Pool makes one reading of an analyte from several readings of it, taken from photos
+// of one strip or from several strips of one sample: random effects on the scale. What
+// all photos share (the chart's print, how its values run, most of the mismatch, the
+// kit's error) is not narrowed. Pool fails for fewer than two readings, or when their
+// scales differ.
 func Pool(rs []Reading, kind Together) (Pooled, error) {
 	if len(rs) < 2 {
 		return Pooled{}, fmt.Errorf("%d reading cannot be pooled; it takes two or more", len(rs))
@@ -101,9 +101,9 @@ func sharedVariance(rs []Reading) float64 {
 	return sum / float64(len(rs))
 }
 
-// combine multiplies the readings' posteriors, each widened by the scatter,
-// averages over the scatter, and widens the product to what the shared errors
-// leave of it.
+// combine multiplies the readings' posteriors, each widened by the scatter, and
+// averages over the scatter. It then widens the product by the errors that all
+// readings share.
 func combine(rs []Reading, spread, shared float64) (Posterior, float64) {
 	n := len(rs[0].Posterior.Mass)
 	var logs [][]float64
@@ -143,9 +143,9 @@ func combine(rs []Reading, spread, shared float64) (Posterior, float64) {
 	return out, scatter / total
 }
 
-// power is the exponent that turns the product of the readings, which counts
-// each as independent, into one that keeps their shared variance: 1/n when all
-// of it is shared, 1 when none is.
+// power is the exponent that corrects the product of the readings, which counts each
+// as independent, for the variance that they share: 1/n when they share all of it,
+// 1 when they share none.
 func power(rs []Reading, shared, scatter float64) float64 {
 	independent, rest := 0.0, 0.0
 	for _, r := range rs {
@@ -161,9 +161,10 @@ func power(rs []Reading, shared, scatter float64) float64 {
 // twentieth of its variance.
 func ownVariance(v, shared float64) float64 { return math.Max(v-shared, 0.05*v) }
 
-// FromPosterior is the reading that the places on an analyte's scale make: value,
-// bands, range and bracket, and of the swatches the values; it is good, and
-// without colours and budget. Its water band has the strip's own error added.
+// FromPosterior makes a reading of an analyte from the probabilities of the places on
+// its scale. The reading has value, bands, range and bracket, and the values of the
+// swatches; its word is good, and it has no colours and no budget. The strip's own
+// error is added to make its water band.
 func FromPosterior(a charts.Analyte, p Posterior) Reading {
 	sd, assumed := kitSpread(a)
 	out := Reading{Analyte: a, KitAssumed: assumed, Posterior: p, Reliability: Good}
@@ -179,7 +180,8 @@ func FromPosterior(a charts.Analyte, p Posterior) Reading {
 	return out
 }
 
-// majority is the reliability of the middle photo, the worse of two.
+// majority is the reliability of the photo in the middle when they are put in order of
+// it; of two in the middle the worse counts.
 func majority(rs []Reading) Reliability {
 	count := map[Reliability]int{}
 	for _, r := range rs {
@@ -194,7 +196,7 @@ func majority(rs []Reading) Reliability {
 	return Good
 }
 
-// disagreement names the readings that lie too far from the middle of the others.
+// disagreement lists the readings that lie too far from the middle of the others.
 func (p *Pooled) disagreement(rs []Reading, kind Together) {
 	shared := sharedVariance(rs)
 	for i, r := range rs {

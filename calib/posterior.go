@@ -9,8 +9,8 @@ import (
 // PerStep is how many cells a [Posterior] has in one swatch step.
 const PerStep = 24
 
-// priorReach is how many steps past an end of the chart the prior reaches, and
-// priorDensity its density there, that on the chart being 1 (no outside source: see
+// priorReach is how many steps the prior reaches past an end of the chart.
+// priorDensity is its density there, that on the chart being 1 (no outside source: see
 // errors.go). A chart that starts at 0 has no prior below it.
 const priorReach, priorDensity = 1.0, 0.4
 
@@ -107,8 +107,9 @@ func (p Posterior) Blur(sd func(step float64) float64) Posterior {
 	return out
 }
 
-// normalCells is the normal distribution of standard deviation s cells, in
-// cells about its middle one, to four standard deviations.
+// normalCells is the normal distribution with a standard deviation of s cells, given
+// as the shares of the cells on both sides of the middle one, to four standard
+// deviations.
 func normalCells(s float64) []float64 {
 	reach := int(math.Ceil(4*s)) + 1
 	out := make([]float64, 2*reach+1)
@@ -123,13 +124,14 @@ func normalCells(s float64) []float64 {
 	return out
 }
 
-// grid is one pad's places with the likelihood of each for each size of mismatch.
+// grid holds the places of one pad, with the likelihood of each place for each size of
+// mismatch.
 type grid struct {
 	scale Scale
 	first float64
-	prior []float64   // a place, sums to 1
+	prior []float64   // for each place; sums to 1
 	like  [][]float64 // log likelihood: size, place
-	fixed []sources   // a place
+	fixed []sources   // for each place
 	near  float64     // least squared Mahalanobis distance at unit size, per dimension
 }
 
@@ -270,9 +272,9 @@ func logSumExp(log, weight []float64) float64 {
 	return peak + math.Log(sum)
 }
 
-// posterior averages the places over the sizes k, whose log probabilities are
-// given, p(t) ∝ prior(t) Σ p(k) likelihood(t, k), and adds how values run between
-// swatches.
+// posterior averages the places over the sizes k, whose log probabilities are given,
+// p(t) ∝ prior(t) Σ p(k) likelihood(t, k). It then adds the error of how values run
+// between swatches.
 func (g *grid) posterior(size []float64) Posterior {
 	p := Posterior{First: g.first, Top: g.scale.top(), Mass: make([]float64, len(g.prior))}
 	peak := math.Inf(-1)
@@ -322,8 +324,8 @@ func poolSizes(grids []grid, expected float64) [][]float64 {
 	return out
 }
 
-// presence is the probability, by the same likelihood, that a pad shows each
-// of its two swatches.
+// presence gives the probability that a pad shows each of its two swatches, by the
+// same likelihood.
 func (g *grid) presence(size []float64) (no, yes float64) {
 	at := func(t float64) float64 {
 		i := int(math.Round((t - g.first) * PerStep))

@@ -36,7 +36,7 @@ type SwatchColour struct {
 	DeltaE float64           // CIEDE2000 to the pad, mean over parts
 }
 
-// Reading is what one pad says. Values are in the analyte's unit, colours in
+// Reading is the result for one pad. Values are in the analyte's unit, colours in
 // CIELAB under D50.
 type Reading struct {
 	Analyte     charts.Analyte
@@ -94,8 +94,8 @@ func Read(p Photo) (Light, []Reading, error) {
 	return light, out, nil
 }
 
-// guessWhite stands in for the light of a photo without a white mark: neutral,
-// and 1.15 times as bright as the lightest patch (pale print reflects about 0.87).
+// guessWhite is the light that is taken for a photo without a white mark: neutral, and
+// 1.15 times as bright as the lightest patch (pale print reflects about 0.87).
 func guessWhite(pads []Pad) colorimetry.XYZ {
 	y := 0.0
 	for _, p := range pads {
@@ -150,8 +150,8 @@ func (r *Reading) bracket(t float64) [2]float64 {
 	return [2]float64{r.Analyte.Swatches[i].Value, r.Analyte.Swatches[i+1].Value}
 }
 
-// band is the equal-tailed interval of a posterior; an end whose tail lies past
-// the chart is open. A band that lies wholly past the top is "at least the top
+// band is the equal-tailed interval of a posterior. An end is open when its tail lies
+// past the chart. A band that lies wholly past the top means "at least the top
 // swatch", so its low end is that swatch.
 func (r *Reading) band(p Posterior) Band {
 	lo, hi := p.Quantile((1-Coverage)/2), p.Quantile((1+Coverage)/2)
@@ -164,8 +164,8 @@ func (r *Reading) band(p Posterior) Band {
 	return b
 }
 
-// Hull is the band widened to hold another: the quantiles of a posterior with
-// several hills may move inwards when an error is added.
+// Hull is the band widened so that it holds another: when an error is added to a
+// posterior with several hills, its quantiles may move inwards.
 func (b Band) Hull(o Band) Band {
 	if o.Low.Open || (!b.Low.Open && o.Low.Value < b.Low.Value) {
 		b.Low = o.Low
@@ -176,9 +176,9 @@ func (b Band) Hull(o Band) Band {
 	return b
 }
 
-// hills returns the separate intervals, in steps, of a posterior with two or
-// more peaks that a valley under a tenth of the lower peak parts, each holding
-// at least one part in twenty; nil for one hill.
+// hills returns the separate intervals, in steps, of a posterior with two or more
+// peaks. A valley that is under a tenth of the lower peak parts two hills, and each
+// holds at least one part in twenty. The result is nil for one hill.
 func hills(p Posterior) [][2]float64 {
 	peak := 0.0
 	for _, m := range p.Mass {
@@ -207,7 +207,7 @@ func hills(p Posterior) [][2]float64 {
 	return out
 }
 
-// presence fills in a reading that is one of two.
+// presence fills in the reading of a pad that shows one of two swatches.
 func (r *Reading) presence(no, yes float64) {
 	lo, hi := r.Analyte.Swatches[0].Value, r.Analyte.Swatches[1].Value
 	r.Bracket = [2]float64{lo, hi}

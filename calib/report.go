@@ -25,7 +25,7 @@ const (
 	castWarm, castCold = 3200.0, 9500.0
 )
 
-// LightReport is what is said of the light over a photo.
+// LightReport describes the light over a photo and warns of its faults.
 type LightReport struct {
 	Reliability Reliability
 	CCT, Duv    float64 // of the white as recorded, kelvin; NaN when undefined
@@ -98,9 +98,9 @@ func (p Photo) samples() []colorimetry.Sample {
 	return out
 }
 
-// expectedSize is the logarithm of the size of mismatch to expect of a photo
-// before its pads are seen: more where the phone could not balance the lamp, as
-// the colour left in its white tells.
+// expectedSize is the logarithm of the size of mismatch to expect of a photo before
+// its pads are seen. It is larger where the phone could not balance the lamp, which
+// shows as colour left in the recorded white.
 func (l Light) expectedSize(p Photo) float64 {
 	if l.Assumed {
 		return 0
@@ -126,7 +126,7 @@ func whiteColour(w colorimetry.XYZ) (cct, duv float64) {
 	return cct, duv
 }
 
-// checkCast looks at the white as recorded: far from neutral, one of the
+// checkCast looks for a recorded white that is far from neutral: then one of the
 // camera's channels carries little, and clips or drowns in noise first.
 func (r *LightReport) checkCast() {
 	w := Warning{Code: CodeStrongCast, Figure: r.Duv, Threshold: castDuv, Weight: Caution, Places: wholePhoto(),

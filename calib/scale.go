@@ -18,8 +18,8 @@ type Pad struct {
 	Swatches [][]colorimetry.Sample
 }
 
-// colourAt is a colour of one or several parts side by side with what the
-// error model needs of it.
+// colourAt holds the colour of one place, which has one or several parts, and what the
+// error model needs to know of that colour.
 type colourAt struct {
 	lab    []float64 // 3 a part
 	toLab  []block   // derivative of CIELAB by the light, a part
@@ -132,9 +132,9 @@ func takeGloss(c colorimetry.XYZ, g float64) colorimetry.XYZ {
 	return colorimetry.XYZ{X: (c.X - g*w.X) / (1 - g), Y: (c.Y - g*w.Y) / (1 - g), Z: (c.Z - g*w.Z) / (1 - g)}
 }
 
-// lightToLab is the derivative of CIELAB by (ln Y, ln X/Y, ln Z/Y) of the light:
-// a colour under a light brighter by d comes out as its XYZ times 1 - d, and j is
-// the derivative of CIELAB by XYZ.
+// lightToLab is the derivative of CIELAB by (ln Y, ln X/Y, ln Z/Y) of the light. If
+// the light is brighter by d than taken, the XYZ of a colour comes out multiplied by
+// 1 - d; j is the derivative of CIELAB by XYZ.
 func lightToLab(j block, c colorimetry.XYZ) (out block) {
 	for r := range 3 {
 		x, y, z := -j[r][0]*c.X, -j[r][1]*c.Y, -j[r][2]*c.Z
@@ -193,8 +193,8 @@ func sampleNoise(j block, slope [3]float64, s colorimetry.Sample, rest [2]colori
 	return out
 }
 
-// distance is the plain CIELAB distance (CIE 15), of several parts the root of
-// the sum of their squares.
+// distance is the plain CIELAB distance (CIE 15); for several parts it is the root of
+// the sum of the parts' squared distances.
 func distance(a, b []float64) float64 {
 	d := 0.0
 	for i := range a {
@@ -206,9 +206,9 @@ func distance(a, b []float64) float64 {
 // top is the place of the highest swatch, in steps.
 func (s Scale) top() float64 { return float64(len(s.nodes) - 1) }
 
-// weights returns the interval that a place t lies in and the weights of its
-// two swatches; past an end the last interval is carried on by pastEnd lengths a
-// step, which only says that the pad lies beyond: no value is read there.
+// weights returns the interval in which a place t lies, and the weights of its two
+// swatches there. Past an end the last interval is carried on by pastEnd lengths a
+// step; this only shows that the pad lies beyond, and no value is read there.
 func (s Scale) weights(t float64) (i int, lo, hi float64) {
 	last := len(s.nodes) - 2
 	switch {
@@ -264,8 +264,8 @@ func (s Scale) curved(i int, f float64) []float64 {
 	return out
 }
 
-// bend is 4f(1-f) with f the place between two swatches, and past an end the
-// number of steps beyond it.
+// bend is 4f(1-f), where f is the place between two swatches from 0 to 1. Past an end
+// it is the number of steps beyond that end.
 func (s Scale) bend(t float64) float64 {
 	if t < 0 {
 		return -t
@@ -277,8 +277,8 @@ func (s Scale) bend(t float64) float64 {
 	return 4 * f * (1 - f)
 }
 
-// spacing is the standard deviation, in steps, of how values run between two
-// swatches at a place; see [spacingError].
+// spacing is the standard deviation, in steps, from not knowing how values run between
+// two swatches at a place; see [spacingError].
 func (s Scale) spacing(t float64) float64 {
 	i, _, _ := s.weights(t)
 	chord := s.chord[i] / math.Sqrt(float64(s.parts))

@@ -1,7 +1,8 @@
-// Package charts holds the printed side of a test: charts, the marks that say
-// where pads, swatches and white areas lie in one photo, and the bundled charts.
-// Begin with [ParseChart] and [ParseMarks], then [Marks.Place]. How values run
-// between two swatches, linear or by their logarithm, is in spacing.go.
+// Package charts holds the printed side of a test: charts, the marks that say where
+// pads, swatches and white areas lie in one photo, and the bundled charts. Start at
+// [ParseChart] and [ParseMarks], then call [Marks.Place]. How values run
+// between two swatches, linear or by their logarithm, is in spacing.go. The package
+// sees no pixels and opens no files.
 package charts
 
 import (

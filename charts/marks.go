@@ -43,8 +43,10 @@ type PhotoRef struct {
 	SHA256        string // 64 hexadecimal digits, lower case
 }
 
-// SampleInfo is what the person says of the sample; every field may be empty.
-// Taken and Dipped are RFC 3339 times with their offset.
+// SampleInfo is what the person says of the sample; every field may be empty. Taken
+// and Dipped are RFC 3339 times with their offset. Reader is the name of who dipped
+// the strip and read it, as marks files call that person; the facts of a record call
+// the same person Tester.
 type SampleInfo struct {
 	Place, Point, Reader, Taken, Dipped, Strip, Dilution, Note string
 	Kit                                                        Kit

@@ -1,6 +1,6 @@
-// Package colorimetry holds colour: tristimulus values, CIELAB, colour
-// differences, chromatic adaptation and colour temperature, and the two types
-// that carry colour through the program, [Region] and [Sample]. It knows
+// Package colorimetry holds colour: tristimulus values, CIELAB, colour differences,
+// chromatic adaptation and colour temperature. Start at [XYZ] and [Lab]; [Region] and
+// [Sample] are the two types that carry colour through the program. The package knows
 // nothing of strips or charts.
 package colorimetry
 

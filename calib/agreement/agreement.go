@@ -2,14 +2,14 @@
 // same samples, or two readings of one sample. Start at [Read] and [Calls.Compare]
 // for files of calls, at [ParseReading] and [Between] for two readings.
 //
-// It counts the complete pairs and names what is left out, says who reads higher
-// and by how much, on which side of a limit each call falls, and how far two
-// calls may lie apart. Where a figure is not defined it says why instead of
-// giving one.
+// The package counts the complete pairs and names what is left out. It says who
+// reads higher and by how much, on which side of a limit each call falls, and how
+// far two calls may lie apart. Where a figure is not defined it gives the reason
+// instead.
 //
-// Differences are the first reader minus the second. Intervals cover 95 in 100
-// unless said otherwise. Agreement is not correctness: two readers can agree
-// and both be wrong, which only a reference value shows.
+// Differences are the first reader minus the second. Intervals cover 95 in 100 unless
+// said otherwise. The package does not say who is right: two readers can agree and
+// both be wrong, which only a reference value shows.
 package agreement
 
 import "math"

@@ -7,24 +7,25 @@ import (
 	"padband/charts"
 )
 
-// Chance is a probability (0-1) as far as it can be known: where the chart ends
-// before a limit, what lies past its end may be on either side of it.
+// Chance is a probability (0-1) between two bounds. They differ where the chart ends
+// before a limit: a value past the chart's end may lie on either side of that limit.
 type Chance struct{ AtLeast, AtMost float64 }
 
-// Known reports whether the chance is one figure.
+// Known reports whether the two bounds are one figure.
 func (c Chance) Known() bool { return c.AtMost-c.AtLeast < 1e-9 }
 
 // not is the chance of the contrary.
 func (c Chance) not() Chance { return Chance{1 - c.AtMost, 1 - c.AtLeast} }
 
-// plus is the chance of either of two that exclude each other.
+// plus is the chance that one of two events happens, which exclude each other.
 func (c Chance) plus(o Chance) Chance {
 	return Chance{math.Min(1, c.AtLeast+o.AtLeast), math.Min(1, c.AtMost+o.AtMost)}
 }
 
-// overOn returns the chance that the water holds more than a value, in the unit
-// of the scale, that a posterior of places on it gives (JCGM 106:2012, 7.2): of
-// a value past an end of the chart only what the other side allows.
+// overOn returns the chance that the water holds more than a value, which is in the
+// unit of the scale, from the posterior of places on that scale (JCGM 106:2012, 7.2).
+// Of a value past an end of the chart only one bound is known: what lies on the
+// chart's side of it.
 func overOn(p calib.Posterior, a charts.Analyte, value float64) Chance {
 	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	switch {
@@ -37,7 +38,8 @@ func overOn(p calib.Posterior, a charts.Analyte, value float64) Chance {
 	return Chance{over, over}
 }
 
-// outsideOf returns the chances of a value under low and over high.
+// outsideOf returns the chance that the water's value is under low, and the chance
+// that it is over high.
 func outsideOf(p calib.Posterior, a charts.Analyte, low, high float64) (under, over Chance) {
 	return overOn(p, a, low).not(), overOn(p, a, high)
 }

@@ -9,11 +9,12 @@ import (
 	"padband/charts"
 )
 
-// Direction is what two readings of one analyte say of the water between them.
+// Direction says what two readings of one analyte show of the water from one to the
+// other.
 type Direction string
 
-// Directions. The first two are said only when the difference's water band
-// leaves zero out.
+// Directions. The first two are given only when the difference's water band leaves
+// zero out.
 const (
 	Rose       Direction = "rose"
 	Fell       Direction = "fell"
@@ -27,21 +28,21 @@ type Change struct {
 	Value     float64    // median; NaN when what lies past an end of a chart decides it
 	Band      calib.Band // of reading the colours alone; its ends are open as a reading's are
 	WaterBand calib.Band // with the strips' own errors: the direction rests on it
-	// Rise and Fall are the least probabilities that the water rose and that it
-	// fell: what lies past an end of a chart counts for neither where it could be either.
+	// Rise and Fall are the least probabilities that the water rose and that it fell:
+	// where what lies past an end of a chart could be either, it counts for neither.
 	Rise, Fall  float64
 	Direction   Direction
 	Reliability calib.Reliability // the worse of the two
 	KitAssumed  bool              // a chart does not state its strip's error
 }
 
-// Difference returns how much the later reading lies above the earlier one. The
-// two are readings of different strips, and their errors are taken as
-// independent, the strips' own too (JCGM 101:2008, the model Y = X2 - X1, the
-// distribution worked out and not drawn). Strips of one lot, or photos of one
-// chart, err together in part, and that part cancels: for them the band is
-// wider than it need be, never narrower. The charts may differ. The error says
-// why two readings cannot be subtracted: other analytes or units, or no scale.
+// Difference returns how much the later reading lies above the earlier one. The two
+// readings are of different strips, and their errors are taken as independent, those
+// of the strips themselves too (JCGM 101:2008, the model Y = X2 - X1; the distribution
+// is worked out and not drawn). Strips of one lot, or photos of one chart, share a
+// part of their error, and that part cancels: for them the band is wider than it need
+// be, never narrower. The charts may differ. The error says why two readings cannot be
+// subtracted: other analytes or units, or no scale.
 func Difference(before, after calib.Reading) (Change, error) {
 	if err := subtractable(before, after); err != nil {
 		return Change{}, err
@@ -100,7 +101,8 @@ func unitOf(a charts.Analyte) string {
 // ends may be infinite for what lies past a chart.
 type piece struct{ from, to, mass float64 }
 
-// leastMass is the least share of probability that is carried on.
+// leastMass is the least share of probability that is worked with; what is smaller is
+// dropped.
 const leastMass = 1e-12
 
 // pieces turns a posterior over steps into pieces over values.
@@ -125,11 +127,12 @@ func pieces(a charts.Analyte, p calib.Posterior) (out []piece) {
 	return out
 }
 
-// mostPieces is how many pieces a distribution is carried on in: each of one is
-// taken with each of the other. A chart of six swatches makes under 200.
+// mostPieces caps the pieces of a distribution, because each piece of one is taken
+// with each piece of the other. A chart of six swatches makes under 200.
 const mostPieces = 400
 
-// inPairs joins neighbouring pieces two by two; what lies past a chart stays apart.
+// inPairs joins neighbouring pieces two by two; a piece past an end of the chart is
+// not joined.
 func inPairs(in []piece) (out []piece) {
 	for i := 0; i < len(in); i++ {
 		p := in[i]

@@ -6,13 +6,13 @@ import (
 	"padband/calib"
 )
 
-// disagreed is the probability that two strips must differ with to be said to:
-// one pair in a hundred by chance.
+// disagreed is the probability of a difference from which on two strips are said to
+// disagree: one pair in a hundred does by chance.
 const disagreed = 0.995
 
-// CheckDilution compares a strip of the water itself with one of the diluted
-// water, already as [Reading.Undiluted], and reports what is wrong between them:
-// the diluted pad is still at the chart's top, or the two cannot both be right.
+// CheckDilution compares a strip of the water itself with one of the diluted water,
+// which is given as [calib.Reading.Undiluted] returns it. It warns when the diluted
+// pad is still at the chart's top, or when the two cannot both be right.
 func CheckDilution(undiluted, diluted calib.Reading) (calib.Warning, bool) {
 	name := diluted.Analyte.Name
 	if diluted.Range == calib.Above {

@@ -1,13 +1,13 @@
-// Package judge says what readings mean: one against a limit ([Against], and
-// [Sum] for a rule about two analytes together), two against each other
-// ([Difference]), several over time ([MannKendall]). It rests on the probabilities
-// that readings carry, and makes no reading itself.
+// Package judge says what readings mean. Start at [Against] for a reading and a limit;
+// [Sum] is for a rule about two analytes together, [Difference] for two readings,
+// [MannKendall] for a series over time. The package rests on the probabilities that
+// readings carry, and makes no reading itself.
 //
-// A verdict needs a probability of at least the guard g: with C the water's
-// content and L the limit, the water is above where P(C > L) ≥ g, below where
-// P(C > L) ≤ 1 - g, and else it cannot be told (JCGM 106:2012, clauses 7 and 8).
-// A doubtful reading never says below a health limit: uncleared lists what makes it
-// so, by what codes.go in package calib says that a warning spoils.
+// A verdict needs a probability of at least the guard g. With C the water's content
+// and L the limit, the verdict is above where P(C > L) ≥ g, below where P(C > L) ≤ 1 -
+// g, and cannot tell in between (JCGM 106:2012, clauses 7 and 8). A doubtful reading
+// never says below a health limit: uncleared lists what makes it so, by what codes.go
+// in package calib says that a warning spoils.
 package judge
 
 import (
@@ -26,8 +26,8 @@ import (
 // Verdict is the one word of a judgement; empty when none is given.
 type Verdict string
 
-// Verdicts. Of a limit with two sides below and above name the side that the
-// water is out on, and within is between them.
+// Verdicts. For a limit with two sides, below and above say on which side of both the
+// water lies, and within says that it lies between them.
 const (
 	VerdictNone       Verdict = ""
 	VerdictBelow      Verdict = "below"
@@ -36,27 +36,28 @@ const (
 	VerdictCannotTell Verdict = "cannot tell"
 )
 
-// DefaultGuard is the probability that either word needs.
+// DefaultGuard is the least probability for a verdict when nobody asks for another.
 const DefaultGuard = 0.95
 
 // Judgement says what a reading means against a limit.
 type Judgement struct {
 	Limit limits.Limit
-	// Value, and Low and High, the water band's ends, are the reading's in the
-	// limit's unit; NaN without a verdict's ground. An open end is past the chart.
+	// Value is the reading's value and Low and High are the ends of its water band, in
+	// the limit's unit. They are NaN where the reading cannot be set against the
+	// limit. An open end lies past the chart.
 	Value     float64
 	Low, High calib.Bound
-	// Over is the chance that the water is over the limit, or outside it when it
-	// has two sides (Under and Above then are its parts); 0 to 1 where nothing is
-	// said of it.
+	// Over is the chance that the water is over the limit. For a limit with two sides
+	// it is the chance of lying outside, and Under and Above are its two parts. It
+	// runs from 0 to 1 where nothing is known of it.
 	Over         Chance
 	Under, Above Chance
-	// Probability is Over as one figure, NaN when there is none.
+	// Probability is Over as one figure, NaN where its bounds differ.
 	Probability float64
 	Guard       float64
 	Verdict     Verdict
-	// ReadsBelow is true where only the rule that a strip cannot clear water for
-	// drinking keeps the verdict from being below, or within.
+	// ReadsBelow is true where the verdict would be below, or within, but for one
+	// rule: a strip cannot clear water for drinking.
 	ReadsBelow bool
 	// Reason says why there is no verdict, or why it cannot be told; one sentence or empty.
 	Reason  string
@@ -69,7 +70,8 @@ type Judgement struct {
 	kitAssumed bool
 }
 
-// rests says what a judgement rests on; own names the strip's own error.
+// rests says in words what a judgement rests on; own is the name of the strip's own
+// error.
 func (j Judgement) rests(own string) string {
 	if j.kitAssumed {
 		return j.bands + ", " + own + " assumed"
@@ -98,11 +100,11 @@ func ParseGuard(text string) (float64, error) {
 	return v, nil
 }
 
-// Against sets a reading against a limit by probability, from the posterior with
-// the kit's error (JCGM 106:2012, clauses 7 and 8: a decision rule with the
-// guard, 0.5 to 1, as the least probability for either word; out of that range
-// it is [DefaultGuard]). It gives no verdict where the limit is not about one
-// sample, where figures cannot be converted, and for a yes-or-no pad.
+// Against sets a reading against a limit by probability, from the posterior with the
+// kit's error in it. guard is the least probability for a verdict (0.5 to 1; out of
+// that range [DefaultGuard] is taken), as in the decision rules of JCGM 106:2012,
+// clauses 7 and 8. There is no verdict where the limit is not about one sample, where
+// figures cannot be converted, and for a yes-or-no pad.
 func Against(r calib.Reading, l limits.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	factor, reason := comparableTo(r, l)
@@ -152,7 +154,7 @@ func comparableTo(r calib.Reading, l limits.Limit) (units.Ratio, string) {
 	return f, ""
 }
 
-// without is the judgement that there is none.
+// without is the judgement without a verdict, and with the reason for that.
 func (j Judgement) without(analyte, reason string) Judgement {
 	j.Reason = reason
 	j.Words = []string{reason}
@@ -181,19 +183,19 @@ func (j *Judgement) decide(r calib.Reading, f units.Ratio) {
 	j.rule(uncleared(r))
 }
 
-// spoilt reports whether a warning says that the strip's own error is not what
-// the chart gives.
+// spoilt reports whether a warning says that the strip's own error may differ from
+// what the chart gives.
 func spoilt(r calib.Reading) bool {
 	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Spoils != "" })
 }
 
-// factsOf are what is to be known of a warning's code; zero for an unknown one.
+// factsOf are the facts of a warning's code; they are zero for an unknown code.
 func factsOf(w calib.Warning) calib.CodeFacts {
 	f, _ := w.Code.Facts()
 	return f
 }
 
-// stopped reports whether a warning leaves no verdict at all.
+// stopped reports whether a warning rules out every verdict.
 func stopped(r calib.Reading) bool {
 	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Stops })
 }
@@ -233,7 +235,8 @@ func (j *Judgement) rule(unclearedBy string) {
 	}
 }
 
-// verdict is the decision rule for one side: a word needs the guard's probability.
+// verdict is the decision rule for a limit with one side: above and below need the
+// guard's probability.
 func verdict(over Chance, guard float64) Verdict {
 	switch {
 	case over.AtLeast >= guard:
@@ -257,7 +260,8 @@ func twoSided(under, above, outside Chance, guard float64) Verdict {
 	return VerdictCannotTell
 }
 
-// classes finds the chance of each class; they are names, not verdicts.
+// classes finds the chance of each class of the limit. Classes are names, not
+// verdicts.
 func (j *Judgement) classes(r calib.Reading, f units.Ratio) {
 	a := r.Analyte.Scaled(f)
 	before := Chance{1, 1} // over the class before

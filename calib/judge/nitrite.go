@@ -8,10 +8,10 @@ import (
 	"padband/charts"
 )
 
-// CheckNitrite adds to the nitrate readings of a strip a warning where its
-// nitrite pad shows some: of yes-or-no pads where it shows yes, of others where
-// the water band begins over the chart's 0. A nitrate pad that answers to nitrite
-// then reads both together. It reports whether there was any.
+// CheckNitrite warns, in the nitrate readings of a strip, when the strip's nitrite pad
+// shows nitrite. A yes-or-no pad shows it where it says yes; another pad does where
+// its water band begins above 0. A nitrate pad that answers to nitrite then reads both
+// together. CheckNitrite reports whether any was shown.
 func CheckNitrite(rs []calib.Reading) bool {
 	found := false
 	for _, r := range rs {
@@ -34,7 +34,7 @@ func CheckNitrite(rs []calib.Reading) bool {
 
 func named(r calib.Reading, name string) bool { return strings.EqualFold(r.Analyte.Name, name) }
 
-// shown reports whether a pad shows that there is something in the water.
+// shown reports whether a pad shows that its analyte is in the water.
 func shown(r calib.Reading) bool {
 	if r.Analyte.Kind == charts.KindPresence {
 		return r.Yes >= calib.Coverage

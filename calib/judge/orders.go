@@ -8,9 +8,9 @@ import (
 
 // series is a series of readings with the scores of its pairs.
 type series struct {
-	scores [][]int8 // of the reading i with the later j; the other way round it is negated
+	scores [][]int8 // [i][j] is the score of reading i with the later j; [j][i] is its negative
 	blocks [][]int  // the readings of each source, in order of time
-	mixed  bool     // a source begins anew after another
+	mixed  bool     // a source comes back after another one
 	total  int      // of all pairs, in order
 }
 
@@ -37,7 +37,7 @@ func newSeries(points []TrendPoint) series {
 	return s
 }
 
-// test fills in the probabilities and returns the score that they are of.
+// test fills in the probabilities, and returns the score to which they belong.
 func (s series) test(r *TrendResult) int {
 	within, all := s.parts()
 	inside, whole := newOrders(within, r.Records), newOrders(all, r.Records)
@@ -61,14 +61,15 @@ func (s series) test(r *TrendResult) int {
 	return whole.score
 }
 
-// table is a table of scores: of the reading or source i with the later j.
+// table holds scores of pairs: of the reading or source i with the later j.
 type table struct {
 	n  int
 	at func(i, j int) int
 }
 
-// parts are the tables of scores whose orders are independent: one for the
-// readings of each source, and with all also one for the sources as a whole.
+// parts splits the scores into tables whose orders are independent: within has one
+// table for the readings of each source, and all has one more for the sources as a
+// whole.
 func (s series) parts() (within, all []table) {
 	between := make([][]int, len(s.blocks))
 	for a, x := range s.blocks {
@@ -83,7 +84,7 @@ func (s series) parts() (within, all []table) {
 	return within, append(slices.Clone(within), table{len(between), func(i, j int) int { return between[i][j] }})
 }
 
-// sum is the score of all readings of one source with all of another.
+// sum adds up the scores of all readings of one source with all of another.
 func (s series) sum(x, y []int) (sum int) {
 	for _, i := range x {
 		for _, j := range y {
@@ -93,7 +94,7 @@ func (s series) sum(x, y []int) (sum int) {
 	return sum
 }
 
-// orders is the distribution of the score of some tables over all their orders.
+// orders is the distribution that the score of some tables has over all their orders.
 type orders struct {
 	score    int
 	exact    bool
@@ -120,14 +121,16 @@ func newOrders(tables []table, records int) orders {
 	return o
 }
 
-// Up to so many records or sources are put in every order (ten have 3.6 million
-// orders, counted by their 1,024 subsets), of up to so many records in all.
+// mostExact is up to how many records or sources every order is counted (ten have 3.6
+// million orders, counted by their 1,024 subsets); mostExactRecords caps the records
+// of all sources together.
 const (
 	mostExact        = 10
 	mostExactRecords = 20
 )
 
-// p is the two-sided probability of a score as far from zero as this or further.
+// p is the two-sided probability of a score that lies as far from zero as this one, or
+// further.
 func (o orders) p() float64 {
 	if o.score == 0 {
 		return 1
@@ -146,13 +149,13 @@ func (o orders) p() float64 {
 	return math.Min(1, p)
 }
 
-// leastP is the least that p can be: one order and its reverse out of all.
+// leastP is the least value that p can have: one order and its reverse out of all.
 func (o orders) leastP() float64 { return math.Min(1, 2*math.Exp(-o.logCount)) }
 
-// moments are the score of a table as it stands, and its variance over all
-// orders, as Kendall's without ties and with: two pairs that share a reading go
-// the same way from it in two of three orders, so that their covariance is a
-// third of their scores' product.
+// moments are the score of a table as it stands, and the variance of the score over
+// all orders, which is Kendall's without ties and with. Two pairs that share a reading
+// go the same way from it in two of three orders, so their covariance is a third of
+// the product of their scores.
 func (t table) moments() (score int, variance float64) {
 	for i := range t.n {
 		sum, squares := 0.0, 0.0
@@ -169,15 +172,16 @@ func (t table) moments() (score int, variance float64) {
 	return score, variance
 }
 
-// tally is a distribution: p[zero+v] is the share of orders with the score v.
+// tally is a distribution of scores: p[zero+v] is the share of orders with the score
+// v.
 type tally struct {
 	zero int
 	p    []float64
 }
 
-// tally is the distribution of a table's score over all its orders: each set
-// of readings that may stand first is gone through once, and each further
-// reading put behind it.
+// tally is the distribution of a table's score over all its orders. It goes through
+// each set of readings that may stand first once, and puts each further reading behind
+// that set.
 func (t table) tally() tally {
 	sets := make([]tally, 1<<t.n)
 	sets[0] = tally{p: []float64{1}}
@@ -188,7 +192,8 @@ func (t table) tally() tally {
 	return sets[len(sets)-1]
 }
 
-// further puts each reading that is not in the set behind it, with equal shares.
+// further puts each reading that is not in the set behind the set, all with equal
+// shares.
 func (t table) further(sets []tally, set int) {
 	from := sets[set]
 	left := float64(t.n - bits.OnesCount(uint(set)))

@@ -7,18 +7,18 @@ import (
 	"padband/calib"
 )
 
-// differences is the distribution of a difference, as low and as high as what
-// lies past a chart's end lets it be. Without such both are the same.
+// differences is the distribution of a difference, twice: as low and as high as the
+// places past a chart's end allow. Without such places both are the same.
 type differences struct{ low, high mixture }
 
-// mixture is a sum of trapezoids, and what lies at either infinity.
+// mixture is a sum of trapezoids, with the probability that lies at either infinity.
 type mixture struct {
 	parts       []trapezoid
 	under, over float64
 }
 
-// trapezoid is the difference of two pieces: from its middle it falls off
-// evenly between the flat part's half width and its own.
+// trapezoid is the difference of two pieces. It is flat about its middle, up to the
+// half width flat, and falls off evenly from there to the half width half.
 type trapezoid struct{ middle, flat, half, mass float64 }
 
 // subtract gives the distribution of b - a for independent a and b.
@@ -33,8 +33,9 @@ func subtract(a, b []piece) differences {
 	return d
 }
 
-// end is the other end of a piece, seen from its upper or its lower one: for one
-// past a chart, whose spread is unknown, the same end.
+// end is the end of a piece on the other side: of its upper end the lower one, and of
+// its lower end the upper one. A piece past a chart, whose spread is unknown, gives
+// the same end again.
 func (p piece) end(upper bool) float64 {
 	switch {
 	case math.IsInf(p.from, 0) || math.IsInf(p.to, 0):
@@ -48,8 +49,8 @@ func (p piece) end(upper bool) float64 {
 	return p.to
 }
 
-// add adds the difference y - x of two pieces, each given by its two ends; both
-// ends are alike for one that is a single, perhaps infinite, value.
+// add adds the difference y - x of two pieces, each given by its two ends. Both ends
+// are the same for a piece that is a single value, which may be infinite.
 func (m *mixture) add(x1, x2, y1, y2, mass float64) {
 	middle := (y1+y2)/2 - (x1+x2)/2
 	switch {
@@ -68,7 +69,7 @@ func (t trapezoid) under(v float64) float64 {
 	u := v - t.middle
 	switch {
 	case u <= -t.half:
-		if u == 0 { // no width: half of it counts as below
+		if u == 0 { // with no width, half of it counts as below
 			return 0.5
 		}
 		return 0
@@ -99,8 +100,8 @@ func (m mixture) below(v float64) float64 {
 // above is the probability of more than v.
 func (m mixture) above(v float64) float64 { return math.Max(0, 1-m.below(v)) }
 
-// quantile is the value below which the probability q lies, by halving: exact to
-// a part in 10^12 of the reach; infinite when it lies past a chart's end.
+// quantile is the value below which the probability q lies. It is found by halving,
+// exact to a part in 10^12 of the reach, and infinite when it lies past a chart's end.
 func (m mixture) quantile(q float64) float64 {
 	if m.under >= q {
 		return math.Inf(-1)
@@ -123,8 +124,8 @@ func (m mixture) quantile(q float64) float64 {
 	return (lo + hi) / 2
 }
 
-// median is NaN when what lies past a chart's end moves it by more than a
-// twentieth of the band.
+// median is the middle of the differences, NaN when what lies past a chart's end moves
+// it by more than a twentieth of the band.
 func (d differences) median(b calib.Band) float64 {
 	low, high := d.low.quantile(0.5), d.high.quantile(0.5)
 	if high-low <= 0.05*(b.High.Value-b.Low.Value) { // fails for infinities
@@ -133,9 +134,9 @@ func (d differences) median(b calib.Band) float64 {
 	return math.NaN()
 }
 
-// band is the interval that covers at least what a band is made for, whatever
-// lies past the charts' ends. The value of an open end is the least or greatest
-// difference of the charts, for drawing.
+// band is the interval that has at least the coverage of a band, whatever lies past
+// the charts' ends. An open end has the least or greatest difference of the charts as
+// its value, for drawing.
 func (d differences) band() calib.Band {
 	lo, hi := d.low.quantile((1-calib.Coverage)/2), d.high.quantile((1+calib.Coverage)/2)
 	b := calib.Band{Coverage: calib.Coverage, Low: calib.Bound{Value: lo}, High: calib.Bound{Value: hi}}

@@ -12,11 +12,11 @@ import (
 	"padband/charts/limits"
 )
 
-// Sum sets the readings that a rule about a sum adds (nitrate with nitrite)
-// against it: their posteriors are folded, the pads' errors taken as
-// independent. There is no verdict where one of them was not read, is a
-// yes-or-no pad, or belongs to a pad that answers to the others too or of which
-// the chart does not say what it answers to.
+// Sum sets several readings together against a rule about their sum (nitrate with
+// nitrite). Their posteriors are folded, with the pads' errors taken as independent.
+// There is no verdict where one of the pads was not read, says only yes or no, or
+// answers to the other analytes too, nor where the chart does not say what it answers
+// to.
 func Sum(rs []calib.Reading, l limits.Limit, guard float64) Judgement {
 	j := newJudgement(l, guard)
 	chosen, reason := summands(rs, l)
@@ -77,17 +77,18 @@ func summands(rs []calib.Reading, l limits.Limit) ([]calib.Reading, string) {
 	return out, ""
 }
 
-// worth is what a place on a scale is worth: between low and high, evenly, or,
-// past an end of the chart, anywhere there.
+// worth is a share of probability over values: evenly from low to high or, for a place
+// past an end of the chart, anywhere beyond that end.
 type worth struct {
 	low, high, mass float64
 	open            bool
 }
 
-// worths is the distribution of a value: what its places are worth.
+// worths is the distribution of a value, as the worth of each of its places.
 type worths []worth
 
-// worthsOf are a posterior's places as values of the analyte over a divisor.
+// worthsOf turns a posterior's places into values of the analyte, divided by a
+// divisor.
 func worthsOf(p calib.Posterior, a charts.Analyte, divisor float64) (out worths) {
 	lowest := a.Swatches[0].Value / divisor
 	highest := a.Swatches[len(a.Swatches)-1].Value / divisor
@@ -127,7 +128,7 @@ func (a worths) less(b worths) worths {
 	return a.plus(taken)
 }
 
-// over is the chance of more than a value.
+// over is the chance that the value is more than a given one.
 func (a worths) over(value float64) (c Chance) {
 	for _, w := range a {
 		share := 0.0

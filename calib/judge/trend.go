@@ -8,21 +8,21 @@ import (
 
 // TrendPoint is one reading of a series in order of time, all in one unit.
 type TrendPoint struct {
-	Value           float64    // at an end of the chart, that end's value
+	Value           float64    // past an end of the chart it is that end's value
 	Band, WaterBand calib.Band // an end that lies past the chart is open
-	// Source names the kit lot and the chart: readings of one source share its
-	// error. Empty when the lot is not known; such a reading stands alone.
+	// Source names the kit lot and the chart: readings of one source share its error.
+	// It is empty when the lot is not known; such a reading is a source of its own.
 	Source string
 }
 
-// TrendWord is what a series shows.
+// TrendWord is what a series shows, in a word or two.
 type TrendWord string
 
-// What a series shows at 5 %, two-sided.
+// These words hold at the 5 % level, two-sided.
 const (
 	Rising   TrendWord = "rising"
 	Falling  TrendWord = "falling"
-	NoChange TrendWord = "no change shown" // which is not: unchanged
+	NoChange TrendWord = "no change shown" // this does not mean that nothing changed
 	TooFew   TrendWord = "too few records" // no order of them could show a change
 )
 
@@ -46,22 +46,22 @@ type TrendResult struct {
 // MannKendall tests a series in order of time for a trend: the test of Mann
 // (1945) and Kendall (1975) with three changes for readings of strips.
 //
-// A pair of readings scores not the sign of their difference but how surely its
-// sign is known, 2 P - 1 for the probability P that the later is higher (as
-// Efron, 1967, scores censored times), in tenths: within a source by the bands
-// of reading the colours, between sources by the water bands, both taken as
-// normal with the half-widths that face each other. A pair with an open end
-// between its values scores zero, and so do two readings past one end.
+// A pair of readings does not score the sign of their difference but how surely that
+// sign is known: 2 P - 1, where P is the probability that the later one is higher (as
+// Efron, 1967, scores censored times), in tenths. Within a source P comes from the
+// bands of reading the colours, between sources from the water bands; both are taken
+// as normal with the half-widths that face each other. A pair with an open end between
+// its values scores zero, and so do two readings past one end.
 //
-// Readings of one source share its error, so they are not exchanged one by one
-// with those of another: the score's distribution is that of all orders within
-// each source and all orders of the sources as a whole. It is then right
-// whatever the sources' errors are.
+// Readings of one source share its error, so they are not exchanged one by one with
+// those of another source. The score's distribution is that of all orders within each
+// source, and of all orders of the sources as a whole. The test then holds whatever
+// the sources' errors are.
 //
-// The score within the sources alone and the score of all pairs are both
-// tested; the smaller P counts and is doubled. Where there is one source, or
-// each has one record, the two are one test and nothing is doubled. Where the sources
-// alternate in time, only the first is made.
+// Two scores are tested: the one within the sources alone, and the one of all pairs.
+// The smaller P counts and is doubled. Where there is one source, or each has one
+// record, the two tests are one and nothing is doubled. Where the sources alternate in
+// time, only the score within the sources is tested.
 //
 // Distributions are exact for 20 records at most, in up to ten sources of up to
 // ten records; else normal with Kendall's correction for continuity and the exact
@@ -112,14 +112,16 @@ func (a TrendPoint) score(b TrendPoint) int8 {
 	return a.facing(x, y, b.Value, d)
 }
 
-// overlap is whether two bands have a value in common, or may have one past a chart.
+// overlap reports whether two bands have a value in common, or may have one past an
+// end of a chart.
 func overlap(a, b calib.Band) bool {
 	below := !a.High.Open && !b.Low.Open && a.High.Value < b.Low.Value
 	above := !a.Low.Open && !b.High.Open && b.High.Value < a.Low.Value
 	return !below && !above
 }
 
-// facing scores a reading with the band x against a higher one with the band y.
+// facing scores a reading that has the band x against a higher one that has the band
+// y.
 func (a TrendPoint) facing(x, y calib.Band, higher, d float64) int8 {
 	if !(d > 0) || x.High.Open || y.Low.Open {
 		return 0

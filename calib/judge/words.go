@@ -46,7 +46,7 @@ func (j *Judgement) finish(r calib.Reading) {
 	j.Next = limits.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
 }
 
-// outcome is the judgement as advice sorts them.
+// outcome sorts the judgement into the cases that advice is written for.
 func (j Judgement) outcome() limits.Outcome {
 	switch {
 	case j.Verdict == VerdictCannotTell && !j.ReadsBelow:
@@ -65,7 +65,7 @@ func (j Judgement) outcome() limits.Outcome {
 	return limits.OutcomeNone
 }
 
-// first is the sentence with the verdict and its figure.
+// first is the sentence that gives the verdict and its figure.
 func (j Judgement) first(r calib.Reading) string {
 	limit := fmt.Sprintf("%s (%s)", j.Limit.Text(), j.Limit.Whose())
 	if len(j.Limit.Sum) > 0 {
@@ -96,7 +96,7 @@ func (j Judgement) first(r calib.Reading) string {
 	return fmt.Sprintf("Cannot tell: %s that the water is over %s.", j.chance(j.Over), limit)
 }
 
-// sides is the same for a limit with two sides.
+// sides is that sentence for a limit with two sides.
 func (j Judgement) sides(limit string) string {
 	switch j.Verdict {
 	case VerdictBelow:
@@ -119,7 +119,8 @@ func (j Judgement) classWords() string {
 	return capital(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
 }
 
-// counted says what else a pad counts in than its name says.
+// counted names the other analytes that a pad counts in besides the one it is named
+// for.
 func counted(a charts.Analyte) []string {
 	var others []string
 	self := false
@@ -136,7 +137,8 @@ func counted(a charts.Analyte) []string {
 	return []string{"The pad answers to " + strings.Join(others, " and ") + " too and counts it in."}
 }
 
-// ends says what an end of the chart leaves open of a limit past it.
+// ends says that the strip tells nothing past the chart's end, where the limit lies
+// past it.
 func (j Judgement) ends(r calib.Reading) []string {
 	f, reason := comparableTo(r, j.Limit)
 	if reason != "" || j.Limit.TwoSided() || len(j.Limit.Sum) > 0 {
@@ -199,7 +201,8 @@ func (j Judgement) Figure(r calib.Reading) string {
 	return plainFigure(printed) + unit
 }
 
-// decimals is how many a figure is printed with: enough to see an eighth of the band.
+// decimals is how many decimals a figure is printed with: enough to see an eighth of
+// the band.
 func (j Judgement) decimals() int {
 	width := j.High.Value - j.Low.Value
 	if !(width > 0) {
@@ -208,7 +211,7 @@ func (j Judgement) decimals() int {
 	return min(max(int(math.Ceil(-math.Log10(width/8))), 0), 6)
 }
 
-// fixed is a figure to so many decimals.
+// fixed is a figure rounded to so many decimals.
 func fixed(v float64, decimals int) float64 {
 	x, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', decimals, 64), 64)
 	return x
@@ -216,8 +219,8 @@ func fixed(v float64, decimals int) float64 {
 
 func plainFigure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
-// chance prints a probability so that it never says certainty, nor reaches the
-// guard by rounding: "41 %", "at most 4 %", "94.9 %".
+// chance prints a probability: "41 %", "at most 4 %", "94.9 %". It never prints
+// certainty, and rounding never lifts a figure to the guard.
 func (j Judgement) chance(c Chance) string {
 	if c.Known() {
 		return j.percent(c.AtLeast)
@@ -255,5 +258,5 @@ func (j Judgement) percent(p float64) string {
 	return fmt.Sprintf("%g %%", math.Round(100*p))
 }
 
-// capital begins a sentence.
+// capital returns a text with a capital first letter, to begin a sentence.
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -1,9 +1,10 @@
-// Package reading is the reading file: what was read from one photo, as JSON,
-// written and read here and nowhere else. Start at [Of], which makes a file of an
-// answer of package strip, and at [Parse], which reads one of any format so far.
+// Package reading holds the reading file: what was read from one photo, as JSON. No
+// other package writes or reads that format. Start at [Of], which makes a file of an
+// answer of package strip, and at [Parse], which reads a file of any format so far.
+// The package makes no reading and opens no files.
 //
-// Figures are in the analyte's unit unless their field says otherwise, colours
-// in CIELAB under D50, differences of colour in CIEDE2000; what is missing is
+// Figures are in the analyte's unit unless their field says otherwise. Colours are
+// in CIELAB under D50, and differences of colour in CIEDE2000. A missing figure is
 // null.
 package reading
 

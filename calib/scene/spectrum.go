@@ -1,9 +1,10 @@
-// Package scene renders photos of test strips and charts from spectra, with
-// the truth known: lamps and observer from the CIE tables, pads as
-// Kubelka-Munk absorbers, swatches as inks that match the pads under D50, a
-// camera with its own sensitivities, noise, white balance and tone curve. It
-// makes the demonstration photos and serves the tests and the study of the band,
-// whose table stands in README.md beside this file.
+// Package scene renders photos of test strips and charts from spectra, so that the
+// truth is known. Start at [Draw] for a random scene or [Demo] for the demonstration,
+// then call [Render]. Lamps and observer come from the CIE tables, pads are
+// Kubelka-Munk absorbers, swatches are inks that match the pads under D50, and the
+// camera has its own sensitivities, noise, white balance and tone curve. The package
+// reads no photos: it makes the demonstration photos and serves the tests and the
+// study of the band, whose table stands in README.md beside this file.
 package scene
 
 import (

@@ -14,34 +14,35 @@ import (
 	"padband/charts/units"
 )
 
-// Ask is the question: what readings are set against and which units they are
-// shown in. The zero Ask asks nothing beyond the readings themselves.
+// Ask is what a caller wants to know besides the readings: what they are set against,
+// and which units they are shown in. The zero Ask asks for the readings alone.
 type Ask struct {
 	Limits []limits.LimitChoice
 	Guard  float64 // the probability that a verdict needs; [judge.DefaultGuard] when it is 0
 	Units  []units.Unit
-	// Dilution is how the water was mixed before the dip; nil takes what the marks
-	// say, if anything.
+	// Dilution is how the water was mixed before the dip. With nil the marks' own
+	// dilution is taken, if they give one.
 	Dilution *units.Dilution
-	// Pure are the readings of a strip dipped into the water itself, to set the
-	// diluted strip's beside; nil without one.
+	// Pure are the readings of a strip dipped into the water itself, to be compared
+	// with those of the diluted strip; nil without such a strip.
 	Pure      []calib.Reading
 	Standards []Standard
 }
 
-// Meaning is what one reading says of the water, beside the reading itself.
+// Meaning says what one reading means for the water. It stands beside the reading
+// itself.
 type Meaning struct {
 	Undiluted  *calib.Reading    // of the water before it was mixed; nil when it was not
 	Refused    string            // why mixed water says nothing of this analyte; one sentence or empty
 	Dilution   string            // as in "1+1"; empty when it was not mixed
 	Converted  []calib.Converted // in the units asked for that its analyte can have
-	Judgements []judge.Judgement // none or more, the one for health first
+	Judgements []judge.Judgement // any number, the one for health first
 	Standards  []StandardCheck
 	NoLimit    bool // limits were asked for, and none is for this analyte
 }
 
-// Check refuses a limit that fits no analyte of the chart, or several of them
-// without naming one, and a unit that none can have.
+// Check refuses a limit that fits no analyte of the chart, a limit that fits several
+// without naming one, and a unit that no analyte can have.
 func (a Ask) Check(chart charts.Chart) error {
 	for _, l := range a.Limits {
 		if err := l.Check(chart.Analytes); err != nil {
@@ -61,8 +62,8 @@ func (a Ask) Check(chart charts.Chart) error {
 	return nil
 }
 
-// fits says why none of the analytes can be given in a unit; nil where one can.
-// Where an analyte only lacks what it is expressed as, the error says that.
+// fits says why no analyte can be given in a unit; it is nil where one can. Where an
+// analyte lacks only what it is expressed as, the error says that.
 func fits(u units.Unit, all []charts.Analyte) error {
 	found := fmt.Errorf("no analyte of the chart can be given in %s; ask for another unit", u)
 	for _, a := range all {
@@ -78,9 +79,9 @@ func fits(u units.Unit, all []charts.Analyte) error {
 	return found
 }
 
-// Of says what one reading means; day is that of the photo, on which a limit
-// must hold, and the zero time takes limits of all days. What a diluted strip
-// means is of the water before it was mixed.
+// Of says what one reading means. day is the day of the photo, on which a limit must
+// hold; the zero time takes limits of all days. For a diluted strip it says what the
+// water was before it was mixed.
 func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 	r.Warnings = slices.Clone(r.Warnings)
 	for _, s := range a.Standards {
@@ -116,9 +117,9 @@ func (a Ask) Of(r calib.Reading, day time.Time) (m Meaning) {
 	return m
 }
 
-// mean says what every reading means, by the limits that held on the day the
-// photo was taken, and puts it beside the readings. A dilution that the question
-// does not give is taken from the marks.
+// mean says what every reading means, by the limits that held on the day of the photo,
+// and keeps that beside the readings. Where the question gives no dilution, that of
+// the marks is taken.
 func (r *Result) mean(a Ask) error {
 	if err := a.Check(r.Chart); err != nil {
 		return err
@@ -147,8 +148,8 @@ func (r *Result) mean(a Ask) error {
 	return nil
 }
 
-// checkDiluted is what is wrong with a diluted strip: alone, that its pad is still at
-// the chart's top; beside the strip of the water itself, that they disagree.
+// checkDiluted warns of a diluted strip whose pad is still at the chart's top. With a
+// strip of the water itself it also warns when the two disagree.
 func (a Ask) checkDiluted(u calib.Reading) []calib.Warning {
 	pure := u // beside itself it can only be at the top
 	for _, p := range a.Pure {
@@ -162,8 +163,8 @@ func (a Ask) checkDiluted(u calib.Reading) []calib.Warning {
 	return nil
 }
 
-// sums judges by the rules about several analytes together of which all were read,
-// with readings of mixed water taken back to the water before.
+// sums judges by the rules about several analytes together, of which all must have
+// been read. Readings of mixed water are first taken back to the water before.
 func (r *Result) sums(a Ask) {
 	water := make([]calib.Reading, len(r.Readings))
 	for i, x := range r.Readings {
@@ -191,8 +192,8 @@ func (r *Result) readAll(of []limits.Term) bool {
 	return true
 }
 
-// Day is the local day on which the photo was taken; the zero time when it is not
-// known. Limits that held on that day are judged by.
+// Day is the local day on which the photo was taken, the zero time when it is not
+// known. The limits that held on that day are the ones that count.
 func (r *Result) Day() time.Time {
 	day, _ := takenDay(r.Marks.Sample, r.Photo.Facts)
 	return day

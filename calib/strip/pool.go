@@ -9,16 +9,16 @@ import (
 	"padband/charts"
 )
 
-// LeftOut is a photo that did not go into a pool, and why. Code is empty where its
-// own reading is unreliable.
+// LeftOut is a photo that did not go into a pool, and why. Code is empty when the
+// reason is that its own reading is unreliable.
 type LeftOut struct {
 	Photo int        // index of the result
 	Code  calib.Code // [calib.CodeEarly], [calib.CodeLate], or empty
 	Why   string
 }
 
-// Pooled is one analyte read from several photos together: the reading of
-// [calib.Pool], and which photos it was made of.
+// Pooled is one analyte read from several photos together: the reading that
+// [calib.Pool] made, and the photos that it was made of.
 type Pooled struct {
 	calib.Pooled
 	Photos   []int // indices of the results that went in
@@ -28,9 +28,9 @@ type Pooled struct {
 }
 
 // Pool reads each analyte that several results have in common from all of them
-// together. Photos outside the analyte's read window, and unreliable ones when
-// two others remain, are left out and named. It fails when the results are not
-// of different photos of one chart, or when no analyte can be pooled.
+// together. It leaves out, and names, photos outside the analyte's read window, and
+// unreliable ones when two others remain. It fails when the results are not of
+// different photos of one chart, or when no analyte can be pooled.
 func Pool(results []*Result, kind calib.Together) ([]Pooled, []string, error) {
 	if err := poolable(results); err != nil {
 		return nil, nil, err
@@ -73,8 +73,8 @@ func poolable(results []*Result) error {
 	return nil
 }
 
-// poolAnalyte pools one analyte from the photos within its read window. A note
-// says why it cannot be pooled; an error, why the photos do not go together.
+// poolAnalyte pools one analyte from the photos within its read window. The note says
+// why this analyte cannot be pooled; the error says why the photos do not go together.
 func poolAnalyte(results []*Result, a charts.Analyte, kind calib.Together) (p Pooled, note string, err error) {
 	if a.Kind == charts.KindPresence {
 		return p, a.Name + " is a yes or no and is not pooled", nil
@@ -122,7 +122,7 @@ func poolAnalyte(results []*Result, a charts.Analyte, kind calib.Together) (p Po
 }
 
 // dropUnreliable leaves the unreliable photos out when two or more others remain.
-// With fewer all stay, and the pool is as unreliable as most of them.
+// Otherwise all stay, and the pool is as unreliable as most of its photos.
 func (p *Pooled) dropUnreliable(readings map[int]calib.Reading) {
 	var good []int
 	for _, i := range p.Photos {

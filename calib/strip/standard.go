@@ -14,13 +14,13 @@ import (
 // known value, or into a blank without any, and read from its own photo.
 type Standard struct {
 	Photo    string // the photo's name, for people
-	Analyte  string // empty where the unit tells
+	Analyte  string // empty where the unit alone says which it is
 	Known    units.Quantity
 	Readings []calib.Reading
 }
 
-// StandardCheck is a standard beside a reading of its analyte. Nothing is
-// corrected by it: one point does not tell an offset from a factor.
+// StandardCheck is a standard beside a reading of its analyte. The reading is not
+// corrected by it, for one point does not tell an offset from a factor.
 type StandardCheck struct {
 	Photo   string
 	Known   units.Quantity // as it was given
@@ -50,8 +50,8 @@ func (s Standard) fits(a charts.Analyte) bool {
 	return err == nil
 }
 
-// check refuses a standard that fits none of the analytes, or several: it is
-// never guessed which one is meant.
+// check refuses a standard that fits none of the analytes, or several of them: the
+// program never guesses which one is meant.
 func (s Standard) check(all []charts.Analyte) error {
 	var fit []string
 	for _, a := range all {
@@ -69,8 +69,8 @@ func (s Standard) check(all []charts.Analyte) error {
 	return nil
 }
 
-// beside sets the standard beside a reading; nil when it is of another analyte
-// or its own strip was not read for it.
+// beside sets the standard beside a reading. It is nil when the standard is of another
+// analyte, or when that analyte was not read from the standard's own strip.
 func (s Standard) beside(r calib.Reading) *StandardCheck {
 	if !s.fits(r.Analyte) || r.Analyte.Kind == charts.KindPresence {
 		return nil
@@ -92,8 +92,8 @@ func holds(b calib.Band, v float64) bool {
 	return (b.Low.Open || b.Low.Value <= v+slack) && (b.High.Open || b.High.Value >= v-slack)
 }
 
-// off is the warning that a standard's strip does not read what it should. With
-// it no reading of the same bottle says below a health limit.
+// off is the warning that the standard's strip does not read what it should. With this
+// warning no reading of the same bottle says below a health limit.
 func (c StandardCheck) off() calib.Warning {
 	return calib.Warning{Code: calib.CodeStandardOff, Weight: calib.Caution, Figure: c.Reading.Value, Threshold: c.Value,
 		Places: []calib.Place{{Kind: calib.PlacePad, Analyte: c.Reading.Analyte.Name}},

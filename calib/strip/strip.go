@@ -1,7 +1,8 @@
-// Package strip reads a strip: one photo with its chart and marks in, readings
-// out. Start at [Read]: the command, the page and every other caller make this
-// one call. [Measure] and [Measured.Answer] are its two halves, for callers who ask
-// several questions of one photo; [Pool] reads several photos together.
+// Package strip reads a strip: it takes one photo with its chart and marks and gives
+// the readings and what they mean. Start at [Read]: the command, the page and every
+// other caller make this one call. [Measure] and [Measured.Answer] are its two halves,
+// for callers who ask several questions of one photo; [Pool] reads several photos
+// together. The package opens no files and prints nothing.
 package strip
 
 import (
@@ -28,8 +29,8 @@ type Input struct {
 	Ask    Ask
 }
 
-// Result is the whole answer from one photo. Its readings stand in the order of
-// the chart's analytes, without those that have no pad marked.
+// Result is the whole answer from one photo. Its readings stand in the order of the
+// chart's analytes; an analyte without a marked pad has none.
 type Result struct {
 	Photo    *photo.Photo
 	Chart    charts.Chart
@@ -37,14 +38,14 @@ type Result struct {
 	Placed   charts.Placed
 	Light    calib.LightReport
 	Readings []calib.Reading
-	Meanings []Meaning         // beside the readings, as many
-	Sums     []judge.Judgement // by rules about several analytes together
+	Meanings []Meaning         // one for each reading, in the same order
+	Sums     []judge.Judgement // those of rules about several analytes together
 	Notes    []charts.Note     // such as an analyte of the chart with no pad marked
 }
 
-// Read decodes the photo, unless [Input.Whole] only what is marked of it, reads
-// every marked pad and answers what is asked. The error is one line without the
-// photo's name: what is wrong, where, what to do.
+// Read decodes the photo, reads every marked pad and answers what is asked. It decodes
+// only what is marked of the photo, unless [Input.Whole] is set. The error is one line
+// without the photo's name: what is wrong, where, what to do.
 func Read(in Input) (*Result, error) {
 	p, err := photo.Decode(in.Photo, in.Limits, in.wanted()...)
 	if err != nil {
@@ -63,8 +64,8 @@ func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks, ask Ask) 
 	return m.Answer(marks.Sample, ask)
 }
 
-// Measured is a photo whose pads were read, before anything is known of the
-// sample or asked about it. It is not changed by answering.
+// Measured is a photo whose pads were read, before anything is known of the sample or
+// asked about it. Answering does not change it.
 type Measured struct {
 	photo    *photo.Photo
 	chart    charts.Chart
@@ -89,10 +90,10 @@ func Measure(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Measured,
 	return &Measured{p, chart, marks, placed, light.Report(samples), readings}, nil
 }
 
-// Answer gives the whole answer for a sample: the readings with all that is to be
-// warned of, and what they mean. It can be called again, for another sample or
-// another question. The error says what of the question or of the sample's
-// dilution cannot be.
+// Answer gives the whole answer for a sample: the readings with all their warnings,
+// and what they mean. It can be called again, for another sample or another
+// question. The error says what is wrong with the question or with the sample's
+// dilution.
 func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 	r := &Result{Photo: m.photo, Chart: m.chart, Marks: m.marks, Placed: m.placed, Light: m.light, Notes: m.placed.Notes}
 	r.Marks.Sample = sample
@@ -110,9 +111,9 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 	return r, nil
 }
 
-// Only is the answer with the readings of some analytes alone, in the chart's
-// order and without sums. missing is the first of the names that was not read,
-// and then there is no answer.
+// Only is the answer with the readings of some analytes alone, in the chart's order
+// and without sums. If one of the names was not read, missing is the first such name,
+// and there is no answer.
 func (r *Result) Only(analytes []string) (out *Result, missing string) {
 	named := func(name string) func(calib.Reading) bool {
 		return func(x calib.Reading) bool { return strings.EqualFold(x.Analyte.Name, name) }
@@ -132,8 +133,8 @@ func (r *Result) Only(analytes []string) (out *Result, missing string) {
 	return &one, ""
 }
 
-// Samples checks the marks against chart and photo and measures every marked
-// region: all that [calib.Read] needs.
+// Samples checks the marks against chart and photo and measures every marked region.
+// Its result is all that [calib.Read] needs.
 func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Photo, charts.Placed, error) {
 	if err := marks.CheckPhoto(p.Width, p.Height, p.Facts.SHA256); err != nil {
 		return calib.Photo{}, charts.Placed{}, err
@@ -146,8 +147,8 @@ func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Phot
 	return samples, placed, err
 }
 
-// addNotes puts what the file itself says among the warnings of the light, and
-// sorts these by weight, the worst first. No reading is more reliable than its light.
+// addNotes adds what the file itself tells to the warnings of the light, and sorts
+// these by weight, the worst first. No reading is more reliable than its light.
 func (r *Result) addNotes(p *photo.Photo) {
 	for _, n := range p.Notes {
 		w := calib.Warning{Code: calib.Code(n.Code), Seen: n.Text, Weight: weight(calib.Code(n.Code)),
@@ -164,9 +165,9 @@ func (r *Result) addNotes(p *photo.Photo) {
 	}
 }
 
-// weight is what a note of the file does to the reliability: caution, but for a
-// missing profile, which alone moves a reading by under 2 % when the chart is in the
-// same photo.
+// weight is the reliability that a note on the file leaves a reading. It is caution
+// for all but a missing profile, which alone moves a reading by under 2 % when the
+// chart is in the same photo.
 func weight(code calib.Code) calib.Reliability {
 	switch code {
 	case calib.CodeNoProfile:

@@ -29,8 +29,9 @@ func Elapsed(sample charts.SampleInfo, facts photo.Facts) (seconds float64, ok b
 	return taken.Sub(dipped).Seconds(), true
 }
 
-// readWindow says how a photo taken so many seconds after the dip stands to an
-// analyte's read window: the code of what is wrong, or empty.
+// readWindow says whether a photo taken so many seconds after the dip is too early or
+// too late for an analyte's read window, as a code; the code is empty for a photo
+// within it.
 func readWindow(a charts.Analyte, seconds float64) (code calib.Code) {
 	switch {
 	case a.ReadWindow == nil:
@@ -43,9 +44,9 @@ func readWindow(a charts.Analyte, seconds float64) (code calib.Code) {
 	return ""
 }
 
-// addTimes warns of photos outside an analyte's read window and of kits past
-// their date. The kit is judged on the day the photo was taken. What the marks
-// do not say is a warning too, of no weight: it doubts nothing that was seen.
+// addTimes warns of photos outside an analyte's read window and of kits past their
+// date. The kit is judged on the day of the photo. What the marks do not say gives a
+// warning too, but one without weight: it makes nothing doubtful that was seen.
 func (r *Result) addTimes() {
 	sample := r.Marks.Sample
 	seconds, known := Elapsed(sample, r.Photo.Facts)
@@ -85,11 +86,11 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	return nil
 }
 
-// freshKit is what to do about an old kit.
+// freshKit is the advice about an old kit.
 const freshKit = "Repeat with a fresh kit before you act on this."
 
-// The warnings of what the marks do not say. They have no weight: nothing that was
-// seen is doubtful for it.
+// These warnings name what the marks do not say. They have no weight, because they
+// make nothing doubtful that was seen.
 var (
 	noDipTime = calib.Warning{Code: calib.CodeNoDipTime, Figure: 1, Weight: calib.Good,
 		Seen: "Whether the photo was taken within the time for reading the pads is not known: give the clock times of dip and photo.",
@@ -124,8 +125,8 @@ func kitWarnings(sample charts.SampleInfo, facts photo.Facts, lifeDays int) []ca
 	return out
 }
 
-// takenDay is the local day on which the photo was taken, by the photo or else by
-// the marks; false where neither says.
+// takenDay is the local day on which the photo was taken, as the photo says or, if it
+// does not, as the marks say. The second result is false where neither says it.
 func takenDay(sample charts.SampleInfo, facts photo.Facts) (time.Time, bool) {
 	taken := facts.TakenTime
 	if facts.Taken == "" {

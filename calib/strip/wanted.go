@@ -6,10 +6,10 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// wanted are the regions that the marks sample, for the decoder, which need not
-// decode the rest; none means all of the photo. Where the marks cannot be placed
-// all is decoded too, so that the first error is the photo's own, if it has one,
-// and that of the marks comes after it.
+// wanted are the regions that the marks sample. The decoder need not decode the rest;
+// with no region it decodes all of the photo. Where the marks cannot be placed all is
+// decoded too, so that a fault of the photo itself is told first, and the fault of the
+// marks after it.
 func (in Input) wanted() (out []colorimetry.Region) {
 	if in.Whole {
 		return nil

@@ -1,6 +1,7 @@
-// Package limits holds what readings are judged by: the limits of authorities
-// that come with the program, those of a person, and what to do next. Begin
-// with [ParseLimit] for what a person asks, with [ParseLimits] for a file.
+// Package limits holds what readings are judged by: the limits of authorities that
+// come with the program, the limits of a person, and what to do next. Start at
+// [ParseLimit] for what a person asks, and at [ParseLimits] for a file. The package
+// judges nothing itself: package judge does.
 package limits
 
 import (

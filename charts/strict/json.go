@@ -1,6 +1,6 @@
-// Package strict reads JSON strictly: each value knows its place in the file,
-// and each fault says where it is and what to do. Begin with [Parse], then open
-// the root with [Decoder.File].
+// Package strict reads JSON strictly: each value knows its place in the file, and each
+// fault says where it is and what to do. Start at [Parse], then open the root with
+// [Decoder.File]. The package knows nothing of charts or readings, and writes no JSON.
 package strict
 
 import (

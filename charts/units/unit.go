@@ -1,5 +1,6 @@
 // Package units holds quantities of an analyte in water: units, what they are
-// expressed as, conversion and dilution. Begin with [ParseQuantity] and [Convert].
+// expressed as, conversion and dilution. Start at [ParseQuantity] and [Convert]. The
+// package never guesses what a quantity is expressed as.
 package units
 
 import (

@@ -1,5 +1,5 @@
-// Package patches finds the flat patches of a photo: the outline of the one at a
-// place. Start at [At].
+// Package patches finds the outline of the flat patch that lies at a place of a photo.
+// Start at [At]. The package does not say what the patch is.
 package patches
 
 import (

@@ -7,10 +7,11 @@ import (
 	"padband/colorimetry"
 )
 
-// How the width of a patch's edge is measured: brightness along lines that
-// cross the region's outline at borderPlaces places, from inward to outward
-// sides of a square of the region's area, over borderLines neighbouring lines,
-// at most borderSteps places a line.
+// The width of a patch's edge is measured along lines that cross the region's outline
+// at borderPlaces places. A line begins inward inside the outline and ends outward
+// outside it, both counted in sides of a square of the region's area. It has at most
+// borderSteps places, and each has the mean brightness of borderLines lines side by
+// side.
 const (
 	borderPlaces    = 12
 	borderLines     = 3
@@ -22,12 +23,12 @@ const (
 	leastSides      = 3    // places with an edge, below which none is told
 )
 
-// edgeWidth is the distance in pixels over which the brightness goes from
-// 10 % to 90 % of its change across the patch's border: the median over places
-// all around, 0 when fewer than [leastSides] show a clear edge. It looks a
-// little way in and out of the region, never beyond the photo. For a sharp
-// edge blurred by a Gaussian of standard deviation s it is 2.563 s (twice the
-// 90 % quantile of the standard normal distribution, 1.28155).
+// edgeWidth is the distance in pixels over which the brightness goes from 10 % to 90 %
+// of its change across the patch's border. It is the median over places all around,
+// and 0 when fewer than [leastSides] show a clear edge. It looks a little way in and
+// out of the region, never beyond the photo. For a sharp edge blurred by a Gaussian of
+// standard deviation s it is 2.563 s (twice the 90 % quantile of the standard normal
+// distribution, 1.28155).
 func (p *Photo) edgeWidth(r colorimetry.Region) float64 {
 	side := math.Sqrt(r.Area())
 	step := math.Max(1, (inward+outward)*side/borderSteps)
@@ -77,8 +78,8 @@ func crossings(corners []colorimetry.Point) []crossing {
 	return out
 }
 
-// across appends the brightness along a crossing, from within steps inside to
-// without steps outside it, as far as the photo reaches and is opaque.
+// across appends the brightness along a crossing, from so many steps inside (within)
+// to so many outside (without), as far as the photo reaches and is opaque.
 func (p *Photo) across(line []float64, c crossing, step float64, within, without int) []float64 {
 	for k := -within; k <= without; k++ {
 		sum := 0.0
@@ -100,9 +101,9 @@ func (p *Photo) across(line []float64, c crossing, step float64, within, without
 	return line
 }
 
-// riseWidth finds the first clear change of brightness outward of a line whose
-// inner places, within in number, lie in the patch, and returns its width from
-// 10 % to 90 % in places.
+// riseWidth finds the first clear change of brightness outward along a line, and
+// returns its width from 10 % to 90 % in places. The first places of the line, within
+// in number, lie in the patch.
 func riseWidth(line []float64, within int) (width float64, ok bool) {
 	inner := within / 2
 	if inner < 2 || len(line) <= within {
@@ -136,15 +137,15 @@ func riseWidth(line []float64, within int) (width float64, ok bool) {
 	return reaches(share, high-1, 0.9) - reaches(share, low, 0.1), true
 }
 
-// reaches is where a share is passed between places i and i+1.
+// reaches is the place between places i and i+1 at which the share v is passed.
 func reaches(share func(int) float64, i int, v float64) float64 {
 	a, b := share(i), share(i+1)
 	return float64(i) + (v-a)/(b-a)
 }
 
-// farSide is the place of the extreme that a line runs to from its inner
-// level, before it turns back. A small counter-swing before it, as sharpening
-// leaves, is passed over.
+// farSide is the place of the extreme to which a line runs from its inner level before
+// it turns back. A small swing the other way before that, as sharpening leaves it, is
+// passed over.
 func farSide(line []float64, from, least float64) (far int, ok bool) {
 	best := 0.0
 	for i, v := range line {

@@ -10,10 +10,10 @@ import (
 	"padband/colorimetry/photo/profile"
 )
 
-// nameNone stands for the colour space of a file that names none.
+// nameNone is the name of the colour space for a file that names none.
 const nameNone = "none, taken as sRGB"
 
-// resolve settles what the file's numbers mean, and puts it down in the facts.
+// resolve decides what the file's numbers mean, and writes that into the facts.
 func (c colourClaim) resolve(grey bool, facts *Facts) (*profile.Transform, []Note) {
 	if t, name, ok := c.cicp.Transform(); ok {
 		facts.Profile = name
@@ -34,7 +34,7 @@ func (c colourClaim) resolve(grey bool, facts *Facts) (*profile.Transform, []Not
 	return profile.SRGB(), []Note{{NoteNoProfile, "The photo says nothing of its colour space; its colours are taken as sRGB."}}
 }
 
-// byCode follows a HEIC's colour code points.
+// byCode takes the colours of a HEIC by its code points.
 func (c colourClaim) byCode(facts *Facts) (*profile.Transform, []Note) {
 	t, name, ok := c.nclx.Transform()
 	if !ok {
@@ -71,8 +71,8 @@ func dropped(why string, facts *Facts) (*profile.Transform, []Note) {
 		"The photo's colour profile cannot be used: " + why + ". Its colours are taken as sRGB."}}
 }
 
-// byGamma follows a PNG's gAMA chunk, a pure power, with its cHRM primaries
-// or, without them, those of sRGB.
+// byGamma takes the colours of a PNG by its gAMA chunk, a pure power, with the
+// primaries of its cHRM chunk or, without one, those of sRGB.
 func (c colourClaim) byGamma(facts *Facts) (*profile.Transform, []Note) {
 	m, name, ok := colorimetry.SRGB.ToXYZ, "sRGB primaries", true
 	if c.prims != nil {

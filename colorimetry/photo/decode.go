@@ -19,20 +19,22 @@ import (
 	"padband/colorimetry/photo/rows"
 )
 
-// Decode reads one JPEG, PNG, WebP, TIFF or HEIC photo. What it is comes from the bytes alone.
-// Its header is read first and checked against the limits, then its pixels.
+// Decode reads one JPEG, PNG, WebP, TIFF or HEIC photo. The bytes alone decide which
+// of these it is. The header is read first and checked against the limits, then the
+// pixels are read.
 //
 // The errors are [*NotPhotoError], [*UnsupportedError], [*BrokenError] and
-// [*TooLargeError]. What can be worked around is a note on the photo: a damaged
-// Exif block, no colour profile, or one that cannot be used.
+// [*TooLargeError]. What can be worked around is a note on the photo: a damaged Exif
+// block, no colour profile, or a profile that cannot be used.
 //
-// Without regions all of the photo is wanted. With regions only they are, and what
-// lies in none of them is left out of an ordinary JPEG or PNG, and may be of others. A region wanted may be sampled, and so
-// may any that lies in it. That takes the pixels, as far as the photo reaches, whose
-// centres lie in the region or at most 3 pixels and 0.4 times the square root of
-// its area from it. Where nothing was wanted, [Photo.Sample] and [Photo.Patch] give
-// a [*NotWantedError] and [Photo.Image] an empty picture. A region that breaks a rule
-// or reaches beyond the photo is no error here; to sample it is one, as ever.
+// Without regions all of the photo is decoded. With regions only these are wanted:
+// what lies in none of them is left out of an ordinary JPEG or PNG, and may be left
+// out of others. A wanted region may be sampled, and so may any region that lies in
+// it. Sampling takes the pixels, as far as the photo reaches, whose centres lie in the
+// region or at most 3 pixels and 0.4 times the square root of its area from it. Where
+// nothing was wanted, [Photo.Sample] and [Photo.Patch] give a [*NotWantedError] and
+// [Photo.Image] gives an empty picture. A region that breaks a rule or reaches beyond
+// the photo is no error here; sampling it is one, as always.
 func Decode(data []byte, limits Limits, want ...colorimetry.Region) (*Photo, error) {
 	limits = limits.withDefaults()
 	h, err := readHeader(data, limits)
@@ -49,7 +51,7 @@ func Decode(data []byte, limits Limits, want ...colorimetry.Region) (*Photo, err
 	return p, nil
 }
 
-// of is a photo as its header tells, before its pixels and its digest.
+// of is the photo that a header describes, before its pixels and its digest are there.
 func of(h *header) *Photo {
 	p := &Photo{Notes: h.notes, chroma: h.chroma}
 	p.Facts = Facts{Format: h.format, StoredWidth: h.width, StoredHeight: h.height, Depth: h.depth}
@@ -61,8 +63,8 @@ func of(h *header) *Photo {
 	return p
 }
 
-// Size is the size of the upright photo, in pixels, by what the file says before
-// its pixels. The errors are those that [Decode] has before it comes to the pixels.
+// Size is the size of the upright photo, in pixels, as the file gives it before its
+// pixels. The errors are those that [Decode] may have before it comes to the pixels.
 func Size(data []byte, limits Limits) (width, height int, err error) {
 	h, err := readHeader(data, limits.withDefaults())
 	if err != nil {
@@ -74,7 +76,7 @@ func Size(data []byte, limits Limits) (width, height int, err error) {
 	return p.Width, p.Height, nil
 }
 
-// turnUpright settles how the stored picture is turned.
+// turnUpright decides how the stored picture is turned.
 func (p *Photo) turnUpright(h *header) {
 	if h.heic != nil {
 		p.turnHEIC(h)
@@ -87,7 +89,7 @@ func (p *Photo) turnUpright(h *header) {
 	}
 }
 
-// digest hashes the file beside the decoding. The channel holds the one result.
+// digest hashes the file while it is being decoded. The channel gives the one result.
 func digest(data []byte) <-chan string {
 	sum := make(chan string, 1)
 	go func() {
@@ -97,7 +99,7 @@ func digest(data []byte) <-chan string {
 	return sum
 }
 
-// readHeader reads everything before the pixels and holds it to the limits.
+// readHeader reads everything before the pixels and checks it against the limits.
 func readHeader(data []byte, limits Limits) (*header, error) {
 	if int64(len(data)) > limits.Bytes {
 		return nil, &TooLargeError{What: "bytes", Have: int64(len(data)), Max: limits.Bytes}
@@ -113,15 +115,16 @@ func readHeader(data []byte, limits Limits) (*header, error) {
 	return h, h.checkSize(limits, int64(len(data)), least)
 }
 
-// readers read what a file says before its pixels, and give the least bytes
-// that those can be packed into.
+// readers are the functions that read what a file says before its pixels. They also
+// give the least number of bytes that those pixels can be packed into.
 var readers = map[string]func([]byte) (h *header, least int64, err error){
 	formatJPEG: blockwise(
 		readJPEG,
 	), formatPNG: readPNG, formatWebP: blockwise(readWebP), formatTIFF: readTIFF, formatHEIC: blockwise(readHEIC),
 }
 
-// blockwise adds the least bytes of a coding in blocks of 8 by 8 pixels: a bit for each.
+// blockwise adds the least number of bytes for a coding in blocks of 8 by 8 pixels:
+// one bit for each block.
 func blockwise(read func([]byte) (*header, error)) func([]byte) (*header, int64, error) {
 	return func(data []byte) (*header, int64, error) {
 		h, err := read(data)
@@ -132,7 +135,7 @@ func blockwise(read func([]byte) (*header, error)) func([]byte) (*header, int64,
 	}
 }
 
-// decodePixels runs the decoder and keeps its buffers.
+// decodePixels runs the decoder and keeps the buffers that it fills.
 func (p *Photo) decodePixels(data []byte, h *header, limits Limits) error {
 	img, err := decodePicture(data, h, limits, p.areas())
 	if err != nil {
@@ -153,13 +156,13 @@ func (p *Photo) decodePixels(data []byte, h *header, limits Limits) error {
 	return nil
 }
 
-// decoders give a file's pixels.
+// decoders are the functions that give a file's pixels.
 var decoders = map[string]func(io.Reader) (image.Image, error){
 	formatJPEG: jpeg.Decode, formatPNG: png.Decode, formatWebP: webp.Decode, formatTIFF: tiff.Decode,
 }
 
-// decodePicture calls the decoder; a panic in it comes back as an error. Pixels
-// outside the areas may be left out; nil is all of them.
+// decodePicture calls the decoder, and turns a panic in it into an error. Pixels
+// outside the areas may be left out; nil wants all pixels.
 func decodePicture(data []byte, h *header, limits Limits, areas []image.Rectangle) (img image.Image, err error) {
 	defer func() {
 		if r := recover(); r != nil {
@@ -182,7 +185,7 @@ func decodePicture(data []byte, h *header, limits Limits, areas []image.Rectangl
 	return decoders[h.format](bytes.NewReader(data))
 }
 
-// decodeError tells a file that is broken from one that is valid but not supported.
+// decodeError tells whether a file is broken, or valid but not supported.
 func decodeError(format string, err error) error {
 	var unusualJPEG jpeg.UnsupportedError
 	var unusualPNG png.UnsupportedError

@@ -6,7 +6,7 @@ import (
 	"padband/colorimetry"
 )
 
-// edge is a region with its corners laid out once: a region is asked for its
+// edge is a region whose corners are laid out once, because a region is asked for its
 // distances some hundred times.
 type edge struct {
 	region  colorimetry.Region
@@ -20,7 +20,7 @@ func edgeOf(r colorimetry.Region) edge {
 	return edge{r, r.Outline()}
 }
 
-// inside is what [colorimetry.Region.DistanceInside] gives.
+// inside gives the same as [colorimetry.Region.DistanceInside].
 func (e edge) inside(p colorimetry.Point) float64 {
 	if e.corners == nil {
 		return e.region.DistanceInside(p)
@@ -49,8 +49,8 @@ func sqDistance(p, a, b colorimetry.Point) float64 {
 	return px*px + py*py
 }
 
-// inradius is the largest distance from the edge, found on a 16 by 16 look at
-// a polygon: short by at most one and a half steps of it.
+// inradius is the largest distance from the edge. In a polygon it is looked for at 16
+// by 16 places, so it is too small by at most one and a half of their steps.
 func (e edge) inradius() float64 {
 	const n = 16
 	best := e.inside(e.region.Centroid())

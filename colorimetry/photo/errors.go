@@ -2,8 +2,8 @@ package photo
 
 import "fmt"
 
-// NotPhotoError says that the bytes are no photo this package reads. Found
-// names what they are, as far as the first bytes tell.
+// NotPhotoError says that the bytes are no photo that this package reads. Found names
+// what they are, as far as the first bytes show it.
 type NotPhotoError struct {
 	Found  string
 	Advice string
@@ -19,8 +19,8 @@ type UnsupportedError struct {
 
 func (e *UnsupportedError) Error() string { return e.What + ": " + e.Advice }
 
-// BrokenError says that the file is damaged or cut short. Err, when there is
-// one, is what the decoder met.
+// BrokenError says that the file is damaged or cut short. Err is the fault that the
+// decoder met, if it met one.
 type BrokenError struct {
 	Format string // as in [Facts]
 	Why    string
@@ -32,7 +32,7 @@ func (e *BrokenError) Error() string {
 	return s
 }
 
-// Unwrap returns what the decoder met.
+// Unwrap returns the fault that the decoder met.
 func (e *BrokenError) Unwrap() error { return e.Err }
 
 // TooLargeError says that a photo asks for more than the limits allow.
@@ -51,7 +51,7 @@ func (e *TooLargeError) Error() string {
 	return fmt.Sprintf("the photo is too large: %d bytes, the limit is %d: make it smaller or raise the limit", e.Have, e.Max)
 }
 
-// OutsideError says that a region does not lie within the photo.
+// OutsideError says that a region does not lie wholly within the photo.
 type OutsideError struct {
 	MinX, MinY, MaxX, MaxY float64 // the region's bounds, upright pixels
 	Width, Height          int     // the upright photo
@@ -69,8 +69,8 @@ func (e *OutsideError) Error() string {
 	)
 }
 
-// NotWantedError says that what lies in a region was not asked for when the photo
-// was decoded, so that its pixels may never have been read.
+// NotWantedError says that a region was not asked for when the photo was decoded, so
+// that its pixels may never have been read.
 type NotWantedError struct {
 	MinX, MinY, MaxX, MaxY float64 // the region's bounds, upright pixels
 }
@@ -85,7 +85,8 @@ func (e *NotWantedError) Error() string {
 	)
 }
 
-// TooSmallError says that a region has too few pixels once its edge is left out.
+// TooSmallError says that a region has too few pixels when the margin at its edge is
+// left out.
 type TooSmallError struct {
 	X, Y   float64 // the region's middle
 	Pixels int     // usable pixels
@@ -119,8 +120,8 @@ func (e *TransparentError) Error() string {
 	)
 }
 
-// MixedError says that a region holds several colours and none that most of it
-// comes near in brightness and colour both.
+// MixedError says that a region holds several colours, and that most of it is not near
+// to any one of them in both brightness and colour.
 type MixedError struct {
 	X, Y float64 // the region's middle
 }

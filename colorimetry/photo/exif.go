@@ -8,8 +8,8 @@ import (
 	"github.com/bep/imagemeta"
 )
 
-// Limits of what is read from Exif. A JPEG segment holds under 64 KiB; a PNG
-// chunk is held to the same.
+// These limits hold for what is read from Exif. A JPEG segment holds under 64 KiB; a
+// PNG chunk may be no larger here.
 const (
 	maxExif     = 64 << 10
 	maxExifTags = 4000
@@ -23,9 +23,9 @@ var exifTags = map[string]string{
 	"ExposureTime": "IFD0/ExifIFDP", "ISO": "IFD0/ExifIFDP", "GPSLatitude": "IFD0/GPSInfoIFD",
 }
 
-// readExif fills the facts from an Exif block (a TIFF structure). It returns
-// notes for what a person should know, such as an orientation that cannot be read.
-// Only the main picture's table counts: a thumbnail's orientation is its own.
+// readExif fills in the facts from an Exif block (a TIFF structure). It returns notes
+// for what a person should know, such as an orientation that cannot be read. Only the
+// main picture's table counts, because a thumbnail has an orientation of its own.
 func readExif(h *header, facts *Facts) []Note {
 	block := h.exif
 	if block == nil {
@@ -54,7 +54,7 @@ var unknownOrientation = Note{NoteOrientationUnknown,
 	"The photo's Exif block is damaged, so which way up it was taken is not known; it is read as stored. Check that the marks " +
 		"lie where they should."}
 
-// exifTableFits checks the first table: its place and its entries lie within the block.
+// exifTableFits checks that the first table and its entries lie within the block.
 func exifTableFits(b []byte) bool {
 	if len(b) < 14 || !bytes.HasPrefix(b, []byte("II")) && !bytes.HasPrefix(b, []byte("MM")) {
 		return false
@@ -78,7 +78,7 @@ func (f *Facts) fromTags(tags map[string]any) {
 	f.taken(tagText(tags["DateTimeOriginal"]), tagText(tags["OffsetTimeOriginal"]))
 }
 
-// exifNotes settles the orientation and says what is odd.
+// exifNotes sets the orientation, and notes what is odd in the block.
 func (f *Facts) exifNotes(tags map[string]any, err error) []Note {
 	var notes []Note
 	value, there := tags["Orientation"]
@@ -120,7 +120,7 @@ func tagText(v any) string {
 	return strings.TrimSpace(cleanText(s, 120))
 }
 
-// tagInt returns a whole number, or the first of several.
+// tagInt returns a tag's whole number, or the first of several.
 func tagInt(v any) (int, bool) {
 	switch n := v.(type) {
 	case uint8:

@@ -6,10 +6,10 @@ import (
 	"padband/colorimetry"
 )
 
-// How a region is sampled: small square blocks of pixels on a regular grid,
-// about blockGoal of them, so that the cost does not grow with the region.
-// Up to 4 pixels a side they average fibre texture and halftone dots in linear
-// light before anything is judged an outlier, and keep glare apart.
+// A region is sampled by small square blocks of pixels on a regular grid. There are
+// about blockGoal blocks, so that the cost does not grow with the region. Blocks of up
+// to 4 pixels a side average fibre texture and halftone dots in linear light before
+// anything is judged an outlier, and keep glare apart.
 const (
 	blockGoal  = 200
 	blockMax   = 4   // pixels a side
@@ -39,8 +39,9 @@ type grid struct {
 // reach is how far a block's corners lie from its middle.
 func (g *grid) reach() float64 { return float64(g.side) / math.Sqrt2 }
 
-// edgeInset is the margin that decoders' filling-in of halved colour planes
-// can touch: 2 pixels, and 4 where they have a quarter of the columns.
+// edgeInset is the width of the margin that a decoder may touch when it fills in
+// halved colour planes: 2 pixels, and 4 where the planes have a quarter of the
+// columns.
 func edgeInset(chroma int) float64 {
 	if chroma > 2 {
 		return 4
@@ -48,7 +49,8 @@ func edgeInset(chroma int) float64 {
 	return 2
 }
 
-// gridFor lays the blocks that lie wholly at least inset inside the region.
+// gridFor lays out the blocks of a region that lie wholly inside it, at least inset
+// from its edge.
 func gridFor(r colorimetry.Region, chroma int) grid {
 	e := edgeOf(r)
 	least, most := r.Bounds()
@@ -68,8 +70,9 @@ func gridFor(r colorimetry.Region, chroma int) grid {
 	return g
 }
 
-// space sets the steps: at most the pitch, so that a narrow region is not
-// stepped over, at least a block, and at most cellsMax cells a side.
+// space sets the steps from block to block. A step is at most the pitch, so that a
+// narrow region is not stepped over; it is at least a block, and there are at most
+// cellsMax cells a side.
 func (g *grid) space(pitch float64, least, most colorimetry.Point) {
 	step := max(int(pitch), g.side)
 	g.step = [2]int{max(step, int((most.X-least.X)/cellsMax)), max(step, int((most.Y-least.Y)/cellsMax))}

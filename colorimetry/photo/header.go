@@ -14,11 +14,11 @@ type header struct {
 	depth         int
 	grey          bool
 	chroma        int        // widest step of the colour planes in pixels; 1 when none is halved
-	matrix        lumaMatrix // of luma and chroma; JFIF's where there is none
-	opaque        bool       // alpha means nothing
+	matrix        lumaMatrix // the matrix of luma and chroma; JFIF's where the file gives none
+	opaque        bool       // whether alpha is to be ignored
 	exif          []byte
-	wholeExif     bool          // exif is the whole file
-	heic          *heif.Picture // of a HEIC
+	wholeExif     bool          // whether exif is the whole file
+	heic          *heif.Picture // the picture of a HEIC
 	colour        colourClaim
 	notes         []Note
 }
@@ -27,15 +27,15 @@ type header struct {
 type colourClaim struct {
 	icc   []byte             // an embedded profile, whole
 	spoil string             // why an embedded profile cannot be read; empty when it can
-	cicp  profile.CodePoints // by a PNG's cICP chunk, before all others
-	nclx  profile.CodePoints // by a HEIC's nclx box, where there is no profile
-	srgb  bool               // an sRGB chunk
+	cicp  profile.CodePoints // code points of a PNG's cICP chunk, which come before all others
+	nclx  profile.CodePoints // code points of a HEIC's nclx box, which count where there is no profile
+	srgb  bool               // whether there is an sRGB chunk
 	gamma float64
 	prims *profile.Primaries // from a cHRM chunk
 }
 
-// checkSize refuses what must not reach the decoder. The least bytes that the
-// pixels can be packed into is the caller's.
+// checkSize refuses a photo that must not reach the decoder. The caller gives the
+// least number of bytes that the pixels can be packed into.
 func (h *header) checkSize(limits Limits, have, least int64) error {
 	if h.width <= 0 || h.height <= 0 {
 		return &BrokenError{Format: h.format, Why: fmt.Sprintf("its header says %d x %d pixels", h.width, h.height)}

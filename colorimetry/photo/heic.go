@@ -9,10 +9,10 @@ import (
 	"padband/colorimetry/photo/profile"
 )
 
-// HEICDecoder decodes a plain HEIC file of one picture, width by height pixels:
-// its luma and chroma as coded, in 8 bits, as an [image.YCbCr] or, of luma
-// alone, an [image.Gray]. It is asked after the limits have been held to and
-// turns nothing. A deep picture it converts as [heif.Picture.Deep] tells.
+// HEICDecoder decodes a plain HEIC file of one picture, width by height pixels. It
+// gives the luma and chroma as coded, in 8 bits, as an [image.YCbCr] or, for luma
+// alone, as an [image.Gray]. It is called after the limits were checked, and turns
+// nothing. It converts a deep picture as [heif.Picture.Deep] tells.
 type HEICDecoder func(plain []byte, width, height int) (image.Image, error)
 
 // readHEIC reads the boxes of a HEIC file.
@@ -47,7 +47,7 @@ func readHEIC(data []byte) (*header, error) {
 
 const heicAdvice = "export the photo as JPEG or PNG"
 
-// heicError makes this package's errors of the box reader's.
+// heicError turns an error of the box reader into one of this package.
 func heicError(err error) error {
 	var broken *heif.BrokenError
 	if errors.As(err, &broken) {
@@ -67,8 +67,8 @@ var lumaShares = map[int][2]float64{
 	7: {0.212, 0.087}, 9: {0.2627, 0.0593},
 }
 
-// heicMatrix is the way from the decoder's planes to red, green and blue. A file
-// that says nothing has BT.601 in full codes.
+// heicMatrix is the matrix that takes the decoder's planes to red, green and blue. For
+// a file that names none it is BT.601 in full codes.
 func heicMatrix(p *heif.Picture) (lumaMatrix, error) {
 	refuse := func(what string, v ...any) (lumaMatrix, error) {
 		return lumaMatrix{}, &UnsupportedError{"this HEIC " + fmt.Sprintf(what, v...), heicAdvice}
@@ -91,18 +91,18 @@ func heicMatrix(p *heif.Picture) (lumaMatrix, error) {
 // deepMatrix are the matrices by which the decoder converts deep pictures.
 var deepMatrix = map[int]bool{1: true, 5: true, 6: true, 9: true}
 
-// matrixOfCut is for planes in BT.601 and full codes of channels whose lower
-// bits were cut off: luma is then short of half of what was cut, chroma is not.
-// For each channel of a pixel that is within 0.375 of an 8-bit code for 10
-// bits, and the rounding of luma and chroma to codes adds 0.5 + 0.886 at most;
-// over an area both average out. Colours beyond red, green and blue are cut off.
+// matrixOfCut is the matrix for planes in BT.601 and full codes whose channels had
+// their lower bits cut off: luma is then too low by half of what was cut, chroma is
+// not. For each channel of a pixel that is within 0.375 of an 8-bit code for 10 bits,
+// and the rounding of luma and chroma to codes adds 0.5 + 0.886 at most; over an area
+// both average out. Colours beyond red, green and blue are cut off.
 func matrixOfCut(depth int) lumaMatrix {
 	m := newLumaMatrix(red601, blue601, true, depth)
 	m.middle = matrixJFIF.middle
 	return m
 }
 
-// decodeHEIC has the coded picture decoded and checks what comes back.
+// decodeHEIC lets the decoder decode the coded picture and checks what comes back.
 func decodeHEIC(h *header, decode HEICDecoder) (image.Image, error) {
 	if decode == nil {
 		return nil, &UnsupportedError{"this is a HEIC photo", "export the photo as JPEG or PNG"}
@@ -129,13 +129,13 @@ func decodeHEIC(h *header, decode HEICDecoder) (image.Image, error) {
 	return nil, fmt.Errorf("%T came out", img)
 }
 
-// sameAs are the Exif orientations that the steps of a HEIC come to.
+// sameAs gives the Exif orientation that each step of a HEIC comes to.
 var sameAs = map[heif.TurnKind]int{
 	heif.Cut: 1, heif.QuarterLeft: 8, heif.Half: 3, heif.QuarterRight: 6, heif.FlipRows: 4, heif.FlipColumns: 2,
 }
 
-// turnHEIC follows the container's own steps, which alone decide: Exif's
-// orientation is information, and a note when it says otherwise.
+// turnHEIC turns the photo by the container's own steps, which alone decide. Exif's
+// orientation is for information; when it differs, that is a note.
 func (p *Photo) turnHEIC(h *header) {
 	said := p.Facts.Orientation
 	p.Width, p.Height, p.turn = h.width, h.height, turned(1, h.width, h.height)

@@ -50,7 +50,8 @@ func (p *iccParts) fault(why string) {
 	}
 }
 
-// join returns the whole profile, or why there is none. Both are empty without any part.
+// join returns the whole profile, or the reason why there is none. Both are empty when
+// there was no part.
 func (p *iccParts) join() (data []byte, spoil string) {
 	if p.spoil != "" || p.part == nil {
 		return nil, p.spoil

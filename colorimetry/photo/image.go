@@ -11,16 +11,16 @@ import (
 	"padband/colorimetry/photo/profile"
 )
 
-// maxView caps the pixels of a picture made for people.
+// maxView caps the pixels of a picture that is made for people.
 const maxView = 24_000_000
 
 // Image returns the part of the upright photo within area as an 8-bit sRGB
-// picture for people to look at; never for measuring. The area is cut to the
-// photo; what is outside is left off, and an area that misses the photo gives
-// an empty picture, as does one in none of the regions that [Decode] was asked
-// for: what was not read is never shown. Areas above 24 megapixels are thinned to
-// every second, third, ... pixel. Colours beyond sRGB are clipped; transparency is
-// shown over white.
+// picture. It is for people to look at, never for measuring. The area is cut to
+// the photo. An area that misses the photo gives an empty picture, and so does
+// one that lies in none of the regions that [Decode] was asked for: what was not
+// read is never shown. Areas above 24 megapixels are thinned to every second,
+// third, ... pixel. Colours beyond sRGB are clipped; transparency is shown over
+// white.
 func (p *Photo) Image(area image.Rectangle) image.Image {
 	area = area.Intersect(image.Rect(0, 0, p.Width, p.Height))
 	if p.Wants(area) != nil {
@@ -46,11 +46,11 @@ func inBands(rows int, fill func(first, last int)) {
 	all.Wait()
 }
 
-// Glance reads a photo for people to look at: what [Decode] tells of it, and a
-// picture of all of it as [Photo.Image] makes them, of the photo's size or smaller,
-// but at least width pixels wide where the photo is. An ordinary JPEG gives a half
-// or a quarter of its size without being decoded whole: then whole is false, and p is
-// as one that was decoded for nothing. The errors are those of Decode.
+// Glance reads a photo for people to look at. It returns what [Decode] tells of the
+// photo, and a picture of all of it as [Photo.Image] makes them: of the photo's size
+// or smaller, but at least width pixels wide where the photo is. An ordinary JPEG
+// gives a half or a quarter of its size without being decoded whole; then whole is
+// false, and p is like a photo decoded for no region. The errors are those of Decode.
 func Glance(data []byte, limits Limits, width int) (p *Photo, picture image.Image, whole bool, err error) {
 	limits = limits.withDefaults()
 	h, err := readHeader(data, limits)
@@ -173,14 +173,15 @@ func (p *Photo) fill(out *image.RGBA, from image.Point, step, first, last int) {
 	}
 }
 
-// recent remembers the pixels converted last: those near one another repeat.
+// recent remembers the pixels that were converted last, because pixels near one
+// another repeat.
 type recent [1 << 12]struct {
 	of    pixel
 	codes [4]uint8
 	known bool
 }
 
-// codes are a stored pixel's in the picture.
+// codes are the picture's codes for a stored pixel.
 func (r *recent) codes(p *Photo, q pixel) [4]uint8 {
 	mix := math.Float64bits(q.r)*0x9e3779b97f4a7c15 ^ math.Float64bits(q.g)*0xc2b2ae3d27d4eb4f ^ math.Float64bits(q.b)*0x165667b19e3779f9
 	e := &r[mix>>52]
@@ -209,8 +210,8 @@ func unit(v float64) float64 { return max(0, min(1, v)) }
 // over lays a channel over white by its alpha and gives its 8-bit code.
 func over(v, a float64) uint8 { return uint8(255*(unit(v)*a+1-a) + 0.5) }
 
-// codedSteps is the number of steps of the table of sRGB srgbCodes. At its
-// steepest, near black, one is 12.92 x 255 / 65536 = 0.05 of an 8-bit code.
+// codedSteps is the number of steps in the table srgbCodes. Where the table is
+// steepest, near black, one step is 12.92 x 255 / 65536 = 0.05 of an 8-bit code.
 const codedSteps = 1 << 16
 
 var srgbCodes = sync.OnceValue(func() *[codedSteps + 1]float32 {

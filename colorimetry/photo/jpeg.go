@@ -16,9 +16,9 @@ const (
 	markAPP14 = 0xee
 )
 
-// maxScans is how many passes over the picture a JPEG may take. Progressive
-// files have about ten; each can cost the decoder a walk over all pixels for
-// some 250 bytes of file, so that thousands in a small file take hours.
+// maxScans caps the passes that a JPEG may take over the picture. Progressive files
+// have about ten. Each pass can cost the decoder a walk over all pixels for some 250
+// bytes of file, so thousands of them in a small file would take hours.
 const maxScans = 100
 
 // frame is a JPEG's frame header.
@@ -30,7 +30,8 @@ type frame struct {
 	sampling      []byte // high nibble across, low nibble down
 }
 
-// jpegWalk gathers a JPEG's header segments. Nothing is copied but the parts of a profile.
+// jpegWalk gathers a JPEG's header segments. It copies nothing but the parts of a
+// profile.
 type jpegWalk struct {
 	frame   *frame
 	exif    []byte
@@ -42,7 +43,8 @@ type jpegWalk struct {
 	ended   bool // the end marker was met
 }
 
-// readJPEG reads a JPEG's header segments and refuses what the decoder cannot read truthfully.
+// readJPEG reads a JPEG's header segments and refuses a file that the decoder cannot
+// read truthfully.
 func readJPEG(data []byte) (*header, error) {
 	w := jpegWalk{scanned: map[byte]bool{}}
 	if err := w.walk(data); err != nil {
@@ -66,7 +68,8 @@ func readJPEG(data []byte) (*header, error) {
 	return h, nil
 }
 
-// complete reports what a decoder might hand over as a finished picture though it is none.
+// complete reports a picture that a decoder might give back as finished although it is
+// not.
 func (w *jpegWalk) complete() error {
 	if !w.ended {
 		return brokenJPEG("its end marker is missing")
@@ -101,7 +104,7 @@ func (w *jpegWalk) walk(data []byte) error {
 				return brokenJPEG("it ends before its picture")
 			}
 			return w.complete()
-		case m == 0x01 || m >= 0xd0 && m <= markSOI: // stand alone
+		case m == 0x01 || m >= 0xd0 && m <= markSOI: // these markers stand alone
 			continue
 		}
 		body, next, ok := segment(data, i)
@@ -206,7 +209,8 @@ func parseFrame(m byte, body []byte) (*frame, error) {
 
 const unusualAdvice = "export it again as an ordinary JPEG"
 
-// check refuses the kinds of JPEG that are valid and not read, in words.
+// check refuses the kinds of JPEG that are valid but not read here, and says so in
+// words.
 func (f *frame) check() error {
 	switch {
 	case f.marker > 0xc2:
@@ -238,8 +242,8 @@ func (f *frame) chromaStep() int {
 	return step
 }
 
-// markerNote says that nothing in the file tells luma and chroma from red,
-// green and blue. Exif files are luma and chroma by the Exif standard.
+// markerNote says that nothing in the file tells whether its colours are luma and
+// chroma or red, green and blue. Exif files are luma and chroma by the Exif standard.
 func (w *jpegWalk) markerNote() string {
 	if len(w.frame.ids) != 3 || w.jfif || w.adobe || w.exif != nil {
 		return ""

@@ -6,8 +6,8 @@ import (
 	"padband/colorimetry/photo/baseline"
 )
 
-// lumaMatrix takes the codes of a luma and two chroma planes of 8 bits to red,
-// green and blue, 0 for the lowest code and 1 for the highest, unclipped.
+// lumaMatrix converts the codes of a luma and two chroma planes of 8 bits to red,
+// green and blue: 0 is the lowest code and 1 the highest, and nothing is clipped.
 type lumaMatrix struct {
 	gain, zero float64 // of luma: its channel is gain * (code - zero)
 	middle     float64 // code of no chroma
@@ -15,13 +15,13 @@ type lumaMatrix struct {
 	gCr, bCb   float64
 }
 
-// newLumaMatrix is the matrix of ITU-T H.273, 8.3, for luma that holds kr of
-// red and kb of blue. Full codes run from 0 to 255; narrow ones from 16 to 235,
-// chroma from 16 to 240.
+// newLumaMatrix makes the matrix of ITU-T H.273, 8.3, for luma of which red has the
+// share kr and blue the share kb. Full codes run from 0 to 255; narrow ones from 16 to
+// 235, chroma from 16 to 240.
 //
-// The codes may be the upper 8 of depth bits, the rest cut off: each then
-// stands for the middle of those it may have been, which is at most
-// (1 - 2^(8-depth)) / 2 of an 8-bit code away, 0.375 for 10 bits.
+// The codes may be the upper 8 of depth bits, with the rest cut off. Each code then
+// stands for the middle of the values that it may have had, which is at most (1 -
+// 2^(8-depth)) / 2 of an 8-bit code away, 0.375 for 10 bits.
 func newLumaMatrix(kr, kb float64, full bool, depth int) lumaMatrix {
 	step := float64(int(1) << (depth - 8))
 	lost := (step - 1) / 2 / step // of an 8-bit code
@@ -56,8 +56,8 @@ func (m *lumaMatrix) pixel(luma, cb, cr uint8) pixel {
 	return pixel{r: y + m.rCr*r, g: y + m.gCb*b + m.gCr*r, b: y + m.bCb*b, a: 1}
 }
 
-// readYCbCr converts in floating point and without clipping. Each pixel has
-// the colour sample of its cell.
+// readYCbCr converts pixels in floating point and without clipping. Each pixel has the
+// colour sample of its cell.
 func readYCbCr(m *image.YCbCr, matrix lumaMatrix) pixelReader {
 	return func(x, y int) pixel {
 		k := m.COffset(x, y)
@@ -65,7 +65,7 @@ func readYCbCr(m *image.YCbCr, matrix lumaMatrix) pixelReader {
 	}
 }
 
-// readTiles reads what was decoded of an ordinary JPEG.
+// readTiles reads the pixels that were decoded of an ordinary JPEG.
 func readTiles(m *baseline.Picture, matrix lumaMatrix) pixelReader {
 	if m.Grey {
 		return func(x, y int) pixel {
@@ -76,7 +76,7 @@ func readTiles(m *baseline.Picture, matrix lumaMatrix) pixelReader {
 	return func(x, y int) pixel { return matrix.pixel(m.Samples(x, y)) }
 }
 
-// readNYCbCrA reads luma and chroma beside an alpha that they are not multiplied by.
+// readNYCbCrA reads luma and chroma that are not multiplied by the alpha beside them.
 func readNYCbCrA(m *image.NYCbCrA, matrix lumaMatrix) pixelReader {
 	read := readYCbCr(&m.YCbCr, matrix)
 	return func(x, y int) pixel {

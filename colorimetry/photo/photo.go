@@ -1,8 +1,10 @@
-// Package photo turns the bytes of one photo into an upright picture whose
-// regions can be sampled in linear light, and gathers its facts.
+// Package photo turns the bytes of one photo into an upright picture whose regions can
+// be sampled in linear light, and gathers its facts. Start at [Decode], then call
+// [Photo.Sample] for each region. The package opens no files, and knows nothing of
+// strips, charts or marks.
 //
-// The stored picture stays in the decoder's own buffers: turning it upright
-// and converting its colours happen for the pixels under a region alone.
+// The stored picture stays in the decoder's own buffers. Only the pixels under a
+// region are turned upright and have their colours converted.
 package photo
 
 import (
@@ -12,8 +14,8 @@ import (
 	"padband/colorimetry/photo/profile"
 )
 
-// Limits caps what a photo may ask for, and lends a decoder that this package
-// does not have. The zero value of a number means its default.
+// Limits caps what a photo may ask for, and carries a decoder that this package does
+// not have itself. The zero value of a number means its default.
 type Limits struct {
 	Pixels int64 // width times height; default 200 million
 	Bytes  int64 // size of the file; default 512 MiB
@@ -35,7 +37,7 @@ func (l Limits) withDefaults() Limits {
 // NoteCode names what a note says.
 type NoteCode string
 
-// Notes on a file.
+// These are the codes of the notes on a file.
 const (
 	NoteNoProfile          NoteCode = "no-profile"
 	NoteProfileDropped     NoteCode = "profile-dropped"
@@ -55,10 +57,10 @@ type Note struct {
 	Text string
 }
 
-// Facts is what the file says of itself.
+// Facts are what the file says of itself.
 type Facts struct {
 	Format                    string // "JPEG", "PNG", "WebP", "TIFF" or "HEIC", from the bytes
-	StoredWidth, StoredHeight int    // before turning
+	StoredWidth, StoredHeight int    // before the photo is turned upright
 	Orientation               int    // EXIF 1-8; 0 when the file does not say; of a HEIC what its own boxes come to
 	Depth                     int    // bits per channel as stored
 	Profile                   string // "sRGB", "Display P3", a profile's own description, or "none, taken as sRGB"

@@ -9,16 +9,16 @@ import (
 	"padband/colorimetry/photo/rows"
 )
 
-// pixel is one stored pixel: channels from 0 (lowest code) to 1 (highest), not
-// clipped, not multiplied by alpha; alpha from 0 to 1.
+// pixel is one stored pixel. Its channels run from 0 (lowest code) to 1 (highest);
+// they are not clipped and not multiplied by alpha, which runs from 0 to 1.
 type pixel struct{ r, g, b, a float64 }
 
 // pixelReader reads stored pixels out of the decoder's own buffers.
 type pixelReader func(x, y int) pixel
 
-// readerFor picks the reader of a decoded picture and checks that the buffers
-// hold what the bounds promise. Luma and chroma are read by the matrix. half is
-// half a code step, for what counts as clipped.
+// readerFor picks the function that reads a decoded picture, and checks that the
+// buffers hold what the bounds promise. Luma and chroma are read by the matrix. half
+// is half a code step, which decides what counts as clipped.
 func readerFor(img image.Image, matrix lumaMatrix) (read pixelReader, half float64, err error) {
 	b := img.Bounds()
 	if b.Min != (image.Point{}) || b.Empty() {
@@ -81,7 +81,8 @@ func readGray16(m *image.Gray16) pixelReader {
 // wide reads one 16-bit channel.
 func wide(b []byte) float64 { return float64(uint16(b[0])<<8|uint16(b[1])) / 65535 }
 
-// readRows reads what was decoded of an ordinary PNG; what was not is transparent.
+// readRows reads what was decoded of an ordinary PNG. What was not decoded is
+// transparent.
 func readRows(m *rows.Picture, matrix lumaMatrix) pixelReader {
 	code, size := func(b []byte) float64 { return float64(b[0]) / 255 }, 1
 	if m.Deep {
@@ -105,7 +106,8 @@ func readRows(m *rows.Picture, matrix lumaMatrix) pixelReader {
 	}
 }
 
-// readRGBA reads opaque pixels: the decoders give this kind for nothing else.
+// readRGBA reads opaque pixels, because the decoders give this kind of picture for
+// nothing else.
 func readRGBA(m *image.RGBA) pixelReader {
 	return func(x, y int) pixel {
 		p := m.Pix[y*m.Stride+4*x:]
@@ -134,7 +136,8 @@ func readNRGBA64(m *image.NRGBA64) pixelReader {
 	}
 }
 
-// readPaletted looks colours up; a code beyond the palette is transparent.
+// readPaletted looks colours up in the palette; a code beyond the palette is
+// transparent.
 func readPaletted(m *image.Paletted) pixelReader {
 	palette := make([]pixel, len(m.Palette))
 	for i, c := range m.Palette {
@@ -156,7 +159,7 @@ func straightColour(c color.Color) pixel {
 	return pixel{float64(r) / 65535, float64(g) / 65535, float64(b) / 65535, float64(a) / 65535}.straight()
 }
 
-// opaque reads pixels whose alpha means nothing.
+// opaque reads pixels whose alpha is to be ignored.
 func opaque(read pixelReader) pixelReader {
 	return func(x, y int) pixel {
 		q := read(x, y)
@@ -165,7 +168,7 @@ func opaque(read pixelReader) pixelReader {
 	}
 }
 
-// straight takes the multiplication by alpha out.
+// straight undoes the multiplication by alpha.
 func (p pixel) straight() pixel {
 	if p.a == 1 || p.a == 0 {
 		return p

@@ -18,8 +18,8 @@ type pngWalk struct {
 	bytes  int64 // of an uncompressed picture
 }
 
-// readPNG reads a PNG's chunks. Of several statements about colour the order
-// of the PNG specification holds: cICP, iCCP, sRGB, then gAMA with cHRM.
+// readPNG reads a PNG's chunks. When several chunks speak of colour, the order of the
+// PNG specification holds: cICP, iCCP, sRGB, then gAMA with cHRM.
 func readPNG(data []byte) (*header, int64, error) {
 	w := pngWalk{h: &header{format: formatPNG, chroma: 1, matrix: matrixJFIF}}
 	for i := len(pngSignature); ; {
@@ -96,7 +96,7 @@ func (w *pngWalk) take(kind string, body []byte) error {
 	return nil
 }
 
-// channels of each PNG colour type.
+// pngChannels are the channels of each PNG colour type.
 var pngChannels = map[byte]int64{0: 1, 2: 3, 3: 1, 4: 2, 6: 4}
 
 func (w *pngWalk) header(body []byte) error {
@@ -111,8 +111,9 @@ func (w *pngWalk) header(body []byte) error {
 	}
 	w.h.width, w.h.height, w.h.depth = int(width), int(height), int(depth)
 	w.h.grey = kind == 0 || kind == 4
-	// Only compared, never allocated; below 2^31 * 2^26 it cannot overflow for
-	// sizes that pass the pixel cap, and larger ones are refused by that cap.
+	// This figure is only compared, never allocated. Below 2^31 * 2^26 it cannot
+	// overflow for sizes that pass the pixel cap, and larger ones are refused by that
+	// cap.
 	w.bytes = int64(width) * int64(height) / 8 * channels * int64(depth)
 	if int64(width)*int64(height) > 1<<40 {
 		w.bytes = 1 << 50

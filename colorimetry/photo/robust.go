@@ -7,9 +7,9 @@ import (
 	"padband/colorimetry"
 )
 
-// tone is a colour as brightness and two colour differences that are 0 for
-// greys: Y, X/Xn - Y, Z/Zn - Y. Judging outliers in it keeps brightness and
-// colour apart.
+// tone is a colour as its brightness and two colour differences that are 0 for greys:
+// Y, X/Xn - Y, Z/Zn - Y. Outliers are judged in it, so that brightness and colour stay
+// apart.
 type tone [3]float64
 
 func toneOf(c colorimetry.XYZ) tone {
@@ -20,8 +20,8 @@ func toneOf(c colorimetry.XYZ) tone {
 // derivative of a display curve is about 2.2 y^0.55.
 func codeStep(y float64) float64 { return 2.2 * math.Pow(math.Max(y, 0), 0.55) / 255 / 2 }
 
-// shorth returns the middle and the half width of the shortest interval that
-// holds half of the sorted values: where most of them crowd. Up to half of the
+// shorth returns the middle and the half width of the shortest interval that holds
+// half of the sorted values: the interval where they crowd most. Up to half of the
 // values can lie anywhere above or below without moving it far.
 func shorth(sorted []float64) (middle, half float64) {
 	n := len(sorted)
@@ -40,10 +40,10 @@ func shorth(sorted []float64) (middle, half float64) {
 // normalHalf is the half width, in standard deviations, that holds half of a normal distribution.
 const normalHalf = 0.6745
 
-// core picks the tones that belong together: those within reject standard
-// deviations of the crowd's middle in brightness and both colour differences.
-// It starts from the crowd's shortest half and settles in a few rounds.
-// bright[i] tells of those left out that they are brighter than the middle.
+// core picks the tones that belong together: those within reject standard deviations
+// of the crowd's middle in brightness and in both colour differences. It starts from
+// the crowd's shortest half and settles in a few rounds. bright[i] says that tone i
+// was left out and is brighter than the middle.
 func core(tones []tone, floor float64) (keep, bright []bool) {
 	n := len(tones)
 	keep, bright = make([]bool, n), make([]bool, n)
@@ -73,8 +73,8 @@ const (
 	rounds = 6
 )
 
-// gather marks the members and moves middle and spread to theirs. It reports
-// whether the members changed.
+// gather marks the members, and moves the middle and the spread to those of the
+// members. It reports whether the members changed.
 func gather(tones []tone, keep, bright []bool, mid, dev *tone, floor float64) bool {
 	changed := false
 	count := 0
@@ -99,7 +99,8 @@ func gather(tones []tone, keep, bright []bool, mid, dev *tone, floor float64) bo
 	}
 	for c := range sum {
 		m := sum[c] / float64(count)
-		// A trimmed spread falls a little short of the whole; 1.01 for 3.5 deviations.
+		// A trimmed spread is a little smaller than the whole one; the factor is 1.01
+		// for 3.5 deviations.
 		dev[c] = 1.01 * math.Sqrt(math.Max(0, sum2[c]/float64(count)-sq(m-mid[c])))
 		mid[c] = m
 	}

@@ -8,19 +8,20 @@ import (
 	"padband/colorimetry"
 )
 
-// Sample measures the colour of one region in linear light. It is the same for
-// pads, swatches and whites, and the same however the photo was stored.
+// Sample measures the colour of one region in linear light. It works in the same way
+// for pads, swatches and whites, and however the photo was stored.
 //
-// The choice, and its reasons: a margin is kept from the region's edge, where
-// decoders differ. What is left is cut into small blocks, whose pixels are
-// averaged in linear XYZ, as the eye does with texture and printed dots; single
-// bright sparkles are left out first. The centre is the mean of the blocks that
-// belong together (see core), so that glare, dust and a finger's edge, up to
-// two fifths of the area, do not move it. [colorimetry.Sample.Glare] is the
-// share left out for being bright.
+// It does so in this way, for these reasons. A margin is kept from the region's edge,
+// because decoders differ there. What is left is cut into small blocks, whose pixels
+// are averaged in linear XYZ, as the eye does with texture and printed dots; single
+// bright sparkles are left out first. The centre is the mean of the blocks that belong
+// together (see core), so that glare, dust and a finger's edge, up to two fifths of
+// the area, do not move it. [colorimetry.Sample.Glare] is the share left out for being
+// bright.
 //
 // The errors are [*colorimetry.RegionError], [*OutsideError], [*NotWantedError],
-// [*TooSmallError], [*TransparentError] and [*MixedError]; with an error there is never a colour.
+// [*TooSmallError], [*TransparentError] and [*MixedError]; when there is an error
+// there is never a colour.
 func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
 	var none colorimetry.Sample
 	if err := r.Check(); err != nil {
@@ -64,12 +65,13 @@ func (p *Photo) within(r colorimetry.Region) error {
 	return &OutsideError{MinX: least.X, MinY: least.Y, MaxX: most.X, MaxY: most.Y, Width: p.Width, Height: p.Height}
 }
 
-// patch is the pixels of one region, block after block, and what becomes of them.
+// patch holds the pixels of one region, block after block, and what is worked out from
+// them.
 type patch struct {
 	grid *grid
 	area int // pixels of a block
 	xyz  []colorimetry.XYZ
-	out  []bool // sparkles
+	out  []bool // true for a sparkle
 
 	clipped, floor, faint, empty int
 
@@ -79,7 +81,7 @@ type patch struct {
 	shine []bool            // blocks left out for being bright
 }
 
-// patches lends the room for a patch's pixels from one region to the next.
+// patches reuses the memory of a patch's pixels from one region to the next.
 var patches = sync.Pool{New: func() any { return new(patch) }}
 
 // gatherPixels reads and converts the pixels of all blocks.
@@ -113,9 +115,9 @@ func (p *Photo) gatherPixels(s *patch, g *grid) {
 // pixel must be to be taken for a glint rather than for texture.
 const sparkle = 5
 
-// dropSparkles leaves out single pixels far above the median in brightness. The
-// spread is the wider of the two quartiles', so glare over more than a quarter
-// of the area is left for the blocks to judge.
+// dropSparkles leaves out single pixels that are far above the median in brightness.
+// The spread is the wider of the two quartiles' spreads, so glare over more than a
+// quarter of the area is left for the blocks to judge.
 func (s *patch) dropSparkles() {
 	mid, spread := s.brightness()
 	top := mid + sparkle*math.Max(spread, 2*codeStep(mid))
@@ -139,8 +141,8 @@ func (s *patch) brightness() (mid, spread float64) {
 	return mid, math.Max(at(0.75)-mid, mid-at(0.25)) / normalHalf
 }
 
-// judgeBlocks averages each block and picks those that belong together. A
-// block that lost half of its pixels to sparkles is glare as a whole.
+// judgeBlocks averages each block and picks those that belong together. A block that
+// lost half of its pixels to sparkles counts as glare as a whole.
 func (s *patch) judgeBlocks() {
 	n := len(s.grid.cells)
 	s.mean, s.count = make([]colorimetry.XYZ, n), make([]int, n)

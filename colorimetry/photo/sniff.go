@@ -18,8 +18,8 @@ const (
 
 var pngSignature = []byte("\x89PNG\r\n\x1a\n")
 
-// sniff says what the bytes are. It looks at nothing but the bytes: a name or
-// a claimed type has no say.
+// sniff says what kind of file the bytes are. It looks at nothing but the bytes: a
+// name or a claimed type does not count.
 func sniff(data []byte) (string, error) {
 	switch {
 	case len(data) == 0:
@@ -56,7 +56,8 @@ func hasAt(data []byte, at int, s string) bool {
 	return len(data) >= at+len(s) && string(data[at:at+len(s)]) == s
 }
 
-// rawFormat tells the raw files of cameras that are not like TIFF in their first bytes.
+// rawFormat reports whether these are the raw file of a camera that differs from TIFF
+// in its first bytes.
 func rawFormat(data []byte) bool {
 	for _, s := range []string{"IIU\x00", "IIRO", "IIRS", "MMOR", "FUJIFILMCCD-RAW", "FOVb", "\x00MRM"} {
 		if hasAt(data, 0, s) {
@@ -66,7 +67,8 @@ func rawFormat(data []byte) bool {
 	return hasAt(data, 4, "ftypcrx ")
 }
 
-// otherFormat names formats that are known but not read; empty for the rest.
+// otherFormat names a format that is known but not read; it is empty for all other
+// bytes.
 func otherFormat(data []byte) string {
 	has := func(at int, s string) bool { return hasAt(data, at, s) }
 	switch {

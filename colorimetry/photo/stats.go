@@ -8,7 +8,7 @@ import (
 	"padband/colorimetry"
 )
 
-// sample works out the figures of the pixels that were kept.
+// sample works out the figures of a sample from the pixels that were kept.
 func (s *patch) sample() colorimetry.Sample {
 	all := float64(len(s.xyz))
 	out := colorimetry.Sample{
@@ -39,8 +39,8 @@ func (s *patch) sample() colorimetry.Sample {
 	return out
 }
 
-// ends returns the means of the darkest and of the brightest fifth of the
-// blocks that are not all sparkle, those outside the core included.
+// ends returns the means of the darkest and of the brightest fifth of the blocks.
+// Blocks outside the core are included; those that are all sparkle are not.
 func (s *patch) ends() (dark, bright colorimetry.XYZ) {
 	order := make([]int, 0, len(s.mean))
 	for k := range s.mean {
@@ -75,7 +75,7 @@ func (s *patch) glare() float64 {
 	return float64(n) / float64(len(s.xyz))
 }
 
-// covariance is that of the kept pixels about the centre.
+// covariance is the covariance of the kept pixels about the centre.
 func (s *patch) covariance(centre colorimetry.XYZ) (cov [3][3]float64) {
 	n := 0
 	for i, c := range s.xyz {
@@ -122,13 +122,13 @@ func (s *patch) slope(at colorimetry.Sample) (slope [2]colorimetry.XYZ) {
 	return slope
 }
 
-// rounding is the variance below which a spread is the arithmetic's own.
+// rounding is the variance below which a spread comes from the arithmetic alone.
 const rounding = 1e-20
 
-// effective is how many independent pixels the centre is worth: the variance
-// of a pixel over that of the centre, the latter from how the blocks' means
-// scatter about their trend and hang together with their neighbours. The
-// least of brightness and the two colour differences counts; 1 to Pixels.
+// effective is how many independent pixels the centre is worth: the variance of a
+// pixel over that of the centre. The latter follows from how the blocks' means scatter
+// about their trend and go along with their neighbours. The least of brightness and
+// the two colour differences counts; it lies between 1 and Pixels.
 func (s *patch) effective(at colorimetry.Sample) float64 {
 	rest := s.rest(at)
 	next := s.neighbours()
@@ -154,7 +154,8 @@ func (s *patch) effective(at colorimetry.Sample) float64 {
 	return math.Max(1, least)
 }
 
-// rest is what each kept block's mean differs from centre and trend; zero for the others.
+// rest is how far each kept block's mean differs from centre and trend; it is zero for
+// the other blocks.
 func (s *patch) rest(at colorimetry.Sample) []tone {
 	rest := make([]tone, len(s.grid.cells))
 	for k, c := range s.grid.cells {
@@ -167,8 +168,8 @@ func (s *patch) rest(at colorimetry.Sample) []tone {
 	return rest
 }
 
-// neighbours finds each kept block's kept neighbour to the right and below;
-// -1 for none. The cells run row by row, so the neighbours do too.
+// neighbours finds each kept block's kept neighbour to the right and below; -1 means
+// that there is none. The cells run row by row, so the neighbours do too.
 func (s *patch) neighbours() (next [2][]int) {
 	cells := s.grid.cells
 	for d, step := range [2][2]int{{1, 0}, {0, 1}} {
@@ -188,8 +189,9 @@ func (s *patch) neighbours() (next [2][]int) {
 	return next
 }
 
-// kinship is by what factor neighbouring blocks' likeness raises the variance
-// of the mean: (1 + 2 rho) along each side, rho the correlation of neighbours.
+// kinship is the factor by which the likeness of neighbouring blocks raises the
+// variance of the mean: (1 + 2 rho) along each side, with rho the correlation of
+// neighbours.
 func kinship(rest []tone, next [2][]int, c int, variance float64) float64 {
 	factor := 1.0
 	for _, to := range next {
@@ -208,7 +210,7 @@ func kinship(rest []tone, next [2][]int, c int, variance float64) float64 {
 	return factor
 }
 
-// toneVariance carries a covariance in XYZ to the variances of a tone.
+// toneVariance converts a covariance in XYZ to the variances of a tone.
 func toneVariance(cov [3][3]float64) tone {
 	x, z := 1/colorimetry.D50.X, 1/colorimetry.D50.Z
 	return tone{
@@ -218,8 +220,9 @@ func toneVariance(cov [3][3]float64) tone {
 	}
 }
 
-// insetShift is the CIELAB distance between the centre and that of the kept
-// blocks twice as far from the edge; 0 when fewer than minPixels are there.
+// insetShift is the CIELAB distance between the centre and the centre of those kept
+// blocks that lie twice as far from the edge; it is 0 when these hold fewer than
+// minPixels.
 func (s *patch) insetShift(centre colorimetry.XYZ) float64 {
 	var sum colorimetry.XYZ
 	n := 0

@@ -5,8 +5,8 @@ import (
 	"fmt"
 )
 
-// TIFF tags, TIFF 6.0 part 1 and, for the last four, ISO 12234-2, the DNG
-// specification and ICC.1 annex B.
+// These are TIFF tags, from TIFF 6.0 part 1 and, for the last four, from ISO 12234-2,
+// the DNG specification and ICC.1 annex B.
 const (
 	tiffWidth        = 256
 	tiffHeight       = 257
@@ -29,18 +29,18 @@ const (
 // maxTIFFTags is far above the few dozen of a real first table.
 const maxTIFFTags = 1000
 
-// tiffTable is the first table of a TIFF: whole numbers by tag, the first
-// four values of each, and the profile.
+// tiffTable is the first table of a TIFF: its whole numbers by tag, of which the first
+// four values are kept, and the profile.
 type tiffTable struct {
 	order   binary.ByteOrder
 	data    []byte
 	values  map[int][]int64
 	icc     []byte
-	spoiled bool // the profile's place does not fit
+	spoiled bool // the profile does not lie within the file
 }
 
-// readTIFF reads the first table of a TIFF and refuses what the decoder cannot
-// read truthfully. Only the first picture of several counts.
+// readTIFF reads the first table of a TIFF and refuses a file that the decoder cannot
+// read truthfully. Of several pictures only the first counts.
 func readTIFF(data []byte) (*header, int64, error) {
 	t, err := readTIFFTable(data)
 	if err != nil {
@@ -62,12 +62,13 @@ func readTIFF(data []byte) (*header, int64, error) {
 		// 4096 bytes for 12 bits.
 		return h, w * hgt / 8 * int64(h.depth) * int64(len(t.values[tiffBits])) / 4096, nil
 	}
-	return h, 1 << 50, nil // too large on any account
+	return h, 1 << 50, nil // too large for any file
 }
 
 func brokenTIFF(why string) error { return &BrokenError{Format: formatTIFF, Why: why} }
 
-// size gives a side of the picture, 0 when it is missing or beyond all sense.
+// size gives a side of the picture; it is 0 when the side is missing or absurdly
+// large.
 func (t *tiffTable) size(tag int) int {
 	if v := t.first(tag, 0); v > 0 && v <= 1<<31-1 {
 		return int(v)
@@ -75,7 +76,7 @@ func (t *tiffTable) size(tag int) int {
 	return 0
 }
 
-// first is a tag's first value, or what it is without one.
+// first is a tag's first value, or otherwise when the tag has none.
 func (t *tiffTable) first(tag int, otherwise int64) int64 {
 	if v := t.values[tag]; len(v) > 0 {
 		return v[0]
@@ -83,9 +84,9 @@ func (t *tiffTable) first(tag int, otherwise int64) int64 {
 	return otherwise
 }
 
-// firstTable finds the first table of a TIFF structure, which begins with II or MM:
-// its byte order and its entries of 12 bytes, or what is wrong with its place.
-// Source: TIFF 6.0, section 2.
+// firstTable finds the first table of a TIFF structure, which begins with II or MM. It
+// returns the byte order and the entries of 12 bytes, or what is wrong with the
+// table's place. Source: TIFF 6.0, section 2.
 func firstTable(data []byte) (order binary.ByteOrder, entries []byte, fault string) {
 	order = binary.LittleEndian
 	if data[0] == 'M' {
@@ -121,10 +122,11 @@ func readTIFFTable(data []byte) (*tiffTable, error) {
 	return t, nil
 }
 
-// sizes of the value types that are read: byte, short, long and undefined.
+// tiffSizes are the sizes of the value types that are read: byte, short, long and
+// undefined.
 var tiffSizes = map[uint16]int64{1: 1, 3: 2, 4: 4, 7: 1}
 
-// take notes one entry of the table; of a tag that is there twice the first counts.
+// take notes one entry of the table; when a tag is there twice, the first one counts.
 func (t *tiffTable) take(entry []byte) {
 	tag, kind, count := int(t.order.Uint16(entry)), t.order.Uint16(entry[2:]), int64(t.order.Uint32(entry[4:]))
 	size, known := tiffSizes[kind]
@@ -161,7 +163,8 @@ func (t *tiffTable) number(b []byte, size int64) int64 {
 
 const tiffAdvice = "export it again as an ordinary TIFF of 8 or 16 bits, or as JPEG or PNG"
 
-// check refuses the kinds of TIFF that are valid and not read, in words.
+// check refuses the kinds of TIFF that are valid but not read here, and says so in
+// words.
 func (t *tiffTable) check() error {
 	if t.raw() {
 		return &UnsupportedError{"this is a raw camera file", rawAdvice}
@@ -194,8 +197,8 @@ func (t *tiffTable) check() error {
 
 const rawAdvice = "valid but not supported, export the photo as JPEG or PNG with the camera's own program"
 
-// raw tells a camera's raw file: its first picture is the sensor's, or a small
-// one beside the sensor's in further tables.
+// raw reports whether the file is a camera's raw file: its first picture is the
+// sensor's, or a small one, with the sensor's in further tables.
 func (t *tiffTable) raw() bool {
 	kind := t.first(tiffPhotometric, -1)
 	switch {

@@ -1,7 +1,7 @@
 package photo
 
-// upright maps places of the upright photo to the stored one: column =
-// xu*u + xv*v + x0 and row = yu*u + yv*v + y0.
+// upright maps places of the upright photo to places of the stored one: column = xu*u
+// + xv*v + x0 and row = yu*u + yv*v + y0.
 type upright struct{ xu, xv, x0, yu, yv, y0 int }
 
 // turned returns the map for an Exif orientation (CIPA DC-008, tag 0x0112) of a
@@ -32,10 +32,10 @@ func (t upright) stored(u, v int) (x, y int) {
 	return t.xu*u + t.xv*v + t.x0, t.yu*u + t.yv*v + t.y0
 }
 
-// swaps tells whether an orientation swaps width and height.
+// swaps reports whether an orientation swaps width and height.
 func swaps(orientation int) bool { return orientation >= 5 && orientation <= 8 }
 
-// after maps the places of a picture that a further step made of this one.
+// after is the map for a picture that a further step made of this one.
 func (t upright) after(step upright) upright {
 	return upright{
 		t.xu*step.xu + t.xv*step.yu, t.xu*step.xv + t.xv*step.yv, t.xu*step.x0 + t.xv*step.y0 + t.x0,

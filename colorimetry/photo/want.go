@@ -8,8 +8,8 @@ import (
 	"padband/colorimetry"
 )
 
-// wanted is what of the photo is decoded: nil is all of it. Regions that break a
-// rule stand for nothing.
+// wanted is the part of the photo that is decoded: nil is all of it. Regions that
+// break a rule are ignored.
 func wanted(regions []colorimetry.Region) []colorimetry.Region {
 	if len(regions) == 0 {
 		return nil
@@ -48,15 +48,15 @@ func (p *Photo) Wants(area image.Rectangle) error {
 	return p.wants(r)
 }
 
-// reach is how far from a region, in pixels, the centres of the pixels lie that its
-// sample reads at most. Its edge is looked at on lines across it: outward, and in a
-// thin region inward and out on the other side, up to [outward] times the side of a
-// square of its area and a pixel; a pixel beside one another; the places on them
-// lie up to 0.71 from their pixels' centres.
+// reach is the distance from a region, in pixels, within which the centres of all
+// pixels lie that its sample reads. The edge is looked at on lines across it. They go
+// outward, and in a thin region inward and out on the other side, up to [outward]
+// times the side of a square of its area and one pixel more; lines lie a pixel beside
+// one another, and the places on them lie up to 0.71 from their pixels' centres.
 func reach(r colorimetry.Region) float64 { return outward*math.Sqrt(r.Area()) + 3 }
 
-// areas are the stored pixels that the samples of what is wanted may take; nil is
-// all of the photo.
+// areas are the stored pixels that samples of what is wanted may take; nil is all of
+// the photo.
 func (p *Photo) areas() []image.Rectangle {
 	if p.want == nil {
 		return nil

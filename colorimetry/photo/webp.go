@@ -14,8 +14,8 @@ type webpWalk struct {
 	alpha    bool // an ALPH chunk was met
 }
 
-// readWebP reads a WebP's chunks. The profile and the Exif block of an extended
-// file count; of several pictures there can be none.
+// readWebP reads a WebP's chunks. Profile and Exif block count in an extended file
+// alone. A file of several pictures is not read.
 func readWebP(data []byte) (*header, error) {
 	size := int64(binary.LittleEndian.Uint32(data[4:]))
 	if size+8 > int64(len(data)) || size < 4 {
@@ -78,7 +78,7 @@ func (w *webpWalk) take(kind string, body []byte) error {
 	return nil
 }
 
-// describe keeps what an extended file says of its colours and its way up.
+// describe keeps what an extended file says of its colours and of its orientation.
 func (w *webpWalk) describe(kind string, body []byte) {
 	c := &w.h.colour
 	switch {
@@ -118,8 +118,8 @@ func (w *webpWalk) lossy(body []byte) error {
 	return nil
 }
 
-// lossless reads the size in a VP8L picture (RFC 9649, 3.4), and whether its
-// alpha means anything.
+// lossless reads the size in a VP8L picture (RFC 9649, 3.4), and whether its alpha
+// counts.
 func (w *webpWalk) lossless(body []byte) error {
 	if len(body) < 5 || body[0] != 0x2f || body[4]>>5 != 0 || w.alpha {
 		return brokenWebP("its picture's header makes no sense")

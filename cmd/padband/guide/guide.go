@@ -1,4 +1,5 @@
-// Package guide holds the topics that padband help TOPIC prints, one Markdown file each.
+// Package guide holds the topics that padband help TOPIC prints, one Markdown file
+// each. [Topics] lists them.
 package guide
 
 import _ "embed"

@@ -1,11 +1,12 @@
-// Package baseline decodes the ordinary JPEG of phones and cameras to the very
-// samples that image/jpeg gives, only where they are wanted, and leaves every other
-// JPEG to it. Start at [Decode].
+// Package baseline decodes the ordinary JPEG of phones and cameras, only where its
+// samples are wanted. Each sample is the very one that image/jpeg gives. Start at
+// [Decode]; [Smaller] gives a smaller picture. The package leaves every other JPEG to
+// image/jpeg.
 //
-// Ordinary is: Huffman coded, 8 bits, grey or luma and chroma, sequential in one scan
-// that ends with the picture, or progressive without restart markers when areas of
-// it are wanted; without any fault. What is refused here is not thereby broken:
-// image/jpeg, which reads more and says what is wrong, decides.
+// An ordinary JPEG is Huffman coded, of 8 bits, grey or luma and chroma, and without
+// any fault. It is sequential, in one scan that ends with the picture; or, where areas
+// of it are wanted, progressive without restart markers. A JPEG that is refused here
+// need not be broken: image/jpeg, which reads more and says what is wrong, decides.
 package baseline
 
 import "image"

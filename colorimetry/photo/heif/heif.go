@@ -1,9 +1,9 @@
-// Package heif reads the boxes of a HEIC photo (ISO/IEC 14496-12 and 23008-12):
-// which picture is the photo, its size, its way up, what its numbers mean, and
-// the coded bytes of it. It decodes no pixels.
+// Package heif reads the boxes of a HEIC photo (ISO/IEC 14496-12 and 23008-12): which
+// picture is the photo, its size, which way is up, what its numbers mean, and its
+// coded bytes. Start at [Read]. The package decodes no pixels.
 //
-// Everything is bounded: boxes are read to a fixed depth and number, every
-// place and length is held to the file's, and nothing is allocated from a
+// Everything is bounded. Boxes are read to a fixed depth and number, every place and
+// length is checked against the file's size, and nothing is allocated because of a
 // number in the file alone.
 package heif
 

@@ -1,6 +1,6 @@
-// Package profile takes a photo's stored channels to colour: by its ICC profile
-// ([Open]), by code points of ITU-T H.273 ([CodePoints]) or by primaries and a
-// curve ([ByPrimaries]). What comes out is a [Transform].
+// Package profile turns a photo's stored channels into colour: by its ICC profile
+// ([Open]), by code points of ITU-T H.273 ([CodePoints]) or by primaries and a curve
+// ([ByPrimaries]). Each of them gives a [Transform]. The package reads no pixels.
 package profile
 
 import (

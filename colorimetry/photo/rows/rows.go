@@ -1,8 +1,10 @@
-// Package rows decodes the ordinary PNG to the very values that image/png gives,
-// keeps the rows that are wanted, and leaves every other PNG to it.
+// Package rows decodes the ordinary PNG and keeps only the rows that are wanted. Each
+// value is the very one that image/png gives. Start at [Decode]. The package leaves
+// every other PNG to image/png.
 //
-// Ordinary is: grey or red, green and blue, with or without alpha, in 8 or 16 bits,
-// row after row, without a palette or a transparent colour and without any fault.
+// An ordinary PNG is grey or red, green and blue, with or without alpha, in 8 or 16
+// bits, row after row, without a palette or a transparent colour and without any
+// fault.
 package rows
 
 import (

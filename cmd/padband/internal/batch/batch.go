@@ -1,7 +1,7 @@
-// Package batch reads many photos: it finds or lists them ([Photos]), shares them
-// out ([Shard]), reads several at once with the rows in the photos' order ([Run],
-// [RowMaker]), and keeps what is done so that a run that was cut off can go on
-// ([Open]).
+// Package batch reads many photos. [Photos] finds or lists them, [Shard] shares them
+// out, and [Run] reads several at once, with the rows of [RowMaker] in the photos'
+// order. [Open] keeps what is done, so that a run that was cut off can go on. Start at
+// [Run]; how one photo is read is given to it.
 package batch
 
 // Photo is one photo of a batch.

@@ -11,7 +11,7 @@ import (
 	"padband/cmd/padband/internal/input"
 )
 
-// state is all that the page is told.
+// state is all that the page is told of the run.
 type state struct {
 	Reader  string `json:"reader"`
 	At      int    `json:"at"` // how many calls are made
@@ -19,7 +19,7 @@ type state struct {
 	Back    bool   `json:"back"`  // the last call may be taken back
 	Begun   bool   `json:"begun"` // a pad was shown in this run
 	Pad     *view  `json:"pad"`   // none when all calls are made
-	File    string `json:"file"`  // then, where they are
+	File    string `json:"file"`  // the name of the file of calls, given when all are made
 	Problem string `json:"problem,omitempty"`
 }
 
@@ -39,14 +39,14 @@ type swatch struct {
 	Text  string  `json:"text"`
 }
 
-// state answers where the run is.
+// state answers how far the run has come.
 func (b *Page) state(context.Context, hosted.Call) hosted.Answer {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	return hosted.JSON(b.stateNow())
 }
 
-// stateNow is the state; the lock is held.
+// stateNow is the state of the run; the caller holds the lock.
 func (b *Page) stateNow() state {
 	at := len(b.calls.rows)
 	s := state{Reader: b.calls.head.reader, At: at, Of: len(b.pads), Back: b.back, Begun: b.begun}
@@ -59,7 +59,8 @@ func (b *Page) stateNow() state {
 	return s
 }
 
-// viewOf is what a reader may know of the pad: its analyte and the choices.
+// viewOf is what a reader may know of the pad: its analyte and the values to choose
+// from.
 func viewOf(a charts.Analyte) *view {
 	v := &view{Analyte: a.Name, Unit: a.Unit, As: a.As, Presence: a.Kind == charts.KindPresence, Parts: a.Parts}
 	for _, s := range a.Swatches {
@@ -68,11 +69,12 @@ func viewOf(a charts.Analyte) *view {
 	return v
 }
 
-// errNotNow is of a call for another pad than the one whose turn it is: a second
-// press, or another tab.
+// errNotNow is the error of a call for another pad than the one whose turn it is. It
+// comes from a second press, or from another tab.
 var errNotNow = hosted.Failf(hosted.Conflict, "this pad was called already; here is the next")
 
-// current checks that a call is for the pad whose turn it is. The lock is held.
+// current checks that a call is for the pad whose turn it is; the caller holds the
+// lock.
 func (b *Page) current(c hosted.Call) (at int, err error) {
 	at = len(b.calls.rows)
 	if c.Value("at") == strconv.Itoa(at) && at < len(b.pads) {
@@ -81,7 +83,7 @@ func (b *Page) current(c hosted.Call) (at int, err error) {
 	return 0, errNotNow
 }
 
-// shown starts the pad's time.
+// shown starts the clock of the pad that is shown.
 func (b *Page) shown(_ context.Context, c hosted.Call) hosted.Answer {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -95,7 +97,7 @@ func (b *Page) shown(_ context.Context, c hosted.Call) hosted.Answer {
 	return hosted.JSON(struct{}{})
 }
 
-// call takes a call, keeps it, and answers with the next pad.
+// call takes a reader's call, keeps it, and answers with the next pad.
 func (b *Page) call(_ context.Context, c hosted.Call) hosted.Answer {
 	var made call
 	if err := c.Take(&made); err != nil {
@@ -118,7 +120,7 @@ func (b *Page) call(_ context.Context, c hosted.Call) hosted.Answer {
 	return hosted.JSON(b.stateNow())
 }
 
-// told names the file without its folder: the page needs no more.
+// told names the file of calls without its folder, because the page needs no more.
 func (f *callFile) told(err error) error {
 	return fmt.Errorf("%s: %w", input.Shown(f.name), err)
 }
@@ -153,7 +155,8 @@ func (b *Page) takeBack(context.Context, hosted.Call) hosted.Answer {
 	return hosted.JSON(b.stateNow())
 }
 
-// pictures are those of the pad whose turn it is; of another there are none.
+// pictures are the pictures of the pad whose turn it is; there are none of any other
+// pad.
 func (b *Page) pictures(c hosted.Call) (prepared, error) {
 	b.mu.Lock()
 	at, err := b.current(c)
@@ -164,7 +167,7 @@ func (b *Page) pictures(c hosted.Call) (prepared, error) {
 	return b.ready.get(at), nil
 }
 
-// padPicture answers the pad alone, cut from its photo.
+// padPicture answers with the picture of the pad alone, cut from its photo.
 func (b *Page) padPicture(_ context.Context, c hosted.Call) hosted.Answer {
 	p, err := b.pictures(c)
 	if err != nil {
@@ -173,7 +176,7 @@ func (b *Page) padPicture(_ context.Context, c hosted.Call) hosted.Answer {
 	return onePart(c, p.pad)
 }
 
-// swatchPicture answers one swatch of that photo.
+// swatchPicture answers with the picture of one swatch of that photo.
 func (b *Page) swatchPicture(_ context.Context, c hosted.Call) hosted.Answer {
 	p, err := b.pictures(c)
 	if err != nil {
@@ -186,7 +189,7 @@ func (b *Page) swatchPicture(_ context.Context, c hosted.Call) hosted.Answer {
 	return onePart(c, p.swatches[i])
 }
 
-// onePart is the picture of the part that is asked for, from 1.
+// onePart answers with the picture of the part that is asked for; parts count from 1.
 func onePart(c hosted.Call, parts [][]byte) hosted.Answer {
 	k, err := strconv.Atoi(c.Value("part"))
 	if err != nil || k < 1 || k > len(parts) {
@@ -195,7 +198,8 @@ func onePart(c hosted.Call, parts [][]byte) hosted.Answer {
 	return hosted.Picture(parts[k-1])
 }
 
-// wholePicture answers the whole photo of a pad that nobody can tell alone.
+// wholePicture answers with the whole photo, for a pad that nobody can tell when it is
+// shown alone.
 func (b *Page) wholePicture(_ context.Context, c hosted.Call) hosted.Answer {
 	p, err := b.pictures(c)
 	if err != nil {

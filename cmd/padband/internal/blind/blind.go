@@ -1,5 +1,6 @@
-// Package blind is the page of calls by eye: it shows the pads of marked photos
-// one at a time, and keeps what a reader calls them. It computes no reading.
+// Package blind is the page of calls by eye. It shows the pads of marked photos one at
+// a time, and keeps in a file what a reader calls them. Start at [New], and hand the
+// page's calls to [Page.Handle]. The package computes no reading, and shows none.
 package blind
 
 import (
@@ -19,29 +20,29 @@ import (
 
 // Photo is a marked photo whose pads are to be called.
 type Photo struct {
-	Sample string // its name in the file of calls
+	Sample string // the sample's name in the file of calls
 	Marks  charts.Marks
 	Chart  charts.Chart
 	Read   func() ([]byte, error) // the photo's bytes; the error does not name the file
 	Limits photo.Limits
 }
 
-// Config is what a run of blind calls is made with.
+// Config is what a run of blind calls is started with.
 type Config struct {
 	Photos  []Photo
-	Analyte string       // call this one alone; empty for all
-	Reader  string       // who calls
+	Analyte string       // the only analyte to be called; empty for all
+	Reader  string       // the name of the person who calls
 	Store   hosted.Store // where the calls are kept
-	File    string       // the name of their file there
+	File    string       // the name of the file of calls there
 	Path    string       // what the reader calls that file
-	Seed    uint64       // of the order; 0 for that of the file, or a new one
+	Seed    uint64       // the seed of the order; with 0 the file's own is taken, or a new one
 }
 
-// Page is a page that shows pads one at a time and takes a reader's calls.
-// The file of calls is all that it knows of earlier runs.
+// Page shows pads one at a time and takes a reader's calls. It knows of earlier runs
+// only what the file of calls holds.
 type Page struct {
 	routes hosted.Routes
-	pads   []pad // in the order of the seed
+	pads   []pad // the pads in the order of the seed
 	ready  *shelf
 	now    func() time.Time
 
@@ -58,7 +59,8 @@ type pad struct {
 	analyte charts.Analyte
 }
 
-// New opens the file of calls, or begins it, and makes a page. The error is one line that says what to do.
+// New opens the file of calls, or begins it, and makes a page. The error is one line
+// that says what to do.
 func New(c Config) (*Page, error) {
 	if err := CheckReader(c.Reader); err != nil {
 		return nil, err
@@ -79,7 +81,8 @@ func New(c Config) (*Page, error) {
 // longestReader caps a reader's name, in bytes.
 const longestReader = 100
 
-// CheckReader says what is wrong with a reader's name: [ErrReader] or another.
+// CheckReader says what is wrong with a reader's name: the error is [ErrReader] or
+// another.
 func CheckReader(name string) error {
 	switch {
 	case name == "" || strings.TrimSpace(name) != name:
@@ -92,7 +95,8 @@ func CheckReader(name string) error {
 	return nil
 }
 
-// padsOf are the pads of the photos, or of one analyte, each a call of its own.
+// padsOf are the pads of the photos, or only those of one analyte. Each pad is called
+// by itself.
 func padsOf(photos []Photo, only string) (out []pad, err error) {
 	seen, samples := map[string]bool{}, map[string]bool{}
 	var names []string
@@ -133,7 +137,7 @@ func Marked(m charts.Marks, c charts.Chart) (out []charts.Analyte) {
 	return out
 }
 
-// Calls are how many calls are made and how many there are to make.
+// Calls says how many calls are made, and how many there are to make in all.
 func (b *Page) Calls() (made, of int) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -157,7 +161,7 @@ func (b *Page) Handle(ctx context.Context, c hosted.Call) hosted.Answer {
 	return b.routes.Handle(ctx, c)
 }
 
-// route says which call is answered by what.
+// route says which function answers which call of the page.
 func (b *Page) route() {
 	r := &b.routes
 	r.Other = other
@@ -170,7 +174,7 @@ func (b *Page) route() {
 	r.On("POST /api/back", b.takeBack)
 }
 
-// other answers what is none of the page's calls: with its files.
+// other answers any other call: with one of the page's files.
 func other(_ context.Context, c hosted.Call) hosted.Answer {
 	name := strings.TrimPrefix(c.Path, "/")
 	switch {

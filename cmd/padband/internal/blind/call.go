@@ -11,7 +11,7 @@ import (
 	"padband/charts"
 )
 
-// call is a call as the page sends it.
+// call is a reader's call as the page sends it.
 type call struct {
 	Kind  string   `json:"kind"`
 	Value *float64 `json:"value"` // the swatch, or the lower of two
@@ -24,11 +24,11 @@ func plainFigure(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) 
 // longestReason caps a reason, in bytes.
 const longestReason = 150
 
-// errOddCall is of a call that the page's own form does not make.
+// errOddCall is the error of a call that the page's own form does not make.
 var errOddCall = errors.New("this pad takes no such call; reload the page")
 
-// take is the call as it stands in the file of calls: a number, two with a dash
-// between, one with < or > before it; or nothing, and why.
+// take turns a call into what the file of calls holds: a number, two numbers with a
+// dash between, or one with < or > before it; or no value, and the reason why.
 func (c call) take(a charts.Analyte) (value, why string, err error) {
 	scale, last := a.Kind != charts.KindPresence, len(a.Swatches)-1
 	switch {
@@ -56,7 +56,7 @@ func (c call) take(a charts.Analyte) (value, why string, err error) {
 	return "", "", errOddCall
 }
 
-// reason is why a pad cannot be called.
+// reason is the reason why a pad cannot be called.
 func (c call) reason() (string, error) {
 	why := oneLine(c.Text)
 	switch {
@@ -93,7 +93,7 @@ func typedNumber(text string, a charts.Analyte) (string, error) {
 	return plainFigure(v), nil
 }
 
-// besideSwatch is what the chart has printed beside a swatch.
+// besideSwatch is the text that the chart has printed beside a swatch.
 func besideSwatch(s charts.Swatch, a charts.Analyte) string {
 	label, value := oneLine(s.Label), plainFigure(s.Value)
 	rest, begins := strings.CutPrefix(label, value)

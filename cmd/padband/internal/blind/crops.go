@@ -18,8 +18,8 @@ import (
 // cropWidth is the width of a pad's or a swatch's picture, in pixels.
 const cropWidth = 240
 
-// prepared are the pictures of one pad to be called, without anything that tells
-// which sample it is; or what keeps it from being shown.
+// prepared holds the pictures of one pad to be called, or the reason why it cannot be
+// shown. Nothing in it tells which sample the pad is from.
 type prepared struct {
 	pad      [][]byte               // by part
 	swatches [][][]byte             // by swatch and part
@@ -41,7 +41,7 @@ func newShelf(pads []pad) *shelf {
 	return &shelf{pads: pads, made: map[int]func() prepared{}, make: prepare}
 }
 
-// get makes a pad's pictures, or waits until they are made.
+// get returns a pad's pictures. It makes them, or waits until they are made.
 func (s *shelf) get(at int) prepared {
 	s.mu.Lock()
 	for k := range s.made {
@@ -81,7 +81,7 @@ func prepare(p pad) (out prepared) {
 	return out
 }
 
-// checked tells why a photo is not the one that was marked.
+// checked says why a photo is not the one that was marked.
 func (p pad) checked(m *photo.Photo) error {
 	return p.Marks.CheckPhoto(m.Width, m.Height, m.Facts.SHA256)
 }
@@ -131,8 +131,9 @@ func (out *prepared) from(p pad) error {
 	return nil
 }
 
-// squares are the parts of the photo that the pad's pictures show, on whole pixels;
-// none, which is all of it, where the marks cannot be placed.
+// squares are the parts of the photo that the pad's pictures show, on whole pixels.
+// Where the marks cannot be placed there are none, and then all of the photo is
+// decoded.
 func (p pad) squares(data []byte) (out []colorimetry.Region) {
 	width, height, err := photo.Size(data, p.Limits)
 	if err != nil {
@@ -173,7 +174,7 @@ func (out *prepared) cut(m *photo.Photo, a charts.PlacedAnalyte) (err error) {
 	return nil
 }
 
-// crops are the squares around marks.
+// crops are the pictures of the squares around some marks.
 func crops(p *photo.Photo, marks []charts.Mark) (out [][]byte, err error) {
 	for _, m := range marks {
 		r := report.Around(m.Region, p.Width, p.Height).Points

@@ -5,23 +5,24 @@ import (
 	"fmt"
 )
 
-// Errors of what a run is begun with.
+// These are the errors of the inputs with which a run is begun.
 var (
 	ErrReader = errors.New("the reader has no name, or one that begins or ends with a space")
 	ErrNoPads = errors.New("no pad is marked in these photos; mark them first")
 	ErrSeed   = errors.New("no seed could be drawn")
 )
 
-// Misfit says what keeps a run from going on with a file of calls.
+// Misfit says what keeps a run from going on with a file of calls, and so what would
+// help.
 type Misfit int
 
-// What helps differs: another file helps always.
+// Another file always helps. What else helps differs:
 const (
 	NoneFits  Misfit = iota // nothing else helps
-	Mendable                // or what the error says
+	Mendable                // what the error says helps too
 	Unread                  // the file cannot be read
-	OtherSeed               // or no seed of one's own
-	OtherSet                // or what the file was begun with
+	OtherSeed               // giving no seed helps too
+	OtherSet                // giving what the file was begun with helps too
 )
 
 // FileError is the error of a file of calls that this run cannot go on with.
@@ -33,5 +34,5 @@ type FileError struct {
 func (e *FileError) Error() string { return e.Err.Error() }
 func (e *FileError) Unwrap() error { return e.Err }
 
-// unfit is a file's error with what helps.
+// unfit makes the error of a file, with what would help.
 func unfit(m Misfit, format string, a ...any) error { return &FileError{m, fmt.Errorf(format, a...)} }

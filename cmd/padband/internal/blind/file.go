@@ -19,26 +19,29 @@ import (
 // callsFormat is the number of the file's format.
 const callsFormat = 1
 
-// fromScreen is the source of every call of this page: not the strip itself.
+// fromScreen is the source of every call of this page: a screen, and not the strip
+// itself.
 const fromScreen = "screen"
 
-// callColumns name the columns of the file of calls. seconds are from the dip to
-// the photo, as far as known, for what is seen is the photo; call_seconds are
-// from the pad being shown to its call.
+// callColumns are the names of the columns of the file of calls. seconds runs from the
+// dip to the photo, where that is known, because what the reader sees is the photo.
+// call_seconds runs from showing the pad to its call.
 var callColumns = []string{"sample", "reader", "value", "analyte", "unit", "as", "strip", "seconds", "source", "call_seconds", "why"}
 
-// callsHead begins the file: what the run goes on with after it was ended.
+// callsHead is the first line of the file. It holds what a run that was ended needs to
+// go on.
 type callsHead struct {
 	seed        uint64
 	set, reader string
 }
 
-// String is the first line of a file of calls.
+// String is the first line of a file of calls, as text.
 func (h callsHead) String() string {
 	return fmt.Sprintf("# padband blind calls, format %d, seed %d, set %s, from a screen, reader %s", callsFormat, h.seed, h.set, h.reader)
 }
 
-// The first line, read in two parts: the format tells whether the rest can be read.
+// The first line is read in two parts: its format tells whether the rest of it can be
+// read.
 var (
 	headLine = regexp.MustCompile(`^# padband blind calls, format ([0-9]{1,9})\b(.*)$`)
 	headTail = regexp.MustCompile(`^, seed ([0-9]{1,20}), set ([0-9a-f]{16}), from a screen, reader (.+)$`)
@@ -63,21 +66,22 @@ func parseHead(first string) (h callsHead, err error) {
 	return h, nil
 }
 
-// callFile is the file of calls: whole after every call, and all that is kept.
+// callFile is the file of calls. It is whole after every call, and nothing else is
+// kept.
 type callFile struct {
 	store hosted.Store
-	name  string // in the store
+	name  string // the file's name in the store
 	path  string // what the reader calls it
 	head  callsHead
 	rows  [][]string
-	data  []byte // as it is on disk; nil before it is written
+	data  []byte // the file's bytes as they are on disk; nil before it is written
 }
 
 // mostCallBytes caps a file of calls that is read.
 const mostCallBytes = 16 << 20
 
-// openCalls reads the file of calls and checks that it is of this run, or begins
-// it. The pads come back in the order of its seed.
+// openCalls reads the file of calls and checks that it belongs to this run, or begins
+// it. The pads come back in the order of the file's seed.
 func openCalls(c Config, pads []pad) (*callFile, []pad, error) {
 	f := &callFile{store: c.Store, name: c.File, path: c.Path, head: callsHead{c.Seed, setOf(pads), c.Reader}}
 	if hosted.Beside(c.Store).Missing(c.File) {
@@ -102,7 +106,7 @@ func (f *callFile) read() ([]byte, error) {
 	return hosted.Beside(f.store).ReadFile(f.name, mostCallBytes)
 }
 
-// named puts the file's name before an error.
+// named puts the file's name in front of an error.
 func (f *callFile) named(err error) error {
 	if err != nil {
 		err = fmt.Errorf("%s: %w", input.Shown(f.path), err)
@@ -139,7 +143,8 @@ func (f *callFile) open() error {
 	return nil
 }
 
-// goesOn says whether a run of this head may go on with a file of that one.
+// goesOn says whether a run with this head may go on with a file whose head is
+// another.
 func (h callsHead) goesOn(there callsHead) error {
 	switch {
 	case there.reader != h.reader:
@@ -152,7 +157,8 @@ func (h callsHead) goesOn(there callsHead) error {
 	return nil
 }
 
-// checkRows checks that the calls so far are those of the first pads in this order.
+// checkRows checks that the calls made so far are those of the first pads in this
+// order.
 func (f *callFile) checkRows(pads []pad) error {
 	if len(f.rows) > len(pads) {
 		return unfit(NoneFits, "holds %d calls, and there are %d pads", len(f.rows), len(pads))
@@ -173,7 +179,7 @@ type result struct {
 	seconds, took string
 }
 
-// row is a call as it stands in the file.
+// row is a call as a row of the file.
 func (f *callFile) row(p pad, r result) []string {
 	return []string{
 		lines.Cell(p.Sample), lines.Cell(f.head.reader), r.value,
@@ -182,12 +188,13 @@ func (f *callFile) row(p pad, r result) []string {
 	}
 }
 
-// errChangedCalls is of a file that another program, or another run, wrote to.
+// errChangedCalls is the error of a file that another program, or another run, has
+// written to.
 var errChangedCalls = errors.New("was changed since by something else; this call is not kept: " +
 	"end padband, look at the file, and start it again")
 
-// write puts these calls into the file: whole or not at all, and only over what
-// this run read or wrote there itself.
+// write puts these calls into the file. It writes the file whole or not at all, and
+// only over what this run itself read or wrote there.
 func (f *callFile) write(rows [][]string) error {
 	var b bytes.Buffer
 	b.WriteString(f.head.String() + "\n")
@@ -215,7 +222,7 @@ func (f *callFile) write(rows [][]string) error {
 // add keeps one more call.
 func (f *callFile) add(row []string) error { return f.write(append(slices.Clip(f.rows), row)) }
 
-// drop takes the last call back and returns its row.
+// drop takes the last call back, and returns its row.
 func (f *callFile) drop() ([]string, error) {
 	last := len(f.rows) - 1
 	row := f.rows[last]

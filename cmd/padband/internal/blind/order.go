@@ -12,8 +12,8 @@ import (
 	"unicode"
 )
 
-// shuffled is the pads in the order of the seed: by the SHA-256 of the seed, the
-// sample and the analyte, a zero byte after each of the first two. So one seed
+// shuffled puts the pads in the order of the seed: by the SHA-256 of the seed, the
+// sample and the analyte, with a zero byte after each of the first two. So one seed
 // gives one order in every version of the program, whatever order the pads come in.
 func shuffled(pads []pad, seed uint64) []pad {
 	key := func(p pad) []byte {
@@ -25,10 +25,11 @@ func shuffled(pads []pad, seed uint64) []pad {
 	return out
 }
 
-// mostSeed is the largest seed that is chosen: short enough to be typed.
+// mostSeed is the largest seed that the program chooses: it is short enough to be
+// typed.
 const mostSeed = 999_999_999
 
-// newSeed is from 1 to mostSeed.
+// newSeed chooses a seed from 1 to mostSeed.
 func newSeed() (uint64, error) {
 	n, err := rand.Int(rand.Reader, big.NewInt(mostSeed))
 	if err != nil {
@@ -37,8 +38,8 @@ func newSeed() (uint64, error) {
 	return n.Uint64() + 1, nil
 }
 
-// setOf tells one set of pads from another: 16 hexadecimal digits of the SHA-256
-// of what is to be called, whatever its order.
+// setOf is a name for a set of pads that tells it from other sets: 16 hexadecimal
+// digits of the SHA-256 of what is to be called, whatever its order.
 func setOf(pads []pad) string {
 	var lines []string
 	for _, p := range pads {
@@ -53,12 +54,12 @@ func setOf(pads []pad) string {
 	return hex.EncodeToString(sum[:8])
 }
 
-// identity is what a pad's row is known by.
+// identity is what tells a pad's row in the file from other rows.
 func identity(p pad) []string {
 	return []string{p.Sample, p.analyte.Name, p.analyte.Unit, p.analyte.As}
 }
 
-// oneLine is a text on one line: what does not print becomes a space.
+// oneLine puts a text on one line: what does not print becomes a space.
 func oneLine(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if !unicode.IsPrint(r) {

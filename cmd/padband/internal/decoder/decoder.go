@@ -1,7 +1,8 @@
-// Package decoder decodes HEIC photos by a process of their own: this program,
-// called with a hidden first argument. The decoder in it has no bounds of time or
-// memory, so the process has them; what it does wrong ends it and not its parent.
-// [HEIC] asks such a process, and [Answer] is what it does.
+// Package decoder decodes HEIC photos in a process of their own. That process is this
+// program, called with a hidden first argument. The decoder itself has no bounds of
+// time or memory, so the process has them: a fault of the decoder ends the process and
+// not its parent. [HEIC] asks such a process, and [Answer] is what that process runs.
+// The package decodes no other kind of photo.
 package decoder
 
 import (

@@ -1,6 +1,7 @@
-// Package history is many records: readings searched for in them, and one place
-// followed over time: told, put in a table and drawn. [Search] finds; [Gathering]
-// makes a [Series] of each place, sampling point and analyte.
+// Package history looks at many records. It searches them for readings, and it follows
+// one place over time, in text, in a table and as a drawing. [Search] finds readings;
+// [Gathering] makes a [Series] of each place, sampling point and analyte. The package
+// verifies no record.
 package history
 
 import (

@@ -1,6 +1,7 @@
-// Package hosted is what a page and its host say to each other: a call, its
-// answer, and the store where files are kept. The host may be a server on this
-// machine or a worker in a browser; the page knows of neither.
+// Package hosted has the types in which a page and its host talk: a [Call], its
+// [Answer], and the [Store] where files are kept. Start at [Routes], which says what
+// answers a call. The host may be a server on this machine or a worker in a browser;
+// the page knows of neither, and neither is in this package.
 package hosted
 
 import (

@@ -1,5 +1,6 @@
-// Package input finds the files that lie beside a photo: its marks,
-// its chart and its reading.
+// Package input finds the files that lie beside a photo: its marks, its chart and its
+// reading. Start at [Marks] and [Chart]; [MarksIn] and [ChartIn] look in a [Place]
+// other than the disk. The package writes no files.
 package input
 
 import (

@@ -1,5 +1,6 @@
-// Package lines is text in 80 columns: wrapping, numbers, lists and the cells of
-// tables.
+// Package lines sets text in 80 columns: it wraps lines, and prints numbers, lists and
+// the cells of tables. Start at [Paragraph] for text, [Figure] for numbers and [Table]
+// for tables. It knows nothing of what the text is about.
 package lines
 
 import "strings"

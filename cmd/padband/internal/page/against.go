@@ -13,18 +13,18 @@ import (
 	"padband/cmd/padband/internal/report"
 )
 
-// asked is what the page sends along: what the reading is to be set against and
-// which units it is to be said in too.
+// asked is what the page asks of the reading: the limits that it is to be set against,
+// and the units that it is to be given in too.
 type asked struct {
 	Limits []string `json:"limits"`
 	Units  []string `json:"units"`
 }
 
-// mostAsked is how many of each one call may bring.
+// mostAsked is how many limits, and how many units, one call may bring.
 const mostAsked = 8
 
-// understood is the question, as the command reads it too, and its form in a
-// record. The error is about the field "limit" or "unit".
+// understood turns what was asked into the question that the command would ask too,
+// and into its form in a record. The error is about the field "limit" or "unit".
 func (a asked) understood(chart charts.Chart) (strip.Ask, record.Asked, error) {
 	var q strip.Ask
 	if len(a.Limits) > mostAsked || len(a.Units) > mostAsked {
@@ -70,7 +70,7 @@ func setInfos() (out []setInfo) {
 	return out
 }
 
-// plan hands out the sheet for before the dip, of one of the charts.
+// plan hands out the sheet on what to do before the dip, for one of the charts.
 func (s *Page) plan(_ context.Context, c hosted.Call) hosted.Answer {
 	for _, chart := range s.book.all() {
 		if chart.Name != c.Value("name") {

@@ -12,15 +12,15 @@ import (
 	"padband/cmd/padband/internal/input"
 )
 
-// book is the charts that a person can choose from: the bundled ones, those in
-// the folder, and those described in the page.
+// book holds the charts that a person can choose from: the bundled ones, those in the
+// folder, and those that were described in the page.
 type book struct {
 	place input.Place
 	mu    sync.Mutex
 	typed []input.ChartFile
 }
 
-// listed is a chart and where it is from.
+// listed is a chart with where it comes from.
 type listed struct {
 	input.ChartFile
 	from string
@@ -35,8 +35,8 @@ type ChartInfo struct {
 	Layout   bool     `json:"layout"`
 }
 
-// all lists the charts; of several with one name the page's own comes first,
-// then the folder's.
+// all lists the charts. Of several with one name it takes the page's own first, then
+// the folder's.
 func (b *book) all() (out []listed) {
 	b.mu.Lock()
 	typed := b.typed
@@ -67,7 +67,7 @@ func (b *book) all() (out []listed) {
 // mostInFolder caps how many chart files of a folder are looked at.
 const mostInFolder = 200
 
-// inFolder are the folder's charts that can be read; others are passed over.
+// inFolder are the folder's charts. A file that cannot be read is passed over.
 func inFolder(in input.Place) (out []input.ChartFile) {
 	names, err := in.ChartsBeside("")
 	if err != nil {
@@ -84,8 +84,8 @@ func inFolder(in input.Place) (out []input.ChartFile) {
 	return out
 }
 
-// file finds the bytes that a chart stands in: those of a chart known here with
-// the very same content, else the chart written anew.
+// file finds the bytes of a chart's file: those of a chart known here that has the
+// very same content, else the chart written anew.
 func (b *book) file(c charts.Chart, own *input.ChartFile) (input.ChartFile, error) {
 	data, err := c.Encode()
 	if err != nil {
@@ -130,7 +130,7 @@ func noChart(c hosted.Call) hosted.Answer {
 	return hosted.Refuse(hosted.Failf(hosted.NotFound, "there is no chart %q here; choose another", c.Value("name")))
 }
 
-// describe makes a chart of what was typed.
+// describe makes a chart of what a person typed.
 func (s *Page) describe(_ context.Context, c hosted.Call) hosted.Answer {
 	var t charts.Typed
 	if err := c.Take(&t); err != nil {

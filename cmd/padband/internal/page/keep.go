@@ -15,13 +15,13 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// keptAnswer is a record as the page tells of it.
+// keptAnswer is what the page says of a record that was kept.
 type keptAnswer struct {
 	Name        string   `json:"name"`
 	Folder      string   `json:"folder"`
 	Fingerprint string   `json:"fingerprint"`
 	Attached    int      `json:"attached"`
-	Missing     []string `json:"missing"` // names of facts
+	Missing     []string `json:"missing"` // the names of the facts that nobody gave
 	Report      string   `json:"report"`  // addresses
 	Archive     string   `json:"archive"`
 }
@@ -68,7 +68,7 @@ func (s *Page) keepParcel(ctx context.Context, o *opened, p parcel) (out keptAns
 	return s.told(name, m, files), nil
 }
 
-// unkept is the status of a record that could not be written.
+// unkept is the status of the answer when a record could not be written.
 func unkept(err error) int {
 	var exists *record.ExistsError
 	if errors.As(err, &exists) {
@@ -77,7 +77,7 @@ func unkept(err error) int {
 	return hosted.InsufficientStorage
 }
 
-// gather makes the record's files, with the reading made as the command makes it.
+// gather makes the record's files. The reading in it is made as the command makes it.
 func (s *Page) gather(ctx context.Context, j job, p parcel) (m record.Made, files []bag.File, err error) {
 	leave, err := s.photos.enter(ctx, s.photos.readings)
 	if err != nil {
@@ -112,8 +112,8 @@ func (s *Page) gather(ctx context.Context, j job, p parcel) (m record.Made, file
 	return m, files, err
 }
 
-// received are the photo's bytes as they came. Those of a file are read again,
-// and must still be those that the photo was decoded from.
+// received are the photo's bytes as they came. The bytes of a file are read again, and
+// must be the same that the photo was decoded from.
 func (o *opened) received() ([]byte, error) {
 	if o.came == fromBrowser {
 		return o.data, nil
@@ -129,7 +129,7 @@ func (o *opened) received() ([]byte, error) {
 	return data, nil
 }
 
-// way is how the photo came, in the record's words.
+// way says how the photo came, in the record's words.
 func (o *opened) way() string {
 	if o.came == fromBrowser {
 		return record.FromBrowser

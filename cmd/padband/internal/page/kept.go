@@ -17,8 +17,8 @@ import (
 	"padband/cmd/padband/internal/report/paper"
 )
 
-// shelf is the records that were kept in this run, by the names of their
-// folders and zip files. No other can be asked for.
+// shelf holds the records that were kept in this run, by the names of their folders
+// and zip files. The page can be asked for no other record.
 type shelf struct {
 	mu    sync.Mutex
 	names map[string]bool
@@ -74,7 +74,8 @@ func (s *Page) stored(c hosted.Call) (stored, error) {
 	return stored{name: name, folder: hosted.Below(s.config.Store, name)}, nil
 }
 
-// asDownload is an answer that is a file to be kept. Records' names are plain.
+// asDownload makes of an answer a file to be kept. The name needs no quoting, because
+// records' names are plain.
 func asDownload(c hosted.Call, kind, name string) hosted.Answer {
 	c.Taken(keepTime)
 	return hosted.Answer{Status: hosted.OK, Header: map[string]string{
@@ -82,7 +83,7 @@ func asDownload(c hosted.Call, kind, name string) hosted.Answer {
 	}}
 }
 
-// recordReport hands out a record's report, made from the record's own files.
+// recordReport hands out a record's report, which is made from the record's own files.
 func (s *Page) recordReport(ctx context.Context, c hosted.Call) hosted.Answer {
 	k, err := s.stored(c)
 	if err != nil {
@@ -136,7 +137,8 @@ func (s *Page) recordZip(_ context.Context, c hosted.Call) hosted.Answer {
 	return out
 }
 
-// writeArchive writes a record's folder as a zip file of that one folder, file by file.
+// writeArchive writes a record's folder, file by file, as a zip file that holds that
+// one folder.
 func writeArchive(w io.Writer, k stored) error {
 	z := zip.NewWriter(w)
 	err := fs.WalkDir(k.folder, ".", func(p string, d fs.DirEntry, err error) error {

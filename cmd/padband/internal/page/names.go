@@ -14,12 +14,12 @@ import (
 // longestName caps a file's name, in bytes.
 const longestName = 100
 
-// pictures are the endings that a photo's name keeps.
+// pictures matches the endings that a photo's name may keep.
 var pictures = regexp.MustCompile(`(?i)^\.(jpe?g|jpe|jfif|png|heic|heif|hif|webp|tiff?)$`)
 
-// plainName makes of a name that a browser sent one that is safe as a photo's
-// on every system: its last element, without what steers a terminal or means
-// something to a shell or file system, and with a photo's ending.
+// plainName turns a name that a browser sent into one that is safe for a photo on
+// every system. It keeps the last element of the name, removes what steers a terminal
+// or means something to a shell or a file system, and gives it a photo's ending.
 func plainName(sent, ending string) string {
 	if i := strings.LastIndexAny(sent, `/\`); i >= 0 {
 		sent = sent[i+1:]

@@ -1,7 +1,8 @@
-// Package page is the marking page: a photo goes in, a person marks pads,
-// swatches and white areas, and the reading grows beside it. The page holds no
-// truth: marks, chart and reading are the files of the command. It stands on any
-// host that brings it calls and keeps its files.
+// Package page is the marking page: a photo goes in, a person marks pads, swatches and
+// white areas, and the reading grows beside it. Start at [New], and hand the page's
+// calls to [Page.Handle]. The page adds nothing of its own: its marks, chart and
+// reading are the same files that the command reads and writes. It runs no server, but
+// stands on any host that brings it calls and keeps its files.
 package page
 
 import (
@@ -13,27 +14,27 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// Config is what a page is made with.
+// Config is what a page is started with.
 type Config struct {
 	Version string
 	Store   hosted.Store // where files are saved and charts looked for
-	Folder  string       // what people call that place
-	Photo   *Photo       // to begin with, or nil
-	Address string       // when the page is shared: its address for other machines
-	Code    string       // that address as a picture to photograph, in SVG
+	Folder  string       // what people call the store
+	Photo   *Photo       // the photo that the page begins with, or nil
+	Address string       // the page's address for other machines, when it is shared
+	Code    string       // that address as a picture that a phone reads, in SVG
 	Limits  photo.Limits
 	Ask     []string    // limits, as they are typed, that the page begins with
-	Ways    record.Ways // what a record's report sends a person to
+	Ways    record.Ways // the commands that a record's report sends a person to
 }
 
 // Photo is a photo that the page begins with.
 type Photo struct {
 	Name   string // without a folder
 	Data   []byte
-	Saved  bool                   // it lies in the store
+	Saved  bool                   // whether it lies in the store
 	Again  func() ([]byte, error) // reads its bytes again; the error does not name it
-	Path   string                 // what it is called in the place where it lies
-	Beside input.Place            // that place
+	Path   string                 // what the photo is called in the place where it lies
+	Beside input.Place            // the place where it lies
 }
 
 // Page is one run of the page.
@@ -45,8 +46,8 @@ type Page struct {
 	routes hosted.Routes
 }
 
-// New makes a page. A photo named in the configuration is decoded at once; its
-// error is one line that says what to do.
+// New makes a page. A photo named in the configuration is decoded at once. The error
+// is one line that says what to do.
 func New(c Config) (*Page, error) {
 	s := &Page{config: c, photos: newSession(c.Limits), book: book{place: hosted.Beside(c.Store)}}
 	s.route()

@@ -12,8 +12,8 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// Caps on what a record may be given besides the photo. All of it is in memory
-// while the record is made, and one record is made at a time.
+// These are caps on what a record may be given besides the photo. All of it is in
+// memory while the record is made, and only one record is made at a time.
 const (
 	attachMost  = 12        // files
 	attachBytes = 128 << 20 // of one of them
@@ -22,20 +22,21 @@ const (
 	keepTime    = 10 * time.Minute
 )
 
-// kinds are what a further photo may be said to show; its name begins with it.
+// kinds are the words for what a further photo shows. The photo's name begins with its
+// word.
 var kinds = []string{"label", "tap", "meter", "other"}
 
-// apart are the facts of a record that a marks file has no place for.
+// apart names the facts of a record that a marks file has no place for.
 var apart = []string{"read", "handling"}
 
-// keepWork is what the page sends to be kept.
+// keepWork is what the page sends when it asks for a record.
 type keepWork struct {
 	work
-	Facts map[string]string `json:"facts"` // those that are apart, by name
+	Facts map[string]string `json:"facts"` // the facts that [apart] names
 	Zip   bool              `json:"zip"`
 }
 
-// parcel is a call to keep, as it came.
+// parcel is all that came with a call for a record.
 type parcel struct {
 	keepWork
 	begun bool
@@ -43,7 +44,7 @@ type parcel struct {
 	bytes int64
 }
 
-// unpack reads a call to keep: the work first, then the files to be attached.
+// unpack reads a call for a record: the work first, then the files to be attached.
 func unpack(c hosted.Call) (p parcel, err error) {
 	const most = attachTotal + 2*hosted.BodyBytes
 	if c.Length > most {
@@ -74,7 +75,7 @@ func tooMuch() error {
 	return hosted.Failf(hosted.TooLarge, "the further photos are over %d MB together; leave some out", attachTotal>>20)
 }
 
-// broken is the error of a call that did not come whole.
+// broken is the error of a call that did not arrive whole.
 func broken(err error) error {
 	var large *hosted.TooLargeError
 	if errors.As(err, &large) {
@@ -83,7 +84,7 @@ func broken(err error) error {
 	return hosted.Failf(hosted.BadRequest, "the record's parts did not arrive whole; try again")
 }
 
-// take reads one part.
+// take reads one part of the call.
 func (p *parcel) take(part hosted.Part) error {
 	switch {
 	case !p.begun && part.Field == "work":
@@ -110,7 +111,8 @@ func (p *parcel) checkFacts() error {
 	return nil
 }
 
-// attach reads a further photo as far as the caps. The record makes its name plain.
+// attach reads a further photo, as far as the caps allow. The record makes its name
+// plain.
 func (p *parcel) attach(name string, from io.Reader) error {
 	if len(p.files) >= attachMost {
 		return hosted.Failf(hosted.TooLarge, "more than %d further photos; leave some out", attachMost)
@@ -132,8 +134,8 @@ func (p *parcel) attach(name string, from io.Reader) error {
 	return nil
 }
 
-// pieces reads all there is, piece by piece: a buffer that doubles as it grows
-// would take up to four times as much.
+// pieces reads all there is, piece by piece, because a buffer that doubles as it grows
+// would take up to four times as much memory.
 func pieces(from io.Reader) ([]byte, error) {
 	var all [][]byte
 	for {

@@ -16,7 +16,7 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// Sizes of the pictures made for people.
+// These are the sizes of the pictures that are made for people.
 const (
 	previewPixels = 2_800_000 // at most
 	previewWidth  = 1000      // at least, of a photo that is as wide
@@ -26,7 +26,7 @@ const (
 
 var errTooLarge = hosted.Failf(hosted.TooLarge, "the photo is over %d MB; send the photo as the phone made it", uploadBytes>>20)
 
-// body reads a photo's bytes as far as the cap.
+// body reads a photo's bytes, as far as the cap allows.
 func body(c hosted.Call) ([]byte, error) {
 	var buf bytes.Buffer
 	if n := c.Length; n > 0 && n <= 8<<20 {
@@ -45,14 +45,14 @@ func body(c hosted.Call) ([]byte, error) {
 	return buf.Bytes(), nil
 }
 
-// shown is a photo as the screen shows it whole.
+// shown is the picture in which the screen shows a whole photo.
 type shown struct {
 	jpeg          []byte
 	width, height int
 }
 
-// glance reads a photo and makes the picture of it that is shown. whole tells that
-// its pixels were decoded for that.
+// glance reads a photo and makes the picture of it that is shown. whole is true when
+// all pixels of the photo were decoded for that.
 func glance(data []byte, l photo.Limits) (p *photo.Photo, out shown, whole bool, err error) {
 	p, m, whole, err := photo.Glance(data, l, previewWidth)
 	if err != nil {
@@ -68,7 +68,8 @@ func glance(data []byte, l photo.Limits) (p *photo.Photo, out shown, whole bool,
 	return p, out, whole, err
 }
 
-// atMost is the view of a photo of w by h pixels, scaled to at most so many.
+// atMost scales the view of a photo of w by h pixels so that it has at most so many
+// pixels.
 func atMost(m image.Image, w, h, most int) image.Image {
 	view, ok := m.(*image.RGBA)
 	k := math.Sqrt(float64(most) / (float64(w) * float64(h)))
@@ -132,7 +133,8 @@ func (s *Page) part(ctx context.Context, c hosted.Call) hosted.Answer {
 	return hosted.Picture(data)
 }
 
-// cut is the part of a photo from (x, y), w by h pixels, as wide as asked for.
+// cut is the part of a photo that begins at (x, y) and has w by h pixels, in the width
+// asked for.
 func cut(p *photo.Photo, x, y, w, h, to float64) ([]byte, error) {
 	x0, y0 := math.Max(0, x), math.Max(0, y)
 	x1, y1 := math.Min(float64(p.Width), x+w), math.Min(float64(p.Height), y+h)
@@ -169,7 +171,7 @@ func (s *Page) edge(_ context.Context, c hosted.Call) hosted.Answer {
 	return hosted.JSON(map[string]any{"polygon": rounded(region.Outline())})
 }
 
-// tenth rounds to a tenth of a pixel, which is what files hold.
+// tenth rounds to a tenth of a pixel, because files hold no finer figure.
 func tenth(v float64) float64 { return math.Round(v*10) / 10 }
 
 func tenths(points []colorimetry.Point) (out []colorimetry.Point) {
@@ -187,7 +189,7 @@ func rounded(points []colorimetry.Point) (out [][2]float64) {
 	return out
 }
 
-// opened finds the photo a call names.
+// opened finds the photo that a call names.
 func (s *Page) opened(c hosted.Call) (*opened, error) {
 	o, ok := s.photos.find(c.Value("id"))
 	if !ok {

@@ -15,8 +15,8 @@ import (
 	"padband/colorimetry"
 )
 
-// work is what the page sends to be read or saved: a marks file and a chart
-// file. No colour is among it.
+// work is what the page sends to be read or saved: a marks file and a chart file. It
+// holds no colour.
 type work struct {
 	Marks json.RawMessage `json:"marks"`
 	Chart json.RawMessage `json:"chart"`
@@ -24,7 +24,7 @@ type work struct {
 	Ask   asked           `json:"ask"`
 }
 
-// job is that work, understood.
+// job is the work of a call after it was read and checked.
 type job struct {
 	*opened
 	marks charts.Marks
@@ -72,7 +72,8 @@ func (s *Page) understand(o *opened, in work) (j job, err error) {
 	return job{o, o.own(marks), file, ask, as}, err
 }
 
-// own are the marks as they are written: of this photo, to a tenth of a pixel.
+// own are the marks as they are written to a file: for this photo, and to a tenth of a
+// pixel.
 func (o *opened) own(m charts.Marks) charts.Marks {
 	m.Photo = charts.PhotoRef{Width: o.photo.Width, Height: o.photo.Height, SHA256: o.photo.Facts.SHA256}
 	m.Corners = tenths(m.Corners)
@@ -82,7 +83,7 @@ func (o *opened) own(m charts.Marks) charts.Marks {
 	return m
 }
 
-// usable are the marks without corners that the chart has no use for yet.
+// usable is the job without those corners that the chart has no use for yet.
 func (j job) usable() job {
 	if len(j.chart.Layout) == 0 {
 		j.marks.Corners = nil
@@ -127,14 +128,14 @@ func (s *Page) reading(ctx context.Context, c hosted.Call) hosted.Answer {
 	out, err := s.read(j.usable())
 	switch {
 	case ctx.Err() != nil:
-		return hosted.Answer{} // the page has asked anew
+		return hosted.Answer{} // the page has asked again by now
 	case err != nil:
 		return hosted.Refuse(err)
 	}
 	return hosted.JSON(out)
 }
 
-// read makes the live reading: of those analytes that are marked whole.
+// read makes the live reading. It is of the analytes that are marked whole.
 func (s *Page) read(j job) (readingAnswer, error) {
 	out := readingAnswer{Placed: []placedMark{}, Pending: []pendingEntry{}, Moments: words.PhotoMoments(j.chart.Chart)}
 	cells, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height)
@@ -160,7 +161,7 @@ func (s *Page) read(j job) (readingAnswer, error) {
 	return out, j.fill(&out, src)
 }
 
-// fill puts the reading down for the page.
+// fill writes the reading in the form that the page shows.
 func (j job) fill(out *readingAnswer, src report.Source) error {
 	line, err := src.JSON()
 	if err != nil {
@@ -187,7 +188,7 @@ func (s *Page) source(j job, marks charts.Marks) (report.Source, error) {
 // cropWide is the width of a crop beside a number, in pixels.
 const cropWide = 240
 
-// crop is the address of the picture of a mark and what is about it.
+// crop is the address of the picture of a mark and its surroundings.
 func (j job) crop(mark colorimetry.Region) string {
 	a := report.Around(mark, j.photo.Width, j.photo.Height)
 	least, most := a.Bounds()

@@ -11,11 +11,11 @@ import (
 	"padband/cmd/padband/internal/input"
 )
 
-// written are the files of a job: its marks, its chart unless it is found
-// without, and its reading when all that is marked can be read.
+// written are the files of a job: its marks, its chart unless that is found without a
+// file of its own, and its reading when all that is marked can be read.
 func (s *Page) written(j job, found bool) ([]hosted.File, error) {
 	if _, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height); err != nil {
-		return nil, err // saved, they could never be read
+		return nil, err // such marks could be saved, but never be read again
 	}
 	stem := input.Stem(j.name)
 	marks, err := j.marks.Encode()
@@ -36,8 +36,9 @@ func (s *Page) written(j job, found bool) ([]hosted.File, error) {
 	return out, nil
 }
 
-// found reports whether the chart is found for the saved photo without a file
-// of its own: bundled, or in the store under its name, and nothing in the way.
+// found reports whether the chart is found for the saved photo without a file of its
+// own. It is, when it is bundled, or is in the store under its name, and no other
+// chart's file is in the way.
 func (s *Page) found(j job) bool {
 	at := input.Stem(j.name)
 	if own := at + input.ChartEnding; s.book.place.There(own) {
@@ -89,7 +90,7 @@ func (s *Page) save(_ context.Context, c hosted.Call) hosted.Answer {
 	return hosted.JSON(out)
 }
 
-// unsaved is the status of an error of the store.
+// unsaved is the status of the answer when the store has an error.
 func unsaved(err error) int {
 	var exists *hosted.ExistsError
 	if errors.As(err, &exists) {
@@ -98,7 +99,8 @@ func unsaved(err error) int {
 	return hosted.InsufficientStorage
 }
 
-// photoFits refuses to put an uploaded photo over another one, force or not.
+// photoFits refuses to write an uploaded photo over another one, whether force is
+// asked for or not.
 func (s *Page) photoFits(j job) error {
 	if j.data == nil {
 		return nil
@@ -114,7 +116,7 @@ func (s *Page) photoFits(j job) error {
 	return nil
 }
 
-// files hands the files out for download.
+// files hands the job's files out for download.
 func (s *Page) files(_ context.Context, c hosted.Call) hosted.Answer {
 	j, _, err := s.job(c)
 	if err != nil {

@@ -7,17 +7,18 @@ import (
 	"github.com/disintegration/imaging"
 )
 
-// frame is a part of a picture, in its pixels.
+// frame is a part of a picture, in the picture's pixels.
 type frame struct{ x, y, w, h float64 }
 
-// scaled is part of an opaque picture made so large. Made smaller, each pixel is
-// a mean of those about its place, the nearest counting most, the part taken to
-// whole pixels; made larger, the photo's own pixels are shown where they are, to
-// half a pixel of what comes out, and none invented.
+// scaled is a part of an opaque picture, scaled to a size. When it is made smaller,
+// each pixel is a mean of those about its place, of which the nearest count most, and
+// the part is taken to whole pixels. When it is made larger, the photo's own pixels
+// are shown where they are, to half a pixel of the result, and none are invented.
 func scaled(m *image.RGBA, part frame, width, height int) *image.RGBA {
 	x, y := along(part.x, part.w, m.Rect.Dx(), width), along(part.y, part.h, m.Rect.Dy(), height)
 	out := straight(m.SubImage(image.Rect(x.from, y.from, x.to, y.to).Add(m.Rect.Min)).(*image.RGBA))
-	// First what gets fewer, so that no more is held than comes and goes.
+	// An axis that gets fewer pixels is scaled first, so that memory holds no more
+	// than what comes in and goes out.
 	out = imaging.Resize(out, min(x.to-x.from, x.size), min(y.to-y.from, y.size), imaging.Linear)
 	if wanted := image.Pt(x.size, y.size); out.Rect.Size() != wanted {
 		out = imaging.Resize(out, wanted.X, wanted.Y, imaging.NearestNeighbor)
@@ -28,7 +29,7 @@ func scaled(m *image.RGBA, part frame, width, height int) *image.RGBA {
 	return premultiplied(out)
 }
 
-// way is how one axis of a picture is scaled: the pixels from one to before
+// way says how one axis of a picture is scaled: the pixels from one place up to
 // another become so many, and those from first on are shown.
 type way struct{ from, to, size, first int }
 
@@ -46,8 +47,8 @@ func along(at, length float64, room, n int) way {
 	return way{from, to, made, min(int(math.Round((at-float64(from))*k)), made-n)}
 }
 
-// straight and premultiplied are one opaque picture in the two ways that Go has
-// for transparency, which then are the same bytes.
+// straight and premultiplied give the same opaque picture in the two ways in which Go
+// holds transparency. Without transparency both have the same bytes.
 func straight(m *image.RGBA) *image.NRGBA {
 	return &image.NRGBA{Pix: m.Pix, Stride: m.Stride, Rect: image.Rectangle{Max: m.Rect.Size()}}
 }

@@ -16,7 +16,7 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// Caps of a session.
+// These are the caps of a session.
 const (
 	photosKept  = 4
 	pixelsKept  = 250_000_000 // over all of them, but for one larger photo
@@ -25,18 +25,18 @@ const (
 	waitTime    = 20 * time.Second
 )
 
-// How a photo came.
+// These words say how a photo came.
 const (
 	fromFile    = "read from its file"
 	fromBrowser = "as received from a browser"
 )
 
-// opened is one photo of the session. It does not change.
+// opened is one photo of the session. It is never changed; a change makes a new one.
 type opened struct {
 	id, name, came string
 	again          func() ([]byte, error)       // reads its file again; nil when it came from a browser
 	data           []byte                       // as received, to be saved; nil when it lies in the store
-	photo          *photo.Photo                 // what it says of itself; its pixels by whole
+	photo          *photo.Photo                 // what the photo says of itself; its pixels come from whole
 	whole          func() (*photo.Photo, error) // with all its pixels, decoded when they are first asked for
 	preview        shown
 	marks          []byte // the marks file beside it
@@ -49,7 +49,7 @@ type session struct {
 	limits photo.Limits
 	wait   time.Duration // for a place
 
-	// How many of each are under way at once; the rest wait.
+	// Each of these caps how many of its kind are under way at once; the rest wait.
 	uploads, decodes, drawings, readings, keeps chan struct{}
 
 	mu     sync.Mutex
@@ -65,10 +65,10 @@ func newSession(l photo.Limits) *session {
 	}
 }
 
-// errBusy is told when others are being read.
+// errBusy is the error when other photos are being read.
 var errBusy = hosted.Failf(hosted.Busy, "busy with other photos; try again in a moment")
 
-// enter waits a little for a place.
+// enter waits a little while for a free place.
 func (s *session) enter(ctx context.Context, places chan struct{}) (leave func(), err error) {
 	ctx, cancel := context.WithTimeout(ctx, s.wait)
 	defer cancel()
@@ -80,7 +80,7 @@ func (s *session) enter(ctx context.Context, places chan struct{}) (leave func()
 	}
 }
 
-// decode makes a session's photo of bytes.
+// decode makes a photo of the session from its bytes.
 func (s *session) decode(ctx context.Context, data []byte, name string) (*opened, error) {
 	leave, err := s.enter(ctx, s.decodes)
 	if err != nil {
@@ -101,7 +101,7 @@ func (s *session) decode(ctx context.Context, data []byte, name string) (*opened
 	return o, nil
 }
 
-// add gives the photo a number; the oldest makes way.
+// add gives the photo a number. When there is no room, the oldest photo makes way.
 func (s *session) add(o *opened) *opened {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -142,8 +142,9 @@ func (s *session) first() *opened {
 	return s.photos[len(s.photos)-1]
 }
 
-// open takes the photo that the page begins with, with the marks and the chart
-// beside it. One that lies elsewhere than files are saved goes there too.
+// open takes the photo that the page begins with, and the marks and the chart beside
+// it. The bytes of a photo that does not lie in the store are kept, to be saved there
+// too.
 func (s *session) open(p Photo) error {
 	o, err := s.decode(context.Background(), p.Data, p.Name)
 	if err != nil {
@@ -158,8 +159,8 @@ func (s *session) open(p Photo) error {
 	return nil
 }
 
-// findFiles looks for marks and chart beside the photo's file. What cannot be
-// used is told, and leaves the photo to be marked anew.
+// findFiles looks for marks and a chart beside the photo's file. When these cannot be
+// used, it says so, and the photo is marked anew.
 func (o *opened) findFiles(in input.Place, path string) {
 	m, name, err := input.MarksIn(in, path)
 	var none *input.NoMarksError
@@ -193,15 +194,15 @@ func (o *opened) use(in input.Place, path string, m charts.Marks) {
 	o.marks = data
 }
 
-// findSaved looks for what was saved of an uploaded photo before: marks in the
-// store that name this very photo by its hash.
+// findSaved looks for what was saved earlier of an uploaded photo: marks in the store
+// that name this very photo by its hash.
 func (o *opened) findSaved(in input.Place) {
 	if m, _, err := input.MarksIn(in, o.name); err == nil && m.Photo.SHA256 == o.photo.Facts.SHA256 {
 		o.use(in, o.name, m)
 	}
 }
 
-// saved notes what now lies beside a photo, for when the page is loaded again.
+// saved notes what lies beside a photo now, for when the page is loaded again.
 func (s *session) saved(id string, marks []byte, chart input.ChartFile) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -214,7 +215,7 @@ func (s *session) saved(id string, marks []byte, chart input.ChartFile) {
 	}
 }
 
-// upload takes a photo's bytes as they are.
+// upload takes a photo's bytes as they come.
 func (s *Page) upload(ctx context.Context, c hosted.Call) hosted.Answer {
 	if c.Length > uploadBytes {
 		return hosted.Refuse(errTooLarge)

@@ -52,7 +52,7 @@ func info(o *opened) PhotoInfo {
 	return out
 }
 
-// start tells the page what it opens with.
+// start tells the page what it begins with.
 func (s *Page) start(context.Context, hosted.Call) hosted.Answer {
 	out := struct {
 		Photo   *PhotoInfo  `json:"photo"`
@@ -76,15 +76,16 @@ func (s *Page) start(context.Context, hosted.Call) hosted.Answer {
 	return hosted.JSON(out)
 }
 
-// keepInfo is what the page must know of a record before it is made.
+// keepInfo is what the page needs to know of a record before it is made.
 type keepInfo struct {
 	Facts []askedFact `json:"facts"`
-	Most  int         `json:"most"` // further photos
+	Most  int         `json:"most"` // the most further photos
 	Bytes int64       `json:"bytes"`
 	Total int64       `json:"total"`
 }
 
-// askedFact is a fact of the sample; Apart when a marks file has no place for it.
+// askedFact is a fact of the sample. Apart is true when a marks file has no place for
+// it.
 type askedFact struct {
 	Name  string `json:"name"`
 	Words string `json:"words"`

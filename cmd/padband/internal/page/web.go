@@ -28,7 +28,7 @@ func File(name string) hosted.Answer {
 	return hosted.Answer{Status: hosted.OK, Header: map[string]string{"Content-Type": kind}, File: hosted.Bytes(name, data, time.Time{})}
 }
 
-// other answers what is none of the page's calls: with its files.
+// other answers any other call: with one of the page's files.
 func other(_ context.Context, c hosted.Call) hosted.Answer {
 	switch {
 	case c.Method != "GET" && c.Method != "HEAD" && c.Method != "POST":
@@ -45,15 +45,15 @@ func other(_ context.Context, c hosted.Call) hosted.Answer {
 	return File(strings.TrimPrefix(c.Path, "/"))
 }
 
-// Preview is a photo as a picture for people, of a size that a screen shows. Of p
-// what it says of itself is there, and its pixels may be left out.
+// Preview makes a photo into a picture for people, of a size that a screen shows. p
+// has what the photo says of itself; its pixels may be left out.
 func Preview(data []byte, l photo.Limits) (p *photo.Photo, jpeg []byte, err error) {
 	p, out, _, err := glance(data, l)
 	return p, out.jpeg, err
 }
 
-// Cut is a part of a photo as a picture for people: from (x, y), w by h pixels of
-// it, as many pixels wide as asked for.
+// Cut makes a part of a photo into a picture for people. The part begins at (x, y) and
+// has w by h pixels; the picture is as many pixels wide as asked for.
 func Cut(p *photo.Photo, x, y, w, h, to float64) (jpeg []byte, err error) {
 	return cut(p, x, y, w, h, to)
 }

@@ -1,6 +1,6 @@
-// Package readers is two readers compared, by their calls in files or by two
-// readings of one sample: said, drawn and put down. [ReadFiles] and [Two] are where
-// it begins.
+// Package readers compares two readers, by their calls in files or by two readings of
+// one sample, and says, draws and writes the result. Start at [ReadFiles] for calls
+// and at [Two] for readings. The figures themselves come from package agreement.
 package readers
 
 import (

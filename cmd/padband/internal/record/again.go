@@ -11,13 +11,13 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// nought is so small that two numbers below it are both nought: another
-// processor leaves another remainder of a difference that should vanish.
+// nought is the limit below which two numbers both count as nought: a difference that
+// should vanish leaves another remainder on another processor.
 const nought = 1e-9
 
-// closeTo is whether two numbers of a reading are the same but for another
-// processor's rounding. A reading is put down with five significant digits, so
-// rounding can move a number by one unit of the fifth digit, and no more.
+// closeTo reports whether two numbers of a reading are the same but for another
+// processor's rounding. A reading is written with five significant digits, so rounding
+// can move a number by one unit of the fifth digit, and no more.
 func closeTo(a, b float64) bool {
 	largest := max(math.Abs(a), math.Abs(b))
 	if largest <= nought {
@@ -29,7 +29,7 @@ func closeTo(a, b float64) bool {
 
 // Parts are the bytes of a record that a reading rests on.
 type Parts struct {
-	Name                string // the photo's, as it came
+	Name                string // the photo's name, as it came
 	Photo, Chart, Marks []byte
 	Asked               Asked
 }
@@ -74,7 +74,8 @@ func more(n int) string {
 	return fmt.Sprintf(" (and %d more)", n)
 }
 
-// bothWays is a reading file as it is understood and as the JSON that it is.
+// bothWays gives a reading file twice: as it is understood, and as the plain JSON that
+// it is.
 func bothWays(data []byte) (f reading.File, plain map[string]any, err error) {
 	if f, err = reading.Parse(data); err == nil {
 		err = json.Unmarshal(data, &plain)
@@ -85,8 +86,8 @@ func bothWays(data []byte) (f reading.File, plain map[string]any, err error) {
 	return f, plain, err
 }
 
-// without leaves out what does not come from the photo: the program, and the
-// photo's file name, which the record may have made plain.
+// without removes what does not come from the photo: the program, and the photo's file
+// name, which the record may have made plain.
 func without(doc map[string]any) map[string]any {
 	delete(doc, "program")
 	if p, ok := doc["photo"].(map[string]any); ok {
@@ -95,7 +96,7 @@ func without(doc map[string]any) map[string]any {
 	return doc
 }
 
-// difference is one place where two readings say something else.
+// difference is one place where two readings do not say the same.
 type difference struct {
 	where    string
 	was, now any
@@ -112,14 +113,14 @@ func compact(v any) string {
 	return string(b)
 }
 
-// gained reports whether files of a newer method have a field where older ones
-// have none: those since method 3 have a warning's places and a source's code.
+// gained reports whether files of a newer method have a field that older files lack:
+// those since method 3 have a warning's places and a source's code.
 func gained(where, field string) bool {
 	return field == "places" && strings.HasSuffix(where, "]") || field == "code" && strings.Contains(where, "].budget[")
 }
 
-// differences are those of two JSON values. With older, what the second has
-// gained counts for nothing.
+// differences lists where two JSON values differ. With older set, a field that the
+// second value has gained counts for nothing.
 func differences(where string, a, b any, older bool) []difference {
 	switch a := a.(type) {
 	case map[string]any:
@@ -148,7 +149,7 @@ func differences(where string, a, b any, older bool) []difference {
 	return []difference{{where, a, b}}
 }
 
-// inMaps are the differences of two JSON objects, by the names of their fields in order.
+// inMaps lists where two JSON objects differ, by the names of their fields in order.
 func inMaps(where string, a, b map[string]any, older bool) (out []difference) {
 	var keys []string
 	for k := range a {

@@ -12,8 +12,8 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// Asked is what a reading was set against, in its typed form, so that the same
-// can be asked again from the record alone.
+// Asked is what a reading was set against, as a person typed it, so that the same can
+// be asked again from the record alone.
 type Asked struct {
 	Limits   []AskedLimit
 	Units    []string // such as "mg/L as NO3"
@@ -27,7 +27,8 @@ type AskedLimit struct {
 	File []byte // nil when it is no set
 }
 
-// The labels in bag-info.txt of what was asked, and where files of limits are.
+// These are the labels in bag-info.txt of what was asked, and the place where files of
+// limits are.
 const (
 	labelLimit    = "Limit"
 	labelUnit     = "Unit"
@@ -68,7 +69,7 @@ func (a Asked) files() (out []bag.File) {
 	return out
 }
 
-// askedOf is what a record says was asked.
+// askedOf reads from a record what was asked.
 func askedOf(root *bag.Root, in bag.Info) (a Asked, err error) {
 	for _, f := range in {
 		switch f.Label {
@@ -91,7 +92,7 @@ func askedOf(root *bag.Root, in bag.Info) (a Asked, err error) {
 	return a, nil
 }
 
-// Ask is the question itself; the error says what of it cannot be read.
+// Ask is the question itself. The error says what in it cannot be read.
 func (a Asked) Ask() (out strip.Ask, err error) {
 	out.Guard = judge.DefaultGuard
 	if a.Guard != "" {
@@ -135,8 +136,8 @@ func (l AskedLimit) choice() (limits.LimitChoice, error) {
 	return limits.LimitChoice{Set: s}, nil
 }
 
-// AskedAs is what was asked, in the form that a record keeps. files are the
-// files of sets that do not come with the program, by the set's name.
+// AskedAs turns a question into the form that a record keeps. files are the files of
+// sets that do not come with the program, by the set's name.
 func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 	for _, l := range a.Limits {
 		if len(l.Set.Limits) == 0 {
@@ -161,7 +162,7 @@ func AskedAs(a strip.Ask, files map[string][]byte) (out Asked) {
 	return out
 }
 
-// typed is a limit as it can be typed again.
+// typed is a limit in the form in which it can be typed again.
 func typed(l limits.Limit) string {
 	text := l.Text()
 	if l.Analyte == "" || strings.HasPrefix(text, l.Analyte+" ") {

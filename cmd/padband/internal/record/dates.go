@@ -11,12 +11,12 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// clocks are the forms of a time as records hold it.
+// clocks are the forms in which records write a time.
 var clocks = []string{"2006-01-02T15:04:05", "2006-01-02T15:04", "2006-01-02 15:04:05", "2006-01-02 15:04", "2006-01-02"}
 
-// ParseTime reads a time as a record has it, with an offset from UTC or without,
-// to the second, the minute or the day. Without an offset the time is given as
-// if its clock were UTC's. ok is whether it is a time at all.
+// ParseTime reads a time as a record has it, with an offset from UTC or without, to
+// the second, the minute or the day. Without an offset the time is given as if its
+// clock were UTC's. ok is false when the text is no time at all.
 func ParseTime(s string) (t time.Time, offset, ok bool) {
 	s = strings.TrimSpace(strings.TrimSuffix(s, "(no offset)"))
 	for _, form := range clocks {
@@ -32,7 +32,8 @@ func ParseTime(s string) (t time.Time, offset, ok bool) {
 	return time.Time{}, false, false
 }
 
-// CheckFact refuses a time or a date that cannot be read; empty is not known.
+// CheckFact refuses a time or a date that cannot be read. An empty one is accepted: it
+// is not known.
 func CheckFact(name, v string) error {
 	if v == "" {
 		return nil
@@ -59,9 +60,9 @@ func CheckFact(name, v string) error {
 	return nil
 }
 
-// Date puts what the facts say of times and kit into the record's marks, so that
-// the reading and its warnings are of them: what was read of the photo is answered
-// again for the sample as it then is.
+// Date puts what the facts say of times and kit into the record's marks, so that the
+// reading and its warnings take account of them. What was read of the photo is then
+// answered again for this sample.
 func (m *Made) Date(read *strip.Measured, ask strip.Ask) (err error) {
 	in, marks := bag.Info(m.Facts), m.Result.Marks
 	changed := false
@@ -94,5 +95,6 @@ func (m *Made) Date(read *strip.Measured, ask strip.Ask) (err error) {
 	return err
 }
 
-// takenAt reads a photo's time with its offset; one without is no point in time.
+// takenAt reads a photo's time with its offset. It refuses a time without one, which
+// is no point in time.
 func takenAt(s string) (time.Time, error) { return time.Parse(time.RFC3339, s) }

@@ -13,8 +13,9 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// LongestFact is the most letters that a fact may have: a terminal hands over a
-// line of at most 4,095 bytes and drops the rest, so that none is cut unseen.
+// LongestFact is the most letters that a fact may have. A terminal hands over a line
+// of at most 4,095 bytes and drops the rest, so a fact of this length is never cut
+// unseen.
 const LongestFact = 1000
 
 // SampleFact is a fact of the sample that a person knows.
@@ -26,10 +27,11 @@ type SampleFact struct {
 	of    func(charts.SampleInfo) string
 }
 
-// inNoMarks is for a fact that marks do not hold.
+// inNoMarks gives nothing: it is for a fact that marks do not hold.
 func inNoMarks(charts.SampleInfo) string { return "" }
 
-// Sample are the facts that a person is asked for, in order.
+// Sample lists the facts that a person is asked for, in order. The tester is the
+// person whom marks files name in the field reader.
 var Sample = []SampleFact{
 	{"place", "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
 	{"point", "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
@@ -44,7 +46,7 @@ var Sample = []SampleFact{
 	{"note", "Note", "Note", "a note", func(s charts.SampleInfo) string { return s.Note }},
 }
 
-// What the program itself knows.
+// These are the labels of the facts that the program itself knows.
 const (
 	labelReceived = "Photo-Received"
 	labelSHA256   = "Photo-SHA-256"
@@ -68,8 +70,9 @@ var known = []bag.Fact{
 	{Label: labelProgram, Value: "Read by"},
 }
 
-// FactsOf are the facts of the sample: what is said, by name, else what the
-// marks say, else what the photo itself says of its time; "" is not known.
+// FactsOf gives the facts of the sample. Each comes from what a person said, by its
+// name, else from the marks, else, for the photo's time, from the photo itself; ""
+// means that it is not known.
 func FactsOf(r *strip.Result, said map[string]string) (out []bag.Fact) {
 	for _, a := range Sample {
 		v := strings.TrimSpace(said[a.Name])
@@ -84,7 +87,8 @@ func FactsOf(r *strip.Result, said map[string]string) (out []bag.Fact) {
 	return out
 }
 
-// photoTime is the photo's own time as it stands there, its lack of an offset said.
+// photoTime is the photo's own time as the photo gives it; where it has no offset,
+// that is said.
 func photoTime(r *strip.Result) string {
 	f := r.Photo.Facts
 	if f.Taken == "" || f.TakenHasOffset {
@@ -93,7 +97,7 @@ func photoTime(r *strip.Result) string {
 	return f.Taken + noOffset
 }
 
-// programFacts are what is known without a person.
+// programFacts are the facts that are known without asking a person.
 func (m Made) programFacts() []bag.Fact {
 	p := reading.ProgramOf(m.Version)
 	return []bag.Fact{
@@ -108,7 +112,7 @@ func (m Made) programFacts() []bag.Fact {
 	}
 }
 
-// yes is a fact that is so or not, in words.
+// yes says "yes" or "no".
 func yes(b bool) string {
 	if b {
 		return "yes"
@@ -116,7 +120,8 @@ func yes(b bool) string {
 	return "no"
 }
 
-// entries are the facts as a report prints them, and the words of those that nobody gave.
+// entries gives the facts as a report prints them, and the names of those that nobody
+// gave.
 func entries(facts []bag.Fact) (out []words.Entry, missing []string) {
 	in := bag.Info(facts)
 	for _, a := range Sample {
@@ -138,7 +143,8 @@ func entries(facts []bag.Fact) (out []words.Entry, missing []string) {
 	return out, missing
 }
 
-// Subject is what was tested, such as "Mill Lane 7, tap"; empty when it is not known.
+// Subject says what was tested, such as "Mill Lane 7, tap"; it is empty when that is
+// not known.
 func Subject(facts []bag.Fact) string {
 	in := bag.Info(facts)
 	parts := []string{in.Get("Place"), in.Get("Sampling-Point")}

@@ -16,7 +16,7 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// How a photo came.
+// These words say how a photo came.
 const (
 	FromFile    = "from its file"
 	FromBrowser = "as received from a browser"
@@ -24,21 +24,21 @@ const (
 
 // Made is a reading with the bytes that it was made from and what is known of it.
 type Made struct {
-	Name     string // the photo's, as received
+	Name     string // the photo's name, as received
 	Photo    []byte // as received
 	Chart    input.ChartFile
 	Marks    []byte
-	Result   *strip.Result // of reading the three
-	Asked    Asked         // what Result means was asked by this
+	Result   *strip.Result // what reading photo, chart and marks gave
+	Asked    Asked         // the question that Result answers
 	Received string        // [FromFile] or [FromBrowser]
-	Facts    []bag.Fact    // of the sample, see [FactsOf]
-	Attached []bag.File    // by their own names
+	Facts    []bag.Fact    // the facts of the sample, see [FactsOf]
+	Attached []bag.File    // files kept with it, by their own names
 	Signer   Signer        // nil when it is not signed
 	Version  string        // the program's
-	Day      string        // of keeping, 2006-01-02
+	Day      string        // the day of keeping, 2006-01-02
 }
 
-// Files are the files of the record; the error is the signer's, says what is too
+// Files are the files of the record. The error comes from the signer, says what is too
 // large or too long, or means a fault of this program.
 func (m Made) Files() ([]bag.File, error) {
 	c, err := m.content()
@@ -48,7 +48,8 @@ func (m Made) Files() ([]bag.File, error) {
 	return Make(c, m.Signer)
 }
 
-// FolderName is a plain name for the record: day, place and point, photo.
+// FolderName is a plain name for the record, made of the day, the place and the point,
+// and the photo.
 func (m Made) FolderName() string {
 	in := bag.Info(m.Facts)
 	day := in.Get("Photo-Taken")
@@ -58,7 +59,7 @@ func (m Made) FolderName() string {
 	return FolderName(day, strings.TrimSpace(in.Get("Place")+" "+in.Get("Sampling-Point")), m.Result.Photo.Facts.SHA256)
 }
 
-// Missing are the facts that nobody gave, in words.
+// Missing names the facts that nobody gave.
 func (m Made) Missing() (out []string) {
 	in := bag.Info(m.Facts)
 	for _, a := range Sample {
@@ -69,8 +70,8 @@ func (m Made) Missing() (out []string) {
 	return out
 }
 
-// LongFactError is the error of a fact of more than [LongestFact] letters, which
-// may be kept in a file instead.
+// LongFactError is the error of a fact of more than [LongestFact] letters. Such a text
+// can be kept in a file instead.
 type LongFactError struct {
 	Label   string
 	Letters int
@@ -90,8 +91,8 @@ func (m Made) checkFacts() error {
 	return nil
 }
 
-// content puts together what the record is made from, its report last: the report
-// holds the names and hashes of the other files.
+// content puts together what the record is made from. The report comes last, because
+// it holds the names and hashes of the other files.
 func (m Made) content() (Content, error) {
 	src := report.Of(m.Name, m.Chart.Hash, m.Version, m.Result)
 	reading, err := src.JSON()
@@ -117,8 +118,8 @@ func (m Made) content() (Content, error) {
 	return c, err
 }
 
-// sheet is the report of a record but for its seal. It is made from what the
-// record holds and from nothing else, so that it can be made again.
+// sheet is what a record's report is made from, without its seal. All of it comes from
+// the record alone, so the report can be made again.
 func sheet(src report.Source, r *strip.Result, facts []bag.Fact, attached []string, hashes []words.Entry) paper.Input {
 	in := paper.Input{
 		Source: src, Subject: Subject(facts), Crop: paper.Crops(r), Preview: paper.Preview(r),

@@ -9,13 +9,14 @@ import (
 
 // Held are the files of a record that a reading is made from.
 type Held struct {
-	Name                 string // the photo's, without its folder
+	Name                 string // the photo's name, without its folder
 	Photo                []byte // nil unless asked for
 	ChartData, MarksData []byte
 }
 
-// HeldIn returns a record's chart and marks and, when asked for, its photo, as they
-// are: nothing is verified. The error says what is missing or cannot be read.
+// HeldIn returns a record's chart and marks, and its photo when that is asked for.
+// They are given as they are: nothing is verified. The error says what is missing or
+// cannot be read.
 func HeldIn(r *bag.Root, withPhoto bool) (h Held, err error) {
 	var photos []string
 	for _, p := range r.Names() {

@@ -24,7 +24,7 @@ type Content struct {
 	Day       string     // the day of keeping, 2006-01-02
 }
 
-// Where the parts of a record are.
+// These are the places of a record's parts.
 const (
 	chartPath     = "data/chart.json"
 	marksPath     = "data/marks.json"
@@ -36,8 +36,8 @@ const (
 	StampPath     = bag.TagManifest + ".tsr"
 )
 
-// Make returns all files of the record, sorted; with a signer, its signature too.
-// The error is the signer's, or says what is too large.
+// Make returns all files of the record, sorted. With a signer, its signature is among
+// them. The error comes from the signer or says what is too large.
 func Make(c Content, s Signer) ([]bag.File, error) {
 	files := c.payload()
 	if err := bag.CheckSizes(files); err != nil {
@@ -83,7 +83,8 @@ func (c Content) payload() []bag.File {
 	return files
 }
 
-// info is bag-info.txt: the reserved labels that fit, the facts, and which are missing.
+// info makes bag-info.txt: the reserved labels that fit, then the facts, then the
+// names of the facts that are missing.
 func (c Content) info(payload []bag.File) bag.Info {
 	var total int
 	for _, f := range payload {
@@ -106,7 +107,7 @@ func (c Content) info(payload []bag.File) bag.Info {
 	return append(info, bag.Fact{Label: labelMissing, Value: strings.Join(missing, ", ")})
 }
 
-// bagSize is a size for people, as BagIt suggests for Bag-Size.
+// bagSize prints a size for people, as BagIt suggests for Bag-Size.
 func bagSize(n int) string {
 	if n < 1_000_000 {
 		return fmt.Sprintf("%.1f KB", float64(n)/1e3)
@@ -114,9 +115,9 @@ func bagSize(n int) string {
 	return fmt.Sprintf("%.1f MB", float64(n)/1e6)
 }
 
-// Fingerprint is a record's short name that can be written down: the first 20
-// hexadecimal digits of the SHA-256 of its tag manifest, in groups of four.
-// Two records alike in them by chance: one in 2^80.
+// Fingerprint is a short name of a record that a person can write down: the first 20
+// hexadecimal digits of the SHA-256 of its tag manifest, in groups of four. Two
+// records have the same one by chance once in 2^80.
 func Fingerprint(tagManifest []byte) string {
 	h := []byte(bag.Sum("sha256", tagManifest)[:20])
 	return string(bytes.Join(slices.Collect(slices.Chunk(h, 4)), []byte(" ")))

@@ -13,16 +13,16 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// Remade is what a record's bytes give when they are read again.
+// Remade is what comes out when a record's photo is read again from its bytes.
 type Remade struct {
 	Reading  []byte // the reading's JSON
 	Position bool   // whether the photo holds the position it was taken at
-	// Report makes the record's own page from the facts, the names of the files
-	// attached and the hashes that the record holds; nil leaves it out.
+	// Report makes the record's own page from the facts, the names of the attached
+	// files and the hashes that the record holds; with nil no page is made.
 	Report func(in bag.Info, attached []string, hashes []words.Entry) ([]byte, error)
 }
 
-// Remade is the reading made again, for [Options].
+// Remade gives the reading made again in the form that [Options] takes.
 func (r Reread) Remade() (Remade, error) {
 	data, err := r.Source.JSON()
 	page := func(in bag.Info, attached []string, hashes []words.Entry) ([]byte, error) {
@@ -31,8 +31,8 @@ func (r Reread) Remade() (Remade, error) {
 	return Remade{data, r.Result.Photo.Facts.HasPosition, page}, err
 }
 
-// build is what else than the version decides about the bytes of a page: the
-// processor, which rounds in its own way, and the source's revision.
+// build names what besides the version decides the bytes of a page: the processor,
+// which rounds in its own way, and the source's revision.
 func build() string {
 	parts := []string{runtime.GOARCH}
 	if info, ok := debug.ReadBuildInfo(); ok {
@@ -54,7 +54,7 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	was, err := reading.Parse(parts[3])
 	is, errIs := reading.Parse(again.Reading)
 	if err != nil || errIs != nil {
-		return // a finding already
+		return // it is a finding already
 	}
 	if safe := bag.SafeName(was.Photo.File, "photo"); safe != name {
 		v.fault(readingPath, "names the photo %s, but the record keeps it as %s", bag.Shown(was.Photo.File), name)
@@ -75,7 +75,7 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 // not name it.
 const firstForm = 1
 
-// form is the form that the record's sheets have, by bag-info.txt.
+// form is the form of the record's sheets, as bag-info.txt gives it.
 func (v *verifying) form(method int) int {
 	named := v.bag.Info.Get(labelForm)
 	form, err := strconv.Atoi(named)
@@ -88,14 +88,14 @@ func (v *verifying) form(method int) int {
 	return form
 }
 
-// said checks a fact of bag-info.txt that the record's own files decide.
+// said checks a fact of bag-info.txt that follows from the record's own files.
 func (v *verifying) said(label, want string) {
 	if have := v.bag.Info.Get(label); have != want {
 		v.fault("bag-info.txt", "%s is %.80q, but the record's files say %q", label, have, want)
 	}
 }
 
-// taken remarks on a time of the photo that is not the photo's own.
+// taken remarks on a time of the photo in bag-info.txt that is not the photo's own.
 func (v *verifying) taken(own string) {
 	said := strings.TrimSuffix(v.bag.Info.Get("Photo-Taken"), noOffset)
 	a, errA := takenAt(said)
@@ -105,8 +105,8 @@ func (v *verifying) taken(own string) {
 	}
 }
 
-// report compares the page with the one that the record's own facts give. One of
-// another form, or made by another program, is another page without a fault.
+// report compares the page with the one that the record's own facts give. A page of
+// another form, or one that another program made, may differ without a fault.
 func (v *verifying) report(again Remade, form int, sameProgram bool) {
 	old, err := v.root.Read(reportPath, bag.FileBytes)
 	switch {

@@ -11,8 +11,8 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// Sheet is a record made ready to be shown: what its report is made from, with
-// the reading made again from its bytes and what its verification found.
+// Sheet is a record made ready to be shown: what its report is made from, with the
+// reading made again from its bytes and the findings of its verification.
 type Sheet struct {
 	paper.Input
 	Result Result
@@ -41,8 +41,9 @@ func (o Options) Sheet(root *bag.Root, version string) (Sheet, error) {
 	return Sheet{in, res}, nil
 }
 
-// Doubts is a sentence on what is wrong with the record, its first fault as the
-// example; none where nothing is. which says which of several records it is.
+// Doubts is a sentence on what is wrong with the record, with its first fault as the
+// example; there is none where nothing is wrong. which says which of several records
+// is meant.
 func (s Sheet) Doubts(which string) []string {
 	for _, f := range s.Result.Findings {
 		if f.Fault {
@@ -53,7 +54,7 @@ func (s Sheet) Doubts(which string) []string {
 	return nil
 }
 
-// unreadable is the first fault, for a record that gives no reading.
+// unreadable gives the first fault, for a record from which no reading can be made.
 func (o Options) unreadable(r Result) error {
 	for _, f := range r.Findings {
 		if f.Fault {
@@ -63,7 +64,8 @@ func (o Options) unreadable(r Result) error {
 	return errors.New("no report can be made of it: its photo was not read again" + by("; %s says why", o.Ways.Verify))
 }
 
-// rootHashes are the SHA-256 of what the reading rests on, as the files are now.
+// rootHashes are the SHA-256 of the files that the reading rests on, as these files
+// are now.
 func rootHashes(root *bag.Root) (out []words.Entry) {
 	for _, p := range root.Names() {
 		if !strings.HasPrefix(p, photoDir) && p != chartPath && p != marksPath && p != readingPath {

@@ -42,7 +42,7 @@ func (v *verifying) signature(tag []byte) {
 	v.signer(key)
 }
 
-// unchecked says what can be said of a signature that nothing here reads.
+// unchecked says what is known of a signature when nothing here can read it.
 func (v *verifying) unchecked(named string) {
 	switch {
 	case named == "":
@@ -98,7 +98,7 @@ func (v *verifying) stamp(tag []byte) {
 	}
 }
 
-// photoTaken is the photo's own time as the reading holds it, "" without one.
+// photoTaken is the photo's own time as the reading holds it; it is "" without one.
 func (v *verifying) photoTaken() string {
 	data, err := v.root.Read(readingPath, bag.FileBytes)
 	if err != nil {
@@ -114,7 +114,8 @@ func (v *verifying) photoTaken() string {
 // widest is how far a local time can be ahead of UTC (the Line Islands, +14:00).
 const widest = 14 * time.Hour
 
-// surelyBefore is whether a time is before a photo's, which may lack its offset.
+// surelyBefore reports whether a time is before a photo's time, which may lack its
+// offset.
 func surelyBefore(t time.Time, taken string) bool {
 	if at, err := takenAt(taken); err == nil {
 		return t.Before(at)

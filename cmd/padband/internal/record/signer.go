@@ -10,17 +10,18 @@ type Signer interface {
 	Sign(message []byte) ([]byte, error)
 }
 
-// Check returns the name of the key, as [Signer.Name], that signed a message. The
-// error says what is wrong with the signature's file.
+// Check returns the name of the key that signed a message, in the form of
+// [Signer.Name]. The error says what is wrong with the signature's file.
 type Check func(signature, message []byte) (key string, err error)
 
-// Signers are who may sign, and with which key.
+// Signers knows who may sign, and with which key.
 type Signers interface {
-	// Whose says who holds a key, named as [Signer.Name]. why tells why nobody who
-	// may sign does; everyone is whether the key is given to any name at all.
+	// Whose says who holds a key, which is named as [Signer.Name] names it. why says
+	// why nobody who may sign holds it; everyone is true when the key is given to any
+	// name at all.
 	Whose(key string, now time.Time) (names string, everyone bool, why string)
 }
 
-// Stamp reads a timestamp reply (RFC 3161) and returns the time that it says. The
-// error says what is wrong with it, or that it is not of this message.
+// Stamp reads a timestamp reply (RFC 3161) and returns the time in it. The error says
+// what is wrong with the reply, or that it is for another message.
 type Stamp func(reply, message []byte) (time.Time, error)

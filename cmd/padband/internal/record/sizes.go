@@ -6,12 +6,12 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// around are the files that a record has besides what is attached: photo, chart,
-// marks, reading and page, and those beside data.
+// around is the number of files that a record has besides the attached ones: photo,
+// chart, marks, reading and page, and those beside data.
 var around = 5 + len(outer)
 
-// CheckAttached says why so many files, of so many bytes together, cannot be
-// attached: verify refuses a record that holds more, so none is made.
+// CheckAttached says why so many files, of so many bytes together, cannot be attached.
+// A record that holds more is refused by verify, so none is made.
 func CheckAttached(files int, bytes int64) error {
 	switch {
 	case files+around > bag.MostFiles:

@@ -9,7 +9,7 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// Summary is what a look over many records needs of one: the facts of its
+// Summary is what a look over many records needs to know of one: the facts of its
 // bag-info.txt and the figures of its reading. Nothing in it was verified.
 type Summary struct {
 	Path                 string // of the folder or the zip file
@@ -21,9 +21,10 @@ type Summary struct {
 	Readings             []reading.Reading // in their own units
 }
 
-// Summarise reads bag-info.txt and data/reading.json of the record's folder or
-// zip file of this name, and no other file of it. It follows no link. The error says what is
-// wrong with it; [ErrNotRecord] that it is a zip file of something else.
+// Summarise reads bag-info.txt and data/reading.json of the record's folder or zip
+// file of this name, and no other file of it. It follows no link. The error says what
+// is wrong with the record; [ErrNotRecord] says that the zip file holds something
+// else.
 func Summarise(name string) (Summary, error) {
 	root, err := bag.OpenFew(name, "bagit.txt", "bag-info.txt", readingPath)
 	if err != nil {

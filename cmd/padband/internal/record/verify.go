@@ -11,25 +11,25 @@ import (
 	"padband/colorimetry/photo"
 )
 
-// Options are what a verification is given.
+// Options are the means that a verification is given.
 type Options struct {
 	Check   Check        // reads the signature; nil leaves it unchecked, and says so
 	Stamp   Stamp        // reads the stamp; nil leaves it unread, and says so
 	Signers Signers      // who may sign; nil leaves the signer unchecked, and says so
-	Now     time.Time    // for how long a signer's key is valid
+	Now     time.Time    // the time at which a signer's key must be valid
 	Limits  photo.Limits // for [Options.Sheet]
 	Again   Again        // reads the photo again; nil leaves it out, and says so
-	Ways    Ways         // what a finding sends a person to
+	Ways    Ways         // the commands that a finding sends a person to
 }
 
-// Ways are what a caller calls its ways to do more for a record, such as
-// "padband report". An empty one is not spoken of.
+// Ways are the names of a caller's ways to do more for a record, such as "padband
+// report". A way without a name is not mentioned.
 type Ways struct {
 	Report string // makes a record's page anew
 	Verify string // verifies a record whole
 }
 
-// by is advice with the way in it, or nothing without a way.
+// by is advice with the way in it; it is nothing without a way.
 func by(format, way string) string {
 	if way == "" {
 		return ""
@@ -73,7 +73,8 @@ func Verify(root *bag.Root, o Options) Result {
 	return Result{v.found, Fingerprint(tag), held.Info}
 }
 
-// verifying is one verification: what it looks at and what it has found so far.
+// verifying is one verification in progress: what it looks at and what it has found so
+// far.
 type verifying struct {
 	root  *bag.Root
 	bag   *bag.Checked
@@ -118,7 +119,7 @@ var needed = []string{"bag-info.txt", "manifest-sha256.txt", "manifest-sha512.tx
 var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt",
 	"tagmanifest-sha256.txt", bag.TagManifest, SignaturePath, StampPath}
 
-// ours is whether a path below data is one where a record keeps something.
+// ours reports whether a path below data is one where a record keeps something.
 func ours(p string) bool {
 	for _, dir := range []string{photoDir, limitsDir, attachedDir} {
 		if name, ok := strings.CutPrefix(p, dir); ok && !strings.Contains(name, "/") {
@@ -128,7 +129,8 @@ func ours(p string) bool {
 	return slices.Contains([]string{chartPath, marksPath, readingPath, reportPath}, p)
 }
 
-// photos are the paths of the files where the photo is; a whole record has one.
+// photos are the paths of the files that lie where the photo does; a whole record has
+// one.
 func (v *verifying) photos() (out []string) {
 	for _, p := range v.root.Names() {
 		if strings.HasPrefix(p, photoDir) {

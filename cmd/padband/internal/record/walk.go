@@ -10,14 +10,15 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// partsPrefix starts the name of anything that this program is still writing.
+// partsPrefix starts the name of anything that this program is still writing into a
+// folder.
 const partsPrefix = ".padband-part-"
 
-// Walk summarises each record in the folder or zip file root and below it, in
-// the order of their paths: folders that hold a bagit.txt, and zip files that
-// hold such a folder. It holds one record at a time. Links are not followed, but
-// root may be one; what is still being written is passed over. problem is told
-// of what cannot be read, a record that is none among them.
+// Walk summarises each record in the folder or zip file root and below it, in the
+// order of their paths: folders that hold a bagit.txt, and zip files that hold such a
+// folder. It holds one record at a time in memory. It does not follow links, except
+// that root may be one, and passes over what is still being written. It calls problem
+// for what cannot be read, and for what looks like a record and is none.
 func Walk(root string, found func(Summary), problem func(path string, err error)) {
 	w := walk{found, problem}
 	info, err := os.Stat(root)
@@ -35,15 +36,15 @@ func Walk(root string, found func(Summary), problem func(path string, err error)
 	}
 }
 
-// walk is one look through folders, with who is told what it finds.
+// walk is one look through folders. It has the functions that are told what it finds.
 type walk struct {
 	found   func(Summary)
 	problem func(path string, err error)
 }
 
-// below walks through a folder; as is what the folder is called.
+// below walks through a folder; as is the name that the folder goes by.
 func (w walk) below(dir, as string) {
-	_ = filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error { // never an error: each is told
+	_ = filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error { // never an error: problem is told of each
 		name := as
 		if rel, err := filepath.Rel(dir, p); err == nil {
 			name = filepath.Join(as, rel)
@@ -75,8 +76,8 @@ func skip(d fs.DirEntry) error {
 	return nil
 }
 
-// record summarises one; when it was not named as a record, a zip file of
-// something else is passed over in silence.
+// record summarises one record. A zip file of something else is passed over in silence
+// unless it was named as a record.
 func (w walk) record(name string, named bool) {
 	s, err := Summarise(name)
 	switch {

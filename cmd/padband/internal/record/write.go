@@ -12,7 +12,7 @@ import (
 	"padband/cmd/padband/internal/record/bag"
 )
 
-// ExistsError says that a record of this name is there; it was left alone.
+// ExistsError says that a record of this name exists already; that one was left alone.
 type ExistsError struct{ Name string }
 
 func (e *ExistsError) Error() string {
@@ -24,9 +24,9 @@ func unwritten(err error) error {
 	return fmt.Errorf("the record cannot be written: %w; nothing was kept, make room or choose another folder", bag.Cause(err))
 }
 
-// Write writes a record into a store under the name given, as a folder or as the
-// zip file NAME.zip, and returns what it is called there. It appears whole or not
-// at all, and never over anything ([*ExistsError]).
+// Write writes a record into a store under the name given, as a folder or as the zip
+// file NAME.zip, and returns the name that it has there. The record appears whole or
+// not at all, and never replaces anything ([*ExistsError]).
 func Write(in hosted.Store, name string, files []bag.File, zipped bool) (string, error) {
 	whole, folder := []hosted.File{}, name
 	for _, f := range files {
@@ -50,8 +50,8 @@ func Write(in hosted.Store, name string, files []bag.File, zipped bool) (string,
 	return "", unwritten(err)
 }
 
-// AddStamp puts a timestamp reply into a record's folder, after checking that
-// it is for this record. One that is there already is left alone.
+// AddStamp puts a timestamp reply into a record's folder, after checking that it is
+// for this record. A stamp that is there already is left alone.
 func AddStamp(dir string, reply []byte, check Stamp) (at time.Time, err error) {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return at, errors.New("is no folder, and a stamp goes into a record's folder; unpack the zip file, stamp the folder, and zip that again")
@@ -74,8 +74,8 @@ func AddStamp(dir string, reply []byte, check Stamp) (at time.Time, err error) {
 	return at, writeStamp(dir, reply)
 }
 
-// writeStamp puts the reply into its place whole. It grows beside the record, which
-// holds nothing that is no part of it.
+// writeStamp puts the reply into its place whole. It is first written beside the
+// record, because a record holds nothing that is not a part of it.
 func writeStamp(dir string, reply []byte) error {
 	f, err := os.CreateTemp(filepath.Dir(filepath.Clean(dir)), hosted.PassingLarge+"*")
 	if err != nil {

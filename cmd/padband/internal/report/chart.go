@@ -35,7 +35,8 @@ func ChartText(c charts.Chart) string {
 	return b.String()
 }
 
-// paragraphs writes a text that may hold line breaks of its own.
+// paragraphs writes a text, which may hold line breaks of its own, in lines of 80
+// columns.
 func paragraphs(b *strings.Builder, s string) {
 	if s == "" {
 		return
@@ -70,13 +71,14 @@ func analyte(b *strings.Builder, a charts.Analyte) {
 	}
 }
 
-// named writes a name and what stands beside it.
+// named writes a name with a text beside it.
 func named(b *strings.Builder, name, text string) {
 	const column = 21
 	lines.Wrap(b, fmt.Sprintf("  %-*s", column-2, name), strings.Repeat(" ", column), text)
 }
 
-// swatches are the labels of an analyte's swatches, or the values of those without one.
+// swatches lists the labels of an analyte's swatches, and the values of swatches
+// without a label.
 func swatches(a charts.Analyte) string {
 	var out []string
 	for _, s := range a.Swatches {
@@ -101,7 +103,7 @@ func kitError(k *charts.KitError) string {
 	return text
 }
 
-// stepText is a length in swatch steps.
+// stepText prints a length in swatch steps.
 func stepText(steps float64) string {
 	switch {
 	case steps == 0.5:

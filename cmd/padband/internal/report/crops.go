@@ -17,24 +17,24 @@ import (
 type cropColumn struct {
 	Number string
 	Pad    bool
-	Images []image // a part
+	Images []image // one for each part
 }
 
 // Crops are the pictures of a reading side by side.
 type Crops struct {
 	Columns []cropColumn
-	Parts   bool // several of each, one above the other
+	Parts   bool // each patch has several pictures, one above the other
 }
 
-// image is a picture with the words for those who do not see it.
+// image is a picture with a text for people who do not see it.
 type image struct{ Src, Alt string }
 
 // around is how much wider the square shown is than the mark in it.
 const around = 1.5
 
-// Around returns the square to show of a mark: half as wide again as the mark,
-// so that some of what lies beside it is seen, and moved or made smaller to lie
-// within a photo of that size in pixels.
+// Around returns the square of the photo to show for a mark. It is half as wide again
+// as the mark, so that some of what lies beside the mark is seen. It is moved or made
+// smaller to lie within a photo of that size in pixels.
 func Around(mark colorimetry.Region, width, height int) colorimetry.Region {
 	least, most := mark.Bounds()
 	side := around * math.Max(most.X-least.X, most.Y-least.Y)
@@ -46,8 +46,8 @@ func Around(mark colorimetry.Region, width, height int) colorimetry.Region {
 	return colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{X: x, Y: y}, {X: side, Y: side}}}
 }
 
-// besides are the pad and the two swatches of its bracket in order of value;
-// none when their marks are not known.
+// besides gives the pictures of the pad and of the two swatches of its bracket, in
+// order of value; it is nil when their marks are not known.
 func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region) string) *Crops {
 	i := slices.IndexFunc(placed.Pads, func(p charts.PlacedAnalyte) bool { return p.Analyte.Name == r.Analyte.Name })
 	if i < 0 || crop == nil {
@@ -72,7 +72,7 @@ func besides(r calib.Reading, placed charts.Placed, crop func(colorimetry.Region
 	return &Crops{slices.Insert(out, at, pad), len(p.Pad) > 1}
 }
 
-// images are the pictures of some marks, one a part.
+// images are the pictures of some marks, one for each part.
 func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) string) (out []image) {
 	for _, m := range marks {
 		a := alt
@@ -86,8 +86,8 @@ func images(marks []charts.Mark, alt string, crop func(colorimetry.Region) strin
 	return out
 }
 
-// swatchNumber is what stands under a swatch: its value; its label when that
-// begins with the value, or when the pad is one of two; else both.
+// swatchNumber is the text under a swatch: its value. It is the label where that
+// begins with the value or the pad is one of two, and else both.
 func swatchNumber(r calib.Reading, s calib.SwatchColour) string {
 	label, value := lines.OneLine(s.Label), lines.Plain(s.Value)
 	rest, begins := strings.CutPrefix(label, value)
@@ -100,7 +100,7 @@ func swatchNumber(r calib.Reading, s calib.SwatchColour) string {
 	return value + ", " + label
 }
 
-// padNumber is what stands under the pad.
+// padNumber is the text under the pad.
 func padNumber(r calib.Reading) string {
 	switch {
 	case r.Analyte.Kind == charts.KindPresence:

@@ -19,13 +19,13 @@ var csvHeader = []string{
 	"limit", "verdict", "probability_over", "dilution", "undiluted",
 }
 
-// CSV returns the readings of one photo as a table (RFC 4180, but lines end with
-// LF): a header row, then a row a reading. Figures are those of [Source.JSON]
-// with a point and no unit; an empty cell is a missing figure, and of a band an
-// open end. The limit is the first
-// judgement's with whose it is. Warnings are their codes, of the reading and then of the photo. A
-// text that a spreadsheet would take for a formula gets an apostrophe in front;
-// figures, also those below zero, stay figures. The error means a fault of this
+// CSV returns the readings of one photo as a table (RFC 4180, but lines end with LF):
+// a header row, then a row for each reading. Figures are those of [Source.JSON], with
+// a point and without a unit. An empty cell is a missing figure or, in a band, an
+// open end. The limit is that of the first judgement, with whose limit it is.
+// Warnings are given by their codes, first those of the reading and then those of the
+// photo. A text that a spreadsheet would take for a formula gets an apostrophe in
+// front; figures stay figures, also those below zero. The error means a fault of this
 // program.
 func CSV(s Source) ([]byte, error) {
 	return lines.Table(append([][]string{csvHeader}, csvRows(s)...))
@@ -39,7 +39,8 @@ func csvRows(s Source) (rows [][]string) {
 	return rows
 }
 
-// csvRow is a reading without what it means, which [csvMeaning] adds.
+// csvRow is the row of a reading without what the reading means; [csvMeaning] adds
+// that.
 func csvRow(s Source, r calib.Reading) []string {
 	d := reading.OfPad(r, strip.Meaning{})
 	codes := []string{}
@@ -56,7 +57,7 @@ func csvRow(s Source, r calib.Reading) []string {
 	return append(row, strconv.Itoa(p.Method))
 }
 
-// cell is a figure that may not be there.
+// cell prints a figure, or nothing for a missing one.
 func cell(o reading.Optional) string {
 	if !o.Given {
 		return ""
@@ -73,7 +74,7 @@ func csvMeaning(r calib.Reading, m strip.Meaning) []string {
 		if j.Verdict != nil {
 			row[1] = lines.Cell(*j.Verdict)
 		}
-		row[2] = cell(j.Over) + cell(j.Outside) // one of them at most is there
+		row[2] = cell(j.Over) + cell(j.Outside) // at most one of the two is given
 	}
 	if u := d.Undiluted; u != nil {
 		row[3], row[4] = lines.Cell(u.Dilution), lines.Cells(u.Value)[0]

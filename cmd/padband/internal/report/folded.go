@@ -9,7 +9,7 @@ import (
 	"padband/colorimetry"
 )
 
-// Figures are what the sheet folds away: a reading's colours and its budget.
+// Figures are the figures that a page folds away: a reading's colours and its budget.
 type Figures struct {
 	OffScale string
 	Colours  []colourRow
@@ -22,7 +22,7 @@ type colourRow struct{ Patch, L, A, B, DeltaE string }
 // Fact is a name with its figure.
 type Fact struct{ Name, Figure string }
 
-// newFigures are the figures of a reading, of its pad first.
+// newFigures gives the figures of a reading. The colours of its pad come first.
 func newFigures(r calib.Reading) Figures {
 	f := Figures{OffScale: lines.Decimal(r.DeltaEToScale, 1)}
 	f.Colours = colourRows("pad", r.Pad, "")
@@ -35,8 +35,8 @@ func newFigures(r calib.Reading) Figures {
 	return f
 }
 
-// colourRows are a patch's parts; the difference is the mean over them and
-// stands with the first.
+// colourRows gives a row for each part of a patch. The difference is the mean over the
+// parts and stands in the first row.
 func colourRows(name string, parts []colorimetry.Lab, deltaE string) (out []colourRow) {
 	for i, c := range parts {
 		row := colourRow{name, lines.Decimal(c.L, 1), lines.Decimal(c.A, 1), lines.Decimal(c.B, 1), deltaE}
@@ -67,7 +67,8 @@ func FiguresOf(s Source) (out []Fact) {
 	return out
 }
 
-// unevenness is how much brighter the brightest light is than the darkest, as a ratio.
+// unevenness prints how much brighter the brightest light is than the darkest, as a
+// ratio.
 func unevenness(l calib.LightReport) string {
 	if math.IsNaN(l.Unevenness) {
 		return ""

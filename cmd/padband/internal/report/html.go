@@ -14,7 +14,7 @@ import (
 	"padband/colorimetry"
 )
 
-// fragment is what the fragment shows.
+// fragment is the piece of a page that [HTML] writes.
 type fragment struct {
 	Readings []Section
 	Light    []Warning
@@ -25,7 +25,7 @@ type fragment struct {
 	Meaning  string
 }
 
-// Section is one analyte's part of the sheet.
+// Section is the part of a page that one analyte gets.
 type Section struct {
 	Index             int
 	Analyte, Bracket  string
@@ -40,8 +40,8 @@ type Section struct {
 	Figures           Figures
 }
 
-// Warning is a warning as it is shown: its code, the places that it applies to as
-// a reading file has them, all of its text and the first sentence of that.
+// Warning is a warning as a page shows it: its code, the places that it applies to as
+// a reading file writes them, its whole text, and the first sentence of that.
 type Warning struct{ Code, Where, Text, Seen string }
 
 // shownWarning is a warning made ready for a page.
@@ -49,13 +49,13 @@ func shownWarning(w calib.Warning) Warning {
 	return Warning{string(w.Code), placesText(w.Places), w.Text(), w.Seen}
 }
 
-// HTML returns the readings of one photo as a piece of a page: for each analyte
-// a section with the words of [Text], the rule as a drawing, the pad and the
-// swatches of its bracket from the photo, and the figures folded away. It is
-// well-formed XML too, and carries no style and no script. crop returns the
-// address of a picture of a marked region and what lies about it (see [Around]):
-// one that begins with api/, or a data: address of a PNG or JPEG; without crop
-// there are no pictures. The error means a fault of this program.
+// HTML returns the readings of one photo as a piece of a page. Each analyte has a
+// section with the words of [Text], the rule as a drawing, the pad and the swatches of
+// its bracket from the photo, and the figures folded away. The piece is well-formed
+// XML too, and carries no style and no script. crop returns the address of a picture
+// of a marked region and its surroundings (see [Around]): one that begins with api/,
+// or a data: address of a PNG or JPEG. Without crop there are no pictures. The error
+// means a fault of this program.
 func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 	v := fragment{Light: LightWarnings(s.Light), Photo: FiguresOf(s), Notes: s.Notes, Meaning: words.BandMeaning}
 	v.Sums = words.Together(s.Sums)
@@ -67,7 +67,7 @@ func HTML(s Source, crop func(colorimetry.Region) string) (string, error) {
 	return string(data), err
 }
 
-// pieces are the fragment: each section on a line of its own.
+// pieces writes the fragment with each section on a line of its own.
 func (v fragment) pieces() (out markup.Pieces) {
 	add := func(in ...markup.Piece) { out = append(out, markup.OnLines(in...)...) }
 	add(markup.Each(v.Readings, Section.piece), markup.Each(v.Sums, summedPiece))
@@ -89,12 +89,12 @@ func (v fragment) pieces() (out markup.Pieces) {
 	return out
 }
 
-// left is a section of what is left out.
+// left is a section that names what is left out.
 func left(head string, in markup.Piece) markup.Elem {
 	return markup.Block("section", "reading reading-left", markup.El("h3", "", markup.Prose(head)), in).With("aria-label", head)
 }
 
-// folded is a part that opens when it is asked for.
+// folded is a part that opens when a person asks for it.
 func folded(head string, in ...markup.Piece) markup.Elem {
 	return markup.Block("details", "reading-figures", markup.El("summary", "", markup.Prose(head)), markup.Pieces(in))
 }
@@ -113,13 +113,13 @@ func (s Section) piece() markup.Piece {
 	).With("data-analyte", s.Analyte, "data-bracket", s.Bracket, "data-reliability", s.Reliability, "aria-labelledby", id)
 }
 
-// summedPiece is what several analytes mean together.
+// summedPiece says what several analytes mean together.
 func summedPiece(s words.Sum) markup.Piece {
 	head := markup.El("div", "reading-head", markup.El("h3", "", markup.Prose(s.Head)))
 	return markup.Block("section", "reading reading-sum", head, JudgedList(s.Judged), NextList(s.Next)).With("aria-label", s.Head)
 }
 
-// piece is the part that is folded away.
+// piece is the folded part with the figures.
 func (f Figures) piece() markup.Piece {
 	return folded("Figures",
 		markup.Block("table", "reading-colours",
@@ -132,7 +132,7 @@ func (f Figures) piece() markup.Piece {
 	)
 }
 
-// NewSection is the part of the reading of that number, which counts from 1.
+// NewSection makes the section of the reading with that number, which counts from 1.
 func NewSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) Section {
 	w, m := words.Say(r, s.Light), s.meaning(index-1)
 	judged := words.Judged(m.Judgements)
@@ -161,7 +161,7 @@ func LightWarnings(l calib.LightReport) (out []Warning) {
 	return out
 }
 
-// UnknownWarnings are those of what nobody said of kit and times.
+// UnknownWarnings are the warnings of facts about kit and times that nobody gave.
 func UnknownWarnings(readings []calib.Reading) (out []Warning) {
 	for _, w := range words.Unsaid(readings) {
 		out = append(out, shownWarning(w))
@@ -169,15 +169,15 @@ func UnknownWarnings(readings []calib.Reading) (out []Warning) {
 	return out
 }
 
-// placesText are the places that a warning applies to, as a reading file has
-// them: for the page, which shows them on the photo. It is empty without one.
+// placesText prints the places that a warning applies to, as a reading file writes
+// them, for the page, which shows them on the photo. It is empty without a place.
 func placesText(places []calib.Place) string {
 	if len(places) == 0 {
 		return ""
 	}
 	data, err := json.Marshal(reading.PlacesOf(places))
 	if err != nil {
-		return "" // names and finite values alone: this cannot be
+		return "" // this cannot happen: a place holds names and finite values alone
 	}
 	return string(data)
 }

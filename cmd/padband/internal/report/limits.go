@@ -18,8 +18,8 @@ func LimitSetsText(sets []limits.LimitSet) string {
 	return b.String()
 }
 
-// LimitSetText lists a set's limits for people: the figure, what it is for, who
-// says so and since when.
+// LimitSetText lists a set's limits for people: the figure of each, what it is for,
+// whose it is and since when it holds.
 func LimitSetText(s limits.LimitSet) string {
 	var b strings.Builder
 	lines.Paragraph(&b, "", s.Title)
@@ -41,7 +41,7 @@ func LimitSetText(s limits.LimitSet) string {
 	return b.String()
 }
 
-// limitIs is what a limit is for, whose it is and when it holds.
+// limitIs says what a limit is for, whose it is and when it holds.
 func limitIs(l limits.Limit) string {
 	parts := []string{lines.UpperFirst(string(l.Kind))}
 	if l.Basis != limits.BasisSample && l.Basis != "" {
@@ -60,7 +60,7 @@ func limitIs(l limits.Limit) string {
 	return lines.OneLine(strings.Join(parts, "; "))
 }
 
-// classText is a class of a limit with the value that it reaches to.
+// classText prints a class of a limit with the value that it reaches to.
 func classText(c limits.Class, u units.Unit) string {
 	if c.UpTo == 0 {
 		return c.Name + ": more than that"

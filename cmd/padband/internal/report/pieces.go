@@ -6,9 +6,10 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// The pieces of the fragment that the paper has too.
+// These pieces of the fragment are used on paper too.
 
-// WarningList are warnings with their codes and places; nothing without one.
+// WarningList lists warnings with their codes and places; it is nothing without a
+// warning.
 func WarningList(all []Warning) markup.Piece {
 	return markup.When(len(all) > 0, markup.Block("ul", "reading-warnings", markup.Each(all, func(w Warning) markup.Piece {
 		li := markup.El("li", "", markup.SetProse(w.Text))
@@ -19,20 +20,20 @@ func WarningList(all []Warning) markup.Piece {
 	})))
 }
 
-// JudgedList are verdicts, each with its grounds.
+// JudgedList lists verdicts, each with its grounds.
 func JudgedList(all []words.Against) markup.Piece {
 	return markup.Each(all, func(a words.Against) markup.Piece {
 		return markup.Pieces{markup.El("p", "reading-verdict", markup.SetProse(a.Verdict)), markup.Paragraph("reading-grounds", a.Grounds)}
 	})
 }
 
-// NextList is what to do next; nothing when nothing is to be done.
+// NextList lists what to do next; it is nothing when there is nothing to do.
 func NextList(next []string) markup.Piece {
 	return markup.When(len(next) > 0, markup.Block("div", "reading-next", markup.El("p", "", markup.Prose("Next")),
 		markup.Bullets("", next)))
 }
 
-// CropRow are the pictures side by side; nothing without them.
+// CropRow sets the pictures side by side; it is nothing without pictures.
 func CropRow(c *Crops) markup.Piece {
 	if c == nil {
 		return markup.Pieces{}
@@ -52,7 +53,7 @@ func CropRow(c *Crops) markup.Piece {
 	})).With("role", "group", "aria-label", "From the photo")
 }
 
-// factList is a list of names with their figures.
+// factList lists names with their figures.
 func factList(facts []Fact) markup.Elem {
 	return markup.Block("dl", "reading-facts", markup.Each(facts, func(f Fact) markup.Piece { return Pair(f.Name, f.Figure) }))
 }
@@ -62,14 +63,15 @@ func Pair(label, value string) markup.Elem {
 	return markup.El("div", "", markup.El("dt", "", markup.Prose(label)), markup.El("dd", "", markup.Prose(value)))
 }
 
-// ColourHead and [ColourBody] are the table of colours, without its caption.
+// ColourHead is the head of the table of colours, and [ColourBody] its rows; a caption
+// is not in them.
 func ColourHead() markup.Elem {
 	return markup.El("thead", "", markup.El("tr", "", markup.Each([]string{"Patch", "L*", "a*", "b*", "ΔE"}, func(s string) markup.Piece {
 		return markup.El("th", "", markup.Prose(s)).With("scope", "col")
 	})))
 }
 
-// ColourBody are the rows of that table.
+// ColourBody is the rows of the table of colours.
 func ColourBody(rows []colourRow) markup.Elem {
 	return markup.Block("tbody", "", markup.Each(rows, func(r colourRow) markup.Piece {
 		return markup.El("tr", "", markup.El("th", "", markup.Prose(r.Patch)).With("scope", "row"),
@@ -77,7 +79,7 @@ func ColourBody(rows []colourRow) markup.Elem {
 	}))
 }
 
-// noteList are the notes of what was not read, by what they are about.
+// noteList lists the notes of what was not read, each with what it is about.
 func noteList(notes []charts.Note) markup.Piece {
 	return markup.El("ul", "", markup.Each(notes, func(n charts.Note) markup.Piece {
 		return markup.El("li", "", markup.SetProse(n.Text)).With("data-code", string(n.Code), "data-analyte", n.Analyte)

@@ -11,20 +11,21 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// plan is what to do before, at and after the dip, for one chart.
+// plan says what to do before, at and after the dip, for one chart.
 type plan struct {
 	sheet.Folio
 	Sheets []planSheet
 }
 
-// planSheet is one sheet of it: what is on another is empty here.
+// planSheet is one sheet of the plan. A part that stands on another sheet is empty
+// here.
 type planSheet struct {
 	sheet.Head
 	Parts []planPart
 	Last  string
 }
 
-// planPart is one part of it: lines to tick off, and blanks to fill in.
+// planPart is one part of the plan: lines to tick off, and blanks to fill in.
 type planPart struct {
 	Title  string
 	Lines  []string
@@ -50,13 +51,13 @@ var (
 	}
 )
 
-// bottleBlanks and dipBlanks are what is written down by hand.
+// bottleBlanks and dipBlanks name what a person writes down by hand.
 var (
 	bottleBlanks = []string{"Place", "Sampling point", "Lot", "Use by", "Opened"}
 	dipBlanks    = []string{"Dipped at (clock)"}
 )
 
-// newPlan sets the plan for a chart out in sheets.
+// newPlan sets the plan for a chart out on sheets.
 func newPlan(c charts.Chart, version string) plan {
 	title := c.Title
 	if title == "" {
@@ -72,10 +73,10 @@ func newPlan(c charts.Chart, version string) plan {
 	return p
 }
 
-// planPt is the size of its letters, in points.
+// planPt is the size of the plan's letters, in points.
 const planPt = 10.0
 
-// planItems are the pieces of the page, in order.
+// planItems are the pieces of the plan, in order.
 func planItems(c charts.Chart) (out []sheet.Item[planSheet]) {
 	dip := lines.EachOneLine(c.Handling)
 	if len(dip) == 0 {
@@ -96,7 +97,7 @@ func planItems(c charts.Chart) (out []sheet.Item[planSheet]) {
 		Put: func(s *planSheet) { s.Last = last }})
 }
 
-// bottle is what to look at before a bottle is opened.
+// bottle lists what to look at before a bottle is opened.
 func bottle(c charts.Chart) []string {
 	out := []string{"Is the bottle before its date, was it shut, and does its chart match this one in name and print?"}
 	if c.KitLifeDays > 0 {
@@ -151,7 +152,7 @@ func PlanText(c charts.Chart, version string) string {
 	return b.String()
 }
 
-// text writes the part for a terminal, with blanks to fill in.
+// text writes the part of the plan for a terminal, with blanks to fill in.
 func (p planPart) text(b *strings.Builder) {
 	b.WriteString("\n" + p.Title + "\n")
 	for _, l := range p.Lines {
@@ -162,13 +163,13 @@ func (p planPart) text(b *strings.Builder) {
 	}
 }
 
-// piece is one sheet of the plan.
+// piece is one sheet of the plan as a piece of a page.
 func (s planSheet) piece() markup.Piece {
 	return sheet.Of(s.Head, markup.Each(s.Parts, planPart.piece), markup.When(s.Last != "", markup.El("p",
 		"paper-caution", markup.Prose(s.Last))))
 }
 
-// piece is the part with boxes to tick and lines to write on.
+// piece is the part of the plan with boxes to tick and lines to write on.
 func (p planPart) piece() markup.Piece {
 	return markup.Block("section", "paper-part plan-part", markup.Head2(p.Title), markup.Bullets("plan-lines", p.Lines),
 		markup.Each(p.Blanks, func(label string) markup.Piece {

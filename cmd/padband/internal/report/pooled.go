@@ -11,9 +11,9 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// PooledSource is what a pooled report is made from.
+// PooledSource is what the report of a pool is made from.
 type PooledSource struct {
-	Strips      bool // several strips of one sample, not photos of one strip
+	Strips      bool // whether it is several strips of one sample, and not photos of one strip
 	Files       []string
 	Hashes      []string
 	ChartSHA256 string
@@ -23,7 +23,7 @@ type PooledSource struct {
 	Notes       []string
 }
 
-// PooledReading is one analyte's pooled reading, its photos named.
+// PooledReading is the pooled reading of one analyte, with the names of its photos.
 type PooledReading struct {
 	calib.Reading
 	Meaning  strip.Meaning
@@ -34,7 +34,7 @@ type PooledReading struct {
 	Undated  bool
 }
 
-// LeftOut is a photo that did not go in, and why.
+// LeftOut is a photo that did not go into the pool, and why.
 type LeftOut struct {
 	File string     `json:"file"`
 	Code calib.Code `json:"code,omitempty"`
@@ -84,7 +84,8 @@ func PooledText(s PooledSource) string {
 	return b.String()
 }
 
-// scatter says how far the photos lie apart, and which they are when not all are in.
+// scatter says how far the photos lie apart. Where not all photos went in, it names
+// those that did.
 func scatter(r PooledReading, s PooledSource) string {
 	who := "The photos"
 	if len(r.Photos) != len(s.Files) {
@@ -96,7 +97,7 @@ func scatter(r PooledReading, s PooledSource) string {
 	return fmt.Sprintf("%s scatter by %.2f of a step beyond their own errors.", who, r.Scatter)
 }
 
-// undated is whether the dip time of any photo is not known.
+// undated reports whether the dip time of any photo is not known.
 func undated(rs []PooledReading) bool {
 	for _, r := range rs {
 		if r.Undated {
@@ -106,7 +107,7 @@ func undated(rs []PooledReading) bool {
 	return false
 }
 
-// pooledMeaning says what pooling narrows, and what it leaves as wide as it was.
+// pooledMeaning says which errors pooling makes smaller, and which stay as they are.
 func pooledMeaning(strips bool) string {
 	if strips {
 		return "Pooling strips narrows what differs from strip to strip. What all strips of a lot and all photos of a " +

@@ -1,7 +1,8 @@
-// Package report puts a reading down: as JSON, as text for a terminal, as rows of
-// CSV and as a piece of a page. Charts, limits and the plan before a dip are put
-// down here too. [Of] makes the [Source] that all of it begins with; the sentences
-// are those of words, and the sheets of a whole report are in paper.
+// Package report writes a reading down: as JSON, as text for a terminal, as rows of
+// CSV and as a piece of a page. It also writes charts, limits and the plan before a
+// dip. Start at [Of], which makes the [Source] of all these. The package computes
+// nothing: its sentences come from package words, and the sheets of a whole report are
+// made by package paper.
 package report
 
 import (
@@ -12,7 +13,7 @@ import (
 	"padband/charts"
 )
 
-// Source is what a document is made from.
+// Source is what all documents of one photo are made from.
 type Source struct {
 	File        string
 	ChartSHA256 string
@@ -22,14 +23,14 @@ type Source struct {
 	Light       calib.LightReport
 	Placed      charts.Placed // where in the photo everything was marked
 	Readings    []calib.Reading
-	Meanings    []strip.Meaning   // beside the readings; nil when nothing was asked
-	Sums        []judge.Judgement // by rules about several analytes together
+	Meanings    []strip.Meaning   // one for each reading; nil when nothing was asked
+	Sums        []judge.Judgement // those of rules about several analytes together
 	Notes       []charts.Note
 
-	result *strip.Result // what all of it is from; nil in a source that was not made by Of
+	result *strip.Result // where all of it comes from; nil in a source that Of did not make
 }
 
-// meaning is what the reading of that index means.
+// meaning says what the reading with that index means.
 func (s Source) meaning(i int) strip.Meaning {
 	if i < len(s.Meanings) {
 		return s.Meanings[i]
@@ -37,15 +38,15 @@ func (s Source) meaning(i int) strip.Meaning {
 	return strip.Meaning{}
 }
 
-// PhotoFacts is what a document says of the photo.
+// PhotoFacts are the facts of the photo that a document gives.
 type PhotoFacts struct {
 	SHA256, Profile, Taken string
 	Width, Height          int
 }
 
-// Of returns the source of one photo's documents. file is the photo's name
-// without its folder, chartHash the SHA-256 of the chart's file in hexadecimal,
-// version the program's.
+// Of returns the source of one photo's documents. file is the photo's name without its
+// folder, chartHash is the SHA-256 of the chart's file in hexadecimal, and version is
+// the program's.
 func Of(file, chartHash, version string, r *strip.Result) Source {
 	f := r.Photo.Facts
 	return Source{

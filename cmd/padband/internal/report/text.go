@@ -13,11 +13,11 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// Text returns the readings of one photo as text for people, in 80 columns: for
-// each analyte the reliability word and, when the reading is not to be relied
-// on, that sentence; then the bracket, the value, the band, a drawn rule, and
-// the warnings as sentences. It has no colour codes. [Meaning] comes after the
-// last of several.
+// Text returns the readings of one photo as text for people, in 80 columns. Each
+// analyte has its reliability word and, when the reading is not to be relied on, a
+// sentence that says so; then come the bracket, the value, the band, a drawn rule, and
+// the warnings as sentences. The text has no colour codes. [Meaning] comes once, after
+// the last photo's.
 func Text(s Source) string {
 	var b strings.Builder
 	title := s.Chart.Title
@@ -51,7 +51,8 @@ func Text(s Source) string {
 	return b.String()
 }
 
-// Meaning is the paragraph that ends a text: what a band means, and what a strip is.
+// Meaning is the paragraph that ends a text: it says what a band means, and what a
+// strip can tell.
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
@@ -59,8 +60,9 @@ func Meaning() string {
 	return b.String()
 }
 
-// padText is one analyte's paragraph; light is that of the photo. What it means
-// against a limit stands before the drawing, and what to do at the end.
+// padText is the paragraph of one analyte; light describes the light of the photo.
+// What the reading means against a limit stands before the drawing, and what to do
+// stands at the end.
 func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	var b strings.Builder
 	s := words.Say(r, light)
@@ -84,7 +86,7 @@ func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	return b.String()
 }
 
-// sum is what several analytes mean together.
+// sum says what several analytes mean together.
 func sum(j judge.Judgement) string {
 	var b strings.Builder
 	meant := words.Judged([]judge.Judgement{j})
@@ -94,7 +96,7 @@ func sum(j judge.Judgement) string {
 	return b.String()
 }
 
-// verdicts writes what is judged, each with its grounds.
+// verdicts writes the judgements, each with its grounds.
 func verdicts(b *strings.Builder, meant []words.Against) {
 	for _, a := range meant {
 		for _, p := range []string{a.Verdict, a.Grounds} {
@@ -105,7 +107,7 @@ func verdicts(b *strings.Builder, meant []words.Against) {
 	}
 }
 
-// nextSteps writes what to do; nothing when nothing is to be done.
+// nextSteps writes what to do; it writes nothing when there is nothing to do.
 func nextSteps(b *strings.Builder, meant []words.Against) {
 	next := words.Next(meant)
 	if len(next) > 0 {
@@ -116,8 +118,8 @@ func nextSteps(b *strings.Builder, meant []words.Against) {
 	}
 }
 
-// heading is the analyte and its unit, with the reliability word at the right
-// end of the line, or on its own line when the name leaves no room.
+// heading writes the analyte and its unit, with the reliability word at the right end
+// of the line, or on a line of its own when the name leaves no room.
 func heading(b *strings.Builder, head, word string) {
 	room := lines.Width - len([]rune(head)) - len([]rune(word))
 	if room < 2 {

@@ -93,11 +93,12 @@ func asItIs(text string) string {
 	return b.String()
 }
 
-// longest is the most letters of a line of the source before escapes, for
-// people who read that.
+// longest is the most letters of a line of the source, before escapes, for people who
+// read the source.
 const longest = 60
 
-// filled is a paragraph whose lines the reader's program fills.
+// filled is a paragraph whose lines are filled by the program that shows the manual
+// page.
 func filled(text string) string {
 	var b strings.Builder
 	line := ""

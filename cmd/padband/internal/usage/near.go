@@ -1,6 +1,7 @@
-// Package usage is how a command is called, as others than the command itself
-// tell it: shells that complete it, a manual page, and the word that a mistyped
-// one was probably meant to be.
+// Package usage tells others than the command itself how a command is called. [Bash],
+// [Fish] and [Zsh] write the completions of these shells, [Man] writes the manual
+// page, and [Near] finds the word that a mistyped one was probably meant to be. Start
+// at [Program], which describes the commands; the package runs none of them.
 package usage
 
 import (

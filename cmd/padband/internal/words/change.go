@@ -8,8 +8,8 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// Change puts the difference of a reading from an earlier one in words: the
-// answer, and its bands.
+// Change says in words how a reading differs from an earlier one: the answer first,
+// then the bands.
 func Change(after calib.Reading, c judge.Change) (first string, says []string) {
 	d := Digits(calib.Reading{Band: c.Band, Bracket: after.Bracket})
 	errors := "with the strips' own errors as the charts give them"
@@ -39,7 +39,7 @@ func Change(after calib.Reading, c judge.Change) (first string, says []string) {
 	return "Not shown to have changed: zero lies within the water band.", says
 }
 
-// amount is how far it rose (sign 1) or fell (-1), when that is known.
+// amount says how far it rose (sign 1) or fell (-1), when that is known.
 func amount(c judge.Change, sign float64, d int) string {
 	if !math.IsNaN(c.Value) {
 		return lines.Figure(sign*c.Value, d)
@@ -47,8 +47,8 @@ func amount(c judge.Change, sign float64, d int) string {
 	return extentOf(c.WaterBand, sign, d)
 }
 
-// extentOf is a band of a rise (sign 1) or a fall (-1), which leaves zero out,
-// without signs.
+// extentOf prints a band of a rise (sign 1) or a fall (-1) without signs. Such a band
+// leaves zero out.
 func extentOf(b calib.Band, sign float64, d int) string {
 	low, high := b.Low, b.High
 	if sign < 0 {
@@ -57,7 +57,7 @@ func extentOf(b calib.Band, sign float64, d int) string {
 	return Span(calib.Band{Low: low, High: high}, d)
 }
 
-// signedSpan is a band whose ends carry their signs.
+// signedSpan prints a band whose ends carry their signs.
 func signedSpan(b calib.Band, d int) string {
 	switch {
 	case b.Low.Open && b.High.Open:

@@ -8,8 +8,9 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// Doubt is what is said of an unreliable reading before its figures. Without a
-// white mark that is what to mend first, for most else may follow from it.
+// Doubt is the sentence that stands before the figures of an unreliable reading. Where
+// the photo has no white mark, the sentence says to mark white first, because most
+// other faults may follow from that.
 func Doubt(r calib.Reading, light calib.LightReport) string {
 	const not = "Do not rely on this reading"
 	why, do := reason(r, light)
@@ -26,7 +27,8 @@ func Doubt(r calib.Reading, light calib.LightReport) string {
 	return not + ": " + why + "." + do
 }
 
-// reason is why a reading is unreliable and, where no warning says it, what to do.
+// reason says why a reading is unreliable. Where no warning says what to do about it,
+// it says that too.
 func reason(r calib.Reading, light calib.LightReport) (why, do string) {
 	switch {
 	case own(r) == calib.Unreliable:
@@ -48,7 +50,7 @@ func tooWide(r calib.Reading) string {
 	return fmt.Sprintf("its band spans %.1f of the chart's %d steps, too much to act on", steps, len(r.Swatches)-1)
 }
 
-// own is the word that the reading's own warnings make.
+// own is the reliability that the reading's own warnings alone would give it.
 func own(r calib.Reading) calib.Reliability {
 	word := calib.Good
 	for _, w := range r.Warnings {
@@ -57,7 +59,7 @@ func own(r calib.Reading) calib.Reliability {
 	return word
 }
 
-// onlyLight says that the reading has its word from the photo's light alone.
+// onlyLight reports whether the photo's light alone gives the reading its reliability.
 func onlyLight(r calib.Reading, light calib.LightReport) bool {
 	return r.Reliability == light.Reliability && own(r) != r.Reliability && !r.TooWide
 }

@@ -2,7 +2,7 @@ package words
 
 import "padband/cmd/padband/internal/lines"
 
-// Entry is a label with what stands for it, as it is printed.
+// Entry is a label with its value, as both are printed.
 type Entry struct{ Label, Value string }
 
 // Printed are labels and values as they are printed, each on one line.

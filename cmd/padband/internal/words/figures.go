@@ -23,7 +23,7 @@ func Digits(r calib.Reading) int {
 	return lines.Decimals(width)
 }
 
-// Unit is the unit with what it is expressed as: "mg/L as N".
+// Unit is the reading's unit with what it is expressed as: "mg/L as N".
 func Unit(r calib.Reading) string {
 	if r.Analyte.As == "" {
 		return r.Analyte.Unit
@@ -31,11 +31,11 @@ func Unit(r calib.Reading) string {
 	return r.Analyte.Unit + " as " + r.Analyte.As
 }
 
-// endSteps is how near an end of the chart, in steps, a bound is taken for the
-// end: a column of the drawn rule is no less.
+// endSteps is how near to an end of the chart, in steps, a bound counts as that end:
+// no column of the drawn rule is narrower.
 const endSteps = 0.05
 
-// whole says that a band leaves nothing of the chart out.
+// whole reports whether a band leaves nothing of the chart out.
 func whole(r calib.Reading, b calib.Band) bool {
 	top := float64(len(r.Swatches) - 1)
 	return (b.Low.Open || r.Analyte.StepOf(b.Low.Value) <= endSteps) &&

@@ -8,14 +8,14 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// Sum is what several analytes mean together, in words.
+// Sum says in words what the readings of several analytes mean together.
 type Sum struct {
 	Head   string
 	Judged []Against
 	Next   []string
 }
 
-// Together puts judgements of several analytes together in words.
+// Together puts the judgements about several analytes together into words.
 func Together(sums []judge.Judgement) (out []Sum) {
 	for _, j := range sums {
 		js := Judged([]judge.Judgement{j})
@@ -31,8 +31,8 @@ type Against struct {
 	Next    []string
 }
 
-// Judged puts judgements in words. What to do is said once, with the first
-// that says it.
+// Judged puts judgements in words. The same advice is given once, with the first
+// judgement that gives it.
 func Judged(js []judge.Judgement) (out []Against) {
 	seen := map[string]bool{}
 	for _, j := range js {
@@ -51,7 +51,7 @@ func Judged(js []judge.Judgement) (out []Against) {
 	return out
 }
 
-// Next is all that is to be done.
+// Next lists all that the judgements tell a person to do.
 func Next(as []Against) (out []string) {
 	for _, a := range as {
 		out = append(out, a.Next...)

@@ -1,7 +1,8 @@
-// Package words says one reading in sentences, or what changed from one to a
-// later one. It is the only place where a decision becomes English, so that a
-// terminal, a page and a sheet of paper say the same. [Say] is where it begins; the
-// figures of its sentences are printed by [Span] and [Digits]. It computes nothing.
+// Package words says one reading in sentences, or what changed from one reading to a
+// later one. Start at [Say]; [Change] is for two readings, and [Span] and [Digits]
+// print the figures in the sentences. No other package turns a decision into English,
+// so a terminal, a page and a sheet of paper say the same. This package computes
+// nothing.
 package words
 
 import (
@@ -17,7 +18,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// BandMeaning is what a band means, and what a strip is.
+// BandMeaning says what a band means, and what a strip can tell.
 const BandMeaning = "Bands are made to hold the true value 95 times in 100: the band counts the errors of reading the " +
 	"colour, the water band the strip's own error too. A strip is a screening test: what matters to health is for a " +
 	"certified laboratory and the local health authority."
@@ -25,14 +26,14 @@ const BandMeaning = "Bands are made to hold the true value 95 times in 100: the 
 // Said is one reading in words, the same for every form of report.
 type Said struct {
 	Head, Word string   // the analyte with its unit, and the reliability word
-	Doubt      string   // of an unreliable reading only: why not to rely on it
+	Doubt      string   // for an unreliable reading only: why not to rely on it
 	First      []string // what stands before the rule
-	Beyond     string   // of a value past the top: what to do about it, after the first sentence
-	Scale      bool     // a rule is drawn; a presence pad has none
+	Beyond     string   // for a value past the top: what to do about it, after the first sentence
+	Scale      bool     // whether a rule is drawn; a presence pad has none
 	Then       []string // what stands after the rule and before the warnings
 }
 
-// Say puts a reading in words; light is that of its photo.
+// Say puts a reading in words. light describes the light of the reading's photo.
 func Say(r calib.Reading, light calib.LightReport) Said {
 	s := Said{Head: lines.UpperFirst(lines.OneLine(lines.WithUnit(r.Analyte.Name, Unit(r)))), Word: lines.UpperFirst(string(r.Reliability))}
 	if r.Reliability == calib.Unreliable {
@@ -57,8 +58,8 @@ func Say(r calib.Reading, light calib.LightReport) Said {
 	return s
 }
 
-// ofTheWater are a reading's figures of the water before it was mixed, and in
-// other units, a sentence for each.
+// ofTheWater gives a reading's figures for the water before it was mixed, and in other
+// units, with a sentence for each.
 func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 	for _, c := range m.Standards {
 		out = append(out, standard(c))
@@ -92,13 +93,13 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 	return out
 }
 
-// bothBands are a band and its water band, one after the other.
+// bothBands prints a band and then its water band.
 func bothBands(band, water calib.Band, d int) string {
 	return "band " + Span(band, d) + "; water band " + Span(water, d)
 }
 
-// FirstOf are the sentences before the drawing. How to dilute is not said of
-// water that was diluted already.
+// FirstOf are the sentences before the drawing. They do not say how to dilute when the
+// water was diluted already.
 func FirstOf(s Said, r calib.Reading, m strip.Meaning) []string {
 	first := slices.Clone(s.First)
 	if m.Dilution == "" {
@@ -107,7 +108,7 @@ func FirstOf(s Said, r calib.Reading, m strip.Meaning) []string {
 	return append(first, ofTheWater(r, m)...)
 }
 
-// Lead is the first sentence, with what to do about a value past the top.
+// Lead is the first sentence and, for a value past the top, what to do about it.
 func (s Said) Lead() string {
 	if s.Beyond == "" {
 		return s.First[0]
@@ -115,7 +116,7 @@ func (s Said) Lead() string {
 	return s.First[0] + " " + s.Beyond
 }
 
-// standard says what the strip of known water reads beside this one.
+// standard says what the strip of known water reads, next to this reading.
 func standard(c strip.StandardCheck) string {
 	x := c.Reading
 	d := Digits(x)
@@ -133,7 +134,7 @@ func standard(c strip.StandardCheck) string {
 	return text + ", which does not hold the value."
 }
 
-// seePhoto points to the paragraph about the photo.
+// seePhoto sends a person to the paragraph about the photo.
 const seePhoto = `see "The photo" below`
 
 // Band is a band with its name in front: "band 5.1 to 9.0", "the band
@@ -153,7 +154,7 @@ func kit(r calib.Reading) string {
 	return "with the strip's own error as the chart gives it"
 }
 
-// hillText are the separate places that a colour fits.
+// hillText names the separate places of the scale that a colour fits.
 func hillText(hills [][2]float64, d int) string {
 	var parts []string
 	for _, h := range hills {
@@ -162,7 +163,7 @@ func hillText(hills [][2]float64, d int) string {
 	return strings.Join(parts, ", or ")
 }
 
-// sentence is the reading in words, the bracket first.
+// sentence is the reading in words. The bracket comes first.
 func sentence(r calib.Reading, d int) string {
 	lowest, highest := lines.Plain(r.Swatches[0].Value), lines.Plain(r.Swatches[len(r.Swatches)-1].Value)
 	band := Band("band", r, r.Band, d) + "."
@@ -179,13 +180,13 @@ func sentence(r calib.Reading, d int) string {
 	return fmt.Sprintf("%s; reads %s; %s", bracket, lines.Figure(r.Value, d), band)
 }
 
-// nearZero says that the reading cannot be told from nothing.
+// nearZero reports whether the reading cannot be told from nothing.
 func nearZero(r calib.Reading) bool {
 	return r.Bracket[0] == 0 && !r.Band.Low.Open && r.Band.Low.Value == 0 && r.Value < (r.Bracket[1]-r.Bracket[0])/10
 }
 
-// beyond says what to do about a value past the top. Diluting water does not
-// divide its pH.
+// beyond says what to do about a value past the top. It offers no dilution for pH,
+// because diluting the water does not divide this figure.
 func beyond(r calib.Reading) string {
 	if strings.EqualFold(r.Analyte.Unit, "pH") {
 		return "The chart does not say by how much; a test that reaches further would."
@@ -193,8 +194,8 @@ func beyond(r calib.Reading) string {
 	return "To get a value, mix the water 1 + 1 with distilled water, dip a new strip and read it as diluted 1+1, which doubles it."
 }
 
-// presence says which of two swatches a presence pad shows, and how surely; or that
-// this cannot be told.
+// presence says which of two swatches a presence pad shows, and how surely. Where that
+// cannot be told, it says so.
 func presence(r calib.Reading) string {
 	name := func(i int) string {
 		if l := r.Swatches[i].Label; l != "" {
@@ -212,7 +213,7 @@ func presence(r calib.Reading) string {
 	return fmt.Sprintf("Shows %q, not %q (%s).", name(i), name(1-i), percent(p))
 }
 
-// percent never rounds up to certainty.
+// percent prints a probability in per cent and never rounds it up to certainty.
 func percent(p float64) string {
 	if p > 0.99 {
 		return "over 99 %"

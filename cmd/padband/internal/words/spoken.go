@@ -11,9 +11,9 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// Spoken is the readings of one photo, and what they mean when that was asked, in a sentence each, short enough to be
-// heard after every change: where the value lies and, when it is not to be
-// relied on, that.
+// Spoken says the readings of one photo in a sentence each, and what they mean when
+// that was asked. The sentences are short enough to be heard after every change: they
+// say where the value lies and, for a reading that is not to be relied on, that.
 func Spoken(readings []calib.Reading, meanings []strip.Meaning) string {
 	var parts []string
 	for i, r := range readings {
@@ -32,7 +32,7 @@ func Spoken(readings []calib.Reading, meanings []strip.Meaning) string {
 	return strings.Join(parts, " ")
 }
 
-// breath is a reading as one says it.
+// breath says a reading as a person would say it aloud.
 func breath(r calib.Reading) string {
 	d := Digits(r)
 	switch {

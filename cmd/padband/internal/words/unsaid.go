@@ -6,8 +6,8 @@ import (
 	"padband/calib"
 )
 
-// Unsaid are the warnings of no weight about kit and times, each once: what
-// nobody said is said once for all readings, and not under each.
+// Unsaid lists the warnings without weight about kit and times, each once: a fact that
+// nobody gave is named once for all readings, and not under each.
 func Unsaid(readings []calib.Reading) (out []calib.Warning) {
 	for _, r := range readings {
 		for _, w := range r.Warnings {
@@ -19,12 +19,12 @@ func Unsaid(readings []calib.Reading) (out []calib.Warning) {
 	return out
 }
 
-// Weighty are the reading's other warnings.
+// Weighty are the reading's warnings without those that [Unsaid] lists.
 func Weighty(r calib.Reading) []calib.Warning {
 	return slices.DeleteFunc(slices.Clone(r.Warnings), weightless)
 }
 
-// weightless says that a warning is of kit or times and has no weight.
+// weightless reports whether a warning is about kit or times and has no weight.
 func weightless(w calib.Warning) bool {
 	facts, _ := w.Code.Facts()
 	return w.Weight == calib.Good && facts.About == calib.AboutKit

@@ -1,7 +1,8 @@
-// Package marked finds the photos whose pads are to be called: below a folder,
-// those with marks beside them and those in records. [Find] gives them in the order
-// of their names, each with its marks and its chart, and says what it left out and
-// why. The photos themselves are read when their pixels are wanted, and not before.
+// Package marked finds the photos whose pads are to be called. Start at [Find]: it
+// looks below a folder for photos with marks beside them and for photos in records. It
+// gives them in the order of their names, each with its marks and its chart, and says
+// what it left out and why. It does not decode the photos; each is read when its
+// pixels are wanted, and not before.
 package marked
 
 import (

@@ -1,6 +1,7 @@
-// Package difference sets two records beside each other, one before and one after
-// something was done: what changed, what is not shown to have changed, and how the
-// two samples differ. [Of] finds the pairs, and [Page] makes one page of sheets.
+// Package difference sets two records beside each other, one from before something was
+// done and one from after it. It says what changed, what is not shown to have changed,
+// and how the two samples differ. Start at [Of], which finds the pairs; [Page] makes
+// one page of sheets. The package verifies no record.
 package difference
 
 import (

@@ -11,7 +11,8 @@ import (
 	"strings"
 )
 
-// Checked is what a check of a bag knows of it.
+// Checked holds the result of a check: the info lines, the findings, and the
+// manifests.
 type Checked struct {
 	Info     Info
 	Findings []Finding
@@ -26,8 +27,8 @@ func (b *Checked) fault(about, format string, args ...any) {
 // manifestName is a manifest's name with its kind and its algorithm.
 var manifestName = regexp.MustCompile(`^(tag)?manifest-([a-z0-9]+)\.txt$`)
 
-// Check checks that a bag is valid (RFC 8493, section 3): complete, and every
-// checksum right. Tag files that no tag manifest lists are allowed here.
+// Check checks that a bag is valid (RFC 8493, section 3): it is complete, and every
+// checksum is right. Tag files that no tag manifest lists are allowed here.
 func Check(r *Root) *Checked {
 	b := &Checked{payload: map[string]manifest{}, tags: map[string]manifest{}}
 	b.structure(r)
@@ -38,7 +39,7 @@ func Check(r *Root) *Checked {
 	return b
 }
 
-// structure checks the declaration and reads bag-info.txt, where there is one.
+// structure checks the declaration and reads bag-info.txt if there is one.
 func (b *Checked) structure(r *Root) {
 	b.Findings = append(b.Findings, r.Findings...)
 	if data, err := r.Read("bagit.txt", TagBytes); err != nil {
@@ -111,7 +112,8 @@ func (b *Checked) completeness(r *Root) {
 	}
 }
 
-// tagList checks what a tag manifest lists: no payload, and every payload manifest.
+// tagList checks what a tag manifest lists: none of the payload, and every manifest of
+// it.
 func (b *Checked) tagList(alg string) {
 	name := "tagmanifest-" + alg + ".txt"
 	for _, p := range b.tags[alg].names() {
@@ -126,9 +128,9 @@ func (b *Checked) tagList(alg string) {
 	}
 }
 
-// AsWritten finds the manifests that are not byte for byte as [Files] writes them,
-// and the tag manifests that do not list all of these files: without such a
-// finding no byte of them can have changed unseen.
+// AsWritten finds the manifests that are not byte for byte as [Files] writes them, and
+// the tag manifests that do not list all of these files. Where it finds none, no byte
+// of them can have changed unseen.
 func (b *Checked) AsWritten(r *Root, tags []string) (found []Finding) {
 	for _, kind := range []struct {
 		prefix string
@@ -201,7 +203,7 @@ func (b *Checked) hashFile(r *Root, p string, want map[string]string) {
 	}
 }
 
-// oxum checks Payload-Oxum where it stands: bytes, a dot, files.
+// oxum checks Payload-Oxum where the bag has one: bytes, a dot, files.
 func (b *Checked) oxum(r *Root) {
 	n := 0
 	for _, f := range b.Info {
@@ -216,13 +218,13 @@ func (b *Checked) oxum(r *Root) {
 	}
 }
 
-// measure is the payload's size as Payload-Oxum has it.
+// measure is the payload's size in the form of Payload-Oxum.
 func measure(r *Root) string {
 	var total, files int64
 	for _, p := range r.Names() {
 		if strings.HasPrefix(p, "data/") {
 			var c counter
-			_ = r.Copy(&c, p, FileBytes) // what cannot be read is a finding already
+			_ = r.Copy(&c, p, FileBytes) // a file that cannot be read is a finding already
 			total, files = total+int64(c), files+1
 		}
 	}

@@ -10,8 +10,8 @@ import (
 	"io"
 )
 
-// packed reads a packed entry: all of what is packed, which must be as long as
-// the entry says and have its checksum, with nothing behind it.
+// packed reads a packed entry to its end. What is unpacked must be as long as the
+// entry says and have its checksum, and nothing may follow it.
 type packed struct {
 	io.ReadCloser
 	raw  *bufio.Reader
@@ -20,7 +20,7 @@ type packed struct {
 	read uint64
 }
 
-// openEntry opens an entry to be read and checked at once.
+// openEntry opens an entry. Reading it checks it at once.
 func openEntry(e *zip.File) (io.ReadCloser, error) {
 	if e.Method == zip.Store {
 		return e.Open()

@@ -13,9 +13,9 @@ import (
 // ErrNotRecord is the error for a zip file that holds something else.
 var ErrNotRecord = errors.New("is no record: it holds no bagit.txt")
 
-// OpenFew opens a record's folder for these files of it alone, so that it is quick
-// with a large one, or its zip file. It follows no link. The error says what is
-// wrong with the record; [ErrNotRecord] that it is a zip file of something else.
+// OpenFew opens a record's zip file, or its folder for these files alone, so that it
+// is quick with a large folder. It follows no link. The error says what is wrong with
+// the record; [ErrNotRecord] says that the zip file holds something else.
 func OpenFew(name string, paths ...string) (*Root, error) {
 	info, err := os.Lstat(name)
 	switch {
@@ -43,9 +43,9 @@ func OpenFew(name string, paths ...string) (*Root, error) {
 	return root, nil
 }
 
-// openFolderFor opens a folder for the files of these paths.
+// openFolderFor opens a folder for the files at these paths.
 func openFolderFor(dir string, paths []string) (*Root, error) {
-	held, err := os.OpenRoot(dir) // what is opened through it cannot lead outside
+	held, err := os.OpenRoot(dir) // no link opened through it can lead outside
 	if err != nil {
 		return nil, Cause(err)
 	}

@@ -13,15 +13,15 @@ type File struct {
 	Data []byte
 }
 
-// Files are all files of a bag with this payload and these info lines: both, the
-// declaration, and the manifests. They are in no order.
+// Files are all files of a bag with this payload and these info lines: the payload,
+// bag-info.txt, the declaration, and the manifests. They are in no order.
 func Files(payload []File, info Info) []File {
 	files := append(slices.Clip(payload), File{"bagit.txt", []byte(declaration)}, File{"bag-info.txt", info.text()})
 	files = append(files, manifestsOf(files, "manifest-", true)...)
 	return append(files, manifestsOf(files, "tagmanifest-", false)...)
 }
 
-// Memory is the root of files in memory.
+// Memory is a [Root] whose files are in memory.
 func Memory(files []File) *Root {
 	r := &Root{files: map[string]func() (io.ReadCloser, error){}}
 	for _, f := range files {
@@ -30,8 +30,8 @@ func Memory(files []File) *Root {
 	return r
 }
 
-// CheckSizes says why a record of these files cannot be written: none is made that
-// a check would refuse.
+// CheckSizes says why a record of these files cannot be written: no record is made
+// that a check would refuse.
 func CheckSizes(files []File) error {
 	var total int64
 	for _, f := range files {

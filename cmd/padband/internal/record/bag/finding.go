@@ -10,14 +10,14 @@ import (
 	"unicode"
 )
 
-// Finding is one line of what a check found: a fault, or a remark that leaves
+// Finding is one line of what a check found. It is a fault, or a remark that leaves
 // the record whole.
 type Finding struct {
 	Fault       bool
-	About, Text string // a path within the record, or a part of it; what is so
+	About, Text string // About is a path within the record, or a part of it; Text says what is so there
 }
 
-// String is the finding on one line, whatever a file's name holds.
+// String is the finding on one line, whatever characters a file's name holds.
 func (f Finding) String() string {
 	kind := "remark"
 	if f.Fault {
@@ -26,17 +26,17 @@ func (f Finding) String() string {
 	return kind + ": " + Shown(f.About) + ": " + f.Text
 }
 
-// Fault is a finding that makes a record one not to rely on.
+// Fault makes a finding because of which a record is not to be relied on.
 func Fault(about, format string, args ...any) Finding {
 	return Finding{true, about, fmt.Sprintf(format, args...)}
 }
 
-// Remark is a finding that leaves the record whole.
+// Remark makes a finding that leaves the record whole.
 func Remark(about, format string, args ...any) Finding {
 	return Finding{false, about, fmt.Sprintf(format, args...)}
 }
 
-// shown is a name on one line, in quotes when it would not print as it is.
+// Shown is a name on one line. It stands in quotes when it would not print as it is.
 func Shown(s string) string {
 	if strings.ContainsFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) {
 		return strconv.Quote(s)
@@ -44,7 +44,7 @@ func Shown(s string) string {
 	return s
 }
 
-// cause is what the system says, without the names it says it of.
+// Cause is what the system says of an error, without the names of the files.
 func Cause(err error) error {
 	var p *fs.PathError
 	var l *os.LinkError

@@ -14,7 +14,8 @@ type Fact struct{ Label, Value string }
 // Info is bag-info.txt, in order; labels may repeat.
 type Info []Fact
 
-// Get is the first value of a label, whatever its case; empty when there is none.
+// Get is the first value of a label, whose upper and lower case do not matter; it is
+// empty when there is none.
 func (in Info) Get(label string) string {
 	for _, f := range in {
 		if strings.EqualFold(f.Label, label) {
@@ -24,7 +25,8 @@ func (in Info) Get(label string) string {
 	return ""
 }
 
-// text writes "Label: value", further lines of a value indented (RFC 8493, section 2.2.2).
+// text writes each fact as "Label: value", with further lines of a value indented (RFC
+// 8493, section 2.2.2).
 func (in Info) text() []byte {
 	var b strings.Builder
 	for _, f := range in {
@@ -35,8 +37,8 @@ func (in Info) text() []byte {
 	return []byte(b.String())
 }
 
-// cleaned is a value as bag-info.txt can hold it: lines without blanks at their
-// ends and without empty ones between; what does not print stands as U+FFFD.
+// Cleaned is a value as bag-info.txt can hold it: its lines have no blanks at their
+// ends and no empty lines between them, and what does not print becomes U+FFFD.
 func Cleaned(s string) string {
 	var lines []string
 	for _, l := range textLines(s) {
@@ -48,7 +50,7 @@ func Cleaned(s string) string {
 	return strings.Join(lines, "\n")
 }
 
-// printable is a letter as bag-info.txt can hold it.
+// printable turns a letter into one that bag-info.txt can hold.
 func printable(r rune) rune {
 	switch {
 	case unicode.IsSpace(r):
@@ -59,7 +61,7 @@ func printable(r rune) rune {
 	return r
 }
 
-// parseInfo reads bag-info.txt.
+// ParseInfo reads bag-info.txt.
 func ParseInfo(data []byte) (Info, error) {
 	var in Info
 	if !utf8.Valid(data) {

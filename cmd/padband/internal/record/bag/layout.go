@@ -26,11 +26,11 @@ const (
 // One that gives an entry another name for some programs (0x7075) is not among them.
 var extras = []uint16{0x000a, 0x5455, 0x5855, 0x7855, 0x7875}
 
-// layout reads a zip file from its first byte to its last. Programs differ in
-// which part they believe: the entries as they come, or the list at the end. So
-// each byte must belong to one entry or to the list, both must say the same, and
-// nothing may lie before, between or behind them. Allowed are any order of the
-// entries, empty folders, packed or stored, times and owners.
+// layout reads a zip file from its first byte to its last. Programs differ in which
+// part of such a file they believe: the entries as they come, or the list at the end.
+// So each byte must belong to one entry or to the list, both must say the same, and
+// nothing may lie before, between or behind them. The entries may be in any order,
+// packed or stored, with times and owners, and folders may be empty.
 type layout struct {
 	r    io.ReaderAt
 	at   int64
@@ -71,14 +71,14 @@ func checkLayout(r io.ReaderAt, size int64, files []*zip.File) error {
 	return nil
 }
 
-// stray is the fault of bytes that are none of the parts that may follow.
+// stray is the fault of bytes that belong to none of the parts that may follow here.
 func (l *layout) stray() error {
 	return fmt.Errorf("holds bytes that belong to no entry, or entries of another form, from byte %d on", l.at)
 }
 
-// take returns the next n bytes, nil when there are fewer.
+// take returns the next n bytes; it is nil when there are fewer.
 func (l *layout) take(n int) []byte {
-	b := make([]byte, n) // at most 64 KiB a part: lengths are of 16 bits
+	b := make([]byte, n) // a part is at most 64 KiB long, for its length has 16 bits
 	if _, err := l.r.ReadAt(b, l.at); err != nil && !(errors.Is(err, io.EOF) && l.at+int64(n) == l.size) {
 		return nil
 	}
@@ -108,7 +108,7 @@ func (l *layout) local(f *zip.File, data int64) error {
 		return err
 	}
 	described := f.Flags&8 != 0
-	none := described && bytes.Equal(h[14:26], make([]byte, 12)) // they come behind it
+	none := described && bytes.Equal(h[14:26], make([]byte, 12)) // checksum and sizes come behind the entry
 	if u16(h[6:]) != int(f.Flags) || u16(h[8:]) != int(f.Method) || !none && !bytes.Equal(h[14:26], sums(f)) {
 		return fmt.Errorf("says one thing of %s at the entry and another in its list", Shown(f.Name))
 	}
@@ -119,7 +119,8 @@ func (l *layout) local(f *zip.File, data int64) error {
 	return nil
 }
 
-// described passes over the checksum and sizes behind an entry, with or without their mark.
+// described passes over the checksum and sizes behind an entry, which may have their
+// mark in front or not.
 func (l *layout) described(f *zip.File) error {
 	start, want := l.at, sums(f)
 	if b := l.take(16); b != nil && string(b[:4]) == describedMark && bytes.Equal(b[4:], want) {
@@ -132,10 +133,10 @@ func (l *layout) described(f *zip.File) error {
 	return fmt.Errorf("says one thing of %s at the entry and another in its list", Shown(f.Name))
 }
 
-// sums are checksum and sizes as an entry's header holds them.
+// sums are the checksum and the sizes of an entry as its header holds them.
 func sums(f *zip.File) []byte {
 	var b []byte
-	for _, n := range []uint32{f.CRC32, uint32(f.CompressedSize64), uint32(f.UncompressedSize64)} { // below 4 GiB: checked before
+	for _, n := range []uint32{f.CRC32, uint32(f.CompressedSize64), uint32(f.UncompressedSize64)} { // all below 4 GiB, as checked before
 		b = binary.LittleEndian.AppendUint32(b, n)
 	}
 	return b
@@ -160,7 +161,7 @@ func (l *layout) central(f *zip.File) error {
 	return plainExtra(f.Name, extra)
 }
 
-// plainExtra refuses extra fields but for times and owners.
+// plainExtra refuses all extra fields but those for times and owners.
 func plainExtra(name string, b []byte) error {
 	for len(b) >= 4 {
 		id, n := uint16(u16(b)), u16(b[2:])

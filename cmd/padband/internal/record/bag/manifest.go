@@ -17,11 +17,11 @@ import (
 // SHA-512 and SHA-256; the two others are only for reading older bags.
 var algorithms = map[string]func() hash.Hash{"sha512": sha512.New, "sha256": sha256.New, "sha1": sha1.New, "md5": md5.New}
 
-// TagManifest is the file that a signature and a stamp are of: through it they
-// cover every other file.
+// TagManifest is the file that is signed and stamped. Through it a signature and a
+// stamp cover every other file.
 const TagManifest = "tagmanifest-sha512.txt"
 
-// written are the algorithms of a record's manifests.
+// written are the algorithms for which a record has manifests.
 var written = []string{"sha256", "sha512"}
 
 // manifest maps a path to its checksum in hexadecimal, lower case.
@@ -37,8 +37,8 @@ func textLines(s string) []string {
 	return strings.Split(s, "\n")
 }
 
-// parseManifest reads lines of a checksum, spaces or tabs, and a path in which
-// only %0A, %0D and %25 are codes (RFC 8493, section 2.1.3).
+// parseManifest reads a manifest. Each line has a checksum, spaces or tabs, and a path
+// in which only %0A, %0D and %25 are codes (RFC 8493, section 2.1.3).
 func parseManifest(data []byte, algorithm string) (manifest, error) {
 	m := manifest{}
 	size := algorithms[algorithm]().Size()
@@ -65,15 +65,16 @@ func parseManifest(data []byte, algorithm string) (manifest, error) {
 	return m, nil
 }
 
-// The codes of a path in a manifest. Only a line end and the percent sign have one.
+// These are the codes in a manifest's paths. Only a line end and the percent sign have
+// one.
 var encoder = strings.NewReplacer("%", "%25", "\n", "%0A", "\r", "%0D")
 var decoder = strings.NewReplacer("%25", "%", "%0A", "\n", "%0a", "\n", "%0D", "\r", "%0d", "\r")
 
 func encodePath(p string) string { return encoder.Replace(p) }
 func decodePath(p string) string { return decoder.Replace(p) }
 
-// text is the manifest as a record holds it: sorted, two spaces (so that
-// sha256sum -c reads it), LF.
+// text is the manifest as a record holds it: sorted, with two spaces (so that
+// sha256sum -c reads it) and with LF at line ends.
 func (m manifest) text() []byte {
 	var b strings.Builder
 	for _, name := range m.names() {
@@ -82,7 +83,7 @@ func (m manifest) text() []byte {
 	return []byte(b.String())
 }
 
-// names are the paths listed, sorted.
+// names are the listed paths, sorted.
 func (m manifest) names() []string {
 	var out []string
 	for name := range m {
@@ -92,14 +93,15 @@ func (m manifest) names() []string {
 	return out
 }
 
-// sum is a checksum in hexadecimal.
+// Sum is a checksum in hexadecimal.
 func Sum(algorithm string, data []byte) string {
 	h := algorithms[algorithm]()
 	h.Write(data)
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// manifestsOf lists files that lie in data, or those that do not.
+// manifestsOf makes the manifests of the files that lie in data, or of those that do
+// not.
 func manifestsOf(files []File, prefix string, inData bool) []File {
 	var out []File
 	for _, alg := range written {

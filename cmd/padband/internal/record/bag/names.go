@@ -10,12 +10,12 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// longestName is the most bytes a name within a record may take: with a folder
-// before it, it still fits every common file system.
+// longestName is the most bytes that a name within a record may take, so that it fits
+// every common file system even with a folder in front.
 const longestName = 200
 
 // leaves says how a path leads out of its folder (RFC 8493, section 5: security
-// considerations), or "" when it does not.
+// considerations); it is "" when the path stays inside.
 func leaves(p string) string {
 	switch {
 	case p == "" || strings.HasPrefix(p, "/"):
@@ -35,7 +35,8 @@ func leaves(p string) string {
 	return ""
 }
 
-// odd says what keeps a name from being plain on every system, or "".
+// odd says what keeps a name from being plain on every system; it is "" for a plain
+// name.
 func odd(p string) string {
 	switch {
 	case !utf8.ValidString(p):
@@ -48,7 +49,7 @@ func odd(p string) string {
 	return ""
 }
 
-// Folded is the same for two names that some file system takes for one: they
+// Folded is the same for two names that some file system takes for one, because they
 // differ only in case or in the Unicode form.
 func Folded(p string) string {
 	return strings.ToLower(strings.ToUpper(norm.NFKC.String(p)))
@@ -58,8 +59,8 @@ func Folded(p string) string {
 var reserved = strings.Fields("con prn aux nul com0 com1 com2 com3 com4 com5 com6 com7 com8 com9 " +
 	"lpt0 lpt1 lpt2 lpt3 lpt4 lpt5 lpt6 lpt7 lpt8 lpt9")
 
-// Plain keeps the letters a-z, digits and what keep lists of a text; marks on
-// letters go, anything else becomes one dash.
+// Plain keeps of a text the letters a-z, the digits and the characters in keep. Marks
+// on letters go, and anything else becomes one dash.
 func Plain(s, keep string) string {
 	var b strings.Builder
 	for _, r := range norm.NFKD.String(s) {
@@ -74,8 +75,8 @@ func Plain(s, keep string) string {
 	return strings.Trim(b.String(), "-.")
 }
 
-// SafeName is a file's name made safe on every system: plain letters, digits,
-// dot, dash and underscore, at most 80 bytes, its ending kept.
+// SafeName is a file's name made safe on every system: plain letters, digits, dot,
+// dash and underscore, at most 80 bytes, with its ending kept.
 func SafeName(name, otherwise string) string {
 	ext := Plain(path.Ext(name), "_")
 	stem := Plain(strings.TrimSuffix(name, path.Ext(name)), "._")

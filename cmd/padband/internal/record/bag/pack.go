@@ -28,15 +28,15 @@ func WriteZip(w io.Writer, base string, files []File) error {
 	return z.Close()
 }
 
-// packsTooWell is whether a zip file with these bytes packed would look like one
-// made to fill a disk.
+// packsTooWell reports whether a zip file with these bytes packed would look like one
+// that was made to fill a disk.
 func packsTooWell(data []byte) bool {
 	if len(data) <= slack {
 		return false
 	}
 	var n counter
 	w, _ := flate.NewWriter(&n, flate.DefaultCompression) // the level is a good one
-	_, _ = w.Write(data)                                  // a counter takes all
+	_, _ = w.Write(data)                                  // a counter never fails
 	_ = w.Close()
 	return int64(len(data))/(ratio/2) > int64(n)
 }

@@ -9,7 +9,7 @@ import (
 	"slices"
 )
 
-// What a record may hold at most.
+// These are the most that a record may hold.
 const (
 	MostFiles  = 10_000
 	FileBytes  = 512 << 20
@@ -17,16 +17,16 @@ const (
 	TagBytes   = 4 << 20 // a manifest, bag-info.txt, a signature, a stamp
 )
 
-// Root is where a record's files are: a folder or a zip file.
+// Root holds the files of a record, which lie in a folder or in a zip file.
 type Root struct {
 	Name  string
 	files map[string]func() (io.ReadCloser, error) // by path from the base folder, with /
-	// Findings are what was wrong with the folder or the zip file itself.
+	// Findings say what was wrong with the folder or the zip file itself.
 	Findings []Finding
 	close    func() error
 }
 
-// Close lets the files go.
+// Close closes the folder or the zip file.
 func (r *Root) Close() error {
 	if r.close == nil {
 		return nil
@@ -34,7 +34,7 @@ func (r *Root) Close() error {
 	return r.close()
 }
 
-// names are all files, sorted.
+// Names are the paths of all files, sorted.
 func (r *Root) Names() []string {
 	var out []string
 	for name := range r.files {
@@ -44,10 +44,10 @@ func (r *Root) Names() []string {
 	return out
 }
 
-// Has is whether there is a file of this path.
+// Has reports whether there is a file at this path.
 func (r *Root) Has(name string) bool { return r.files[name] != nil }
 
-// read returns a whole file of at most limit bytes.
+// Read returns a whole file of at most limit bytes.
 func (r *Root) Read(name string, limit int64) ([]byte, error) {
 	var b bytes.Buffer
 	if err := r.Copy(&b, name, limit); err != nil {
@@ -56,7 +56,7 @@ func (r *Root) Read(name string, limit int64) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// copy writes a whole file of at most limit bytes to w.
+// Copy writes a whole file of at most limit bytes to w.
 func (r *Root) Copy(w io.Writer, name string, limit int64) error {
 	open := r.files[name]
 	if open == nil {
@@ -74,8 +74,8 @@ func (r *Root) Copy(w io.Writer, name string, limit int64) error {
 	return err
 }
 
-// Open opens a record's folder or its zip file. The error says that it is
-// neither; what is wrong inside is among the Findings.
+// Open opens a record's folder or its zip file. The error says that the name is
+// neither of them; what is wrong inside is among the Findings.
 func Open(name string) (*Root, error) {
 	info, err := os.Stat(name)
 	if err != nil {
@@ -92,7 +92,7 @@ func Open(name string) (*Root, error) {
 
 // OpenFolder lists a folder of this machine.
 func OpenFolder(dir string) (*Root, error) {
-	held, err := os.OpenRoot(dir) // what is opened through it cannot lead outside
+	held, err := os.OpenRoot(dir) // no link opened through it can lead outside
 	if err != nil {
 		return nil, Cause(err)
 	}
@@ -101,8 +101,8 @@ func OpenFolder(dir string) (*Root, error) {
 	return r, err
 }
 
-// OpenFS lists a record's folder that is a file system, named for what is said of
-// it. Links and special files are findings and are not read.
+// OpenFS lists a record's folder that is given as a file system; name is what messages
+// call it. Links and special files become findings and are not read.
 func OpenFS(name string, folder fs.FS) (*Root, error) {
 	r := &Root{Name: name, files: map[string]func() (io.ReadCloser, error){}}
 	err := fs.WalkDir(folder, ".", func(p string, d fs.DirEntry, err error) error {

@@ -18,8 +18,8 @@ const (
 	slack = 1 << 20
 )
 
-// openZip opens a record's zip file. All its files lie in one folder. What is
-// refused is a finding, and is not unpacked.
+// openZip opens a record's zip file, all of whose files lie in one folder. An entry
+// that is refused becomes a finding and is not unpacked.
 func openZip(name string) (*Root, error) {
 	f, err := os.Open(name)
 	if err != nil {
@@ -34,7 +34,7 @@ func openZip(name string) (*Root, error) {
 	return r, nil
 }
 
-// OpenZip opens a record's zip file that is open already, and stays so.
+// OpenZip reads a record's zip file that is open already, and leaves it open.
 func OpenZip(name string, f sized) (*Root, error) {
 	r, err := readZip(f)
 	if r != nil {
@@ -77,7 +77,7 @@ func readZip(f sized) (*Root, error) {
 	return u.root, nil
 }
 
-// unpacking is what the checks of one zip file remember.
+// unpacking holds what the checks of one zip file remember from entry to entry.
 type unpacking struct {
 	root  *Root
 	top   string
@@ -85,7 +85,7 @@ type unpacking struct {
 	total uint64
 }
 
-// refuse says why an entry is not taken, or "".
+// refuse says why an entry is not taken; it is "" for an entry that is.
 func (u *unpacking) refuse(e *zip.File) string {
 	name := strings.TrimSuffix(e.Name, "/")
 	if why := leaves(name); why != "" {
@@ -111,7 +111,7 @@ func (u *unpacking) refuse(e *zip.File) string {
 	return ""
 }
 
-// heavy says why an entry is none that can be unpacked safely, or "".
+// heavy says why an entry cannot be unpacked safely; it is "" for one that can.
 func (u *unpacking) heavy(e *zip.File) string {
 	u.total += e.UncompressedSize64
 	switch {

@@ -1,7 +1,7 @@
-// Package sshsig makes and checks the SSH signatures of a record: it opens keys,
-// signs, and tells which key signed and who of a signers file holds it. Its types
-// are what package record asks for, and neither package imports the other, so that
-// a program that neither signs nor checks holds no SSH.
+// Package sshsig makes and checks the SSH signatures of a record. Start at [OpenKey]
+// to sign, at [Check] to find the key that signed, and at [ParseSigners] to find who
+// holds that key. Its types are those that package record asks for. Neither package
+// imports the other, so that a program that neither signs nor checks holds no SSH.
 package sshsig
 
 import (

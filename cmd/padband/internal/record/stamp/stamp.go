@@ -1,6 +1,7 @@
-// Package stamp reads the reply of a timestamp authority (RFC 3161) for a record:
-// [Check] says what time it holds, and that it is for this record. Whether the
-// authority signed it, a program with its certificates checks, such as openssl ts.
+// Package stamp reads the reply of a timestamp authority (RFC 3161) for a record.
+// Start at [Check]: it says what time the reply holds, and that the reply is for this
+// record. It does not check that the authority signed it; a program that has the
+// authority's certificates does, such as openssl ts.
 package stamp
 
 import (

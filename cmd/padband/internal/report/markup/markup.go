@@ -1,7 +1,7 @@
-// Package markup is the pieces that pages and sheets are made of: text, elements
-// and pictures. [Written] writes them as HTML that is well-formed XML too, and
-// refuses whatever would run, style or load something. It knows nothing of water;
-// [El], [Block] and [Prose] are where a page begins.
+// Package markup has the pieces that pages and sheets are made of: text, elements and
+// pictures. Start at [El], [Block] and [Prose] to make a page, and at [Written] to
+// write it. Written writes HTML that is well-formed XML too, and refuses whatever
+// would run, style or load something. The package knows nothing of water.
 package markup
 
 import (

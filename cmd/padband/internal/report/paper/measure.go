@@ -9,8 +9,8 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// The heights of the page's pieces in print, in millimetres, as paper.css has
-// them. They may be more than a machine's font makes them, never less.
+// The heights of the page's pieces in print, in millimetres, are these; sheet.css has
+// them too. They may be more than a machine's font needs, and never less.
 const (
 	answerAir     = 0.3
 	viewWide      = 56.0
@@ -27,7 +27,8 @@ const (
 	dayHigh       = 16.5
 )
 
-// high is that of the answer: words of a reading that is not to be relied on are bold.
+// high is the height of the answer. The words of a reading that is not to be relied on
+// are bold.
 func (a answer) high() float64 {
 	wide := sheet.Wide - 4
 	sayFace := sheet.Plain(sheet.BodyPt, wide)
@@ -40,7 +41,7 @@ func (a answer) high() float64 {
 	return sheet.RowAir + head + says + sheet.Plain(sheet.BodyPt, wide).High(answerAir, a.Further...)
 }
 
-// againstHigh is the height of verdicts and of what to do next.
+// againstHigh is the height of the verdicts together with what to do next.
 func againstHigh(wide float64, js []words.Against, next []string) float64 {
 	y := 0.0
 	for _, j := range js {
@@ -49,8 +50,8 @@ func againstHigh(wide float64, js []words.Against, next []string) float64 {
 	return y + sheet.Plain(sheet.SmallPt, wide-12).High(2*answerAir, joined(next...))
 }
 
-// runIn is the height of a verdict and its grounds, which run on from it where it
-// is of one line.
+// runIn is the height of a verdict and its grounds. The grounds run on from the
+// verdict when that takes one line only.
 func runIn(wide float64, verdict, grounds string) float64 {
 	f := sheet.Plain(sheet.SmallPt, wide)
 	f.Line = sheet.BodyLine
@@ -68,12 +69,12 @@ func runIn(wide float64, verdict, grounds string) float64 {
 	return max(alone, f.Below(0, grounds))
 }
 
-// summedHigh is the height of what several analytes mean together.
+// summedHigh is the height of the text on what several analytes mean together.
 func summedHigh(s words.Sum) float64 {
 	return sheet.RowAir + sheet.Bold(sheet.BodyPt, sheet.Wide).High(0.6, s.Head) + againstHigh(sheet.Wide, s.Judged, s.Next)
 }
 
-// high is that of the photo or of the facts beside it, whichever is taller.
+// high is the height of the photo or of the facts beside it, whichever is taller.
 func (a about) high() float64 {
 	wide, left := sheet.Wide, 0.0
 	if v := a.View; v != nil {
@@ -100,7 +101,7 @@ func (a about) high() float64 {
 	return sheet.RowAir + max(left, right)
 }
 
-// high is that of the photo's light in so much room.
+// high is the height of the text on the photo's light, in a column of that width.
 func (l lightWords) high(wide float64) float64 {
 	y := 1.2 + sheet.Plain(sheet.BodyPt, wide).High(2*sheet.ParaAir, "The photo   "+l.text()) +
 		sheet.Plain(sheet.SmallPt, wide).High(sheet.ParaAir, l.Facts)
@@ -116,11 +117,12 @@ func warningsHigh(wide float64, ws []report.Warning) float64 {
 	return y + sheet.ParaAir
 }
 
-// high is that of the drawing and the pictures with the text beside and below.
+// high is the height of the drawing and the pictures, with the text beside and below
+// them.
 func (p part) high() float64 {
 	left, pair := 0.0, 0.0
 	if p.Rule != nil {
-		h, _ := strconv.ParseFloat(p.Rule.Height, 64) // printed by px
+		h, _ := strconv.ParseFloat(p.Rule.Height, 64) // px printed it, so it is a number
 		left, pair = ruleWide+5, ruleWide*h/rule.Wide
 	}
 	if p.Crops != nil {
@@ -166,8 +168,9 @@ func noteHigh(n string) float64 {
 	return sheet.RowAir + sheet.BodyLine + sheet.Plain(sheet.SmallPt, sheet.Wide-markWide).High(sheet.ParaAir, n)
 }
 
-// numbersHigh is the height of tables in figureColumns: as tall as their rows shared
-// out, and some rows for what is not parted and is said again above.
+// numbersHigh is the height of tables in figureColumns columns: that of their rows
+// shared out over the columns, and some rows more, for a row that cannot be split and
+// a heading that is said again above.
 func numbersHigh(some []patches) float64 {
 	const line = sheet.FigurePt * 1.1 * sheet.MMPerPt
 	wide := (sheet.Wide-(figureColumns-1)*columnGap)/figureColumns - 36 // of the patches' names
@@ -182,14 +185,14 @@ func numbersHigh(some []patches) float64 {
 	return sheet.RowAir + sheet.BodyLine + sheet.ParaAir + (rows/figureColumns+3.5)*line
 }
 
-// high is that of what the page shows and cannot show.
+// high is the height of the text on what the page shows and cannot show.
 func (l limitWords) high() float64 {
 	f := sheet.Plain(sheet.SmallPt, sheet.Wide)
 	y := sheet.RowAir + sheet.BodyLine + f.High(sheet.ParaAir, shownText, notShownText, joined(l.Shows...))
 	return y + sheet.Bold(sheet.BodyPt, sheet.Wide).High(sheet.ParaAir, sheet.CautionText)
 }
 
-// high is that of how to check the record by hand.
+// high is the height of the text on how to check the record by hand.
 func (c check) high() float64 {
 	f := sheet.Plain(sheet.SmallPt, sheet.Wide)
 	y := sheet.RowAir + sheet.BodyLine + f.High(sheet.ParaAir, checkText, c.Signer+signerText+"Signing key: . ", dayText) + 3*sheet.ParaAir
@@ -199,7 +202,7 @@ func (c check) high() float64 {
 	return y
 }
 
-// findingHigh is the height of a finding; the first has the heading too.
+// findingHigh is the height of a finding; the first one has the heading above it too.
 func findingHigh(i int, f string) float64 {
 	y := sheet.Plain(sheet.SmallPt, sheet.Wide-markWide).High(0.3, f)
 	if i == 0 {

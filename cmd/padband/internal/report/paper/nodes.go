@@ -11,7 +11,7 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// piece is one sheet; what is empty on it gives nothing.
+// piece is one sheet. A part that is empty on this sheet gives nothing.
 func (s paperSheet) piece() markup.Piece {
 	return sheet.Of(s.Head,
 		markup.When(s.Faults != "", markup.El("p", "paper-fault", markup.Prose(faultText(s.Faults)))),
@@ -42,7 +42,7 @@ func (a answer) piece() markup.Piece {
 	).With("data-analyte", a.Analyte, "data-reliability", a.Reliability)
 }
 
-// summedOnPaper is what several analytes mean together.
+// summedOnPaper says what several analytes mean together.
 func summedOnPaper(s words.Sum) markup.Piece {
 	return markup.Block("section", "paper-answer", markup.Head2(s.Head), report.JudgedList(s.Judged), report.NextList(s.Next))
 }
@@ -75,7 +75,8 @@ func (p part) piece() markup.Piece {
 	).With("aria-labelledby", id)
 }
 
-// piece is what is said of the photo's light; nothing where it stands elsewhere.
+// piece says what there is to say of the photo's light; it is nothing where that
+// stands elsewhere.
 func (l *lightWords) piece() markup.Piece {
 	if l == nil {
 		return markup.Pieces{}
@@ -84,7 +85,7 @@ func (l *lightWords) piece() markup.Piece {
 		report.WarningList(l.Warnings), markup.When(l.Facts != "", markup.El("p", "", markup.Prose(l.Facts))))
 }
 
-// text is the word for the light, and that no check found anything where none did.
+// text gives the word for the light and, where no check found anything, says that too.
 func (l lightWords) text() string {
 	text := "Light and file: " + l.Word + "."
 	if len(l.Warnings) == 0 {
@@ -107,7 +108,8 @@ func coloursPiece(numbers []patches) markup.Piece {
 		markup.Block("div", "paper-numbers", tables)))
 }
 
-// piece is what the page shows and cannot show; nothing on a sheet without it.
+// piece says what the page shows and cannot show; it is nothing on a sheet without
+// that part.
 func (l *limitWords) piece() markup.Piece {
 	if l == nil {
 		return markup.Pieces{}
@@ -117,7 +119,8 @@ func (l *limitWords) piece() markup.Piece {
 		markup.When(len(l.Shows) > 0, markup.El("p", "", markup.Prose(strings.Join(l.Shows, " ")))), sheet.Caution())
 }
 
-// piece is how to check the record by hand; nothing on a sheet without it.
+// piece says how to check the record by hand; it is nothing on a sheet without that
+// part.
 func (c *check) piece() markup.Piece {
 	if c == nil {
 		return markup.Pieces{}
@@ -129,7 +132,8 @@ func (c *check) piece() markup.Piece {
 		markup.El("p", "", markup.Prose(dayText)), markup.When(len(c.Hashes) > 0, hashes))
 }
 
-// signing names the key that signs. What names it came with a file: it is text.
+// signing names the key that signs. The name came with a file, so it is written as
+// text and never as markup.
 func (c *check) signing() markup.Elem {
 	if c.Signer == "" {
 		return markup.El("p", "", markup.Prose("No signing key is named here."))
@@ -137,7 +141,7 @@ func (c *check) signing() markup.Elem {
 	return markup.El("p", "", markup.Prose("Signing key: "+c.Signer+". "), commands(signerText))
 }
 
-// commands is one of our own texts with commands between grave accents.
+// commands writes one of our own texts, in which commands stand between grave accents.
 func commands(text string) (out markup.Pieces) {
 	for i, s := range strings.Split(text, "`") {
 		if i%2 == 1 {
@@ -149,13 +153,14 @@ func commands(text string) (out markup.Pieces) {
 	return out
 }
 
-// foundPiece is what the check of the record found.
+// foundPiece lists what the check of the record found.
 func foundPiece(found []string) markup.Piece {
 	return markup.When(len(found) > 0, markup.Block("section", "paper-found",
 		markup.El("p", "", markup.Prose("What the check of this record found:")), markup.Bullets("reading-warnings", found)))
 }
 
-// piece is what is written down on the day; nothing on a sheet without it.
+// piece has the lines to be written on by hand on the day; it is nothing on a sheet
+// without that part.
 func (d *day) piece() markup.Piece {
 	if d == nil {
 		return markup.Pieces{}
@@ -175,7 +180,7 @@ func (d *day) piece() markup.Piece {
 	return markup.Block("section", "paper-day", line, small, sign).With("aria-label", "Written down on the day")
 }
 
-// faultText is said before all else of a record with faults.
+// faultText is the first sentence on the page of a record with faults.
 func faultText(faults string) string {
 	return "This record is not as it was made: its check found " + faults +
 		`, named under "How to check this record by hand". Do not rely on what follows.`

@@ -1,7 +1,8 @@
-// Package paper is the report of a reading that is made to be shown and printed:
-// one HTML page of sheets with its pictures and drawings in it. [Page] makes it. A
-// record holds one, so the same input gives the same bytes, and [Form] counts what
-// these bytes were like. What is said comes from words, what is measured from sheet.
+// Package paper makes the report of a reading that is shown and printed: one HTML page
+// of sheets with its pictures and drawings in it. Start at [Page]. A record holds one
+// such page, so the same input gives the same bytes, and [Form] counts the forms that
+// these bytes have had. Package words writes the sentences, package sheet measures the
+// sheets, and this package reads no files.
 package paper
 
 import (
@@ -18,14 +19,14 @@ import (
 	"padband/colorimetry"
 )
 
-// Input is what a report made to be shown is made from. All but Source may
-// be empty; what is empty is left out or said to be missing.
+// Input is what a report is made from. All but Source may be empty; a part that is
+// empty is left out or said to be missing.
 type Input struct {
 	report.Source
 	Subject  string                          // what was tested, such as "kitchen, tap"
 	Crop     func(colorimetry.Region) string // see [Crops]
 	Preview  Picture                         // see [Preview]
-	Facts    []words.Entry                   // of sample, kit and making, in order
+	Facts    []words.Entry                   // the facts of sample, kit and making, in order
 	Missing  []string                        // the facts that nobody gave
 	Hashes   []words.Entry                   // a file's name in the record, its SHA-256 in hexadecimal
 	Attached []string                        // names of the files kept with it
@@ -33,28 +34,28 @@ type Input struct {
 	Seal     *Seal                           // nil in a report that is itself part of the record
 }
 
-// Seal is what can be said of a finished record alone.
+// Seal holds what can be said only of a finished record.
 type Seal struct {
 	Fingerprint string   // as it is printed when a record is kept
-	Findings    []string // of its verification, a sentence each
+	Findings    []string // what its verification found, a sentence each
 	Faults      int      // how many of them are faults
 }
 
-// Page returns the report made to be shown: one HTML page with its style, its
-// drawings and its pictures in it, which asks nothing of any other place, for
-// screens and for print on A4 and Letter. It is set out in sheets here, by
-// heights that hold for wide letters too, so that their number does not depend
-// on the fonts of the machine that prints: two for three analytes of six
-// swatches, one of them read from four pads, with two limits each and warnings.
+// Page returns the report as one HTML page for screens and for print on A4 and Letter.
+// Its style, its drawings and its pictures are in it, so it loads nothing from any
+// other place. The page is set out on sheets here, by heights that hold for wide
+// letters too, so that the number of sheets does not depend on the fonts of the
+// machine that prints: two for three analytes of six swatches, one of them read from
+// four pads, with two limits each and warnings.
 //
-// The same input gives the same bytes. A report is itself a file of the record,
-// so it cannot hold the record's fingerprint, which covers it: without a Seal it
-// shows the hashes of photo, chart, marks and reading and leaves a line to
-// write the fingerprint on; with one it prints the fingerprint and what the
-// verification found.
+// The same input gives the same bytes. A report is itself a file of the record, so it
+// cannot hold the record's fingerprint, which covers the report. Without a Seal it
+// shows the hashes of photo, chart, marks and reading, and leaves a line to write the
+// fingerprint on. With a Seal it prints the fingerprint and what the verification
+// found.
 //
-// There is no PDF: each browser prints this page to one with its text, drawings
-// and fonts whole, for which no kept-up library in Go alone lays out HTML.
+// There is no PDF, because no kept-up library in Go alone lays out HTML. Each browser
+// prints this page to a PDF with its text, drawings and fonts whole.
 //
 // The error means a fault of this program.
 func Page(in Input) ([]byte, error) {
@@ -68,7 +69,8 @@ type paper struct {
 	Sheets []paperSheet
 }
 
-// paperSheet is one sheet of it: what is on another is empty here.
+// paperSheet is one sheet of the page. A part that stands on another sheet is empty
+// here.
 type paperSheet struct {
 	sheet.Head
 	Faults   string
@@ -81,12 +83,12 @@ type paperSheet struct {
 	Numbers  []patches
 	Limits   *limitWords
 	Check    *check
-	Found    []string // of the check of the record, a sentence each
+	Found    []string // what the check of the record found, a sentence each
 	Day      *day
 }
 
-// about is the photo with its marks, and the facts; On when facts go on from an
-// earlier one.
+// about is the photo with its marks, and the facts. On is true when the facts go on
+// from an earlier sheet.
 type about struct {
 	On       bool
 	View     *view
@@ -97,16 +99,16 @@ type about struct {
 	Light    *lightWords
 }
 
-// limitWords are what the page says of what it shows and cannot show.
+// limitWords say what the page shows and what it cannot show.
 type limitWords struct{ Shows []string }
 
-// check is how to check the record by hand.
+// check says how to check the record by hand.
 type check struct {
 	Signer string
 	Hashes []words.Entry
 }
 
-// day is what is written down on the day.
+// day is the part that is written on by hand on the day.
 type day struct{ Seal *Seal }
 
 // answer is one analyte's reading in words.
@@ -119,14 +121,14 @@ type answer struct {
 	Next                 []string
 }
 
-// part is one analyte's drawing, pictures and warnings. What is said of the photo
-// or of an earlier analyte in the same words is said in short.
+// part is the drawing, the pictures and the warnings of one analyte. A warning that
+// the photo or an earlier analyte has in the same words is shortened.
 type part struct {
 	report.Section
 	Again string
 }
 
-// lightWords are what the photo's light and file leave to say.
+// lightWords say what there is to say of the photo's light and file.
 type lightWords struct {
 	Word     string
 	Warnings []report.Warning
@@ -139,7 +141,8 @@ type patches struct {
 	report.Figures
 }
 
-// newPart shortens the warnings of a section that were said before.
+// newPart makes the part of a section, and shortens the warnings that were given
+// before.
 func newPart(s report.Section, earlier []string) part {
 	p := part{Section: s}
 	p.Warnings = nil
@@ -157,7 +160,7 @@ func newPart(s report.Section, earlier []string) part {
 	return p
 }
 
-// sentenceOf puts figures on a line.
+// sentenceOf puts figures together on one line.
 func sentenceOf(facts []report.Fact) string {
 	var parts []string
 	for i, f := range facts {
@@ -187,7 +190,7 @@ func shows(readings []calib.Reading) (out []string) {
 	return out
 }
 
-// eachLower are texts as they stand within a sentence.
+// eachLower returns texts with a small first letter, to stand within a sentence.
 func eachLower(in []string) (out []string) {
 	for _, s := range in {
 		out = append(out, lines.LowerFirst(lines.OneLine(s)))
@@ -195,7 +198,7 @@ func eachLower(in []string) (out []string) {
 	return out
 }
 
-// Form is the form of a report's sheets. It is raised whenever the same
-// record would give other bytes of them, so that a record made before is known
-// by its own form. Records without one have form 1.
+// Form numbers the forms that a report's sheets have had. It rises whenever the same
+// record would give other bytes of them, so that a record made before is checked by
+// its own form. Records that name no form have form 1.
 const Form = 2

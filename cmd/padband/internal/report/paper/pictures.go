@@ -21,16 +21,16 @@ const (
 	pictureGrade  = 85  // of JPEG
 )
 
-// Picture is a picture held in its own address, data:image/jpeg;base64,...
+// Picture is a picture that is held in its own address, data:image/jpeg;base64,...
 type Picture struct {
 	Src           string
 	Width, Height int // pixels
 }
 
 // Preview returns the upright photo as a report shows it: a JPEG of at most one
-// megapixel, each of its pixels a mean of those that it stands for. Empty
-// when there is no photo. The same photo gives the same bytes on one kind of
-// processor and version of Go.
+// megapixel, in which each pixel is the mean of the photo's pixels at its place. It is
+// empty when there is no photo. The same photo gives the same bytes on one kind of
+// processor and one version of Go.
 func Preview(r *strip.Result) Picture {
 	if r == nil || r.Photo == nil {
 		return Picture{}
@@ -41,8 +41,9 @@ func Preview(r *strip.Result) Picture {
 	return picture(m, max(1, int(w*k)), max(1, int(h*k)))
 }
 
-// Crops returns what shows a marked region and what lies about it (see
-// [report.Around]), 240 pixels wide: the crop that [report.HTML] and [Page] take.
+// Crops returns the function that gives the picture of a marked region and its
+// surroundings (see [report.Around]), 240 pixels wide. [report.HTML] and [Page] take
+// this function.
 func Crops(r *strip.Result) func(colorimetry.Region) string {
 	return func(mark colorimetry.Region) string {
 		if r == nil || r.Photo == nil {
@@ -54,17 +55,18 @@ func Crops(r *strip.Result) func(colorimetry.Region) string {
 	}
 }
 
-// sized is a picture made so large. Made smaller, its pixels are means; made
-// larger, the photo's own are shown where they are, and none invented.
+// sized scales a picture to a size. In a smaller picture each pixel is a mean; a
+// larger one shows the photo's own pixels where they are, and invents none.
 func sized(m pixels.Image, width, height int) *pixels.NRGBA {
-	how := imaging.Linear // over all that a pixel stands for
+	how := imaging.Linear // takes the mean over all that a pixel stands for
 	if width > m.Bounds().Dx() || height > m.Bounds().Dy() {
 		how = imaging.NearestNeighbor
 	}
 	return imaging.Resize(m, width, height, how)
 }
 
-// picture is an opaque picture made so large, as a report holds it.
+// picture scales an opaque picture to a size and puts it into the form that a report
+// holds.
 func picture(m pixels.Image, width, height int) Picture {
 	if m.Bounds().Empty() {
 		return Picture{}
@@ -73,7 +75,7 @@ func picture(m pixels.Image, width, height int) Picture {
 	opaque := pixels.RGBA{Pix: out.Pix, Stride: out.Stride, Rect: out.Rect} // the same bytes; a JPEG of it is made faster
 	var file bytes.Buffer
 	if err := jpeg.Encode(&file, &opaque, &jpeg.Options{Quality: pictureGrade}); err != nil {
-		return Picture{} // sizes are far below a JPEG's most, and a buffer takes all
+		return Picture{} // this cannot happen: a JPEG may be far larger, and a buffer takes all
 	}
 	return Picture{"data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(file.Bytes()), width, height}
 }

@@ -10,7 +10,7 @@ import (
 	"padband/cmd/padband/internal/words"
 )
 
-// newPaper sets out the page in sheets.
+// newPaper sets the page out on sheets.
 func newPaper(in Input) paper {
 	p := paper{Folio: newFolio(in)}
 	h := newHead(&p.Folio, in)
@@ -19,7 +19,7 @@ func newPaper(in Input) paper {
 	return p
 }
 
-// newFolio is what the page is called, and when and from what it was made.
+// newFolio gives the page's title, and when and from what the page was made.
 func newFolio(in Input) sheet.Folio {
 	chart := in.Chart.Title
 	if chart == "" {
@@ -33,9 +33,9 @@ func newFolio(in Input) sheet.Folio {
 	return p
 }
 
-// newHead says at each sheet's head which record it is of: by the fingerprint;
-// where it cannot be known yet, by the photo's hash, with a line to write the
-// fingerprint on.
+// newHead says at the head of each sheet which record the sheet is of. It gives the
+// record's fingerprint or, where that cannot be known yet, the photo's hash and a line
+// to write the fingerprint on.
 func newHead(p *sheet.Folio, in Input) sheet.Head {
 	h := sheet.Head{Folio: p}
 	if in.Seal != nil {
@@ -86,8 +86,8 @@ func paperItems(in Input) (out []sheet.Item[paperSheet]) {
 	return append(out, closing(in)...)
 }
 
-// sectionsOf are the analytes' parts and figures. What was said of the photo or
-// of an earlier analyte in the same words is said in short.
+// sectionsOf are the parts and the figures of the analytes. A warning that the photo
+// or an earlier analyte has in the same words is shortened.
 func sectionsOf(in Input, light lightWords) (parts []part, numbers []patches) {
 	var before []string
 	for _, w := range light.Warnings {
@@ -104,8 +104,8 @@ func sectionsOf(in Input, light lightWords) (parts []part, numbers []patches) {
 	return parts, numbers
 }
 
-// newAbouts are the photo and the facts; facts too many for one sheet, and names
-// of files kept with it, go on in further ones.
+// newAbouts sets out the photo and the facts. Facts and names of attached files that
+// are too many for one sheet go on in further ones.
 func newAbouts(in Input, light lightWords) (out []about) {
 	now := about{View: newView(in)}
 	for _, f := range words.Printed(in.Facts) {
@@ -133,7 +133,7 @@ func newAbouts(in Input, light lightWords) (out []about) {
 	return append(out, now)
 }
 
-// rowsTogether puts tables together that stand in columns side by side.
+// rowsTogether groups the tables that stand side by side in columns.
 func rowsTogether(all []patches) (out [][]patches) {
 	rows := mostRows + 1
 	for _, p := range all {
@@ -145,7 +145,7 @@ func rowsTogether(all []patches) (out [][]patches) {
 	return out
 }
 
-// closing is what stands at the end of the page.
+// closing is the last pieces of the page.
 func closing(in Input) (out []sheet.Item[paperSheet]) {
 	add := func(high float64, put func(*paperSheet)) {
 		out = append(out, sheet.Item[paperSheet]{High: high, Put: put})
@@ -163,14 +163,15 @@ func closing(in Input) (out []sheet.Item[paperSheet]) {
 	return out
 }
 
-// joined is several sentences as one line after the other.
+// joined puts several sentences on one line.
 func joined(texts ...string) string { return strings.Join(texts, " ") }
 
 // digitsShown is how many digits of a hash stand at a sheet's head: as many as a
 // record's fingerprint has.
 const digitsShown = 20
 
-// short is the beginning of a hash in groups of four, as a fingerprint is printed.
+// short is the beginning of a hash, in groups of four digits as a fingerprint is
+// printed.
 func short(hash string) string {
 	hash = lines.OneLine(hash)
 	if len(hash) < digitsShown {

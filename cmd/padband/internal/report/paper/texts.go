@@ -1,6 +1,6 @@
 package paper
 
-// What stands on every page of its kind in the same words.
+// These texts stand in the same words on every page.
 const (
 	shownText = "It shows where on the printed chart's scale the pad's colour lay in this photo, and how far reading the colour may " +
 		"be off. The band is made to hold what a perfect reader of this pad would say 95 times in 100; the water band counts " +

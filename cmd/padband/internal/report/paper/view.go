@@ -28,7 +28,7 @@ type shape struct{ Points, Under, Over, Dash, Role string }
 // tag is a pad's number beside it.
 type tag struct{ X, Y, Text string }
 
-// newView is nil without a picture or the photo's size.
+// newView makes the view; it is nil without a picture or without the photo's size.
 func newView(in Input) *view {
 	w, h := in.Photo.Width, in.Photo.Height
 	src := markup.Address(in.Preview.Src)
@@ -74,7 +74,7 @@ func (v *view) pad(p charts.PlacedAnalyte, number string, unit, width float64) {
 	v.Tags = append(v.Tags, tag{markup.Px(x), markup.Px((least.Y+most.Y)/2 + 5.5*unit), number})
 }
 
-// outline draws the edge of a region; that of a pad is thicker than others.
+// outline draws the edge of a region. The edge of a pad is thicker than other edges.
 func (v *view) outline(r colorimetry.Region, role string, unit float64, dash string) {
 	over := 0.8 * unit
 	if role == "pad" {
@@ -89,7 +89,7 @@ func (v *view) outline(r colorimetry.Region, role string, unit float64, dash str
 	}
 }
 
-// piece is the photo with the drawing over it; nothing without a picture.
+// piece is the photo with the drawing over it; it is nothing without a picture.
 func (v *view) piece() markup.Piece {
 	if v == nil {
 		return markup.Pieces{}
@@ -109,7 +109,7 @@ func (v *view) piece() markup.Piece {
 		markup.El("figcaption", "", markup.Prose(v.caption())))
 }
 
-// caption says which line is which, and which number which analyte.
+// caption says which line marks what, and which number is which analyte.
 func (v *view) caption() string {
 	key := ""
 	if v.Key != "" {
@@ -118,7 +118,7 @@ func (v *view) caption() string {
 	return "Thick: the pads" + key + ". Thin: swatches. Dashed: white areas, which tell the light."
 }
 
-// piece is one outline: pale and wide below, dark and narrow on it.
+// piece is one outline: a pale, wide line below and a dark, narrow line on it.
 func (s shape) piece() markup.Piece {
 	outline := func(colour, width string) markup.Elem {
 		return markup.El("polygon", "").With("points", s.Points, "stroke", colour, "stroke-width", width)

@@ -1,5 +1,6 @@
 // Package reporttest has invented readings, and takes pages apart, for the tests of
-// words, drawings, pages and sheets. Begin with [Nitrate] and [Tree].
+// words, drawings, pages and sheets. Start at [Nitrate] for a reading and at [Tree]
+// for a page. Only tests import it.
 package reporttest
 
 import (

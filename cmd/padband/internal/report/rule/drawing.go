@@ -1,7 +1,7 @@
-// Package rule draws the chart's numbers over a line with the band and the water
-// band under it: [Text] in characters for a terminal, [Draw] and [SVG] as a small
-// drawing for pages and sheets. [DrawChange] draws the difference of two readings
-// in the same way. Statistical figures of many readings are drawn elsewhere.
+// Package rule draws the chart's numbers over a line, with the band and the water band
+// under it. [Text] draws in characters for a terminal, [Draw] and [SVG] make a small
+// drawing for pages and sheets, and [DrawChange] draws the difference of two readings
+// in the same way. The package does not draw the statistical figures of many readings.
 package rule
 
 import (

@@ -3,7 +3,7 @@ package sheet
 import "strings"
 
 // The lengths of a printed sheet, in millimetres, and its sizes of letter, in
-// points. They are those of paper.css.
+// points. They are those of sheet.css.
 const (
 	Wide    = 186.0 // A4, the narrower, within the margins
 	High    = 263.4 // Letter, the lower, within the margins

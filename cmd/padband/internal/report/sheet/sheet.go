@@ -1,7 +1,8 @@
-// Package sheet sets pages out on sheets of paper, A4 and Letter. The heights of
-// texts are measured here with letters as wide as they may be, so that the number
-// of sheets does not depend on the fonts of the machine that prints. [Spread] puts
-// the pieces of a page on sheets, and [Page] writes them; their look is sheet.css.
+// Package sheet sets pages out on sheets of paper, A4 and Letter. Start at [Spread],
+// which puts the pieces of a page on sheets, and at [Page], which writes them;
+// sheet.css has their look. The heights of texts are measured here with letters as
+// wide as they may be, so that the number of sheets does not depend on the fonts of
+// the machine that prints. The package knows no reading.
 package sheet
 
 import (
