@@ -59,7 +59,7 @@ func (l *Limit) under(whole, text string) error {
 		return err
 	}
 	if q.Value == 0 {
-		return &units.Error{Text: strict.Quote(whole), What: "is nothing at all, which no strip can show", Do: "write a limit over 0"}
+		return &units.Error{Text: strict.Quote(whole), What: "is a limit of 0, which no strip can show", Do: "write a limit over 0"}
 	}
 	l.Value, l.Unit = q.Value, q.Unit
 	return nil

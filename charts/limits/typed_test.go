@@ -42,7 +42,7 @@ func TestParseLimitRefuses(t *testing.T) {
 		"epa":       `"epa" is no set of limits and no limit; write one of us-epa, who, eu, usgs-hardness, treatment, or a limit such as 10 mg/L as N or 6.5-8.5`,
 		"../who":    `"../who" is no set of limits and no limit; write one of us-epa, who, eu, usgs-hardness, treatment, or a limit such as 10 mg/L as N or 6.5-8.5`,
 		"10":        `"10" has no unit; write it such as 10 mg/L as N`,
-		"0 mg/L":    `"0 mg/L" is nothing at all, which no strip can show; write a limit over 0`,
+		"0 mg/L":    `"0 mg/L" is a limit of 0, which no strip can show; write a limit over 0`,
 		"pH 8.5":    `"pH 8.5" has one end; write both ends of the pH to stay in, such as 6.5-8.5`,
 		"8.5-6.5":   `"8.5-6.5" does not run from a lower figure to a higher one; write it such as 6.5-8.5`,
 		"1,000 ppm": `"1,000 ppm" has a comma in its figure; write a point, and nothing between thousands`,

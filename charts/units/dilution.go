@@ -46,7 +46,7 @@ func ParseDilution(text string) (Dilution, error) {
 	d := Dilution{Sample: v[0], Water: v[1], Error: v[2] / 100}
 	switch {
 	case !(d.Sample > 0 && d.Water > 0):
-		return bad("mixes nothing with something")
+		return bad("has a part of 0")
 	case !(d.Times().Of(1) <= maxDilution):
 		return bad("is over " + strconv.Itoa(maxDilution) + " times")
 	case d.Error >= 0.5:

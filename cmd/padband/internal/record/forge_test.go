@@ -206,7 +206,7 @@ func TestForgeryWithAllManifestsAnew(t *testing.T) {
 				assert.Contains(t, got[i], want)
 			}
 			assert.NotEqual(t, whole.Fingerprint, res.Fingerprint)
-			assert.Contains(t, lines(res.Findings), "was not written anew, only the fingerprint on paper shows")
+			assert.Contains(t, lines(res.Findings), "only the fingerprint on paper shows that nobody wrote the record anew")
 
 			forged = copied(signedFiles)
 			f.change(t, forged)

@@ -18,8 +18,8 @@ func (v *verifying) signature(tag []byte) {
 		case v.o.Signers != nil:
 			v.fault(SignaturePath, "is missing: the record is not signed, so nobody of the signers file vouches for it")
 		default:
-			v.remark("signature", "there is none: the checksums show damage; "+
-				"that the record was not written anew, only the fingerprint on paper shows")
+			v.remark("signature", "there is none: the checksums show damage, but only the fingerprint on paper "+
+				"shows that nobody wrote the record anew")
 		}
 		return
 	}
@@ -74,7 +74,7 @@ func (v *verifying) signer(key string) {
 // stamp says what time the stamp holds, and whether the photo claims a later one.
 func (v *verifying) stamp(tag []byte) {
 	if !v.root.Has(StampPath) {
-		v.remark("stamp", "there is none: nothing here shows when the record was made")
+		v.remark("stamp", "there is none: nothing in the record shows when it was made")
 		return
 	}
 	data, err := v.root.Read(StampPath, bag.TagBytes)
