@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/jpeg"
+	"io"
 	"math/rand/v2"
 	"os"
 	"sync"
@@ -74,6 +75,27 @@ func BenchmarkDecodeAndSample12MP(b *testing.B) {
 				b.Fatal(err)
 			}
 		}
+	}
+}
+
+// BenchmarkGlance12MP makes the picture that the page shows first, as a JPEG, of a
+// photo held across and of one held upright; to be set against BenchmarkBareDecode12MP.
+func BenchmarkGlance12MP(b *testing.B) {
+	data := phonePhoto()
+	upright := append(append([]byte{0xff, 0xd8}, exifSegment(orientationBlock(6))...), data[2:]...)
+	for name, file := range map[string][]byte{"across": data, "upright": upright} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				_, m, _, err := Glance(file, Limits{}, 1000)
+				if err != nil || m.Bounds().Dx() < 1000 {
+					b.Fatal(err, m.Bounds())
+				}
+				if err := jpeg.Encode(io.Discard, m, &jpeg.Options{Quality: 90}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
 

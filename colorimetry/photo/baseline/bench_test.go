@@ -66,3 +66,25 @@ func BenchmarkEmptyBlocks(b *testing.B) {
 		}
 	}
 }
+
+// A progressive photo of 3 megapixels of which a tenth is wanted.
+func BenchmarkProgressive(b *testing.B) {
+	data := spec{2048, 1536, []byte{0x22, 0x11, 0x11}, 0, false, 1}.progressive()
+	want := []image.Rectangle{image.Rect(200, 200, 760, 760)}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, ok := Decode(data, want); !ok {
+			b.Fatal("it was not read")
+		}
+	}
+}
+
+func BenchmarkProgressiveStandard(b *testing.B) {
+	data := spec{2048, 1536, []byte{0x22, 0x11, 0x11}, 0, false, 1}.progressive()
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := jpeg.Decode(bytes.NewReader(data)); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
