@@ -26,7 +26,7 @@ func (r *run) dial(head string) net.Conn {
 	c, err := net.Dial("tcp", r.server.Listener.Addr().String())
 	require.NoError(r.t, err)
 	r.t.Cleanup(func() { c.Close() })
-	require.NoError(r.t, c.SetDeadline(time.Now().Add(20*time.Second)))
+	require.NoError(r.t, c.SetDeadline(time.Now().Add(2*time.Minute)))
 	_, err = fmt.Fprintf(c, "POST %sapi/photos?name=x.jpg HTTP/1.1\r\nHost: %s\r\n%s\r\n\r\n", r.host.Path(), r.server.Listener.Addr(), head)
 	require.NoError(r.t, err)
 	return c
