@@ -49,7 +49,7 @@ func inBands(rows int, fill func(first, last int)) {
 // Glance reads a photo for people to look at. It returns what [Decode] tells of the
 // photo, and a picture of all of it as [Photo.Image] makes them: of the photo's size
 // or smaller, but at least width pixels wide where the photo is. An ordinary JPEG
-// gives a half or a quarter of its size without being decoded whole; then whole is
+// gives a half, a third or a quarter of its size without being decoded whole; then whole is
 // false, and p is like a photo decoded for no region. The errors are those of Decode.
 func Glance(data []byte, limits Limits, width int) (p *Photo, picture image.Image, whole bool, err error) {
 	limits = limits.withDefaults()
