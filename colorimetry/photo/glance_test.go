@@ -30,28 +30,25 @@ func TestGlanceIsThePhotoSmaller(t *testing.T) {
 		file := jpegOf(t, storedFor(soft(w, h), orientation), exifSegment(orientationBlock(orientation)), iccSegment(1, 1, profileP3()))
 		all := decodeFor(t, file)
 		full := all.Image(image.Rect(0, 0, w, h)).(*image.RGBA)
-		for width, step := range map[int]int{1: 4, 100: 4, 101: 3, 134: 3, 135: 2, 201: 2} {
+		for width, samples := range map[int]int{1: 2, 100: 2, 101: 3, 150: 3, 151: 4, 201: 4} {
 			p, m, whole, err := Glance(file, Limits{}, width)
 			require.NoError(t, err)
 			assert.False(t, whole)
 			assert.Equal(t, all.Facts, p.Facts)
 			assert.Equal(t, []int{w, h}, []int{p.Width, p.Height})
-			size := image.Rect(0, 0, (w+step-1)/step, (h+step-1)/step)
-			if step == 3 { // of three pixels of the half two are made: whole pairs
-				size = image.Rect(0, 0, w/3/2*2, h/3/2*2)
-			}
-			require.Equal(t, size, m.Bounds())
+			require.Equal(t, image.Rect(0, 0, (w*samples+7)/8, (h*samples+7)/8), m.Bounds())
 			assert.GreaterOrEqual(t, m.Bounds().Dx(), width)
-			far := 0.0
-			for y := step; y < h-step; y += step {
-				for x := step; x < w-step; x += step {
-					b := m.(*image.RGBA).RGBAAt(x/step, y/step)
+			far, step := 0.0, 8/float64(samples)
+			for y := 1; y < h*samples/8-1; y++ {
+				for x := 1; x < w*samples/8-1; x++ {
+					b := m.(*image.RGBA).RGBAAt(x, y)
 					for c, v := range [3]uint8{b.R, b.G, b.B} {
-						far = math.Max(far, math.Abs(meanCode(full, c, x, y, step)-float64(v)))
+						far = math.Max(far, math.Abs(meanCode(full, c, int(float64(x)*step), int(float64(y)*step), int(step+0.5))-float64(v)))
 					}
 				}
 			}
-			assert.LessOrEqual(t, far, 6.0, "orientation %d, width %d", orientation, width)
+			// two codes of them are the bit of blue and red difference that is left out
+			assert.LessOrEqual(t, far, 9.0, "orientation %d, width %d", orientation, width)
 			_, err = p.Sample(rect(t, 10, 10, 30, 30))
 			var unwanted *NotWantedError
 			assert.ErrorAs(t, err, &unwanted)

@@ -1,6 +1,7 @@
 package photo
 
 import (
+	"encoding/binary"
 	"image"
 	"math"
 	"runtime"
@@ -49,7 +50,7 @@ func inBands(rows int, fill func(first, last int)) {
 // Glance reads a photo for people to look at. It returns what [Decode] tells of the
 // photo, and a picture of all of it as [Photo.Image] makes them: of the photo's size
 // or smaller, but at least width pixels wide where the photo is. An ordinary JPEG
-// gives a half, a third or a quarter of its size without being decoded whole; then whole is
+// gives a half, three eighths or a quarter of its size without being decoded whole; then whole is
 // false, and p is like a photo decoded for no region. The errors are those of Decode.
 func Glance(data []byte, limits Limits, width int) (p *Photo, picture image.Image, whole bool, err error) {
 	limits = limits.withDefaults()
@@ -75,89 +76,66 @@ func Glance(data []byte, limits Limits, width int) (p *Photo, picture image.Imag
 // smaller is a picture of the photo as small as its width allows; nil where there is
 // no such.
 func (p *Photo) smaller(data []byte, h *header, width int) image.Image {
-	for side := 1; side <= 2; side++ {
-		if p.Width<<side/8 < width {
+	for samples := 2; samples <= 4; samples++ {
+		if p.Width*samples/8 < width {
 			continue
 		}
-		m, ok := baseline.Smaller(data, side)
+		m, ok := baseline.Smaller(data, samples)
 		if !ok {
 			return nil
 		}
-		v := tilesView{Photo: *p, tiles: m, matrix: &h.matrix}
+		v := smallView{Photo: *p, small: m, matrix: &h.matrix}
 		v.turn = turned(p.Facts.Orientation, m.Width, m.Height)
 		v.Width, v.Height = m.Width, m.Height
 		if swaps(p.Facts.Orientation) {
 			v.Width, v.Height = m.Height, m.Width
 		}
-		v.thirds = side == 2 && 2*(v.Width/3) >= width
 		return v.image()
 	}
 	return nil
 }
 
-// tilesView is a photo's smaller picture while it is made for people.
-type tilesView struct {
+// smallView is a photo's smaller picture while it is made for people.
+type smallView struct {
 	Photo
-	tiles  *baseline.Picture
+	small  *baseline.Small
 	matrix *lumaMatrix
-	thirds bool // of three pixels, across and down, two are made
 }
 
 // image is all of it, upright.
-func (t *tilesView) image() image.Image {
-	w, h := t.Width, t.Height
-	if t.thirds {
-		w, h = 2*(w/3), 2*(h/3)
-	}
-	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	inBands(h, func(first, last int) {
-		var known recentCodes
+func (t *smallView) image() image.Image {
+	out := image.NewRGBA(image.Rect(0, 0, t.Width, t.Height))
+	inBands(t.Height, func(first, last int) {
+		known := new(knownCodes)
 		for v := first; v < last; v++ {
 			row := out.Pix[v*out.Stride:]
-			for u := range w {
-				*(*[4]uint8)(row[4*u:]) = known.codes(t, t.at(u, v))
+			for u := range t.Width {
+				luma, cb, cr := t.small.Samples(t.turn.stored(u, v))
+				binary.NativeEndian.PutUint32(row[4*u:], known.codes(t, luma, cb, cr))
 			}
 		}
 	})
 	return out
 }
 
-// at is a pixel of the picture as luma, blue and red difference, a byte each. Where
-// three pixels become two, its luma is the mean of the one and a half that it covers
-// across and down; eyes do not see so fine a change of colour.
-func (t *tilesView) at(u, v int) uint32 {
-	if !t.thirds {
-		luma, cb, cr := t.tiles.Samples(t.turn.stored(u, v))
-		return uint32(luma)<<16 | uint32(cb)<<8 | uint32(cr)
-	}
-	// the one that it covers whole, and the middle one, of which it covers half
-	u0, v0 := u/2*3+u%2*2, v/2*3+v%2*2
-	u1, v1 := u/2*3+1, v/2*3+1
-	luma, cb, cr := t.tiles.Samples(t.turn.stored(u0, v0))
-	beside := t.tiles.Luma(t.turn.stored(u1, v0))
-	below := t.tiles.Luma(t.turn.stored(u0, v1))
-	across := t.tiles.Luma(t.turn.stored(u1, v1))
-	mean := (4*uint32(luma) + 2*uint32(beside) + 2*uint32(below) + uint32(across) + 4) / 9
-	return mean<<16 | uint32(cb)<<8 | uint32(cr)
-}
-
-// recentCodes remembers the pixels converted last: those near one another repeat.
-type recentCodes [1 << 13]struct {
-	of    uint32 // and one, so that nothing is not black
-	codes [4]uint8
-}
+// knownCodes remembers the codes of pixels that were converted, since most come again.
+// It holds 4 bytes for each luma of each pair of blue and red differences, whose last
+// bit is left out: eyes do not see so fine a change of colour. What no pixel needs
+// of it is never touched, and takes no memory. 0 is not known; alpha is always 255.
+type knownCodes [1 << 22]uint32
 
 // codes are a pixel's in the picture.
-func (r *recentCodes) codes(t *tilesView, of uint32) [4]uint8 {
-	e := &r[of*0x9e3779b1>>(32-13)]
-	if e.of != of+1 {
-		q := t.matrix.pixel(uint8(of>>16), uint8(of>>8), uint8(of))
-		if t.tiles.Grey {
-			q = grey((float64(of>>16) - t.matrix.zero) * t.matrix.gain)
+func (k *knownCodes) codes(t *smallView, luma, cb, cr uint8) uint32 {
+	e := &k[int(cb>>1)<<15|int(cr>>1)<<8|int(luma)]
+	if *e == 0 {
+		q := t.matrix.pixel(luma, cb&^1, cr&^1)
+		if t.small.Grey {
+			q = grey((float64(luma) - t.matrix.zero) * t.matrix.gain)
 		}
-		e.of, e.codes = of+1, t.Photo.codes(q)
+		c := t.Photo.codes(q)
+		*e = binary.NativeEndian.Uint32(c[:])
 	}
-	return e.codes
+	return *e
 }
 
 // fill writes the rows from one to another of a picture that begins at a place

@@ -9,7 +9,10 @@
 // need not be broken: image/jpeg, which reads more and says what is wrong, decides.
 package baseline
 
-import "image"
+import (
+	"image"
+	bits8 "math/bits"
+)
 
 // Decode decodes an ordinary JPEG; every sample equals that of image/jpeg. Anything
 // else, a fault at any place included, is not ok. With want nil all of the picture is
@@ -20,30 +23,35 @@ import "image"
 // limits first. Where image/jpeg decides after a fault the time is taken twice, and
 // so a picture of over 64 megapixels is not begun.
 func Decode(data []byte, want []image.Rectangle) (p *Picture, ok bool) {
-	return decode(data, want, 3)
+	d := decoder{data: data, samples: 8}
+	ok = d.decode(want)
+	return d.picture, ok
 }
 
-// Smaller decodes all of an ordinary JPEG to a picture of 1<<side samples for 8 of
-// the file's, rounded up: 1 is a quarter as wide and high, 2 half. It is for looking
-// at, and takes the least coefficients that such a picture has.
-func Smaller(data []byte, side int) (p *Picture, ok bool) {
-	return decode(data, nil, max(1, min(2, side)))
-}
-
-// decode decodes to blocks of 1<<side samples a side.
-func decode(data []byte, want []image.Rectangle, side int) (p *Picture, ok bool) {
-	d := decoder{data: data, side: side}
-	if !d.header() {
+// Smaller decodes all of an ordinary JPEG to a picture of so many samples for 8 of the
+// file's, 2 to 4, rounded up: 2 is a quarter as wide and high, 4 half. It is for
+// looking at, and takes the least coefficients that such a picture has.
+func Smaller(data []byte, samples int) (s *Small, ok bool) {
+	d := decoder{data: data, samples: max(2, min(4, samples))}
+	if !d.decode(nil) {
 		return nil, false
 	}
-	if d.several && (want == nil || side != 3) {
-		return nil, false // all coefficients of all blocks: nothing is gained
+	return d.small(), true
+}
+
+func (d *decoder) decode(want []image.Rectangle) (ok bool) {
+	d.side = bits8.Len(uint(d.samples - 1))
+	if !d.header() {
+		return false
+	}
+	if d.several && (want == nil || d.samples != 8) {
+		return false // all coefficients of all blocks: nothing is gained
 	}
 	d.picture = d.newPicture(want)
 	if d.several {
-		return d.picture, d.progressive(d.firstScan)
+		return d.progressive(d.firstScan)
 	}
-	return d.picture, d.scan() && d.ends()
+	return d.scan() && d.ends()
 }
 
 // mostPixels is the largest picture that is decoded here. Phones make up to 50
@@ -52,9 +60,10 @@ const mostPixels = 64_000_000
 
 // decoder is one JPEG being decoded.
 type decoder struct {
-	data []byte
-	pos  int // next byte of the header or after the scan
-	side int // log2 of the samples a side that a block gives, 1 to 3
+	data    []byte
+	pos     int // next byte of the header or after the scan
+	samples int // a side that a block gives, 2, 3, 4 or 8
+	side    int // log2 of the bytes a side that they lie in, 1 to 3
 
 	width, height int
 	parts         []component

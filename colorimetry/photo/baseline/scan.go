@@ -41,7 +41,7 @@ func (d *decoder) mcu(b *bits, m int) bool {
 		p := &d.parts[k]
 		for i := range p.h * p.v {
 			block = [64]int32{}
-			only, ok := p.block(b, &block, lastOf[d.side])
+			only, ok := p.block(b, &block, lastOf[d.samples])
 			if !ok {
 				return false
 			}
@@ -52,15 +52,17 @@ func (d *decoder) mcu(b *bits, m int) bool {
 }
 
 // lastOf is the last coefficient that is used, in zigzag order, where a block
-// gives 1<<side samples a side.
-var lastOf = [4]int{0, 4, 24, 63}
+// gives so many samples a side.
+var lastOf = [9]int{2: 4, 3: 12, 4: 24, 8: 63}
 
 // write transforms a block and writes its samples.
 func (d *decoder) write(block *[64]int32, only bool, dst []byte, stride int) {
 	switch {
-	case d.side == 1:
+	case d.samples == 2:
 		invert2(block, dst, stride)
-	case d.side == 2:
+	case d.samples == 3:
+		invert3(block, dst, stride)
+	case d.samples == 4:
 		invert4(block, dst, stride)
 	case only:
 		flat(block[0], dst, stride)

@@ -24,7 +24,7 @@ func (d *decoder) newPicture(want []image.Rectangle) *Picture {
 	side := d.side
 	across, down := d.mcus()
 	luma := d.parts[0]
-	p := &Picture{Width: shrunk(d.width, side), Height: shrunk(d.height, side), Grey: len(d.parts) == 1, across: across}
+	p := &Picture{Width: shrunk(d.width, d.samples), Height: shrunk(d.height, d.samples), Grey: len(d.parts) == 1, across: across}
 	p.right, p.down = side+log2(luma.h), side+log2(luma.v)
 	size := 0
 	for k := range d.parts {
@@ -41,20 +41,19 @@ func (d *decoder) newPicture(want []image.Rectangle) *Picture {
 	return p
 }
 
-// shrunk is a length in samples where a block of 8 pixels has 1<<side.
-func shrunk(n, side int) int { return (n<<side + 7) >> 3 }
+// shrunk is a length in samples where 8 pixels have so many.
+func shrunk(n, samples int) int { return (n*samples + 7) / 8 }
 
 // log2 is that of 1, 2 or 4.
 func log2(n int) int { return n >> 1 }
 
-// lay gives a tile of so many bytes to every MCU that is wanted, and returns the
-// bytes of all.
+// lay gives a tile of so many bytes to every MCU that is wanted, all with nil, and
+// returns the bytes of all.
 func (p *Picture) lay(want []image.Rectangle, size int) int {
-	for m := range p.at {
-		p.at[m] = -1
-	}
-	if want == nil {
-		want = []image.Rectangle{p.Bounds()}
+	if want != nil {
+		for m := range p.at {
+			p.at[m] = -1
+		}
 	}
 	for _, area := range want {
 		if area = area.Intersect(p.Bounds()); area.Empty() {
@@ -91,15 +90,6 @@ func (p *Picture) Samples(x, y int) (luma, cb, cr uint8) {
 	}
 	k := y>>p.flat<<(p.right-p.narrow) + x>>p.narrow
 	return luma, tile[p.cb+k], tile[p.cr+k]
-}
-
-// Luma is the luma code of a pixel alone.
-func (p *Picture) Luma(x, y int) uint8 {
-	at := p.at[y>>p.down*p.across+x>>p.right]
-	if at < 0 {
-		return 0
-	}
-	return p.pix[int(at)+(y&(1<<p.down-1))<<p.right+x&(1<<p.right-1)]
 }
 
 // Has tells whether a pixel was decoded.

@@ -78,7 +78,7 @@ func TestFaultsOutsideTheWantedAreFound(t *testing.T) {
 			_, all := Decode(data, nil)
 			_, none := Decode(data, []image.Rectangle{})
 			_, some := Decode(data, []image.Rectangle{image.Rect(0, 0, 3, 3)})
-			_, less := Smaller(data, 1)
+			_, less := Smaller(data, 2)
 			require.Equal(t, []bool{all, all, all}, []bool{none, some, less}, "byte %d changed by %#x", i, change)
 			data[i] ^= change
 		}
@@ -113,37 +113,43 @@ func TestSmallerIsTheMeanOfWhatItStandsFor(t *testing.T) {
 	m, err := jpeg.Decode(bytes.NewReader(data))
 	require.NoError(t, err)
 	full := m.(*image.YCbCr)
-	for side, near := range map[int]float64{1: 2, 2: 1.5} {
-		p, ok := Smaller(data, side)
+	for samples, near := range map[int]float64{2: 2, 3: 1.8, 4: 1.5} {
+		p, ok := Smaller(data, samples)
 		require.True(t, ok)
-		step := 8 >> side
-		require.Equal(t, []int{(full.Rect.Dx() + step - 1) / step, (full.Rect.Dy() + step - 1) / step}, []int{p.Width, p.Height})
+		require.Equal(t, []int{(full.Rect.Dx()*samples + 7) / 8, (full.Rect.Dy()*samples + 7) / 8}, []int{p.Width, p.Height})
 		var sum, off [3]float64
-		w, h := full.Rect.Dx()/step, full.Rect.Dy()/step
+		w, h := full.Rect.Dx()*samples/8, full.Rect.Dy()*samples/8
 		for y := range h {
 			for x := range w {
 				luma, cb, cr := p.Samples(x, y)
 				for c, v := range [3]uint8{luma, cb, cr} {
-					d := float64(v) - meanOf(full, c, x*step, y*step, step)
+					d := float64(v) - meanOf(full, c, x, y, 8/float64(samples))
 					sum[c] += d / float64(w*h)
 					off[c] += d * d / float64(w*h)
 				}
 			}
 		}
 		for c := range sum {
-			assert.InDelta(t, 0, sum[c], 0.2, "channel %d of side %d", c, side)
-			assert.InDelta(t, 0, math.Sqrt(off[c]), near, "channel %d of side %d", c, side)
+			assert.InDelta(t, 0, sum[c], 0.2, "channel %d of %d samples", c, samples)
+			assert.InDelta(t, 0, math.Sqrt(off[c]), near, "channel %d of %d samples", c, samples)
 		}
 	}
 }
 
-// meanOf is the mean of a channel over a square of pixels.
-func meanOf(m *image.YCbCr, channel, x, y, step int) (sum float64) {
-	for v := y; v < y+step; v++ {
-		for u := x; u < x+step; u++ {
+// meanOf is the mean of a channel over the square that pixel x, y of a picture stands
+// for whose pixels are step wide; a pixel that lies partly within counts in part.
+func meanOf(m *image.YCbCr, channel, x, y int, step float64) (sum float64) {
+	for v := int(float64(y) * step); float64(v) < float64(y+1)*step; v++ {
+		for u := int(float64(x) * step); float64(u) < float64(x+1)*step; u++ {
 			k := m.COffset(u, v)
-			sum += float64([3]uint8{m.Y[m.YOffset(u, v)], m.Cb[k], m.Cr[k]}[channel])
+			code := [3]uint8{m.Y[m.YOffset(u, v)], m.Cb[k], m.Cr[k]}[channel]
+			sum += float64(code) * within(u, x, step) * within(v, y, step) / (step * step)
 		}
 	}
-	return sum / float64(step*step)
+	return sum
+}
+
+// within is how much of a pixel lies within the x-th stretch of step pixels.
+func within(u, x int, step float64) float64 {
+	return math.Max(0, math.Min(float64(u+1), float64(x+1)*step)-math.Max(float64(u), float64(x)*step))
 }
