@@ -33,6 +33,7 @@ type (
 		Parts      int           `json:"parts,omitempty"`
 		ReadWindow *[2]float64   `json:"read_window_s,omitempty"`
 		KitError   *kitErrorFile `json:"kit_error,omitempty"`
+		Palest     Palest        `json:"palest,omitempty"`
 		Swatches   []swatchFile  `json:"swatches"`
 	}
 	kitErrorFile struct {
@@ -113,7 +114,7 @@ func (c Chart) Encode() ([]byte, error) {
 func (a Analyte) file() analyteFile {
 	f := analyteFile{
 		Name: a.Name, Unit: a.Unit, As: a.As, RespondsTo: a.RespondsTo, Kind: a.Kind, Spacing: a.Spacing,
-		Parts: a.Parts, ReadWindow: a.ReadWindow, Swatches: []swatchFile{},
+		Parts: a.Parts, ReadWindow: a.ReadWindow, Palest: a.Palest, Swatches: []swatchFile{},
 	}
 	if a.KitError != nil {
 		f.KitError = &kitErrorFile{Steps: a.KitError.Steps, Source: a.KitError.Source}

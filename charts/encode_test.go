@@ -13,6 +13,7 @@ func TestChartSurvivesEncoding(t *testing.T) {
 	c, err := ParseChart([]byte(goodChart))
 	require.NoError(t, err)
 	require.NotEmpty(t, c.Layout)
+	require.Equal(t, PalestLowest, c.Analytes[0].Palest)
 	data, err := c.Encode()
 	require.NoError(t, err)
 	back, err := ParseChart(data)
@@ -64,6 +65,7 @@ func TestDefaults(t *testing.T) {
 	assert.Equal(t, Chart{Format: 1, Name: "c", Analytes: []Analyte{{
 		Name: "a", Unit: "mg/L", Kind: KindScale, Spacing: SpacingAuto, Parts: 1, Swatches: []Swatch{{Value: 1}, {Value: 2}},
 	}}}, c)
+	assert.Equal(t, PalestUnsaid, c.Analytes[0].Palest)
 	m, err := ParseMarks([]byte(`{"regions": [{"role": "pad", "analyte": "a", "circle": [1, 2, 3]}, {"role": "white", "circle": [1, 2, 3]}]}`))
 	require.NoError(t, err)
 	assert.Equal(t, 1, m.Regions[0].Part)

@@ -14,7 +14,7 @@ import (
 const goodChart = `{"format": 1, "chart": "brook", "version": "1", "title": "Brook", "note": "Invented.", "handling": ["Dip."], "kit_life_days": 90,
  "analytes": [
   {"name": "nitrate", "unit": "mg/L", "as": "N", "responds_to": ["nitrate"], "kind": "scale", "spacing": "auto", "parts": 1,
-   "read_window_s": [45, 75], "kit_error": {"steps": 0.5, "source": "invented"},
+   "read_window_s": [45, 75], "kit_error": {"steps": 0.5, "source": "invented"}, "palest": "lowest",
    "swatches": [{"value": 0}, {"value": 2}, {"value": 5, "label": "five"}]},
   {"name": "iron", "kind": "presence", "swatches": [{"value": 0}, {"value": 1}]}],
  "layout": {"cells": [
@@ -121,6 +121,9 @@ func TestChartFaults(t *testing.T) {
 		{`"spacing": "auto"`, `"spacing": "cubic"`, `analytes[0].spacing: is "cubic"; write one of auto, linear, log`},
 		{`"parts": 1`, `"parts": 17`, "analytes[0].parts: is 17; write a whole number from 1 to 16"},
 		{`"parts": 1`, `"parts": true`, "analytes[0].parts: is true, not a number; write a number without quotes"},
+		{`"palest": "lowest"`, `"palest": "top"`, `analytes[0].palest: is "top"; write one of lowest, highest, neither`},
+		{`"palest": "lowest"`, `"palest": ""`, `analytes[0].palest: is ""; write one of lowest, highest, neither`},
+		{`"palest": "lowest"`, `"palest": 0`, "analytes[0].palest: is the number 0, not text; write it in quotes"},
 		{`[45, 75]`, `[75, 45]`, "analytes[0].read_window_s: ends at 45 s before it begins at 75 s; write the earlier first"},
 		{`[45, 75]`, `[-1, 45]`, "analytes[0].read_window_s[0]: is -1; write seconds from 0 to 86400"},
 		{`[45, 75]`, `[45, 86401]`, "analytes[0].read_window_s[1]: is 86401; write seconds from 0 to 86400"},

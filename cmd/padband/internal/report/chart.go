@@ -60,6 +60,9 @@ func analyte(b *strings.Builder, a charts.Analyte) {
 		lines.Paragraph(b, "  ", "answers to "+lines.List(a.RespondsTo))
 	}
 	named(b, "swatches", swatches(a))
+	if end := paleEnd(a.Palest); end != "" {
+		named(b, "pale end", end)
+	}
 	if a.Parts > 1 {
 		named(b, "parts", fmt.Sprintf("%d pads, read together", a.Parts))
 	}
@@ -89,6 +92,20 @@ func swatches(a charts.Analyte) string {
 		out = append(out, lines.Plain(s.Value))
 	}
 	return strings.Join(out, ", ")
+}
+
+// paleEnd says which end of an analyte's swatches is pale; it is empty where the chart
+// does not say.
+func paleEnd(p charts.Palest) string {
+	switch p {
+	case charts.PalestLowest:
+		return "the lowest swatch"
+	case charts.PalestHighest:
+		return "the highest swatch"
+	case charts.PalestNeither:
+		return "neither"
+	}
+	return ""
 }
 
 // kitError says how large the strip's own error is: "half a step (95 %), lot sheet".
