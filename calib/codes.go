@@ -25,6 +25,7 @@ const (
 	CodeTooSmall           Code = "too-small"
 	CodeSwatchesAlike      Code = "swatches-alike"
 	CodeSwatchesOutOfOrder Code = "swatches-out-of-order"
+	CodeRowReversed        Code = "row-reversed"
 	CodeOffScaleColour     Code = "off-scale-colour"
 	CodeTwoPlaces          Code = "two-places"
 	CodeNoProfile          Code = "no-profile"
@@ -132,6 +133,8 @@ var codeTable = slices.Concat(
 			Advice: "Check that each mark lies on its own swatch, and take the photo by daylight."},
 		{Code: CodeSwatchesOutOfOrder, Name: "the colours run on more smoothly with two swatches exchanged",
 			Advice: "Check that each mark carries its own value."},
+		{Code: CodeRowReversed, Name: "the row of swatches runs the other way than its colours tell",
+			Advice: "Check that each mark carries its own value, and that the chart says rightly which end of the row is pale."},
 	}),
 	about(AboutKit, []CodeFacts{
 		{Code: CodeEarly, Name: "the photo was taken before the pad is read",

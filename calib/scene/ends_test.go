@@ -35,13 +35,18 @@ func eachScene(t *testing.T, seed uint64, each int, use func(c Config, photo cal
 	}
 }
 
+// manyOrFew is a number of scenes: few with -short, and five times as many without.
+func manyOrFew(few int) int {
+	if testing.Short() {
+		return few
+	}
+	return 5 * few
+}
+
 // TestPaleEndsOfAllDyes: no photo says that the coloured end of a row is the pale one,
 // and nearly all name the pale end of a row that begins at 0.
 func TestPaleEndsOfAllDyes(t *testing.T) {
-	each := 8
-	if !testing.Short() {
-		each = 60
-	}
+	each := manyOrFew(8)
 	seen, named := 0, 0
 	eachScene(t, 8_000_000, each, func(c Config, photo calib.Photo) {
 		light := calib.FitLight(photo.Whites, photo.Width, photo.Height, colorimetry.D50)
