@@ -46,6 +46,7 @@ const (
 	CodeDilutionAtTop     Code = "dilution-at-top"
 	CodeDilutionDisagrees Code = "dilution-disagrees"
 	CodeStandardOff       Code = "standard-off"
+	CodeSpoiledBy         Code = "spoiled-by"
 )
 
 // About is the subject of a warning.
@@ -160,6 +161,9 @@ var codeTable = slices.Concat(
 		{Code: CodeStandardOff, Name: "the check standard does not read what it should",
 			Spoils: "the check standard did not read what it should", Advice: "Repeat the strips of water and of standard with a fresh " +
 				"kit."},
+		{Code: CodeSpoiledBy, Name: "something else in the water spoils the pad, or may",
+			Spoils: "something else in the water may spoil the pad", Advice: "Dip a new strip in a sample without it, or have the water " +
+				"tested by a laboratory."},
 	}),
 )
 

@@ -22,6 +22,7 @@ func shed() charts.Chart {
 		Analytes: []charts.Analyte{
 			{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate", "nitrite", "light"}, Parts: 1, Palest: charts.PalestLowest,
 				ReadWindow: &[2]float64{30, 60.5},
+				SpoiledBy:  []charts.Spoiler{{Analyte: "pH", Over: 5.5, How: charts.SpoilDisturbs, Source: "lot sheet"}},
 				KitError:   &charts.KitError{Steps: 0.5, Source: "sheet"},
 				Swatches:   append(at(0, 2.5), charts.Swatch{Value: 7, Label: "7 (6-9)"})},
 			{Name: "pH", Unit: "pH", Parts: 4, Swatches: at(5, 6)},
@@ -42,6 +43,7 @@ nitrate, mg/L as N
   swatches           0, 2.5, 7 (6-9)
   pale end           the lowest swatch
   read after         30 to 60.5 s
+  spoiled by         pH over 5.5 pH, which disturbs it; lot sheet
   strip's own error  half a step (95 %), sheet
 
 pH
