@@ -132,6 +132,8 @@ func codeHelp(b *strings.Builder, c calib.CodeFacts) {
 	switch {
 	case c.Stops:
 		text += " Until then no limit is judged."
+	case c.Spoils != "" && !c.Unsaid:
+		text += " Never below a limit: " + c.Spoils + "."
 	case c.Spoils != "":
 		text += " Never below a limit for health: " + c.Spoils + "."
 	}
