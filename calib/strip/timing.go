@@ -90,8 +90,8 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	case calib.CodeLate:
 		if seconds > tooLate*a.ReadWindow[1] {
 			return []calib.Warning{{Code: code, Figure: seconds, Threshold: tooLate * a.ReadWindow[1], Weight: calib.Unreliable, Places: pad,
-				Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and by then its colour has "+
-					"gone on changing for longer than it took.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
+				Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, not half as long, and pads "+
+					"go on changing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
 				Then: "Do not use this reading: dip a new strip and take the photo within that time."}}
 		}
 		return []calib.Warning{{Code: code, Figure: seconds, Threshold: a.ReadWindow[1], Weight: calib.Caution, Places: pad,
