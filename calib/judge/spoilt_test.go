@@ -121,3 +121,23 @@ func TestSpoiltStripNamesClassesWithoutChances(t *testing.T) {
 		assert.Equal(t, Chance{0, 1}, c.Chance)
 	}
 }
+
+// One spoilt pad of two spoils what is said of their sum.
+func TestSumWithASpoiltPad(t *testing.T) {
+	pads := func(code calib.Code) []calib.Reading {
+		a, b := readingAt(nitrite(0.5), 1, 0.2), readingAt(evenNitrate(0.5), 1, 0.2)
+		if code != "" {
+			b.Warnings = []calib.Warning{{Code: code, Weight: calib.Caution}}
+		}
+		return []calib.Reading{a, b}
+	}
+	l := sumOf(t, "us-epa")
+	assert.Equal(t, VerdictBelow, Sum(pads(""), l, 0).Verdict, "a strip that is as it should be")
+	for _, code := range broken {
+		j := Sum(pads(code), l, 0)
+		assert.Equal(t, VerdictCannotTell, j.Verdict, code)
+		assert.Equal(t, code != calib.CodeEarly, j.ReadsBelow, code)
+		assert.NotContains(t, strings.Join(j.Words, " "), "%", code)
+		assert.True(t, math.IsNaN(j.Probability), code)
+	}
+}
