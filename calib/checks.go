@@ -22,7 +22,8 @@ const (
 	alikeMismatch            = 1.0        // distance of two swatches in units of the expected mismatch
 	offScaleSome             = 2.4        // distance off the scale in units of the expected mismatch
 	offScaleMost             = 3.6
-	foldedPath               = 0.8  // length of the scale with two swatches exchanged, over its length
+	foldedPath               = 0.92 // length of the scale with two swatches exchanged, over its length
+	foldedShort              = 0.8  // the same of a scale of three swatches, whose path says less
 	wideBand                 = 2.75 // steps of band that leave a reading of no use
 )
 
@@ -61,6 +62,7 @@ func (r *Reading) check(p Pad, light Light, g *grid) {
 	r.checkNoisy(p)
 	r.checkAlike(g)
 	r.checkOrder(g.scale)
+	r.checkDirection(g.scale)
 	r.checkOffScale()
 	r.checkPlaces()
 	r.checkWidth()
@@ -268,16 +270,19 @@ func (s Scale) apart(i int) float64 {
 // checkOrder looks for two neighbouring swatches that would fit the scale better if
 // exchanged: they were most likely marked the wrong way round.
 func (r *Reading) checkOrder(s Scale) {
-	length := s.path(-1)
+	length, least := s.path(-1), foldedPath
+	if len(s.nodes) < 4 {
+		least = foldedShort
+	}
 	for i := range len(s.nodes) - 1 {
 		share := s.path(i) / length
-		if share < foldedPath {
+		if share < least {
 			a := s.analyte.Swatches
-			r.warn(Warning{Code: CodeSwatchesOutOfOrder, Figure: share, Threshold: foldedPath, Weight: Caution,
+			r.warn(Warning{Code: CodeSwatchesOutOfOrder, Figure: share, Threshold: least, Weight: Caution,
 				Places: []Place{{Kind: PlaceRow, Analyte: s.analyte.Name}},
 				Seen: fmt.Sprintf("The chart's colours run on more smoothly with the swatches for %g and %g exchanged (their path is "+
 					"%.0f %% shorter).", a[i].Value, a[i+1].Value, 100*(1-share)),
-				Then: "Check that each mark carries its own value."})
+				Then: eachItsOwn})
 			return
 		}
 	}

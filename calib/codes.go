@@ -25,6 +25,7 @@ const (
 	CodeTooSmall           Code = "too-small"
 	CodeSwatchesAlike      Code = "swatches-alike"
 	CodeSwatchesOutOfOrder Code = "swatches-out-of-order"
+	CodeRowReversed        Code = "row-reversed"
 	CodeOffScaleColour     Code = "off-scale-colour"
 	CodeTwoPlaces          Code = "two-places"
 	CodeNoProfile          Code = "no-profile"
@@ -45,6 +46,7 @@ const (
 	CodeDilutionAtTop     Code = "dilution-at-top"
 	CodeDilutionDisagrees Code = "dilution-disagrees"
 	CodeStandardOff       Code = "standard-off"
+	CodeSpoiledBy         Code = "spoiled-by"
 )
 
 // About is the subject of a warning.
@@ -70,6 +72,14 @@ type CodeFacts struct {
 	// what the chart gives; it is empty where the chart's figure still holds. A
 	// reading with such a warning is never said to be below a limit for health.
 	Spoils string
+	// Unsaid is true where it spoils only because nobody said it; what is known to
+	// spoil a reading takes every percentage from its judgements.
+	Unsaid bool
+	// Undergrown is true where the colour was still growing, so that the water may hold
+	// more than the reading says.
+	Undergrown bool
+	// Again is true where the advice asks for another photo.
+	Again bool
 	// Stops is true where no verdict is given at all.
 	Stops  bool
 	Advice string // what to do, one sentence
@@ -89,23 +99,23 @@ var codeTable = slices.Concat(
 		{Code: CodeNoWhite, Name: "no white is marked",
 			Advice: "Mark white card, paper or bare strip near the pad and near the chart."},
 		{Code: CodeUnevenLight, Name: "the light on one patch is much stronger than on another",
-			Advice: "Move the lamp further away, and mark white near pads and chart."},
+			Again: true, Advice: "Move the lamp further away, and mark white near pads and chart."},
 		{Code: CodeMixedLight, Name: "white changes its colour over the photo, as under two kinds of light",
-			Advice: "Use one kind of light alone, and take the photo again."},
+			Again: true, Advice: "Use one kind of light alone, and take the photo again."},
 		{Code: CodeStrongCast, Name: "white is recorded strongly coloured",
-			Advice: againByDaylight},
+			Again: true, Advice: againByDaylight},
 		{Code: CodeShadow, Name: "the edge of a shadow lies on a patch or a white area",
-			Advice: "Keep hand and phone out of the light, and take the photo again."},
+			Again: true, Advice: "Keep hand and phone out of the light, and take the photo again."},
 		{Code: CodeGlare, Name: "something shines on a patch",
-			Advice: againNoShine},
+			Again: true, Advice: againNoShine},
 		{Code: CodeClipped, Name: "a patch is as bright or as dark as the photo can record",
-			Advice: "Take the photo with the white just under full brightness."},
+			Again: true, Advice: "Take the photo with the white just under full brightness."},
 		{Code: CodeTooDark, Name: "the photo is too dark to tell colours",
-			Advice: "Use more light or a longer exposure."},
+			Again: true, Advice: "Use more light or a longer exposure."},
 	}),
 	about(AboutFile, []CodeFacts{
 		{Code: CodeFlash, Name: "the flash fired",
-			Advice: "Take the photo again without flash."},
+			Again: true, Advice: "Take the photo again without flash."},
 		{Code: CodeNoProfile, Name: "the file says nothing of its colours, which are taken as sRGB",
 			Advice: "Use the photo as the camera stored it, not a copy sent on."},
 		{Code: CodeProfileDropped, Name: "the file's colour profile cannot be used",
@@ -117,35 +127,37 @@ var codeTable = slices.Concat(
 	}),
 	about(AboutPad, []CodeFacts{
 		{Code: CodeBlurred, Name: "the patches' edges are blurred",
-			Advice: "Hold the phone still, tap on the strip to focus, and take the photo again."},
+			Again: true, Advice: "Hold the phone still, tap on the strip to focus, and take the photo again."},
 		{Code: CodeNoisy, Name: "the photo is grainy, or a patch is not of one colour",
-			Advice: "Use more light, hold the phone still, and check the mark."},
+			Again: true, Advice: "Use more light, hold the phone still, and check the mark."},
 		{Code: CodeTooSmall, Name: "a mark holds few pixels",
-			Advice: "Go closer, or mark more of the patch."},
+			Again: true, Advice: "Go closer, or mark more of the patch."},
 		{Code: CodeOffScaleColour, Name: "the pad's colour lies off the chart's scale",
-			Advice: "Check that it is the right chart, and take the photo by daylight."},
+			Again: true, Advice: "Check that it is the right chart, and take the photo by daylight."},
 		{Code: CodeTwoPlaces, Name: "the pad's colour fits separate places of the scale",
-			Advice: "Take another photo in better light, or dip a second strip."},
+			Again: true, Advice: "Take another photo in better light, or dip a second strip."},
 	}),
 	about(AboutSwatches, []CodeFacts{
 		{Code: CodeSwatchesAlike, Name: "two swatches look alike",
-			Advice: "Check that each mark lies on its own swatch, and take the photo by daylight."},
+			Again: true, Advice: "Check that each mark lies on its own swatch, and take the photo by daylight."},
 		{Code: CodeSwatchesOutOfOrder, Name: "the colours run on more smoothly with two swatches exchanged",
 			Advice: "Check that each mark carries its own value."},
+		{Code: CodeRowReversed, Name: "the row of swatches runs the other way than its colours tell",
+			Advice: "Check that each mark carries its own value, and that the chart says rightly which end of the row is pale."},
 	}),
 	about(AboutKit, []CodeFacts{
 		{Code: CodeEarly, Name: "the photo was taken before the pad is read",
-			Spoils: outOfTime, Advice: "Take the photo within the time for reading the pad."},
+			Spoils: outOfTime, Undergrown: true, Advice: "Take the photo within the time for reading the pad."},
 		{Code: CodeLate, Name: "the photo was taken after the pad is read",
 			Spoils: outOfTime, Advice: "Dip a new strip and take the photo within the time for reading the pad."},
 		{Code: CodeNoDipTime, Name: "the time from dip to photo is not known",
-			Spoils: "the time from dip to photo is not known", Advice: "Give the clock times of dip and photo."},
+			Spoils: "the time from dip to photo is not known", Unsaid: true, Advice: "Give the clock times of dip and photo."},
 		{Code: CodeExpired, Name: "the kit was past its date",
 			Spoils: "the kit was past its date", Advice: freshKit},
 		{Code: CodeOpenTooLong, Name: "the kit was open for longer than its chart allows",
 			Spoils: "the kit had been open too long", Advice: freshKit},
 		{Code: CodeNoKitDate, Name: "the kit's expiry date or the day of the photo is not known",
-			Spoils: "the kit's date is not known", Advice: "Give the kit's expiry date and the day of the photo."},
+			Spoils: "the kit's date is not known", Unsaid: true, Advice: "Give the kit's expiry date and the day of the photo."},
 	}),
 	about(AboutWater, []CodeFacts{
 		{Code: CodeNitriteFound, Name: "the strip shows nitrite",
@@ -157,6 +169,9 @@ var codeTable = slices.Concat(
 		{Code: CodeStandardOff, Name: "the check standard does not read what it should",
 			Spoils: "the check standard did not read what it should", Advice: "Repeat the strips of water and of standard with a fresh " +
 				"kit."},
+		{Code: CodeSpoiledBy, Name: "something else in the water spoils the pad, or may",
+			Spoils: "something else in the water may spoil the pad", Advice: "Dip a new strip in a sample without it, or have the water " +
+				"tested by a laboratory."},
 	}),
 )
 

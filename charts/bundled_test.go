@@ -67,3 +67,20 @@ func TestMillSpring(t *testing.T) {
 	nitrite, _ := c.Analyte("nitrite")
 	assert.Equal(t, KindPresence, nitrite.Kind)
 }
+
+// The pale ends of the bundled charts: reagents for nitrate, nitrite and chlorine grow
+// from white, and those for hardness, alkalinity and pH turn from colour to colour.
+func TestBundledPaleEnds(t *testing.T) {
+	for chart, want := range map[string]map[string]Palest{
+		"orchard-well": {"nitrate": PalestLowest, "total hardness": PalestNeither, "pH": PalestNeither},
+		"mill-spring":  {"free chlorine": PalestLowest, "total alkalinity": PalestNeither, "nitrite": PalestLowest, "pH": PalestNeither},
+	} {
+		c, ok := Find(chart)
+		require.True(t, ok)
+		got := map[string]Palest{}
+		for _, a := range c.Analytes {
+			got[a.Name] = a.Palest
+		}
+		assert.Equal(t, want, got, chart)
+	}
+}

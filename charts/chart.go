@@ -55,6 +55,8 @@ type Analyte struct {
 	Parts      int
 	ReadWindow *[2]float64 // seconds after dipping
 	KitError   *KitError   // nil when the chart has none
+	Palest     Palest      // which end of the row is pale, so that a row marked the other way round is seen
+	SpoiledBy  []Spoiler
 	Swatches   []Swatch
 }
 
@@ -173,17 +175,20 @@ func readAnalytes(d *strict.Decoder, v *strict.Value) []Analyte {
 	if len(all) == 0 {
 		d.Fail(v.Path(), "add one", "holds no analyte")
 	}
+	checkSpoilers(d, v, all)
 	return all
 }
 
 func readAnalyte(d *strict.Decoder, v *strict.Value) Analyte {
-	f := d.Object(v, "name", "unit", "as", "responds_to", "kind", "spacing", "parts", "read_window_s", "kit_error", "swatches")
+	f := d.Object(v, "name", "unit", "as", "responds_to", "kind", "spacing", "parts", "read_window_s", "kit_error", "palest", "spoiled_by",
+		"swatches")
 	a := Analyte{
 		Name:    d.Name(f.Need("name")),
 		As:      f.Label("as"),
 		Kind:    Kind(f.Choice("kind", string(KindScale), string(KindScale), string(KindPresence))),
 		Spacing: Spacing(f.Choice("spacing", string(SpacingAuto), string(SpacingAuto), string(SpacingLinear), string(SpacingLog))),
 		Parts:   f.Whole("parts", 1, maxParts, 1),
+		Palest:  readPalest(f),
 	}
 	if u := f.By["unit"]; u != nil || a.Kind == KindScale {
 		a.Unit = d.Name(f.Need("unit"))
@@ -205,6 +210,7 @@ func readAnalyte(d *strict.Decoder, v *strict.Value) Analyte {
 	if k := f.By["kit_error"]; k != nil {
 		a.KitError = readKitError(d, k)
 	}
+	a.SpoiledBy = readSpoilers(f)
 	if s := f.Need("swatches"); s != nil {
 		a.Swatches = readSwatches(d, s, a.Kind)
 	}

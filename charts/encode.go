@@ -33,11 +33,19 @@ type (
 		Parts      int           `json:"parts,omitempty"`
 		ReadWindow *[2]float64   `json:"read_window_s,omitempty"`
 		KitError   *kitErrorFile `json:"kit_error,omitempty"`
+		Palest     Palest        `json:"palest,omitempty"`
+		SpoiledBy  []spoilerFile `json:"spoiled_by,omitempty"`
 		Swatches   []swatchFile  `json:"swatches"`
 	}
 	kitErrorFile struct {
 		Steps  float64 `json:"steps"`
 		Source string  `json:"source,omitempty"`
+	}
+	spoilerFile struct {
+		Analyte string   `json:"analyte"`
+		Over    float64  `json:"over"`
+		How     SpoilHow `json:"how"`
+		Source  string   `json:"source"`
 	}
 	swatchFile struct {
 		Value float64 `json:"value"`
@@ -79,6 +87,8 @@ type (
 		Dilution string   `json:"dilution,omitempty"`
 		Kit      *kitFile `json:"kit,omitempty"`
 		Note     string   `json:"note,omitempty"`
+
+		BleachRuledOut bool `json:"bleach_ruled_out,omitempty"`
 	}
 	kitFile struct {
 		Lot     string `json:"lot,omitempty"`
@@ -113,10 +123,13 @@ func (c Chart) Encode() ([]byte, error) {
 func (a Analyte) file() analyteFile {
 	f := analyteFile{
 		Name: a.Name, Unit: a.Unit, As: a.As, RespondsTo: a.RespondsTo, Kind: a.Kind, Spacing: a.Spacing,
-		Parts: a.Parts, ReadWindow: a.ReadWindow, Swatches: []swatchFile{},
+		Parts: a.Parts, ReadWindow: a.ReadWindow, Palest: a.Palest, Swatches: []swatchFile{},
 	}
 	if a.KitError != nil {
 		f.KitError = &kitErrorFile{Steps: a.KitError.Steps, Source: a.KitError.Source}
+	}
+	for _, s := range a.SpoiledBy {
+		f.SpoiledBy = append(f.SpoiledBy, spoilerFile(s))
 	}
 	for _, s := range a.Swatches {
 		f.Swatches = append(f.Swatches, swatchFile(s))
@@ -134,7 +147,7 @@ func (m Marks) Encode() ([]byte, error) {
 	if s := m.Sample; s != (SampleInfo{}) {
 		f.Sample = &sampleFile{
 			Place: s.Place, Point: s.Point, Reader: s.Reader, Taken: s.Taken, Dipped: s.Dipped,
-			Strip: s.Strip, Dilution: s.Dilution, Note: s.Note,
+			Strip: s.Strip, Dilution: s.Dilution, Note: s.Note, BleachRuledOut: s.BleachRuledOut,
 		}
 		if s.Kit != (Kit{}) {
 			f.Sample.Kit = &kitFile{Lot: s.Kit.Lot, Expires: s.Kit.Expires, Opened: s.Kit.Opened}

@@ -13,6 +13,10 @@ func TestChartSurvivesEncoding(t *testing.T) {
 	c, err := ParseChart([]byte(goodChart))
 	require.NoError(t, err)
 	require.NotEmpty(t, c.Layout)
+	require.Equal(t, PalestLowest, c.Analytes[0].Palest)
+	require.Equal(t, []Spoiler{{"iron", 0.3, SpoilDisturbs, "a sheet"}, {"nitrate", 80, SpoilBleaches, "b"}}, c.Analytes[0].SpoiledBy)
+	require.True(t, c.Analytes[0].BleachesItself())
+	require.False(t, c.Analytes[1].BleachesItself())
 	data, err := c.Encode()
 	require.NoError(t, err)
 	back, err := ParseChart(data)
@@ -24,6 +28,7 @@ func TestMarksSurviveEncoding(t *testing.T) {
 	m, err := ParseMarks([]byte(goodMarks))
 	require.NoError(t, err)
 	require.NotEmpty(t, m.Sample.Kit.Lot)
+	require.True(t, m.Sample.BleachRuledOut)
 	data, err := m.Encode()
 	require.NoError(t, err)
 	back, err := ParseMarks(data)
@@ -64,6 +69,7 @@ func TestDefaults(t *testing.T) {
 	assert.Equal(t, Chart{Format: 1, Name: "c", Analytes: []Analyte{{
 		Name: "a", Unit: "mg/L", Kind: KindScale, Spacing: SpacingAuto, Parts: 1, Swatches: []Swatch{{Value: 1}, {Value: 2}},
 	}}}, c)
+	assert.Equal(t, PalestUnsaid, c.Analytes[0].Palest)
 	m, err := ParseMarks([]byte(`{"regions": [{"role": "pad", "analyte": "a", "circle": [1, 2, 3]}, {"role": "white", "circle": [1, 2, 3]}]}`))
 	require.NoError(t, err)
 	assert.Equal(t, 1, m.Regions[0].Part)

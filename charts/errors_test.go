@@ -14,7 +14,8 @@ import (
 const goodChart = `{"format": 1, "chart": "brook", "version": "1", "title": "Brook", "note": "Invented.", "handling": ["Dip."], "kit_life_days": 90,
  "analytes": [
   {"name": "nitrate", "unit": "mg/L", "as": "N", "responds_to": ["nitrate"], "kind": "scale", "spacing": "auto", "parts": 1,
-   "read_window_s": [45, 75], "kit_error": {"steps": 0.5, "source": "invented"},
+   "read_window_s": [45, 75], "kit_error": {"steps": 0.5, "source": "invented"}, "palest": "lowest",
+   "spoiled_by": [{"analyte": "iron", "over": 0.3, "how": "disturbs", "source": "a sheet"}, {"analyte": "nitrate", "over": 80, "how": "bleaches", "source": "b"}],
    "swatches": [{"value": 0}, {"value": 2}, {"value": 5, "label": "five"}]},
   {"name": "iron", "kind": "presence", "swatches": [{"value": 0}, {"value": 1}]}],
  "layout": {"cells": [
@@ -30,7 +31,7 @@ const goodMarks = `{"format": 1, "photo": {"width": 400, "height": 300, "sha256"
   {"role": "swatch", "analyte": "nitrate", "value": 5, "part": 1, "rect": [110, 20, 20, 20]},
   {"role": "white", "material": "paper", "circle": [350, 250, 20]}],
  "sample": {"place": "Kitchen", "point": "tap", "reader": "A", "taken": "2026-11-25T14:03:10-05:00", "dipped": "2026-11-25T14:02:05-05:00",
-  "strip": "1", "dilution": "1+1", "kit": {"lot": "7", "expires": "2027-05", "opened": "2026-09-01"}, "note": "First.\nSecond."}}`
+  "strip": "1", "dilution": "1+1", "kit": {"lot": "7", "expires": "2027-05", "opened": "2026-09-01"}, "note": "First.\nSecond.", "bleach_ruled_out": true}}`
 
 const goodHash = "0123456789abcdef0123456789abcdef0123456789abcdef0123456789abcdef"
 
@@ -121,6 +122,21 @@ func TestChartFaults(t *testing.T) {
 		{`"spacing": "auto"`, `"spacing": "cubic"`, `analytes[0].spacing: is "cubic"; write one of auto, linear, log`},
 		{`"parts": 1`, `"parts": 17`, "analytes[0].parts: is 17; write a whole number from 1 to 16"},
 		{`"parts": 1`, `"parts": true`, "analytes[0].parts: is true, not a number; write a number without quotes"},
+		{`"analyte": "iron", "over"`, `"analyte": "lead", "over"`, `analytes[0].spoiled_by[0].analyte: is "lead", which the chart does not have; name another analyte of this chart`},
+		{`"analyte": "iron", "over"`, `"analyte": "nitrate", "over"`, `analytes[0].spoiled_by[0].how: is "disturbs", and a pad's own analyte can only bleach it; write "bleaches", or name another analyte`},
+		{`"analyte": "nitrate", "over"`, `"analyte": "iron", "over"`, `analytes[0].spoiled_by[1].analyte: names "iron" a second time; keep one of them`},
+		{`"how": "disturbs"`, `"how": "eats"`, `analytes[0].spoiled_by[0].how: is "eats"; write one of bleaches, disturbs`},
+		{`"how": "disturbs", `, ``, "analytes[0].spoiled_by[0].how: is missing; add it"},
+		{`"over": 0.3, `, ``, "analytes[0].spoiled_by[0].over: is missing; add it"},
+		{`"over": 0.3`, `"over": -1`, "analytes[0].spoiled_by[0].over: is -1; write 0 or more"},
+		{`"over": 0.3`, `"over": "0.3"`, `analytes[0].spoiled_by[0].over: is the text "0.3", not a number; write a number without quotes`},
+		{`, "source": "a sheet"`, ``, "analytes[0].spoiled_by[0].source: is missing; add it"},
+		{`"source": "a sheet"`, `"source": ""`, "analytes[0].spoiled_by[0].source: is empty; write who says so, such as the maker's sheet"},
+		{`"analyte": "iron", "over"`, `"over"`, "analytes[0].spoiled_by[0].analyte: is missing; add it"},
+		{`"source": "a sheet"`, `"source": "a sheet", "by": 1`, "analytes[0].spoiled_by[0].by: is not a field here; remove it, or write one of analyte, over, how, source"},
+		{`"palest": "lowest"`, `"palest": "top"`, `analytes[0].palest: is "top"; write one of lowest, highest, neither`},
+		{`"palest": "lowest"`, `"palest": ""`, `analytes[0].palest: is ""; write one of lowest, highest, neither`},
+		{`"palest": "lowest"`, `"palest": 0`, "analytes[0].palest: is the number 0, not text; write it in quotes"},
 		{`[45, 75]`, `[75, 45]`, "analytes[0].read_window_s: ends at 45 s before it begins at 75 s; write the earlier first"},
 		{`[45, 75]`, `[-1, 45]`, "analytes[0].read_window_s[0]: is -1; write seconds from 0 to 86400"},
 		{`[45, 75]`, `[45, 86401]`, "analytes[0].read_window_s[1]: is 86401; write seconds from 0 to 86400"},
@@ -179,6 +195,7 @@ func TestMarksFaults(t *testing.T) {
 		{`"2027-05"`, `"2027-13"`, `sample.kit.expires: "2027-13" is no month such as 2027-05 and no day such as 2027-05-31; write the month or the day`},
 		{`"2026-09-01"`, `"2026-09"`, `sample.kit.opened: is "2026-09"; write a day such as 2026-09-01`},
 		{`"lot": "7"`, `"lot": "7\n8"`, "sample.kit.lot: holds the control character U+000A; remove it"},
+		{`"bleach_ruled_out": true`, `"bleach_ruled_out": "yes"`, `sample.bleach_ruled_out: is the text "yes", not true or false; write true or false without quotes`},
 		{`First.\nSecond.`, `First.\u001b[0m`, "sample.note: holds the control character U+001B; remove it"},
 	})
 }

@@ -50,6 +50,9 @@ type PhotoRef struct {
 type SampleInfo struct {
 	Place, Point, Reader, Taken, Dipped, Strip, Dilution, Note string
 	Kit                                                        Kit
+	// BleachRuledOut is true where the person says that nothing smells of chlorine and
+	// nothing was treated, so that a pad without colour shows that there is nothing.
+	BleachRuledOut bool
 }
 
 // Kit is the bottle the strip came from. Expires is a month (2027-05) or a
@@ -163,10 +166,10 @@ func refuseRepeats(d *strict.Decoder, marks []Mark) {
 }
 
 func readSample(d *strict.Decoder, v *strict.Value) SampleInfo {
-	f := d.Object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note")
+	f := d.Object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note", "bleach_ruled_out")
 	s := SampleInfo{
 		Place: f.Line("place"), Reader: f.Line("reader"), Strip: f.Line("strip"), Dilution: f.Line("dilution"), Note: f.Prose("note"),
-		Taken: f.Moment("taken"), Dipped: f.Moment("dipped"),
+		Taken: f.Moment("taken"), Dipped: f.Moment("dipped"), BleachRuledOut: f.Truth("bleach_ruled_out"),
 	}
 	if v := f.By["point"]; v != nil && !v.EmptyText() {
 		s.Point = f.Choice("point", "", points...)

@@ -7,7 +7,8 @@
 // and L the limit, the verdict is above where P(C > L) ≥ g, below where P(C > L) ≤ 1 -
 // g, and cannot tell in between (JCGM 106:2012, clauses 7 and 8). A doubtful reading
 // never says below a health limit: uncleared lists what makes it so, by what codes.go
-// in package calib says that a warning spoils.
+// in package calib says that a warning spoils. Where a strip is known to be spoilt, no
+// limit of any kind gets below or a percentage.
 package judge
 
 import (
@@ -49,15 +50,15 @@ type Judgement struct {
 	Low, High calib.Bound
 	// Over is the chance that the water is over the limit. For a limit with two sides
 	// it is the chance of lying outside, and Under and Above are its two parts. It
-	// runs from 0 to 1 where nothing is known of it.
+	// runs from 0 to 1 where nothing is known of it, as with a spoilt strip.
 	Over         Chance
 	Under, Above Chance
 	// Probability is Over as one figure, NaN where its bounds differ.
 	Probability float64
 	Guard       float64
 	Verdict     Verdict
-	// ReadsBelow is true where the verdict would be below, or within, but for one
-	// rule: a strip cannot clear water for drinking.
+	// ReadsBelow is true where the verdict would be below, or within, but for one of two
+	// rules: a strip cannot clear water for drinking, and a spoilt one clears none.
 	ReadsBelow bool
 	// Reason says why there is no verdict, or why it cannot be told; one sentence or empty.
 	Reason  string
@@ -180,7 +181,7 @@ func (j *Judgement) decide(r calib.Reading, f units.Ratio) {
 	} else {
 		j.Over = overOn(r.Water, a, j.Limit.Value)
 	}
-	j.rule(uncleared(r))
+	j.rule(r)
 }
 
 // spoilt reports whether a warning says that the strip's own error may differ from
@@ -200,10 +201,21 @@ func stopped(r calib.Reading) bool {
 	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Stops })
 }
 
-// uncleared says why a reading cannot clear water against a limit for health,
-// or is empty where the strip's own error is known to hold.
+// byColour reports whether a warning says that the strip's own error does not hold, not
+// only that nobody said so. A judgement then says no percentage, because all of them
+// rest on that error: it goes by the pad's colour alone.
+func byColour(r calib.Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { f := factsOf(w); return f.Spoils != "" && !f.Unsaid })
+}
+
+// undergrown reports whether the pad's colour was still growing.
+func undergrown(r calib.Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Undergrown })
+}
+
+// uncleared says why a reading cannot clear water against a limit for health, without a
+// full stop, or is empty where the strip's own error is known to hold.
 func uncleared(r calib.Reading) string {
-	const end = "; a strip cannot clear water for drinking."
 	var because []string
 	for _, w := range r.Warnings {
 		if why := factsOf(w).Spoils; why != "" {
@@ -211,16 +223,16 @@ func uncleared(r calib.Reading) string {
 		}
 	}
 	if len(because) > 0 {
-		return capital(strings.Join(slices.Compact(because), " and ")) + ", so the strip's own error is not known" + end
+		return capital(strings.Join(slices.Compact(because), " and ")) + ", so the strip's own error is not known"
 	}
 	if r.KitAssumed {
-		return "The strip's own error is only assumed" + end
+		return "The strip's own error is only assumed"
 	}
 	return ""
 }
 
 // rule turns the chances into a verdict.
-func (j *Judgement) rule(unclearedBy string) {
+func (j *Judgement) rule(r calib.Reading) {
 	if j.Over.Known() {
 		j.Probability = j.Over.AtLeast
 	}
@@ -228,10 +240,17 @@ func (j *Judgement) rule(unclearedBy string) {
 	if j.Limit.TwoSided() {
 		j.Verdict = twoSided(j.Under, j.Above, j.Over, j.Guard)
 	}
+	health := j.Limit.Kind == limits.LimitHealth
 	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
-	if cleared && unclearedBy != "" && j.Limit.Kind == limits.LimitHealth {
-		j.Verdict, j.ReadsBelow = VerdictCannotTell, true
-		j.Reason = unclearedBy
+	why := uncleared(r)
+	switch {
+	case undergrown(r) && (cleared || j.Verdict == VerdictBelow):
+		j.Verdict, j.Reason = VerdictCannotTell, "The photo was taken before the pad is read, while its colour was still growing, so "+
+			"the water may hold more."
+	case cleared && why != "" && health:
+		j.Verdict, j.ReadsBelow, j.Reason = VerdictCannotTell, true, why+"; a strip cannot clear water for drinking."
+	case cleared && byColour(r):
+		j.Verdict, j.ReadsBelow, j.Reason = VerdictCannotTell, true, why+"."
 	}
 }
 

@@ -44,7 +44,7 @@ func Sum(rs []calib.Reading, l limits.Limit, guard float64) Judgement {
 		j.Verdict, j.Reason = VerdictCannotTell, "A reading is unreliable, so nothing can be told of the sum."
 	} else {
 		j.Over = sum.over(l.Value)
-		j.rule(uncleared(all))
+		j.rule(all)
 	}
 	j.finish(all)
 	return j

@@ -44,6 +44,18 @@ func (j *Judgement) finish(r calib.Reading) {
 		j.Words = append(j.Words, settles(r, j.Limit)...)
 	}
 	j.Next = limits.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
+	if byColour(r) {
+		j.forget()
+	}
+}
+
+// forget drops the chances, which rest on a strip's own error that does not hold.
+func (j *Judgement) forget() {
+	unknown := Chance{0, 1}
+	j.Probability, j.Over, j.Under, j.Above = math.NaN(), unknown, unknown, unknown
+	for i := range j.Classes {
+		j.Classes[i].Chance = unknown
+	}
 }
 
 // outcome sorts the judgement into the cases that advice is written for.
@@ -74,10 +86,14 @@ func (j Judgement) first(r calib.Reading) string {
 	switch {
 	case r.Reliability == calib.Unreliable:
 		return "Cannot tell against " + limit + "."
+	case len(j.Classes) > 0 && byColour(r):
+		return "By its colour alone " + strings.Join(j.likelyClasses(""), " or ") + ", in the classes of " + j.Limit.Authority + "."
 	case len(j.Classes) > 0:
 		return j.classWords()
 	case j.Verdict == VerdictNone:
 		return fmt.Sprintf("Reads %s; %s is the figure beside it.", j.Figure(r), limit)
+	case byColour(r):
+		return j.colourWords(limit)
 	case j.ReadsBelow && j.Limit.TwoSided():
 		return fmt.Sprintf("Reads within %s: %s that the water is outside it.", limit, j.chance(j.Over))
 	case j.ReadsBelow && spoilt(r):
@@ -109,14 +125,40 @@ func (j Judgement) sides(limit string) string {
 	return fmt.Sprintf("Cannot tell: %s that the water is outside %s.", j.chance(j.Over), limit)
 }
 
+// colourWords is that sentence for a strip whose own error does not hold, without a
+// percentage.
+func (j Judgement) colourWords(limit string) string {
+	side := ""
+	switch {
+	case j.ReadsBelow && j.Limit.TwoSided():
+		side = "within"
+	case j.ReadsBelow, j.Verdict == VerdictBelow:
+		side = "below"
+	case j.Verdict == VerdictAbove:
+		side = "above"
+	default:
+		return "Cannot tell by its colour against " + limit + "."
+	}
+	return fmt.Sprintf("Reads %s %s by its colour alone.", side, limit)
+}
+
 func (j Judgement) classWords() string {
-	var parts []string
+	return capital(strings.Join(j.likelyClasses(" (%s)"), ", ")) + ", in the classes of " + j.Limit.Authority + "."
+}
+
+// likelyClasses are the classes that the water may be in; shown is how a chance is
+// written behind its name, empty where it is not.
+func (j Judgement) likelyClasses(shown string) (out []string) {
 	for _, c := range j.Classes {
-		if c.Chance.AtMost >= 0.01 {
-			parts = append(parts, c.Name+" ("+j.chance(c.Chance)+")")
+		switch {
+		case c.Chance.AtMost < 0.01:
+		case shown == "":
+			out = append(out, c.Name)
+		default:
+			out = append(out, c.Name+fmt.Sprintf(shown, j.chance(c.Chance)))
 		}
 	}
-	return capital(strings.Join(parts, ", ")) + ", in the classes of " + j.Limit.Authority + "."
+	return out
 }
 
 // counted names the other analytes that a pad counts in besides the one it is named

@@ -124,12 +124,9 @@ func (r *Result) mean(a Ask) error {
 	if err := a.Check(r.Chart); err != nil {
 		return err
 	}
-	if a.Dilution == nil && r.Marks.Sample.Dilution != "" {
-		d, err := units.ParseDilution(r.Marks.Sample.Dilution)
-		if err != nil {
-			return fmt.Errorf("sample.dilution: %w", err)
-		}
-		a.Dilution = &d
+	var err error
+	if a.Dilution, err = a.dilution(r.Marks.Sample); err != nil {
+		return err
 	}
 	r.Meanings = make([]Meaning, len(r.Readings))
 	for i := range r.Readings {
@@ -146,6 +143,19 @@ func (r *Result) mean(a Ask) error {
 	}
 	r.sums(a)
 	return nil
+}
+
+// dilution is how the water was mixed, by the question or by the marks; nil where it was
+// not.
+func (a Ask) dilution(sample charts.SampleInfo) (*units.Dilution, error) {
+	if a.Dilution != nil || sample.Dilution == "" {
+		return a.Dilution, nil
+	}
+	d, err := units.ParseDilution(sample.Dilution)
+	if err != nil {
+		return nil, fmt.Errorf("sample.dilution: %w", err)
+	}
+	return &d, nil
 }
 
 // checkDiluted warns of a diluted strip whose pad is still at the chart's top. With a

@@ -156,7 +156,7 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 			s.Kit.Opened = "2026-01-01"
 		},
 		"The photo was not taken within the time for reading the pad, so the strip's own error": func(s *charts.SampleInfo) {
-			s.Dipped = "2026-11-14T08:30:10-05:00"
+			s.Dipped = "2026-11-14T08:39:10-05:00"
 		},
 	} {
 		r := demoAt(t, change)

@@ -104,6 +104,9 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 	}
 	r.addNotes(m.photo)
 	r.addTimes()
+	if err := r.addSpoilers(ask); err != nil {
+		return nil, err
+	}
 	judge.CheckNitrite(r.Readings)
 	if err := r.mean(ask); err != nil {
 		return nil, err

@@ -2,6 +2,7 @@ package strip
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"padband/calib"
@@ -46,20 +47,29 @@ func readWindow(a charts.Analyte, seconds float64) (code calib.Code) {
 
 // addTimes warns of photos outside an analyte's read window and of kits past their
 // date. The kit is judged on the day of the photo. What the marks do not say gives a
-// warning too, but one without weight: it makes nothing doubtful that was seen.
+// warning too, but one without weight: it makes nothing doubtful that was seen. Advice
+// to take another photo says that it takes a new strip where the time is past.
 func (r *Result) addTimes() {
 	sample := r.Marks.Sample
 	seconds, known := Elapsed(sample, r.Photo.Facts)
 	kit := kitWarnings(sample, r.Photo.Facts, r.Chart.KitLifeDays)
+	late := 0
 	for i := range r.Readings {
 		x := &r.Readings[i]
 		switch {
 		case known:
 			x.Add(windowWarning(x.Analyte, seconds)...)
+			if readWindow(x.Analyte, seconds) == calib.CodeLate {
+				withNewStrip(x.Warnings)
+				late++
+			}
 		case x.Analyte.ReadWindow != nil:
 			x.Add(noDipTime)
 		}
 		x.Add(kit...)
+	}
+	if late > 0 && late == len(r.Readings) {
+		withNewStrip(r.Light.Warnings)
 	}
 }
 
@@ -78,6 +88,12 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 				"growing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
 			Then: "Take the photo within that time."}}
 	case calib.CodeLate:
+		if seconds > tooLate*a.ReadWindow[1] {
+			return []calib.Warning{{Code: code, Figure: seconds, Threshold: tooLate * a.ReadWindow[1], Weight: calib.Unreliable, Places: pad,
+				Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, not half as long, and pads "+
+					"go on changing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
+				Then: "Do not use this reading: dip a new strip and take the photo within that time."}}
+		}
 		return []calib.Warning{{Code: code, Figure: seconds, Threshold: a.ReadWindow[1], Weight: calib.Caution, Places: pad,
 			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and pads go on changing.",
 				seconds, a.ReadWindow[0], a.ReadWindow[1]),
@@ -85,6 +101,23 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	}
 	return nil
 }
+
+// tooLate is how many times the end of its window a pad's age may be before its reading
+// is of no use (common practice, no source).
+const tooLate = 2
+
+// withNewStrip adds to every advice to take another photo that it takes a new strip, for
+// a pad that is past its window: the old one would only be later still.
+func withNewStrip(ws []calib.Warning) {
+	for i, w := range ws {
+		if f, known := w.Code.Facts(); known && f.Again {
+			ws[i].Then = strings.TrimSpace(w.Then + " " + newStrip)
+		}
+	}
+}
+
+// newStrip is what is added for a pad that is past its window.
+const newStrip = "Take the next photo with a new strip: this one is past its time."
 
 // freshKit is the advice about an old kit.
 const freshKit = "Repeat with a fresh kit before you act on this."

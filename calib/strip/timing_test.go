@@ -1,6 +1,7 @@
 package strip
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -50,6 +51,71 @@ func TestReadWindow(t *testing.T) {
 		}
 		assert.Contains(t, got, code, dipped)
 		assert.NotEqual(t, calib.Good, r.Readings[0].Reliability, dipped)
+	}
+}
+
+// Past twice the end of its window a pad is of no use; up to there it is doubtful. The
+// photo was taken at 08:41:10, and nitrate is read at 45 to 75 s.
+func TestPadTwiceAsOldAsItMayBeIsUnreliable(t *testing.T) {
+	for dipped, want := range map[string]calib.Reliability{
+		"2026-11-14T08:39:50-05:00": calib.Caution,    // 80 s
+		"2026-11-14T08:38:40-05:00": calib.Caution,    // 150 s
+		"2026-11-14T08:38:39-05:00": calib.Unreliable, // 151 s
+		"2026-11-14T08:40:10-05:00": calib.Good,
+	} {
+		r := demoAt(t, func(s *charts.SampleInfo) { s.Dipped = dipped })
+		assert.Equal(t, want, r.Readings[0].Reliability, dipped)
+	}
+}
+
+// A late strip would be later still in another photo, so all advice to take one says
+// that it takes a new strip. Advice without a photo stays as it is.
+func TestAnotherPhotoOfALateStripTakesANewOne(t *testing.T) {
+	again := calib.Warning{Code: calib.CodeBlurred, Then: "Hold the phone still, and take the photo again."}
+	light := calib.Warning{Code: calib.CodeMixedLight, Then: "Use one of them alone, and take the photo again."}
+	other := calib.Warning{Code: calib.CodeRowReversed, Then: "Check that each mark carries its own value."}
+	early := charts.Analyte{Name: "chlorine", ReadWindow: &[2]float64{10, 25}}
+	nitrate := charts.Analyte{Name: "nitrate", ReadWindow: &[2]float64{45, 75}}
+	for seconds, late := range map[int][3]bool{20: {}, 26: {true, false, false}, 75: {true, false, false}, 76: {true, true, true}} {
+		r := Result{Photo: &photo.Photo{}, Light: calib.LightReport{Warnings: []calib.Warning{light}}}
+		for _, a := range []charts.Analyte{early, nitrate} {
+			r.Readings = append(r.Readings, calib.Reading{Analyte: a, Warnings: []calib.Warning{again, other}})
+		}
+		dip := time.Date(2026, 11, 14, 8, 0, 0, 0, time.UTC)
+		r.Marks.Sample.Dipped = dip.Format(time.RFC3339)
+		r.Marks.Sample.Taken = dip.Add(time.Duration(seconds) * time.Second).Format(time.RFC3339)
+		r.addTimes()
+		for i, w := range []calib.Warning{r.Readings[0].Warnings[0], r.Readings[1].Warnings[0], r.Light.Warnings[0]} {
+			assert.Equal(t, late[i], strings.HasSuffix(w.Then, "take the photo again. "+newStrip), "%d s, %d: %s", seconds, i, w.Then)
+		}
+		assert.Equal(t, other, r.Readings[0].Warnings[1])
+	}
+	assert.Contains(t, newStrip, "with a new strip")
+}
+
+// The cellar's glare on its first pad asks for another photo: read late, of a new strip.
+func TestLateDemoAsksForANewStrip(t *testing.T) {
+	r := readDemo(t, "cellar.jpg")
+	m := r.Marks
+	for dipped, want := range map[string]bool{"2026-11-14T09:11:00-05:00": true, "2026-11-14T09:11:35-05:00": false, "": false} {
+		m.Sample.Dipped = dipped
+		out, err := ReadPhoto(r.Photo, r.Chart, m, Ask{})
+		require.NoError(t, err)
+		seen, said := 0, 0
+		for _, w := range out.Readings[0].Warnings {
+			if f, _ := w.Code.Facts(); f.Again {
+				seen++
+				if strings.Contains(w.Then, newStrip) {
+					said++
+				}
+			}
+		}
+		assert.Positive(t, seen)
+		if want {
+			assert.Equal(t, seen, said, dipped)
+		} else {
+			assert.Zero(t, said, dipped)
+		}
 	}
 }
 

@@ -110,7 +110,8 @@ func codesHelp(w io.Writer) {
 		&b,
 		"",
 		"Each warning of a reading ends with a code in brackets, which --json carries too. With a warning that says so, the "+
-			"strip's own error is not known, and the water is never said to be below a limit for health.",
+			"strip's own error is not known, and the water is never said to be below a limit, or below one for health. Of a strip that "+
+			"is known to be spoilt no percentage is given.",
 	)
 	for _, about := range []calib.About{
 		calib.AboutLight, calib.AboutFile, calib.AboutPad, calib.AboutSwatches, calib.AboutKit, calib.AboutWater,
@@ -132,6 +133,8 @@ func codeHelp(b *strings.Builder, c calib.CodeFacts) {
 	switch {
 	case c.Stops:
 		text += " Until then no limit is judged."
+	case c.Spoils != "" && !c.Unsaid:
+		text += " Never below a limit: " + c.Spoils + "."
 	case c.Spoils != "":
 		text += " Never below a limit for health: " + c.Spoils + "."
 	}

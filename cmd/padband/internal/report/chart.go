@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"padband/charts"
+	"padband/charts/units"
 	"padband/cmd/padband/internal/lines"
 )
 
@@ -24,7 +25,7 @@ func ChartText(c charts.Chart) string {
 	}
 	for _, a := range c.Analytes {
 		b.WriteString("\n")
-		analyte(&b, a)
+		analyte(&b, a, c)
 	}
 	if len(c.Handling) > 0 {
 		b.WriteString("\nhandling\n")
@@ -47,7 +48,7 @@ func paragraphs(b *strings.Builder, s string) {
 }
 
 // analyte writes what a chart says of one analyte.
-func analyte(b *strings.Builder, a charts.Analyte) {
+func analyte(b *strings.Builder, a charts.Analyte, c charts.Chart) {
 	unit := a.Unit
 	switch {
 	case a.Kind == charts.KindPresence:
@@ -60,11 +61,17 @@ func analyte(b *strings.Builder, a charts.Analyte) {
 		lines.Paragraph(b, "  ", "answers to "+lines.List(a.RespondsTo))
 	}
 	named(b, "swatches", swatches(a))
+	if end := paleEnd(a.Palest); end != "" {
+		named(b, "pale end", end)
+	}
 	if a.Parts > 1 {
 		named(b, "parts", fmt.Sprintf("%d pads, read together", a.Parts))
 	}
 	if w := a.ReadWindow; w != nil {
 		named(b, "read after", lines.Plain(w[0])+" to "+lines.Plain(w[1])+" s")
+	}
+	for _, s := range a.SpoiledBy {
+		named(b, "spoiled by", spoiler(s, c))
 	}
 	if a.KitError != nil || a.Kind != charts.KindPresence {
 		named(b, "strip's own error", kitError(a.KitError))
@@ -89,6 +96,27 @@ func swatches(a charts.Analyte) string {
 		out = append(out, lines.Plain(s.Value))
 	}
 	return strings.Join(out, ", ")
+}
+
+// paleEnd says which end of an analyte's swatches is pale; it is empty where the chart
+// does not say.
+func paleEnd(p charts.Palest) string {
+	switch p {
+	case charts.PalestLowest:
+		return "the lowest swatch"
+	case charts.PalestHighest:
+		return "the highest swatch"
+	case charts.PalestNeither:
+		return "neither"
+	}
+	return ""
+}
+
+// spoiler says what spoils a pad, from how much on and who says so.
+func spoiler(s charts.Spoiler, c charts.Chart) string {
+	by, _ := c.Analyte(s.Analyte)
+	over := units.Quantity{Value: s.Over, Unit: by.Measure()}
+	return fmt.Sprintf("%s over %s, which %s it; %s", s.Analyte, over, s.How, s.Source)
 }
 
 // kitError says how large the strip's own error is: "half a step (95 %), lot sheet".

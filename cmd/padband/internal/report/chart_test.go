@@ -20,8 +20,9 @@ func shed() charts.Chart {
 	return charts.Chart{
 		Name: "shed", Version: "3", Title: "Garden shed", Note: "Invented.\r\nTwo lines.", KitLifeDays: 90, Handling: []string{"Dip."},
 		Analytes: []charts.Analyte{
-			{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate", "nitrite", "light"}, Parts: 1,
+			{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate", "nitrite", "light"}, Parts: 1, Palest: charts.PalestLowest,
 				ReadWindow: &[2]float64{30, 60.5},
+				SpoiledBy:  []charts.Spoiler{{Analyte: "pH", Over: 5.5, How: charts.SpoilDisturbs, Source: "lot sheet"}},
 				KitError:   &charts.KitError{Steps: 0.5, Source: "sheet"},
 				Swatches:   append(at(0, 2.5), charts.Swatch{Value: 7, Label: "7 (6-9)"})},
 			{Name: "pH", Unit: "pH", Parts: 4, Swatches: at(5, 6)},
@@ -40,7 +41,9 @@ Use within 90 days of opening.
 nitrate, mg/L as N
   answers to nitrate, nitrite and light
   swatches           0, 2.5, 7 (6-9)
+  pale end           the lowest swatch
   read after         30 to 60.5 s
+  spoiled by         pH over 5.5 pH, which disturbs it; lot sheet
   strip's own error  half a step (95 %), sheet
 
 pH
@@ -80,4 +83,10 @@ func TestChartTextKeepsToTheColumns(t *testing.T) {
 		assert.LessOrEqual(t, len([]rune(l)), 80, l)
 	}
 	assert.Contains(t, text, "\n"+strings.Repeat(" ", 21)+"1234.5, ", "a list goes on under its beginning")
+}
+
+func TestPaleEndText(t *testing.T) {
+	for end, want := range map[charts.Palest]string{"": "", "lowest": "the lowest swatch", "highest": "the highest swatch", "neither": "neither"} {
+		assert.Equal(t, want, paleEnd(end))
+	}
 }

@@ -1,0 +1,107 @@
+package calib
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// marked is a photo of the ramp with white at its pale end; the chart says which end is
+// pale. With turned, the swatches carry each other's values from the far end.
+func marked(says charts.Palest, turned bool) Photo {
+	p := scene(onRamp(4.5))
+	s := p.Pads[0].Swatches
+	p.Pads[0].Analyte.Palest = says
+	for i := range s {
+		light := colorimetry.XYZ{X: 0.776, Y: 0.8, Z: 0.624}
+		lab := ramp[i]
+		if i == 0 {
+			lab = colorimetry.Lab{L: 96, A: 1, B: 2}
+		}
+		s[i][0] = flat(s[i][0].Place, lab, light)
+	}
+	if turned {
+		slices.Reverse(s)
+	}
+	return p
+}
+
+func TestRowMarkedTheOtherWayRound(t *testing.T) {
+	for _, c := range []struct {
+		says   charts.Palest
+		turned bool
+		want   string // a part of what is said, empty for nothing
+	}{
+		{charts.PalestLowest, false, ""},
+		{charts.PalestHighest, true, ""},
+		{charts.PalestNeither, true, ""},
+		{charts.PalestUnsaid, false, ""},
+		{charts.PalestLowest, true, "the lowest swatch is the pale one, but in the photo the swatch marked 25 is paler than the one marked 0"},
+		{charts.PalestHighest, false, "the highest swatch is the pale one, but in the photo the swatch marked 0 is paler than the one marked 25"},
+		{charts.PalestUnsaid, true, "The swatch marked 25 is nearly white and the one marked 0 is coloured"},
+	} {
+		r := readOne(t, marked(c.says, c.turned))
+		w, found := warningOf(r, CodeRowReversed)
+		require.Equal(t, c.want != "", found, "%q, turned %v", c.says, c.turned)
+		if found {
+			assert.Contains(t, w.Seen, c.want)
+			assert.Equal(t, Unreliable, r.Reliability)
+			assert.Equal(t, []Place{{Kind: PlaceRow, Analyte: "nitrate"}}, w.Places)
+		}
+	}
+}
+
+// Where the chart does not say, the text says how to say it; where it says, it does not.
+func TestReversedRowSaysHowToSayItIsMeant(t *testing.T) {
+	w, _ := warningOf(readOne(t, marked(charts.PalestUnsaid, true)), CodeRowReversed)
+	assert.Contains(t, w.Then, `"palest": "highest"`)
+	w, _ = warningOf(readOne(t, marked(charts.PalestLowest, true)), CodeRowReversed)
+	assert.NotContains(t, w.Then, "palest")
+}
+
+// A scale that begins above 0 has colour at its lowest swatch whatever its dye does, so
+// nothing is known of its direction.
+func TestScaleThatBeginsAboveNoughtIsNotJudgedUnsaid(t *testing.T) {
+	p := marked(charts.PalestUnsaid, true)
+	p.Pads[0].Analyte.Swatches[0].Value = 0.5
+	_, found := warningOf(readOne(t, p), CodeRowReversed)
+	assert.False(t, found)
+}
+
+// A pad that says yes or no is compared with its two swatches, and says no for yes when
+// these are exchanged.
+func TestReversedYesOrNo(t *testing.T) {
+	for _, says := range []charts.Palest{charts.PalestLowest, charts.PalestUnsaid} {
+		p := marked(says, false)
+		s := p.Pads[0].Swatches
+		a := &p.Pads[0].Analyte
+		a.Kind, a.Swatches = charts.KindPresence, []charts.Swatch{{Value: 0, Label: "no"}, {Value: 0.4, Label: "yes"}}
+		p.Pads[0].Swatches = [][]colorimetry.Sample{s[0], s[4]}
+		_, found := warningOf(readOne(t, p), CodeRowReversed)
+		assert.False(t, found)
+		p.Pads[0].Swatches = [][]colorimetry.Sample{s[4], s[0]}
+		r := readOne(t, p)
+		_, found = warningOf(r, CodeRowReversed)
+		assert.True(t, found, "%q", says)
+		assert.Equal(t, Unreliable, r.Reliability)
+	}
+}
+
+// Marks that are all one swatch too far end on the card, which is white.
+func TestShiftedRowThatEndsOnTheCardIsNamed(t *testing.T) {
+	for _, says := range []charts.Palest{charts.PalestLowest, charts.PalestUnsaid} {
+		p := marked(says, false)
+		s := p.Pads[0].Swatches
+		s[1][0] = flat(s[1][0].Place, colorimetry.Lab{L: 84, A: 18, B: 2}, colorimetry.XYZ{X: 0.776, Y: 0.8, Z: 0.624})
+		card := []colorimetry.Sample{flat(s[5][0].Place, colorimetry.Lab{L: 99}, colorimetry.XYZ{X: 0.776, Y: 0.8, Z: 0.624})}
+		p.Pads[0].Swatches = append(slices.Clone(s[1:]), card)
+		r := readOne(t, p)
+		_, found := warningOf(r, CodeRowReversed)
+		assert.True(t, found, "%q: %v", says, codes(r.Warnings))
+	}
+}
