@@ -29,6 +29,7 @@ func TestInABrowser(t *testing.T) {
 		{"corners", byCorners},
 		{"curved row", curvedRow},
 		{"touch", byTouch},
+		{"typing", typing},
 		{"keyboard", byKeyboard},
 		{"keeping", keepByMouse},
 		{"keeping by keys", keepByKeys},

@@ -83,4 +83,5 @@ func (s *Page) route() {
 	r.On("GET /api/charts/{name}", s.chart)
 	r.On("GET /api/charts/{name}/plan", s.plan)
 	r.On("POST /api/charts", s.describe)
+	r.On("POST /api/charts/understood", s.understood)
 }
