@@ -76,6 +76,7 @@ func (s *Page) route() {
 	r.On("POST /api/photos/{id}/reading", s.reading)
 	r.On("POST /api/photos/{id}/save", s.save)
 	r.On("POST /api/photos/{id}/files", s.files)
+	r.On("POST /api/photos/{id}/shown", s.shown)
 	r.On("POST /api/photos/{id}/keep", s.keep)
 	r.On("GET /api/records/{name}/report", s.recordReport)
 	r.On("GET /api/records/{name}/zip", s.recordZip)

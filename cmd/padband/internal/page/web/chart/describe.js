@@ -3,9 +3,10 @@
 // it takes each row for while it is typed, and what it cannot take.
 import * as api from '../server/api.js';
 import { button, el, valueOf } from '../common/dom.js';
+import { tellFault } from '../common/fault.js';
 import { told } from '../common/words.js';
 import { isAborted } from '../server/call.js';
-import { analyteInputs, input, inputIn, labelOf, tellFault, tellRow } from './fields.js';
+import { analyteInputs, input, inputIn, labelOf, tellRow } from './fields.js';
 
 /** @import { TypedAnalyte, TypedChart, Understood } from '../server/api.js' */
 /** @import { Input } from '../common/dom.js' */

@@ -1,9 +1,9 @@
 // @ts-check
 // The inputs of a chart that is described, and what is said at each of them.
-import { button, el, field, isInput, valueOf } from '../common/dom.js';
+import { el, field, isInput, valueOf } from '../common/dom.js';
 import { sentence } from '../common/words.js';
 
-/** @import { Fault, TypedAnalyte, UnderstoodRow } from '../server/api.js' */
+/** @import { TypedAnalyte, UnderstoodRow } from '../server/api.js' */
 /** @import { Attribute, Input } from '../common/dom.js' */
 
 /**
@@ -61,42 +61,6 @@ export function tellRow(box, row) {
   }
   units?.replaceChildren(...row.units.map((u) => el('option', { value: u.name, label: u.means })));
   forms?.replaceChildren(...row.forms.map((value) => el('option', { value })));
-}
-
-/**
- * tellFault says at an input what is wrong with it, and offers what may be meant.
- * Without a fault it takes back what was said.
- * @param {Input} at
- * @param {Fault | null} fault
- */
-export function tellFault(at, fault) {
-  const id = `${at.id}-fault`, note = document.getElementById(`${at.id}-note`);
-  const text = fault ? JSON.stringify([fault.what, fault.answers]) : '';
-  const old = document.getElementById(id);
-  if ((old?.dataset.text ?? '') === text) return;
-  old?.remove();
-  if (!fault) {
-    at.removeAttribute('aria-invalid');
-    if (note) at.setAttribute('aria-describedby', note.id);
-    else at.removeAttribute('aria-describedby');
-    return;
-  }
-  const answers = fault.answers.map((a) => button(a.says, () => choose(at, a.text)));
-  at.after(el('span', { id, class: 'fault', 'data-text': text }, sentence(fault.what),
-    answers.length ? el('span', { class: 'row' }, ...answers) : null));
-  at.setAttribute('aria-invalid', 'true');
-  at.setAttribute('aria-describedby', note ? `${id} ${note.id}` : id);
-}
-
-/**
- * choose puts an answer into the input that was asked about.
- * @param {Input} at
- * @param {string} text
- */
-function choose(at, text) {
-  at.value = text;
-  at.focus();
-  at.dispatchEvent(new Event('input', { bubbles: true }));
 }
 
 /**

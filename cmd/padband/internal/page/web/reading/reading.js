@@ -13,6 +13,7 @@ import { marksAt, marksOfReading } from './places.js';
 /** @import { Place } from './places.js' */
 
 const wait = 250; // milliseconds after a change
+const least = 200; // CSS pixels of a reading that show its value
 const longestName = 60; // characters of a warning in a button's name
 
 export class Reading {
@@ -66,7 +67,7 @@ export class Reading {
 
   /** @param {Answer} answer */
   take(answer) {
-    const { store } = this, placed = answer.placed || [];
+    const { store } = this, placed = answer.placed || [], before = store.complete;
     const moved = JSON.stringify(placed) !== JSON.stringify(store.placed);
     store.problem = '';
     store.answer = answer;
@@ -76,6 +77,14 @@ export class Reading {
     this.pinned = [];
     if (moved) store.tell('placed');
     store.tell('reading');
+    if (!before && store.complete && !this.pending(answer).length && !store.over.draft) this.reveal();
+  }
+
+  // reveal brings the value into sight when all is marked: on a narrow screen it stands below the photo.
+  reveal() {
+    const { top, bottom } = $('reading').getBoundingClientRect();
+    const shown = Math.min(bottom, top + least);
+    if (top < 0 || shown > innerHeight) $('result-part').scrollIntoView({ block: 'start' });
   }
 
   /**

@@ -224,6 +224,14 @@ export const save = (id, work, force) => call(`${photo(id)}/save`, json({ ...wor
 export const files = (id, work) => call(`${photo(id)}/files`, json({ ...work, force: false }), gone);
 
 /**
+ * shown is the reading as a page to show or hand on.
+ * @param {string} id
+ * @param {Work} work
+ * @returns {Promise<{name: string, text: string}>}
+ */
+export const shown = (id, work) => call(`${photo(id)}/shown`, json({ ...work, force: false }), gone);
+
+/**
  * plain leaves out of a file's name what no header may hold.
  * @param {string} name
  */
