@@ -68,4 +68,19 @@ func halfADate(t *testing.T, b *browser) {
 	p.push(`[name="dipped"]`)
 	eval[int](p, `(() => { const e = document.querySelector('[name="dipped"]'); e.value = '2026-11-14T08:40:00'; e.dispatchEvent(new Event('change', {bubbles: true})); e.blur(); return 0; })()`)
 	p.until(`!(` + at + `).includes('Give the whole')`)
+
+	p.push(`[name="expires"]`)
+	eval[int](p, `(document.querySelector('[name="expires"]').select(), 0)`)
+	p.do(chromedp.KeyEvent("5/2027"))
+	p.push(`[name="note"]`)
+	const expires = `(document.querySelector('[name="expires"]').getAttribute('aria-describedby') || '').split(' ').map((id) => document.getElementById(id)?.textContent).join(' ')`
+	p.until(`(` + expires + `).includes('is no month such as 2027-05')`)
+	assert.Empty(t, p.analytesShown(), "no reading of what was refused")
+	p.push(`[name="expires"]`)
+	eval[int](p, `(document.querySelector('[name="expires"]').select(), 0)`)
+	p.do(chromedp.KeyEvent("2027-05"))
+	p.push(`[name="note"]`)
+	p.until(`!(` + expires + `).includes('is no month')`)
+	p.quiet()
+	assert.NotEmpty(t, p.analytesShown())
 }

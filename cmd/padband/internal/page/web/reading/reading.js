@@ -9,6 +9,7 @@ import { marksAt, marksOfReading } from './places.js';
 /** @import { Answer } from '../server/api.js' */
 /** @import { Marking } from '../marking/marking.js' */
 /** @import { Store } from '../state/store.js' */
+/** @import { Sample } from '../sample/form.js' */
 /** @import { Against } from './against.js' */
 /** @import { Place } from './places.js' */
 
@@ -21,9 +22,11 @@ export class Reading {
    * @param {Store} store
    * @param {Marking} marking
    * @param {Against} against
+   * @param {Sample} sample
    */
-  constructor(store, marking, against) {
+  constructor(store, marking, against, sample) {
     this.store = store;
+    this.sample = sample;
     this.marking = marking;
     this.against = against;
     /** @type {string[]} marks that stay lit: of the warning that was asked for last */
@@ -69,6 +72,7 @@ export class Reading {
   take(answer) {
     const { store } = this, placed = answer.placed || [], before = store.complete;
     const moved = JSON.stringify(placed) !== JSON.stringify(store.placed);
+    this.sample.refused(null);
     store.problem = '';
     store.answer = answer;
     store.placed = placed;
@@ -92,6 +96,7 @@ export class Reading {
    * @param {unknown} e
    */
   failed(e) {
+    this.sample.refused(e);
     this.store.complete = false;
     this.store.answer = null;
     this.store.problem = told(e);

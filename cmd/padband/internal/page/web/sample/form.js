@@ -2,6 +2,7 @@
 // What the person says of the sample and the bottle.
 import { tellFault } from '../common/fault.js';
 import { $, button, el, field, isInput, named } from '../common/dom.js';
+import { Refusal } from '../server/call.js';
 import { local, stamp, typedPart } from './time.js';
 
 /** @import { Sample as Said } from '../state/files.js' */
@@ -86,6 +87,17 @@ export class Sample {
     $('taken-part').hidden = $('taken-now-part').hidden = Boolean(own);
     $('taken-own').hidden = !own;
     $('taken-own').textContent = own ? `Photo taken at ${own.replace('T', ' ')}, as the photo itself says.` : '';
+  }
+
+  /**
+   * refused tells at its input what of the sample was refused; nothing takes that back.
+   * @param {unknown} e
+   */
+  refused(e) {
+    for (const name of ['dilution', 'expires']) {
+      const wrong = e instanceof Refusal && e.field === `sample.${name}`;
+      tellFault(named(this.form, name), wrong ? { field: name, what: e.message, answers: [] } : null);
+    }
   }
 
   // drawMoments tells when to take a photo of this chart's pads.
