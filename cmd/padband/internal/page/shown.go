@@ -57,19 +57,27 @@ func (s *Page) shownPage(j job) (string, error) {
 	}
 	style, _ := embedded.ReadFile("web/reading/reading.css") // without it the page is as plain as the browser's own
 	title := "Test strip: " + cmp.Or(whereFrom(j.marks.Sample), j.name)
+	return wholePage(title, string(style), shownFacts(j), fragment), nil
+}
+
+// shownStyle sets the page in one column.
+const shownStyle = "body { max-width: 42rem; margin: 1rem auto; padding: 0 1rem; font: 1rem/1.45 system-ui, sans-serif; }\n"
+
+// wholePage puts a piece of a page, which is HTML, between a title and what holds for
+// every strip.
+func wholePage(title, style string, facts []string, fragment string) string {
+	title = html.EscapeString(title)
 	var b strings.Builder
 	b.WriteString("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n")
-	b.WriteString("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" + html.EscapeString(title) + "</title>\n")
-	b.WriteString("<style>\nbody { max-width: 42rem; margin: 1rem auto; padding: 0 1rem; font: 1rem/1.45 system-ui, sans-serif; }\n")
-	b.Write(style)
-	b.WriteString("</style>\n</head>\n<body>\n<h1>" + html.EscapeString(title) + "</h1>\n")
-	for _, line := range shownFacts(j) {
+	b.WriteString("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n")
+	b.WriteString("<title>" + title + "</title>\n<style>\n" + shownStyle + style + "</style>\n</head>\n<body>\n<h1>" + title + "</h1>\n")
+	for _, line := range facts {
 		b.WriteString("<p>" + html.EscapeString(line) + "</p>\n")
 	}
 	b.WriteString(fragment)
-	b.WriteString("<p>A strip is a screening test. What matters to health is for a certified laboratory and the local health authority.</p>\n")
-	b.WriteString("</body>\n</html>\n")
-	return b.String(), nil
+	b.WriteString("<p>A strip is a screening test. ")
+	b.WriteString("What matters to health is for a certified laboratory and the local health authority.</p>\n</body>\n</html>\n")
+	return b.String()
 }
 
 // whereFrom says where the water is from, as far as that was said.
