@@ -90,7 +90,7 @@ func TestUnderstandTellsTheRowBack(t *testing.T) {
 		{TypedAnalyte{Name: "iron", Values: "0 ppm, 1 ppm"}, "2 swatches: 0 | 1 ppm", "ppm is taken as mg/L in water"},
 		{TypedAnalyte{Name: "total hardness", Values: "0 5 10", Unit: "gpg"}, "3 swatches: 0 | 5 | 10 gr/gal", ""},
 		{TypedAnalyte{Name: "total hardness", Values: "0 3 7", Unit: "dH"}, "3 swatches: 0 | 3 | 7 °dH", ""},
-		{TypedAnalyte{Name: "pH", Values: "9; 7,5; 6"}, "3 swatches: 9 | 7.5 | 6 pH", "the values fall, as they were typed; the order in the photo is asked for when it is marked"},
+		{TypedAnalyte{Name: "pH", Values: "9; 7,5; 6"}, "3 swatches: 9 | 7.5 | 6 pH", "the values fall, as they were typed"},
 		{TypedAnalyte{Name: "glue", Values: "1, 2", Unit: "drops"}, "2 swatches: 1 | 2 drops", `the unit "drops" is not known here: it is read, and set against no limit`},
 		{TypedAnalyte{Name: "nitrate", Values: "1, 2", Unit: "mg/L", As: "CaCO3"}, "2 swatches: 1 | 2 mg/L as CaCO3", "nitrate is usually expressed as N or NO3; as CaCO3 it is read, and set against no limit"},
 		{

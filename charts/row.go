@@ -87,7 +87,7 @@ func (r *reader) told(a Analyte, items []figures.Item) {
 	}
 	r.row.Text = strings.TrimSpace(fmt.Sprintf("%s: %s %s", swatchCount(len(items)), figures.Row(items), units.Unit{Name: a.Unit, As: a.As}))
 	if items[0].Value > items[1].Value {
-		r.note("the values fall, as they were typed; the order in the photo is asked for when it is marked")
+		r.note("the values fall, as they were typed")
 	}
 }
 

@@ -50,6 +50,15 @@ func dipFirst(t *testing.T, b *browser) {
 	p.do(chromedp.Reload())
 	p.ready()
 	assert.Empty(t, p.text("#dip-used"), "a time that was taken away stays away")
+
+	p.push("#dip-now") // of the next strip, while this photo is open
+	p.until(said)
+	p.do(chromedp.Reload())
+	p.ready()
+	p.until(said)
+	assert.Empty(t, eval[string](p, `document.querySelector('[name="dipped"]').value`), "the photo that was there before the dip")
+	p.push("#dip-forget")
+	p.until(`!document.getElementById('dip-said').textContent`)
 }
 
 // halfADate types a day without a time of day: that is said, and not taken as nothing.

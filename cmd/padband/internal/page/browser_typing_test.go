@@ -66,22 +66,7 @@ func (b *browser) typesAChart(t *testing.T, on screen) {
 	p.shot("understood")
 	p.key(kb.Enter)
 	p.next("mark")
-	var got struct {
-		Chart struct {
-			Analytes []struct {
-				Unit, As string
-				Swatches []struct{ Value float64 }
-			}
-		}
-	}
-	got = sent[struct {
-		Chart struct {
-			Analytes []struct {
-				Unit, As string
-				Swatches []struct{ Value float64 }
-			}
-		}
-	}](p, "/reading")
+	got := sent[typedChart](p, "/reading")
 	a := got.Chart.Analytes[0]
 	assert.Equal(t, "mg/L as N", a.Unit+" as "+a.As)
 	var values []float64
@@ -89,6 +74,16 @@ func (b *browser) typesAChart(t *testing.T, on screen) {
 		values = append(values, s.Value)
 	}
 	assert.Equal(t, []float64{0, 0.5, 1, 2, 7}, values)
+}
+
+// typedChart is the chart in what the page sends.
+type typedChart struct {
+	Chart struct {
+		Analytes []struct {
+			Unit, As string
+			Swatches []struct{ Value float64 }
+		}
+	}
 }
 
 // fill types into an input of the chart's form, in place of what is there.

@@ -8,8 +8,8 @@ import { local, stamp } from './time.js';
 /** @import { Store } from '../state/store.js' */
 
 /**
- * A dip that was told: when, and the photo that took it over.
- * @typedef {{at: string, photo: string}} Dipped
+ * A dip that was told: when, the photo that took it over, and one that was open before it.
+ * @typedef {{at: string, photo: string, before: string}} Dipped
  */
 
 const place = 'padband dip';
@@ -26,7 +26,10 @@ export class Dip {
   }
 
   // now keeps this moment for the next photo.
-  now() { this.keep({ at: stamp(local(new Date())), photo: '' }); }
+  now() {
+    const { photo } = this.store;
+    this.keep({ at: stamp(local(new Date())), photo: '', before: photo ? nameOf(photo) : '' });
+  }
 
   /** @param {Dipped | null} dipped */
   keep(dipped) {
@@ -46,7 +49,7 @@ export class Dip {
   photo(photo) {
     const { dipped } = this;
     this.why = '';
-    if (!dipped || this.store.doc.sample.dipped) return this.draw();
+    if (!dipped || this.store.doc.sample.dipped || dipped.before === nameOf(photo)) return this.draw();
     if (dipped.photo && dipped.photo !== nameOf(photo)) this.why = 'another photo has it already';
     else this.why = misfit(dipped, photo);
     if (this.why) return this.draw();
@@ -78,17 +81,22 @@ export class Dip {
   }
 
   draw() {
-    $('dip').replaceChildren(...this.before());
+    const open = Boolean(this.store.photo);
+    $('dip').replaceChildren(...(open ? [] : this.before()));
     $('dip-used').replaceChildren(...this.after());
+    $('dip-next').replaceChildren(...(open ? this.before() : []));
   }
 
-  // before is what stands beside the choice of a photo.
+  // before is what stands beside the choice of a photo, and below a reading for the next strip.
   before() {
-    const now = button(this.dipped ? 'Dipped now, another strip' : 'Dipped now', () => { this.now(); $('dip-now').focus(); }, { id: 'dip-now' });
-    const said = el('p', { id: 'dip-said', role: 'status' }, this.dipped ? `Dipped at ${clock(this.dipped.at)}. The next photo takes this time over.` : '');
-    if (this.dipped) return [said, el('p', { class: 'row' }, now, button('Forget it', () => this.leave(), { id: 'dip-forget' }))];
-    const note = el('span', { class: 'quiet' }, 'Press it as the strip goes into the water. The time is kept for its photo.');
-    return [said, el('p', { class: 'row' }, now, note)];
+    const { dipped, store } = this, waits = dipped && !dipped.photo, press = () => { this.now(); $('dip-now').focus(); };
+    const words = waits ? `Dipped at ${clock(dipped.at)}. The next photo takes this time over.` : '';
+    const said = el('p', { id: 'dip-said', role: 'status' }, words);
+    const now = button(waits ? 'Dipped now, another strip' : 'Dipped now', press, { id: 'dip-now' });
+    if (waits) return [said, el('p', { class: 'row' }, now, button('Forget it', () => this.leave(), { id: 'dip-forget' }))];
+    const when = store.photo ? 'For the next strip: press it' : 'Press it';
+    return [said, el('p', { class: 'row' }, now,
+      el('span', { class: 'quiet' }, `${when} as the strip goes into the water. The time is kept for its photo.`))];
   }
 
   // after is what stands above the reading of a photo.
@@ -96,7 +104,8 @@ export class Dip {
     const { dipped, why, store } = this;
     if (!dipped || !store.photo) return [];
     if (store.doc.sample.dipped === dipped.at) {
-      return [el('p', {}, `Dipped at ${clock(dipped.at)}, as you pressed. `, button('Not this strip', () => this.leave(), { class: 'where', id: 'dip-leave' }))];
+      const not = button('Not this strip', () => this.leave(), { class: 'where', id: 'dip-leave' });
+      return [el('p', {}, `Dipped at ${clock(dipped.at)}, as you pressed. `, not)];
     }
     if (!why || store.doc.sample.dipped) return [];
     const anyway = button('It is of this strip', () => this.use(), { class: 'where', id: 'dip-use' });
@@ -105,14 +114,16 @@ export class Dip {
   }
 }
 
-// remembered is the dip that was told before the page was loaded, unless it is too old.
-/** @returns {Dipped | null} */
+/**
+ * remembered is the dip that was told before the page was loaded, unless it is too old.
+ * @returns {Dipped | null}
+ */
 function remembered() {
   try {
     const kept = JSON.parse(localStorage.getItem(place) || 'null');
-    if (typeof kept?.at !== 'string' || typeof kept.photo !== 'string') return null;
+    if (![kept?.at, kept?.photo, kept?.before].every((v) => typeof v === 'string')) return null;
     const age = Date.now() - Date.parse(kept.at);
-    return age >= 0 && age <= longest ? { at: kept.at, photo: kept.photo } : null;
+    return age >= 0 && age <= longest ? { at: kept.at, photo: kept.photo, before: kept.before } : null;
   } catch {
     return null;
   }
