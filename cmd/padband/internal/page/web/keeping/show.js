@@ -17,7 +17,10 @@ export class Show {
     this.made = null;
     $('show').textContent = canShare() ? 'Share a page' : 'Download a page';
     $('show').onclick = () => this.press();
-    store.on((what) => { if (what !== 'over') $('show').hidden = !store.answer?.html; });
+    store.on((what) => {
+      if (what !== 'over') $('show').hidden = !store.answer?.html;
+      if (what === 'doc') this.say(''); // it was of other marks
+    });
   }
 
   async press() {
@@ -37,7 +40,7 @@ export class Show {
   async give(file) {
     if (!canShare()) {
       hand(file.name, file);
-      return this.say(`Handed to the browser: ${file.name}. Anyone can open it; it holds pictures of the pads, not the photo.`);
+      return this.say(`Handed to the browser: ${file.name}. Anyone can open it; it holds pictures of pads and swatches, not the photo.`);
     }
     try {
       await navigator.share({ files: [file], title: file.name });
