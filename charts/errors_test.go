@@ -215,3 +215,11 @@ func TestEndsAreIncluded(t *testing.T) {
 	}
 	assert.NoError(t, with("[45, 75]", "[0, 86400]"))
 }
+
+// A day without its time of day is not taken for midnight.
+func TestADayAloneIsNoMoment(t *testing.T) {
+	for _, field := range []string{"dipped", "taken"} {
+		_, err := ParseMarks([]byte(`{"regions": [], "sample": {"` + field + `": "2026-11-25"}}`))
+		assert.ErrorContains(t, err, "sample."+field+`: is "2026-11-25"; write a time with its offset`)
+	}
+}

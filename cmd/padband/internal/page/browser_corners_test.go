@@ -89,6 +89,7 @@ func (p *tab) describe(title string, analytes [][3]string) {
 		p.write(row+`[name="unit"]`, unit)
 		p.write(row+`[name="as"]`, as)
 	}
+	p.quiet() // what was understood stands there
 	p.pushNamed("Use this chart")
 	p.until(`document.getElementById('chart-part').hidden`)
 }

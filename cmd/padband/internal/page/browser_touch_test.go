@@ -29,6 +29,8 @@ func byTouch(t *testing.T, b *browser) {
 	assert.True(t, eval[bool](p, `document.getElementById('undo').disabled`), "a pinch changes nothing")
 
 	p.follow(kitchen, false, p.withFinger)
+	p.quiet()
+	p.valueInSight()
 	p.shows(p.reading(), "nitrate", "total hardness", "pH")
 	p.holdsTruth(p.reading(), "kitchen")
 	p.fingerSized("read")

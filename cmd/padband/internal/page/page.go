@@ -76,6 +76,7 @@ func (s *Page) route() {
 	r.On("POST /api/photos/{id}/reading", s.reading)
 	r.On("POST /api/photos/{id}/save", s.save)
 	r.On("POST /api/photos/{id}/files", s.files)
+	r.On("POST /api/photos/{id}/shown", s.shown)
 	r.On("POST /api/photos/{id}/keep", s.keep)
 	r.On("GET /api/records/{name}/report", s.recordReport)
 	r.On("GET /api/records/{name}/zip", s.recordZip)
@@ -83,4 +84,5 @@ func (s *Page) route() {
 	r.On("GET /api/charts/{name}", s.chart)
 	r.On("GET /api/charts/{name}/plan", s.plan)
 	r.On("POST /api/charts", s.describe)
+	r.On("POST /api/charts/understood", s.understood)
 }

@@ -49,6 +49,9 @@ func (s *Page) job(c hosted.Call) (j job, force bool, err error) {
 
 // understand reads the marks and the chart, which must go with the photo.
 func (s *Page) understand(o *opened, in work) (j job, err error) {
+	if err := checkSample(in.Marks); err != nil {
+		return j, err
+	}
 	marks, err := charts.ParseMarks(in.Marks)
 	if err != nil {
 		return j, err

@@ -1,13 +1,19 @@
 // @ts-check
-// A chart described in words: what is printed on it, typed once.
+// A chart described in words: what is printed on it, typed once. The server says what
+// it takes each row for while it is typed, and what it cannot take.
 import * as api from '../server/api.js';
-import { button, el, field, valueOf } from '../common/dom.js';
+import { button, el, valueOf } from '../common/dom.js';
+import { tellFault } from '../common/fault.js';
 import { told } from '../common/words.js';
-import { Refusal } from '../server/call.js';
+import { isAborted } from '../server/call.js';
+import { analyteInputs, input, inputIn, labelOf, tellRow } from './fields.js';
 
-/** @import { TypedAnalyte, TypedChart } from '../server/api.js' */
-/** @import { Attribute } from '../common/dom.js' */
+/** @import { TypedAnalyte, TypedChart, Understood } from '../server/api.js' */
+/** @import { Input } from '../common/dom.js' */
 /** @import { Chart } from '../state/files.js' */
+
+const wait = 300; // milliseconds after a key
+const look = 'See above what was understood. If it is right, press Use this chart again.';
 
 /** @returns {TypedAnalyte} */
 const blankAnalyte = () => ({
@@ -28,18 +34,23 @@ export class Describe {
     this.taken = taken;
     this.cancelled = cancelled;
     this.typed = blankChart(); // what was typed so far
-    this.problem = ''; // why it cannot be used
+    this.seen = ''; // what was typed when the rows were told back last
+    this.tried = false; // the chart was to be used: what is missing is told too
+    this.timer = 0;
+    /** @type {AbortController | null} the call under way */
+    this.call = null;
     /** @type {Map<TypedAnalyte, HTMLFieldSetElement>} the inputs of each row */
     this.boxes = new Map();
     this.rows = el('div');
     this.wrong = el('p', { id: 'chart-problem', class: 'problem', role: 'alert' });
     form.onsubmit = (e) => { e.preventDefault(); this.send(); };
+    form.oninput = () => this.later();
   }
 
   // begin shows an empty form.
   begin() {
     this.typed = blankChart();
-    this.problem = '';
+    this.tried = false;
     this.boxes.clear();
     this.rows.replaceChildren();
     this.form.replaceChildren(...this.inputs());
@@ -65,7 +76,7 @@ export class Describe {
     ];
   }
 
-  // draw shows a box of inputs for each row, and what is wrong.
+  // draw shows a box of inputs for each row.
   draw() {
     for (const [a, box] of this.boxes) if (!this.typed.analytes.includes(a)) this.drop(a, box);
     this.typed.analytes.forEach((a, i) => {
@@ -73,8 +84,12 @@ export class Describe {
       const legend = box.querySelector('legend');
       if (legend) legend.textContent = `Analyte ${i + 1}`;
     });
-    this.wrong.textContent = this.problem;
+    this.say('');
+    this.later();
   }
+
+  /** @param {string} text */
+  say(text) { this.wrong.textContent = text; }
 
   /** @param {TypedAnalyte} a */
   put(a) {
@@ -97,6 +112,7 @@ export class Describe {
   add() {
     const a = blankAnalyte();
     this.typed.analytes.push(a);
+    this.tried = false;
     this.draw();
     this.boxes.get(a)?.querySelector('input')?.focus();
   }
@@ -107,77 +123,89 @@ export class Describe {
     this.draw();
   }
 
-  async send() {
-    this.problem = '';
-    this.draw();
-    for (const i of this.form.querySelectorAll('[aria-invalid]')) i.removeAttribute('aria-invalid');
+  // later has what was typed told back soon.
+  later() {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.understand().catch((e) => this.say(told(e))), wait);
+  }
+
+  /**
+   * understand has what was typed told back at its inputs.
+   * @returns {Promise<Understood | null>} nothing where something else was typed meanwhile
+   */
+  async understand() {
+    clearTimeout(this.timer);
+    this.call?.abort();
+    const call = (this.call = new AbortController()), text = JSON.stringify(this.typed);
     try {
-      this.taken((await api.describe(trimmedChart(this.typed))).chart);
+      const u = await api.understand(trimmedChart(this.typed), call.signal);
+      if (text !== JSON.stringify(this.typed)) return null;
+      this.seen = text;
+      this.tell(u);
+      return u;
     } catch (e) {
-      this.problem = told(e);
-      this.draw();
-      if (e instanceof Refusal) this.blame(this.inputOf(e.field));
+      if (isAborted(e)) return null;
+      throw e;
+    }
+  }
+
+  /** @param {Understood} u */
+  tell(u) {
+    u.rows.forEach((row, i) => {
+      const box = this.boxes.get(this.typed.analytes[i]);
+      if (box) tellRow(box, row);
+    });
+    const faults = new Map(u.faults.map((f) => [this.inputOf(f.field), f]));
+    for (const at of this.form.querySelectorAll('input')) {
+      const f = faults.get(at);
+      tellFault(at, f && (this.tried || at.value.trim() || (f.answers.length && this.valued(at))) ? f : null);
     }
   }
 
   /**
-   * inputOf is the input that a refusal is about.
-   * @param {string} name of a field of the chart, such as analytes[1].unit
-   * @returns {HTMLElement | null}
+   * valued is whether the row of an input has values yet: before that nothing is asked about it.
+   * @param {Input} at
    */
-  inputOf(name) {
-    const [, i = '', inner = ''] = name.match(/^analytes[.[](\d+)\]?\.(.+)$/) || [];
-    const box = i && this.boxes.get(this.typed.analytes[Number(i)]);
-    if (box) return box.querySelector(`[name="${CSS.escape(inner)}"]`);
-    return name ? this.form.querySelector(`[name="${CSS.escape(name)}"]`) : null;
+  valued(at) { return Boolean(inputIn(at.closest('fieldset'), 'values')?.value.trim()); }
+
+  // send has the chart used, once a person could see what it is taken for.
+  async send() {
+    this.tried = true;
+    this.say('');
+    try {
+      const seen = this.seen === JSON.stringify(this.typed), u = await this.understand();
+      if (!u) return;
+      if (u.faults.length) return this.blame(u.faults[0].field, u.faults[0].what);
+      if (!seen) return this.say(look);
+      this.taken((await api.describe(trimmedChart(this.typed))).chart);
+    } catch (e) {
+      this.say(told(e));
+    }
   }
 
   /**
-   * blame goes to an input, in whatever it is folded away.
-   * @param {HTMLElement | null} at
+   * inputOf is the input that a fault is about.
+   * @param {string} name of a field of the chart, such as analytes.1.unit
    */
-  blame(at) {
-    if (!at) return;
+  inputOf(name) {
+    const [, i = '', inner = ''] = name.match(/^analytes[.[](\d+)\]?\.(.+)$/) || [];
+    if (i) return inputIn(this.boxes.get(this.typed.analytes[Number(i)]), inner);
+    return name ? inputIn(this.form, name) : null;
+  }
+
+  /**
+   * blame names an input that is wrong and goes to it, in whatever it is folded away.
+   * @param {string} field
+   * @param {string} what
+   */
+  blame(field, what) {
+    const at = this.inputOf(field);
+    if (!at) return this.say(told(what));
+    const row = at.closest('fieldset')?.querySelector('legend')?.textContent;
+    this.say(`${row ? `${row}, ` : ''}${labelOf(at)}: ${told(what)}`);
     for (let d = at.closest('details'); d; d = d.parentElement?.closest('details') ?? null) d.open = true;
-    at.setAttribute('aria-invalid', 'true');
     at.focus();
   }
-}
-
-/**
- * input is a field whose text goes where the typed things are kept.
- * @template {Record<K, string>} T
- * @template {string} K
- * @param {T} typed
- * @param {K} name
- * @param {string} label
- * @param {Record<string, Attribute>} [more]
- * @param {string} [note]
- */
-function input(typed, name, label, more = {}, note = '') {
-  const keep = (/** @type {Event} */ e) => Object.assign(typed, { [name]: valueOf(e) });
-  return field(label, name, { oninput: keep, ...more }, note);
-}
-
-/**
- * analyteInputs are the inputs of one row of the chart.
- * @param {TypedAnalyte} a
- */
-function analyteInputs(a) {
-  const several = { inputmode: 'numeric', value: a.parts };
-  return el('fieldset', {},
-    el('legend'),
-    input(a, 'name', 'What it measures', {}, 'for example nitrate, total hardness, pH'),
-    input(a, 'values', 'Values printed beside the swatches', { inputmode: 'text' }, 'in order, for example 0, 1, 3, 7, 12, 25'),
-    el('div', { class: 'pair' },
-      input(a, 'unit', 'Unit', {}, 'mg/L, ppm, gr/gal; for pH leave empty'),
-      input(a, 'as', 'Counted as', {}, 'if printed: N, NO3, CaCO3')),
-    el('details', {}, el('summary', {}, 'More about this row'),
-      input(a, 'read_window', 'When to read, seconds after dipping', {}, 'for example 45-75'),
-      input(a, 'kit_error', "The strip's own error, in swatch steps", { inputmode: 'decimal' },
-        'if the maker gives one; else half a step is assumed'),
-      input(a, 'parts', 'Pads that are read together for this row', several,
-        'one, unless the chart shows several patches for each value')));
 }
 
 /**

@@ -72,7 +72,7 @@ export class Save {
     const { opened } = this.store, version = this.store.taken();
     try {
       const { files } = await api.files(opened.id, this.store.work());
-      for (const f of files) hand(f.name, f.text);
+      for (const f of files) hand(f.name, new Blob([f.text], { type: 'application/json' }));
       if (opened !== this.store.photo) return;
       this.store.handed.push(version);
       const names = files.map((f) => f.name).join(', ');
@@ -106,11 +106,12 @@ export class Save {
 }
 
 /**
+ * hand gives the browser a file to keep.
  * @param {string} name
- * @param {string} text
+ * @param {Blob} data
  */
-function hand(name, text) {
-  const url = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+export function hand(name, data) {
+  const url = URL.createObjectURL(data);
   const a = el('a', { href: url, download: name });
   document.body.append(a);
   a.click();

@@ -9,10 +9,12 @@ import { marksAt, marksOfReading } from './places.js';
 /** @import { Answer } from '../server/api.js' */
 /** @import { Marking } from '../marking/marking.js' */
 /** @import { Store } from '../state/store.js' */
+/** @import { Sample } from '../sample/form.js' */
 /** @import { Against } from './against.js' */
 /** @import { Place } from './places.js' */
 
 const wait = 250; // milliseconds after a change
+const least = 200; // CSS pixels of a reading that show its value
 const longestName = 60; // characters of a warning in a button's name
 
 export class Reading {
@@ -20,9 +22,11 @@ export class Reading {
    * @param {Store} store
    * @param {Marking} marking
    * @param {Against} against
+   * @param {Sample} sample
    */
-  constructor(store, marking, against) {
+  constructor(store, marking, against, sample) {
     this.store = store;
+    this.sample = sample;
     this.marking = marking;
     this.against = against;
     /** @type {string[]} marks that stay lit: of the warning that was asked for last */
@@ -66,8 +70,9 @@ export class Reading {
 
   /** @param {Answer} answer */
   take(answer) {
-    const { store } = this, placed = answer.placed || [];
+    const { store } = this, placed = answer.placed || [], before = store.complete;
     const moved = JSON.stringify(placed) !== JSON.stringify(store.placed);
+    this.sample.refused(null);
     store.problem = '';
     store.answer = answer;
     store.placed = placed;
@@ -76,6 +81,14 @@ export class Reading {
     this.pinned = [];
     if (moved) store.tell('placed');
     store.tell('reading');
+    if (!before && store.complete && !this.pending(answer).length && !store.over.draft) this.reveal();
+  }
+
+  // reveal brings the value into sight when all is marked: on a narrow screen it stands below the photo.
+  reveal() {
+    const { top, bottom } = $('reading').getBoundingClientRect();
+    const shown = Math.min(bottom, top + least);
+    if (top < 0 || shown > innerHeight) $('result-part').scrollIntoView({ block: 'start' });
   }
 
   /**
@@ -83,6 +96,7 @@ export class Reading {
    * @param {unknown} e
    */
   failed(e) {
+    this.sample.refused(e);
     this.store.complete = false;
     this.store.answer = null;
     this.store.problem = told(e);

@@ -1,6 +1,8 @@
 // @ts-check
 // What the person says of the sample and the bottle.
+import { tellFault } from '../common/fault.js';
 import { $, button, el, field, isInput, named } from '../common/dom.js';
+import { Refusal } from '../server/call.js';
 import { local, stamp, typedPart } from './time.js';
 
 /** @import { Sample as Said } from '../state/files.js' */
@@ -29,6 +31,7 @@ export class Sample {
     this.form.replaceChildren(...this.inputs());
     this.form.onchange = (e) => { if (isInput(e.target)) this.take(e.target.name, e.target.value); };
     this.form.onsubmit = (e) => e.preventDefault();
+    this.form.addEventListener('focusout', (e) => { if (e.target instanceof HTMLInputElement) checkDate(e.target); });
     store.on((what) => {
       if (what === 'doc') this.draw(); // at no other time, for what is being typed would be lost
       if (what === 'reading') this.drawMoments();
@@ -86,11 +89,31 @@ export class Sample {
     $('taken-own').textContent = own ? `Photo taken at ${own.replace('T', ' ')}, as the photo itself says.` : '';
   }
 
+  /**
+   * refused tells at its input what of the sample was refused; nothing takes that back.
+   * @param {unknown} e
+   */
+  refused(e) {
+    for (const name of ['dilution', 'expires']) {
+      const wrong = e instanceof Refusal && e.field === `sample.${name}`;
+      tellFault(named(this.form, name), wrong ? { field: name, what: e.message, answers: [] } : null);
+    }
+  }
+
   // drawMoments tells when to take a photo of this chart's pads.
   drawMoments() {
     const { answer } = this.store;
     if (answer) $('moments').textContent = (answer.moments || []).map((m) => `${m}.`).join(' ');
   }
+}
+
+/**
+ * checkDate says at a date that it is not typed whole: the browser hands on nothing of it.
+ * @param {HTMLInputElement} at
+ */
+function checkDate(at) {
+  const what = at.type === 'date' ? 'Give the whole date.' : 'Give the whole date and the time of day.';
+  tellFault(at, at.validity.badInput ? { field: at.name, what, answers: [] } : null);
 }
 
 function pointField() {

@@ -98,6 +98,27 @@ import { call, json } from './call.js';
  */
 
 /**
+ * What a chart that is being typed was taken for.
+ * @typedef {object} Understood
+ * @property {UnderstoodRow[]} rows
+ * @property {Fault[]} faults
+ */
+
+/**
+ * One row of it, and what may be chosen for it.
+ * @typedef {object} UnderstoodRow
+ * @property {string} text empty where its values are not understood
+ * @property {string[]} notes
+ * @property {{name: string, means: string}[]} units the likeliest first
+ * @property {string[]} forms the likeliest first
+ */
+
+/**
+ * A field that cannot be taken as it stands. Answers are texts for it, with what they mean.
+ * @typedef {{field: string, what: string, answers: {says: string, text: string}[]}} Fault
+ */
+
+/**
  * What is set against a reading, and the units it is said in too.
  * @typedef {{limits: string[], units: string[]}} Asked
  */
@@ -154,6 +175,14 @@ export const chart = (name) => call(`api/charts/${encodeURIComponent(name)}`, {}
 export const describe = (typed) => call('api/charts', json(typed), gone);
 
 /**
+ * understand is what a chart is taken for while it is typed.
+ * @param {TypedChart} typed
+ * @param {AbortSignal} signal
+ * @returns {Promise<Understood>}
+ */
+export const understand = (typed, signal) => call('api/charts/understood', json(typed, signal), gone);
+
+/**
  * edge finds the edge of the patch at a place of the photo.
  * @param {string} id
  * @param {number} x
@@ -193,6 +222,14 @@ export const save = (id, work, force) => call(`${photo(id)}/save`, json({ ...wor
  * @returns {Promise<{files: {name: string, text: string}[]}>}
  */
 export const files = (id, work) => call(`${photo(id)}/files`, json({ ...work, force: false }), gone);
+
+/**
+ * shown is the reading as a page to show or hand on.
+ * @param {string} id
+ * @param {Work} work
+ * @returns {Promise<{name: string, text: string}>}
+ */
+export const shown = (id, work) => call(`${photo(id)}/shown`, json({ ...work, force: false }), gone);
 
 /**
  * plain leaves out of a file's name what no header may hold.
