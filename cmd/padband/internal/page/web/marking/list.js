@@ -109,13 +109,13 @@ export class List {
    * @param {boolean} on
    */
   curve(a, on) {
-    const { value } = a.swatches[middle(a)], first = { role: 'swatch', analyte: a.name, value: a.swatches[0].value };
+    const { value } = a.swatches[middle(a)];
     /** @param {Region} r */
     const isPlaced = (r) => r.role === 'swatch' && r.analyte === a.name && r.auto;
     this.store.change((d) => {
       d.curved = on ? [...d.curved, a.name] : d.curved.filter((n) => n !== a.name);
       d.regions = d.regions.filter((r) => !(isPlaced(r) && (on || r.value !== value)));
-      if (!on) follow(d, this.store.chosen, first, () => this.store.newId());
+      if (!on) follow(d, this.store.chosen, { role: 'swatch' }, () => this.store.newId());
     });
   }
 }
