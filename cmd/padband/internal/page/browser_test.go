@@ -30,6 +30,7 @@ func TestInABrowser(t *testing.T) {
 		{"curved row", curvedRow},
 		{"touch", byTouch},
 		{"keyboard", byKeyboard},
+		{"labels", labels},
 		{"beside a mark", besideMarked},
 		{"white swatch", whiteSwatch},
 		{"other row", otherRow},

@@ -43,9 +43,8 @@ const keep = new Keep(store);
 new Open(store, { take: takePhoto, fail, unsaved: () => keep.unsaved });
 new Keys(stage, store, view, marking, pointer);
 new Sample(store);
-new List(store, marking);
+new List(store, marking, new Order(store));
 new Next(store, view, marking, pointer);
-new Order(store);
 new Remember(store, fail);
 
 /** @param {unknown} e */

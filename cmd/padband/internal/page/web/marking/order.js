@@ -5,10 +5,10 @@
 import * as api from '../server/api.js';
 import { $, button, el } from '../common/dom.js';
 import { told } from '../common/words.js';
-import { all, current } from './steps.js';
+import { current, isWhole } from './steps.js';
 
 /** @import { RowShown } from '../server/api.js' */
-/** @import { Analyte, Palest } from '../state/files.js' */
+/** @import { Palest } from '../state/files.js' */
 /** @import { Store } from '../state/store.js' */
 
 /** @type {Record<Palest, Palest>} the end across */
@@ -47,11 +47,16 @@ export class Order {
   }
 
   // whole are the analytes that are read and whose swatches are all marked.
-  whole() {
-    const { store } = this, steps = all(store).filter((s) => s.kind === 'swatch');
-    /** @param {Analyte} a */
-    const isWhole = (a) => steps.some((s) => s.analyte === a.name) && steps.every((s) => s.analyte !== a.name || s.done);
-    return store.chosen.analytes.filter(isWhole);
+  whole() { return this.store.chosen.analytes.filter((a) => isWhole(this.store, a)); }
+
+  /**
+   * again asks about a row whose question was put off.
+   * @param {string} analyte
+   */
+  again(analyte) {
+    this.later.delete(analyte);
+    this.seen = '';
+    this.look();
   }
 
   /** @param {string} analyte */
@@ -108,7 +113,7 @@ export class Order {
     $('order-why').textContent = this.why(row);
     const fixed = this.isPlaced(row.analyte);
     $('order-buttons').replaceChildren(
-      button('Yes', () => this.seenFirst(() => this.yes(row)), { class: 'first', id: 'order-yes' }),
+      button('Yes', () => this.seenFirst(() => this.yes(row)), { id: 'order-yes' }),
       fixed ? button('No: mark the corners again', () => this.seenFirst(() => this.corners()), { id: 'order-turn' })
         : button('Turn round', () => this.seenFirst(() => this.turn(row)), { id: 'order-turn' }),
       button('Let me move the marks first', () => this.dialog.close(), { id: 'order-later' }));
@@ -128,12 +133,14 @@ export class Order {
   why(row) {
     const a = this.analyte(row.analyte);
     if (this.contradicts(row)) {
-      const end = row.palest === 'lowest' ? 'highest' : 'lowest';
-      return `This row contradicts its chart: the chart says that the ${end} value is the pale one, and here it is the ${row.palest}. Say yes only where the chart is wrong.`;
+      const said = `the chart says that the ${other[row.palest]} value is the pale one, and here it is the ${row.palest}`;
+      return `This row contradicts its chart: ${said}. Say yes only where the chart is wrong.`;
     }
     const first = a?.swatches[0].value;
-    if (row.palest === 'highest' && first === 0) return 'The pale end is called the highest here. That is so where a colour fades as the value rises.';
-    return 'Look at the printed chart. The answer is kept with the chart.';
+    if (row.palest === 'highest' && first === 0) {
+      return 'The pale end is called the highest here. That is so where a colour fades as the value rises; else turn it round.';
+    }
+    return 'Compare it with the printed chart. The answer is kept with the chart.';
   }
 
   /**

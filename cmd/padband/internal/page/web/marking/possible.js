@@ -12,7 +12,7 @@ import { bounds, centre, contains, points } from './shape.js';
 const grid = 7; // places along each side at which two shapes are compared
 const much = 0.25; // of the smaller shape in the larger: no two patches share as much
 const larger = 3; // times as long: no two swatches of a row differ as much
-const closest = 0.9; // lengths of a mark from one swatch to the next
+const closest = 1; // length of a mark from one swatch to the next: swatches do not overlap
 
 /**
  * nameOf is what a mark is called.
@@ -67,7 +67,7 @@ function whyNoRow(store, step, shape, others) {
   if (!row) return '';
   const { analyte, other, isFirst } = row, ends = isFirst ? { from: shape, to: other.shape } : { from: other.shape, to: shape };
   if (differ(shape, other.shape)) return `It is of quite another size than the swatch for ${other.value}.`;
-  if (tooClose(analyte, ends.from, ends.to)) return `There is no room for the ${analyte.swatches.length} swatches between here and ${other.value}.`;
+  if (tooClose(analyte, ends.from, ends.to)) return `There is no room for ${analyte.swatches.length} swatches from ${other.value} to here.`;
   const across = crossed(analyte, ends.from, ends.to, others);
   return across ? `The row from ${other.value} to here would run over ${nameOf(across)}, so this lies in another row.` : '';
 }

@@ -143,8 +143,8 @@ export class Taps {
    * @param {string} because
    */
   placed(step, at, because) {
-    const box = boxAt(this.store, step, at), as = box ? `as large as ${box.as}` : '';
-    const said = `${because}, so a box ${as || 'of no known size'} was placed for ${what(step)}. Drag it, or its corners, if it does not lie inside.`;
+    const box = boxAt(this.store, step, at), size = box ? `as large as ${box.as}` : 'of no known size';
+    const said = `${because}, so a box ${size} was placed for ${what(step)}. Drag it, or its corners, if it does not lie inside.`;
     return { shape: box?.shape ?? this.marking.square(at), said };
   }
 

@@ -6,9 +6,9 @@
 /** @import { Point } from '../marking/shape.js' */
 
 /**
- * A mark to be labelled: what it says, where it lies on the surface, and whether
- * it comes before others.
- * @typedef {{text: string, left: number, top: number, right: number, bottom: number, first: boolean}} Labelled
+ * A mark to be labelled: what it says, where it lies on the surface, whether it
+ * comes before others, and whether its label is best beside it, as on a strip.
+ * @typedef {{text: string, left: number, top: number, right: number, bottom: number, first: boolean, beside: boolean}} Labelled
  * @typedef {{text: string, at: Point, from: Point | null, size: number}} Label
  * @typedef {{left: number, top: number, right: number, bottom: number}} Box
  */
@@ -48,7 +48,7 @@ export function labels(marks, width, height) {
  * @param {number} height
  */
 function place(m, marks, taken, width, height) {
-  let best = { cost: Infinity, box: candidate(m, m.text, sizes[0], 0, width, height).box, label: candidate(m, m.text, sizes[0], 0, width, height).label };
+  let best = { cost: Infinity, ...candidate(m, m.text, sizes[0], 0, width, height) };
   let cheap = 0; // what an earlier choice is worth over a later one
   for (const text of spellings(m.text)) {
     for (const size of sizes) {
@@ -64,7 +64,7 @@ function place(m, marks, taken, width, height) {
   return best;
 }
 
-const ways = 4 * rows.length; // above, below, right, left; near and farther
+const ways = 4 * rows.length; // above, below, right, left, or the sides first; near and farther
 
 /**
  * candidate is one way to write a label: where, and what it takes.
@@ -81,7 +81,7 @@ function candidate(m, text, size, way, width, height) {
   const [cx, cy] = [
     [mx, m.top - near - h / 2 - off], [mx, m.bottom + near + h / 2 + off],
     [m.right + near + w / 2 + off, my], [m.left - near - w / 2 - off, my],
-  ][way % 4];
+  ][(way + (m.beside ? 2 : 0)) % 4];
   const x = clamp(cx, w / 2, width - w / 2), y = clamp(cy, h / 2, height - h / 2);
   const box = { left: x - w / 2, top: y - h / 2, right: x + w / 2, bottom: y + h / 2 };
   /** @type {Point} */

@@ -8,7 +8,7 @@ import { cornerId } from '../state/store.js';
 import { labels } from './labels.js';
 
 /** @import { Point, Shape } from '../marking/shape.js' */
-/** @import { Region } from '../state/files.js' */
+/** @import { Chart, Region } from '../state/files.js' */
 /** @import { Store } from '../state/store.js' */
 /** @import { Labelled } from './labels.js' */
 /** @import { View } from './view.js' */
@@ -53,7 +53,7 @@ export class Overlay {
     const kind = ['mark', r.role, r.auto ? 'auto' : '', selected ? 'selected' : '', lit ? 'lit' : ''].join(' ');
     const p = this.path(points(r.shape), kind), xs = p.map((q) => q[0]), ys = p.map((q) => q[1]);
     const box = { left: Math.min(...xs), top: Math.min(...ys), right: Math.max(...xs), bottom: Math.max(...ys) };
-    return { text: labelOf(r), first: selected || lit, ...box };
+    return { text: labelOf(r, this.store.chart), first: selected || lit, beside: r.role === 'pad', ...box };
   }
 
   /**
@@ -135,8 +135,13 @@ export class Overlay {
   }
 }
 
-/** @param {Region} r */
-function labelOf(r) {
+/**
+ * @param {Region} r
+ * @param {Chart | null} chart
+ */
+function labelOf(r, chart) {
   if (r.role === 'white') return 'white';
-  return r.role === 'pad' ? r.analyte ?? '' : String(r.value);
+  if (r.role === 'swatch') return String(r.value);
+  const parts = chart?.analytes.find((a) => a.name === r.analyte)?.parts ?? 1;
+  return parts > 1 ? `${r.analyte} ${r.part}` : r.analyte ?? '';
 }

@@ -187,7 +187,9 @@ export const edge = (id, x, y) => call(`${photo(id)}/edge`, json({ x, y }), gone
  * @param {{value: number}[]} swatches of the row
  * @returns {Promise<{off: boolean, bend: [number, number] | null}>}
  */
-export const line = (id, first, last, swatches) => call(`${photo(id)}/line`, json({ first, last, swatches: swatches.map(({ value }) => ({ value })) }), gone);
+export function line(id, first, last, swatches) {
+  return call(`${photo(id)}/line`, json({ first, last, swatches: swatches.map(({ value }) => ({ value })) }), gone);
+}
 
 /**
  * layout is the chart with the places of its swatches in it.
