@@ -98,6 +98,24 @@ func (p *tab) noteInSight() {
 	p.fingersOnly()
 }
 
+// farOffItsRow deletes a swatch between the ends and taps one of another row for it.
+func (p *tab) farOffItsRow(n bench) {
+	p.t.Helper()
+	at := n.rows["nitrate1"][2]
+	p.reach(at)
+	p.poke(p.on(at))
+	p.push("#delete")
+	p.next("nitrate: mark the printed swatch for 2")
+	wrong := n.rows["iron1"][2]
+	p.reach(wrong)
+	p.poke(p.on(wrong))
+	p.until(`document.getElementById('note').textContent.includes('far from the row of nitrate, from 0 to 8')`)
+	p.pushNamed("Understood")
+	p.reach(at)
+	p.poke(p.on(at))
+	p.next("iron: mark the wet pad")
+}
+
 func (p *tab) fingersOnly() {
 	if p.touch {
 		p.fingerSized("note")
@@ -142,7 +160,7 @@ func otherRow(t *testing.T, b *browser) {
 // sureAfterRefusal answers yes to what is asked after a refusal, and marks on a mark.
 func sureAfterRefusal(t *testing.T, b *browser) {
 	n := newBench(t)
-	p := n.start(t, b, phone)
+	p := n.start(t, b, laptop) // where the note leaves the right place free
 	n.until(p, `nitrate: .*swatch for 8$`)
 	for _, at := range []spot{n.rows["nitrate1"][1], n.rows["iron1"][4]} {
 		p.reach(at)
@@ -163,6 +181,7 @@ func sureAfterRefusal(t *testing.T, b *browser) {
 	p.ordered()
 	atSpot(t, p.regions(), "swatch nitrate 8 1", right)
 
+	p.farOffItsRow(n)
 	on := n.pads["nitrate1"]
 	p.reach(on)
 	p.poke(p.on(on))

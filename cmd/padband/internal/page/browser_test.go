@@ -28,6 +28,8 @@ func TestInABrowser(t *testing.T) {
 		{"adjusting", adjusting},
 		{"corners", byCorners},
 		{"curved row", curvedRow},
+		{"curved untold", curvedUntold},
+		{"curved by hand", curvedByHand},
 		{"touch", byTouch},
 		{"keyboard", byKeyboard},
 		{"labels", labels},

@@ -140,5 +140,6 @@ export class Keys {
     }
     this.release();
     this.hideCross();
+    this.store.show({ note: null });
   }
 }

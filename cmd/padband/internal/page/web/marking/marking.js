@@ -58,7 +58,7 @@ export class Marking {
    * tap marks the current step at one place: its patch's edge, or a corner.
    * @param {Point} at
    */
-  async tap(at) { if (this.within(at)) return this.taps.take(at); }
+  tap(at) { return this.within(at) ? this.taps.take(at) : this.taps.beside(at); }
 
   /**
    * tooSmall says so of a shape that no colour can be taken from.

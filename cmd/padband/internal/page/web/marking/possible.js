@@ -1,7 +1,7 @@
 // @ts-check
 // What cannot be: a mark on another's, an end of a row that lies in another row,
 // a row with no room for its swatches. Each is a sentence that says so.
-import { straight } from './rows.js';
+import { straight, ways } from './rows.js';
 import { bounds, centre, contains, points } from './shape.js';
 
 /** @import { Point, Shape } from './shape.js' */
@@ -12,6 +12,7 @@ import { bounds, centre, contains, points } from './shape.js';
 const grid = 7; // places along each side at which two shapes are compared
 const much = 0.25; // of the smaller shape in the larger: no two patches share as much
 const larger = 3; // times as long: no two swatches of a row differ as much
+const farthest = 1.5; // lengths of a mark from where its row has it
 const closest = 1; // length of a mark from one swatch to the next: swatches do not overlap
 
 /**
@@ -64,12 +65,27 @@ export function otherEnd(store, step) {
  */
 function whyNoRow(store, step, shape, others) {
   const row = otherEnd(store, step);
-  if (!row) return '';
+  if (!row) return farOff(store, step, shape);
   const { analyte, other, isFirst } = row, ends = isFirst ? { from: shape, to: other.shape } : { from: other.shape, to: shape };
   if (differ(shape, other.shape)) return `It is of quite another size than the swatch for ${other.value}.`;
   if (tooClose(analyte, ends.from, ends.to)) return `There is no room for ${analyte.swatches.length} swatches from ${other.value} to here.`;
   const across = crossed(analyte, ends.from, ends.to, others);
   return across ? `The row from ${other.value} to here would run over ${nameOf(across)}, so this lies in another row.` : '';
+}
+
+/**
+ * farOff says so of a swatch between the ends that lies far from its place in the row.
+ * @param {Store} store
+ * @param {Step} step
+ * @param {Shape} shape
+ */
+function farOff(store, step, shape) {
+  const way = ways(store.doc, store.chosen).find((w) => w.a.name === step.analyte && w.part === step.part);
+  const values = way ? way.a.swatches.map((s) => s.value) : [], i = values.indexOf(step.value ?? NaN);
+  if (!way || i < 1 || i > values.length - 2) return '';
+  const place = way.shapeAt(i / (values.length - 1)), p = centre(place), q = centre(shape), { x0, y0, x1, y1 } = bounds(place);
+  if (Math.hypot(q[0] - p[0], q[1] - p[1]) <= farthest * Math.max(x1 - x0, y1 - y0)) return '';
+  return `It lies far from the row of ${step.analyte}, from ${values[0]} to ${values[values.length - 1]}.`;
 }
 
 /**

@@ -27,13 +27,22 @@ const bent = 0.15; // of a mark's size: what is less off the line is no curve
  */
 export function follow(doc, chart, changed, newId) {
   if (changed.role !== 'swatch') return;
+  for (const { a, part, shapeAt } of ways(doc, chart)) placeRow(doc, a, part, shapeAt, newId);
+}
+
+/**
+ * ways are the rows of a chart that have all they hang on, and where the swatches
+ * of each lie, by their share of the way along it.
+ * @param {Doc} doc
+ * @param {Chart} chart
+ */
+export function ways(doc, chart) {
   const rows = chart.analytes.flatMap((a) => partsOf(a).map((part) => ({ a, part, anchors: anchorsOf(doc, a, part) })));
   const shared = commonBend(doc, rows);
-  for (const { a, part, anchors } of rows) {
-    if (!ready(doc, a, anchors)) continue;
+  return rows.filter(({ a, anchors }) => ready(doc, a, anchors)).map(({ a, part, anchors }) => {
     const bend = bendOf(anchors, doc.bends[rowKey(a.name, part)] ?? shared, doc.curved.includes(a.name));
-    placeRow(doc, a, part, shapesOf(anchors, bend), newId);
-  }
+    return { a, part, shapeAt: shapesOf(anchors, bend) };
+  });
 }
 
 /**

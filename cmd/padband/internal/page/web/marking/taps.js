@@ -170,6 +170,9 @@ export class Taps {
     this.say({ at, text: `This is marked already: ${nameOf(on)}. Still to mark: ${what(step)}.`, refused: false, answers: [] });
   }
 
+  /** @param {Point} at */
+  beside(at) { this.say({ at, text: 'That is beside the photo.', refused: false, answers: [] }); }
+
   /** @param {Note | null} note */
   say(note) { this.store.show({ note }); }
 }

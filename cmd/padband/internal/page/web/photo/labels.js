@@ -13,7 +13,8 @@
  * @typedef {{left: number, top: number, right: number, bottom: number}} Box
  */
 
-const sizes = [13, 11]; // CSS pixels of the letters
+const sizes = [13, 11, 10]; // CSS pixels of the letters
+const onLabel = 1000, onMark = 8; // what it costs to cover a square of ten pixels
 const broad = 0.62; // of its height a letter is wide, at most on the average
 const near = 3; // CSS pixels from the mark to its label
 const rows = [0, 1, 2, 3, 4]; // lines of writing off the mark
@@ -22,13 +23,13 @@ const farOff = 6; // CSS pixels that a label may lie off before a line leads to 
 /**
  * labels finds a place for the label of every mark on a surface.
  * @param {Labelled[]} marks
+ * @param {Box[]} written what is written there already
  * @param {number} width
  * @param {number} height
  * @returns {Label[]}
  */
-export function labels(marks, width, height) {
-  /** @type {Box[]} */
-  const taken = [];
+export function labels(marks, written, width, height) {
+  const taken = [...written];
   /** @param {Labelled} m */
   const inSight = (m) => m.right > 0 && m.left < width && m.bottom > 0 && m.top < height;
   const all = marks.filter(inSight).sort((a, b) => Number(b.first) - Number(a.first));
@@ -49,20 +50,22 @@ export function labels(marks, width, height) {
  */
 function place(m, marks, taken, width, height) {
   let best = { cost: Infinity, ...candidate(m, m.text, sizes[0], 0, width, height) };
-  let cheap = 0; // what an earlier choice is worth over a later one
-  for (const text of spellings(m.text)) {
-    for (const size of sizes) {
-      for (let way = 0; way < ways; way++) {
-        const c = candidate(m, text, size, way, width, height);
-        const cost = cheap + 1000 * covered(c.box, taken) + covered(c.box, marks.filter((o) => o !== m));
-        if (cost < best.cost) best = { cost, ...c };
-        if (best.cost <= cheap) return best;
-        cheap += 1;
-      }
+  for (let way = 0; way < ways; way++) {
+    for (const [nth, { text, size }] of writings(m.text).entries()) {
+      const c = candidate(m, text, size, way, width, height), later = 2 * way + nth / 2;
+      if (later >= best.cost) return best;
+      const cost = later + onLabel * covered(c.box, taken) + onMark * covered(c.box, marks);
+      if (cost < best.cost) best = { cost, ...c };
     }
   }
   return best;
 }
+
+/**
+ * writings are the ways to write a label where it stands: smaller, then shorter.
+ * @param {string} text
+ */
+const writings = (text) => spellings(text).flatMap((t) => sizes.map((size) => ({ text: t, size })));
 
 const ways = 4 * rows.length; // above, below, right, left, or the sides first; near and farther
 

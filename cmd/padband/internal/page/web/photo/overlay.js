@@ -70,7 +70,8 @@ export class Overlay {
 
   /** @param {Labelled[]} marks */
   label(marks) {
-    const all = labels(marks, this.view.width, this.view.height);
+    const numbers = this.store.doc.corners.map((q) => numberAt(this.view.toSurface(q)));
+    const all = labels(marks, numbers, this.view.width, this.view.height);
     for (const { at, from } of all) if (from) this.leader(from, at);
     for (const { text, at, size } of all) this.write(text, at, size);
   }
@@ -92,7 +93,7 @@ export class Overlay {
    * @param {number} size
    */
   write(text, [x, y], size) {
-    const t = this.make('text', { x: x.toFixed(1), y: y.toFixed(1), class: size < 13 ? 'mark-label small' : 'mark-label' });
+    const t = this.make('text', { x: x.toFixed(1), y: y.toFixed(1), class: `mark-label size-${size}` });
     t.textContent = text;
   }
 
@@ -134,6 +135,12 @@ export class Overlay {
     return e;
   }
 }
+
+/**
+ * numberAt is what a corner of the chart and its number take.
+ * @param {Point} corner
+ */
+const numberAt = ([x, y]) => ({ left: x - 8, top: y - 24, right: x + 8, bottom: y + 8 });
 
 /**
  * @param {Region} r
