@@ -11,7 +11,6 @@ import { Keys } from './marking/keys.js';
 import { List } from './marking/list.js';
 import { Marking } from './marking/marking.js';
 import { Next } from './marking/next.js';
-import { Order } from './marking/order.js';
 import { Pointer } from './marking/pointer.js';
 import { Lens } from './photo/lens.js';
 import { NoteBox } from './photo/note.js';
@@ -43,7 +42,7 @@ const keep = new Keep(store);
 new Open(store, { take: takePhoto, fail, unsaved: () => keep.unsaved });
 new Keys(stage, store, view, marking, pointer);
 new Sample(store);
-new List(store, marking, new Order(store));
+new List(store, marking);
 new Next(store, view, marking, pointer);
 new Remember(store, fail);
 
@@ -66,15 +65,15 @@ function takePhoto(photo, before = null) {
   keep.photo();
   view.show(photo);
   store.load(photo.marks);
-  if (before) goOn(before);
-  else pick.begin();
+  pick.begin();
   stage.focus({ preventScroll: true });
+  if (before) goOn(before);
 }
 
 /** @param {Draft} before */
 function goOn(before) {
   store.again(before);
-  if (!before.chart) return pick.begin();
+  if (!before.chart) return store.tell('doc');
   pick.before = before.chart.chart;
   pick.take(before.chart);
 }

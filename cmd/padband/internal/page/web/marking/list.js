@@ -5,7 +5,6 @@ import { follow } from './rows.js';
 import { all, byCorners, isUnsaid, key, middle } from './steps.js';
 
 /** @import { Marking } from './marking.js' */
-/** @import { Order } from './order.js' */
 /** @import { Step } from './steps.js' */
 /** @import { Analyte, Region } from '../state/files.js' */
 /** @import { Change, Store } from '../state/store.js' */
@@ -17,12 +16,10 @@ export class List {
   /**
    * @param {Store} store
    * @param {Marking} marking
-   * @param {Order} order
    */
-  constructor(store, marking, order) {
+  constructor(store, marking) {
     this.store = store;
     this.marking = marking;
-    this.order = order;
     store.on((what) => { if (!elsewhere.includes(what)) this.draw(); });
   }
 
@@ -95,7 +92,7 @@ export class List {
   switches(a) {
     const { store } = this, out = el('p', { class: 'row' });
     if (!byCorners(store) && a.swatches.length > 2) out.append(this.curvedSwitch(a));
-    if (isUnsaid(store, a)) out.append(button(`Say the order of ${a.name}`, () => this.order.again(a.name)));
+    if (isUnsaid(store, a)) out.append(button(`Say the order of ${a.name}`, () => this.marking.order.again(a.name)));
     out.append(button(`Leave ${a.name} out`, () => store.change((d) => { d.skipped.push(a.name); })));
     return out;
   }

@@ -2,6 +2,7 @@
 // What marking does to the document, however it was asked for: by pointer or key.
 import { cornerId, cornerOf } from '../state/store.js';
 import { cellsUnmarked, isCell } from './cells.js';
+import { Order } from './order.js';
 import { follow, rowKey } from './rows.js';
 import { area, bounds, box, centre, clamp, contains, drag, fit, grow, handles, move, point } from './shape.js';
 import { current } from './steps.js';
@@ -26,6 +27,7 @@ export class Marking {
     this.view = view;
     this.material = 'paper'; // what the next white is of
     this.taps = new Taps(store, this);
+    this.order = new Order(store);
   }
 
   get step() { return this.store.photo && this.store.chart ? current(this.store) : null; }
