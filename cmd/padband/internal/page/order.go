@@ -3,11 +3,9 @@ package page
 import (
 	"context"
 
-	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/hosted"
-	"padband/colorimetry"
 )
 
 // rowsAnswer are the rows whose swatches are all marked, to be looked at in order.
@@ -48,29 +46,23 @@ func (s *Page) rows(ctx context.Context, c hosted.Call) hosted.Answer {
 	return hosted.JSON(rowsAnswer{rows})
 }
 
-// rows measures the swatches of every row that is marked whole. Without a white mark
-// no end can be said to be pale, and there are none.
+// rows are the rows that are marked whole, each with its cut-outs.
 func (j job) rows() ([]rowShown, error) {
+	out := []rowShown{}
 	ready, pending := j.marks.Ready(j.chart.Chart)
 	if len(pending) == len(j.chart.Analytes) {
-		return []rowShown{}, nil
+		return out, nil
 	}
 	p, err := j.whole()
 	if err != nil {
 		return nil, err
 	}
-	samples, placed, err := strip.Samples(p, j.chart.Chart, ready)
-	if err != nil || len(samples.Whites) == 0 {
-		return []rowShown{}, err
+	rows, err := strip.Rows(p, j.chart.Chart, ready)
+	if err != nil {
+		return nil, err
 	}
-	light := calib.FitLight(samples.Whites, samples.Width, samples.Height, colorimetry.XYZ{})
-	out := []rowShown{}
-	for i, pad := range samples.Pads {
-		scale, err := calib.NewScale(pad, light)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, rowShown{pad.Analyte.Name, scale.Palest(), j.cells(placed.Pads[i])})
+	for _, r := range rows {
+		out = append(out, rowShown{r.Placed.Analyte.Name, r.Palest, j.cells(r.Placed)})
 	}
 	return out, nil
 }
