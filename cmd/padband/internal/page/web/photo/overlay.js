@@ -113,7 +113,7 @@ export class Overlay {
     c.forEach((q, i) => {
       const [x, y] = this.view.toSurface(q), on = this.store.selected === cornerId(i);
       this.make('circle', { cx: x, cy: y, r: on ? 10 : 7, class: `corner ${on ? 'selected' : ''}` });
-      this.write(String(i + 1), [x, Math.max(14, y - 11)], 13);
+      if (x > 0 && y > 0 && x < this.view.width && y < this.view.height) this.write(String(i + 1), [x, Math.max(14, y - 11)], 13);
     });
   }
 
@@ -140,7 +140,7 @@ export class Overlay {
  * numberAt is what a corner of the chart and its number take.
  * @param {Point} corner
  */
-const numberAt = ([x, y]) => ({ left: x - 8, top: y - 24, right: x + 8, bottom: y + 8 });
+const numberAt = ([x, y]) => ({ left: x - 8, top: Math.max(0, y - 24), right: x + 8, bottom: y + 8 });
 
 /**
  * @param {Region} r
