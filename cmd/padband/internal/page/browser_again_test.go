@@ -2,11 +2,14 @@ package page_test
 
 import (
 	"path/filepath"
+	"strconv"
 	"testing"
 	"time"
 
 	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // again loads the page anew in the middle of a row, goes away and comes back, and turns
@@ -30,7 +33,7 @@ func again(t *testing.T, b *browser) {
 		p.push("#zoom-fit")
 		p.leave("icon.svg")
 		eval[int](p, `(setTimeout(() => history.back()), 0)`)
-		p.until(`location.href.endsWith('/') && document.getElementById('stage')`)
+		p.arrives(`location.href.endsWith('/') && document.getElementById('stage')`)
 		same("back from elsewhere")
 		p.show(screen{width: s.height, height: s.width, ratio: s.ratio, touch: s.touch})
 		same("turned")
@@ -76,5 +79,18 @@ func (p *tab) leave(to string) {
 			break
 		}
 	}
-	p.until(`!window.here && location.href.endsWith(%s)`, to)
+	p.arrives(`!window.here && location.href.endsWith(` + strconv.Quote(to) + `)`)
+}
+
+// arrives waits for an expression to be true of the page that is on its way. The page
+// that is left may go in the midst of being asked.
+func (p *tab) arrives(expression string) {
+	p.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(100 * time.Millisecond) {
+		there, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool]("document.readyState === 'complete' && Boolean("+expression+")"))
+		if err == nil && there {
+			return
+		}
+	}
+	require.FailNow(p.t, "the page does not arrive", expression)
 }
