@@ -88,7 +88,7 @@ func (p *tab) arrives(expression string) {
 	p.t.Helper()
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(100 * time.Millisecond) {
 		there, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool]("document.readyState === 'complete' && Boolean("+expression+")"))
-		if err == nil && there {
+		if err == nil && there && p.calls.rest() { // or it could be left with a call that never ends
 			return
 		}
 	}
