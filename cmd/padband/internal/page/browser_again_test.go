@@ -31,7 +31,7 @@ func again(t *testing.T, b *browser) {
 		p.leave("/")
 		same("after a reload")
 		p.push("#zoom-fit")
-		p.leave("icon.svg")
+		p.leave("about:blank")
 		eval[int](p, `(setTimeout(() => history.back()), 0)`)
 		p.arrives(`location.href.endsWith('/') && document.getElementById('stage')`)
 		same("back from elsewhere")
