@@ -43,6 +43,44 @@ func curvedRow(t *testing.T, b *browser) {
 	p.savedAs(b, folder, "bent", r)
 }
 
+// curvedUntold marks the ends of the bent row alone: the photo shows how it curves.
+func curvedUntold(t *testing.T, b *browser) {
+	folder := t.TempDir()
+	s := bentChart(t, filepath.Join(folder, "bent.jpg"))
+	p := b.open(t, b.serve(t, folder, "bent.jpg"), phone)
+	p.describe("Bent chart", [][3]string{{"nitrate", "mg/L as N", "0, 1, 2, 4, 8, 16, 32"}})
+	asked := 0
+	p.follow(s, false, func(kind string, at spot) {
+		if kind == "swatch" {
+			asked++
+		}
+		p.withFinger(kind, at)
+	})
+	assert.Equal(t, 2, asked, "swatches marked by hand")
+	p.placedAt(sent[work](p, "/reading").Marks.Regions, s, 20)
+	p.shot("curved")
+}
+
+// curvedByHand moves one swatch of a straight row off its line: the others of the row
+// follow along a curve, and moved back, they lie on a line again.
+func curvedByHand(t *testing.T, b *browser) {
+	n := newBench(t)
+	p := n.start(t, b, wide)
+	n.until(p, `iron: mark the wet pad`)
+	row := n.rows["nitrate1"]
+	const up = 60.0
+	p.click(p.on(row[2]))
+	p.quiet()
+	p.drag(p.on(row[2]), p.on(spot{row[2].x, row[2].y - up}))
+	got := p.regions()
+	for i, v := range []string{"0", "1", "2", "4", "8"} {
+		k := float64(i) / 4
+		atSpot(t, got, "swatch nitrate "+v+" 1", spot{row[i].x, row[i].y - 4*k*(1-k)*up})
+	}
+	p.push("#undo")
+	atSpot(t, p.regions(), "swatch nitrate 1 1", row[1])
+}
+
 // bentValues are printed on the bent chart; its swatches lie 12 degrees apart
 // on a circle of 900 pixels.
 var bentValues = []float64{0, 1, 2, 4, 8, 16, 32}

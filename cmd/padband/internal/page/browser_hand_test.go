@@ -104,6 +104,7 @@ func (p *tab) follow(s scene, corners bool, by func(kind string, at spot)) {
 	p.t.Helper()
 	whites := 0
 	for range 80 {
+		p.ordered()
 		said := p.text("#next")
 		if strings.HasPrefix(said, "All is marked") {
 			return

@@ -65,9 +65,7 @@ func (p *tab) withKeys(kind string, at spot) {
 	default:
 		p.crossTo(at)
 		p.key("e")
-		if !p.edgeFound() {
-			p.boxByKeys(at)
-		}
+		p.edgeAsked(kind)
 	}
 }
 

@@ -51,29 +51,29 @@ func (p *tab) choose(chart string) {
 	p.next("mark")
 }
 
-// withMouse draws a box for white and clicks on all else; where the page then
-// says that it finds no edge, it draws a box there too.
+// withMouse draws a box for white and clicks on all else.
 func (p *tab) withMouse(kind string, at spot) {
-	if kind != "white" {
-		p.click(p.on(at))
-		if kind == "corner" || p.edgeFound() {
-			return
-		}
+	if kind == "white" {
+		p.drag(p.on(spot{at.x - 20, at.y - 25}), p.on(spot{at.x + 20, at.y + 25}))
+		return
 	}
-	p.drag(p.on(spot{at.x - 20, at.y - 25}), p.on(spot{at.x + 20, at.y + 25}))
+	p.click(p.on(at))
+	p.edgeAsked(kind)
 }
 
-// edgeFound waits for the answer to a tap in a patch.
-func (p *tab) edgeFound() bool {
+// edgeAsked waits for what becomes of a tap in a patch: it is marked by its edge,
+// or by a box of which the page says so.
+func (p *tab) edgeAsked(kind string) {
 	p.t.Helper()
 	p.quiet()
+	if kind == "corner" {
+		return
+	}
 	all := p.calls.list("/edge")
 	require.NotEmpty(p.t, all, "a tap asks for no edge")
-	if all[len(all)-1].status == 200 {
-		return true
+	if all[len(all)-1].status != 200 {
+		assert.Contains(p.t, p.text("#note"), "a box as large as")
 	}
-	assert.Contains(p.t, p.text("#hint"), "draw a box")
-	return false
 }
 
 // readings are those of a reading's JSON.

@@ -43,13 +43,12 @@ func byTouch(t *testing.T, b *browser) {
 // withFinger brings the place into sight, then draws a box for white or taps.
 func (p *tab) withFinger(kind string, at spot) {
 	p.bring(at)
-	if kind != "white" {
-		p.tap(p.on(at))
-		if kind == "corner" || p.edgeFound() {
-			return
-		}
+	if kind == "white" {
+		p.swipe(p.on(spot{at.x - 22, at.y - 26}), p.on(spot{at.x + 22, at.y + 26}))
+		return
 	}
-	p.swipe(p.on(spot{at.x - 22, at.y - 26}), p.on(spot{at.x + 22, at.y + 26}))
+	p.tap(p.on(at))
+	p.edgeAsked(kind)
 }
 
 func (p *tab) fingers(kind input.DispatchTouchEventType, at ...point) {

@@ -76,6 +76,15 @@ func (s *Page) start(context.Context, hosted.Call) hosted.Answer {
 	return hosted.JSON(out)
 }
 
+// again tells the page of a photo that is open, when it was loaded again.
+func (s *Page) again(_ context.Context, c hosted.Call) hosted.Answer {
+	o, err := s.opened(c)
+	if err != nil {
+		return hosted.Refuse(err)
+	}
+	return hosted.JSON(info(o))
+}
+
 // keepInfo is what the page needs to know of a record before it is made.
 type keepInfo struct {
 	Facts []askedFact `json:"facts"`

@@ -14,6 +14,7 @@ import { Marking } from './marking/marking.js';
 import { Next } from './marking/next.js';
 import { Pointer } from './marking/pointer.js';
 import { Lens } from './photo/lens.js';
+import { NoteBox } from './photo/note.js';
 import { Open } from './photo/open.js';
 import { Overlay } from './photo/overlay.js';
 import { View } from './photo/view.js';
@@ -22,9 +23,11 @@ import { Reading } from './reading/reading.js';
 import { Dip } from './sample/dip.js';
 import { Sample } from './sample/form.js';
 import * as api from './server/api.js';
+import { draft, keepDraft } from './state/draft.js';
 import { Store } from './state/store.js';
 
 /** @import { Photo, Start } from './server/api.js' */
+/** @import { Draft } from './state/draft.js' */
 
 const stage = $('stage');
 const store = new Store();
@@ -32,6 +35,7 @@ const view = new View(stage, $('preview', HTMLImageElement), $('sharp', HTMLImag
 new Overlay($('overlay', SVGSVGElement), store, view);
 const marking = new Marking(store, view);
 const pointer = new Pointer(stage, store, view, marking, new Lens($('lens'), $('lens-near'), $('lens-sharp'), view));
+new NoteBox($('note'), store, view);
 const against = new Against(store);
 new Reading(store, marking, against, new Sample(store));
 const pick = new ChartPick(store, () => against.again(), fail);
@@ -51,8 +55,13 @@ function fail(e) {
   store.tell('told');
 }
 
-/** @param {Photo} photo */
-function takePhoto(photo) {
+/**
+ * takePhoto begins with a photo, or goes on with what was marked in it before the
+ * page was loaded again.
+ * @param {Photo} photo
+ * @param {Draft | null} [before]
+ */
+function takePhoto(photo, before = null) {
   store.begin(photo);
   pick.photo();
   save.photo();
@@ -62,6 +71,25 @@ function takePhoto(photo) {
   dip.photo(photo);
   pick.begin();
   stage.focus({ preventScroll: true });
+  if (before) goOn(before);
+}
+
+/** @param {Draft} before */
+function goOn(before) {
+  store.again(before);
+  if (!before.chart) return store.tell('doc');
+  pick.before = before.chart.chart;
+  pick.take(before.chart);
+}
+
+/**
+ * photoOf is the photo that the page begins with: that of the draft while it is open.
+ * @param {Start} s
+ * @param {Draft | null} before
+ */
+async function photoOf(s, before) {
+  if (!before || s.photo?.id === before.photo) return s.photo;
+  return api.photoAgain(before.photo).catch(() => s.photo);
 }
 
 // draw says what goes wrong beside what it is about: the choice of a photo, or the photo's marks.
@@ -96,7 +124,9 @@ try {
   against.begin(s.sets, s.ask || []);
   $('save-where').textContent = `Save writes marks, chart and reading, and a photo that came through this page, into: ${s.folder}`;
   share(s);
-  if (s.photo) takePhoto(s.photo);
+  const before = draft(), photo = await photoOf(s, before);
+  keepDraft(store);
+  if (photo) takePhoto(photo, photo.id === before?.photo ? before : null);
 } catch (e) {
   fail(e);
 }

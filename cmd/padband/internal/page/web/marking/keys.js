@@ -43,7 +43,7 @@ export class Keys {
 
   /** @param {KeyboardEvent} e */
   stageKey(e) {
-    if (!this.view.photo || e.ctrlKey || e.metaKey || e.altKey) return;
+    if (!this.view.photo || e.target !== e.currentTarget || e.ctrlKey || e.metaKey || e.altKey) return;
     if (this.plain(e)) e.preventDefault();
   }
 
@@ -119,7 +119,7 @@ export class Keys {
     const drawn = box(this.corner, this.cross());
     this.corner = null;
     this.store.over.draft = null;
-    this.marking.put(drawn);
+    this.marking.draw(drawn);
   }
 
   // release lets go of the selected mark, so that the arrows move the cross again.
@@ -140,5 +140,6 @@ export class Keys {
     }
     this.release();
     this.hideCross();
+    this.store.show({ note: null });
   }
 }

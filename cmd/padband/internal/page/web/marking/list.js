@@ -2,7 +2,7 @@
 // The steps and marks as a list of buttons: the way to any of them by keyboard.
 import { $, button, el } from '../common/dom.js';
 import { follow } from './rows.js';
-import { all, byCorners, key, middle } from './steps.js';
+import { all, byCorners, isUnsaid, key, middle } from './steps.js';
 
 /** @import { Marking } from './marking.js' */
 /** @import { Step } from './steps.js' */
@@ -92,6 +92,7 @@ export class List {
   switches(a) {
     const { store } = this, out = el('p', { class: 'row' });
     if (!byCorners(store) && a.swatches.length > 2) out.append(this.curvedSwitch(a));
+    if (isUnsaid(store, a)) out.append(button(`Say the order of ${a.name}`, () => this.marking.order.again(a.name)));
     out.append(button(`Leave ${a.name} out`, () => store.change((d) => { d.skipped.push(a.name); })));
     return out;
   }
@@ -109,13 +110,13 @@ export class List {
    * @param {boolean} on
    */
   curve(a, on) {
-    const { value } = a.swatches[middle(a)], first = { role: 'swatch', analyte: a.name, value: a.swatches[0].value };
+    const { value } = a.swatches[middle(a)];
     /** @param {Region} r */
     const isPlaced = (r) => r.role === 'swatch' && r.analyte === a.name && r.auto;
     this.store.change((d) => {
       d.curved = on ? [...d.curved, a.name] : d.curved.filter((n) => n !== a.name);
       d.regions = d.regions.filter((r) => !(isPlaced(r) && (on || r.value !== value)));
-      if (!on) follow(d, this.store.chosen, first, () => this.store.newId());
+      if (!on) follow(d, this.store.chosen, { role: 'swatch' }, () => this.store.newId());
     });
   }
 }

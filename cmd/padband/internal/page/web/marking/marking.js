@@ -1,12 +1,12 @@
 // @ts-check
 // What marking does to the document, however it was asked for: by pointer or key.
-import * as api from '../server/api.js';
-import { told } from '../common/words.js';
 import { cornerId, cornerOf } from '../state/store.js';
 import { cellsUnmarked, isCell } from './cells.js';
-import { follow } from './rows.js';
+import { Order } from './order.js';
+import { follow, rowKey } from './rows.js';
 import { area, bounds, box, centre, clamp, contains, drag, fit, grow, handles, move, point } from './shape.js';
-import { current, key } from './steps.js';
+import { current } from './steps.js';
+import { Taps } from './taps.js';
 
 /** @import { Point, Shape } from './shape.js' */
 /** @import { Step } from './steps.js' */
@@ -15,6 +15,7 @@ import { current, key } from './steps.js';
 /** @import { View } from '../photo/view.js' */
 
 const least = 4; // pixels of a box's side
+const leastReach = 7; // CSS pixels about a grip
 
 export class Marking {
   /**
@@ -25,29 +26,49 @@ export class Marking {
     this.store = store;
     this.view = view;
     this.material = 'paper'; // what the next white is of
+    this.taps = new Taps(store, this);
+    this.order = new Order(store);
   }
 
   get step() { return this.store.photo && this.store.chart ? current(this.store) : null; }
 
   /**
-   * put marks the current step with a shape.
+   * put marks a step with a shape. The bend is that of its row, where the photo shows it.
+   * @param {Step} step
    * @param {Shape} shape
+   * @param {Point | null} [bend]
    */
-  put(shape) {
-    const { step, store } = this;
-    if (!step || step.kind === 'corner') return;
-    const fitted = this.fitted(shape), b = bounds(fitted);
-    if (b.x1 - b.x0 < least || b.y1 - b.y0 < least) {
-      return store.say('That box is too small: draw it larger, or zoom in first.');
-    }
-    const r = this.marked(step, step.id || store.newId(), fitted);
+  put(step, shape, bend = null) {
+    const { store } = this, r = this.marked(step, step.id || store.newId(), this.fitted(shape));
     store.target = null;
     store.selected = r.id;
     store.change((d) => {
       d.regions = d.regions.filter((x) => x.id !== r.id);
       d.regions.push(r);
+      if (bend) d.bends[rowKey(r.analyte ?? '', r.part)] = bend;
       this.follow(d, r);
     });
+  }
+
+  /**
+   * draw marks the current step with a box that a person drew.
+   * @param {Shape} shape
+   */
+  draw(shape) { return this.taps.take(centre(shape), shape); }
+
+  /**
+   * tap marks the current step at one place: its patch's edge, or a corner.
+   * @param {Point} at
+   */
+  tap(at) { return this.within(at) ? this.taps.take(at) : this.taps.beside(at); }
+
+  /**
+   * tooSmall says so of a shape that no colour can be taken from.
+   * @param {Shape} shape
+   */
+  tooSmall(shape) {
+    const b = bounds(this.fitted(shape));
+    return b.x1 - b.x0 < least || b.y1 - b.y0 < least ? 'That box is too small: draw it larger, or zoom in first.' : '';
   }
 
   /** @param {Shape} shape */
@@ -77,24 +98,6 @@ export class Marking {
    */
   follow(d, r) {
     if (this.store.chart) follow(d, this.store.chart, r, () => this.store.newId());
-  }
-
-  /**
-   * tap marks the current step at one place: its patch's edge, or a corner.
-   * @param {Point} at
-   */
-  async tap(at) {
-    const { step, store } = this;
-    if (!step || !this.within(at)) return;
-    if (step.kind === 'corner') return this.corner(step.index ?? 0, at);
-    if (step.kind === 'white') return this.put(this.square(at));
-    const asked = key(step);
-    try {
-      const found = await api.edge(store.opened.id, at[0], at[1]);
-      if (this.step && key(this.step) === asked) this.put({ polygon: found.polygon.map(([x, y]) => point(x, y)) });
-    } catch (e) {
-      store.say(told(e));
-    }
   }
 
   /** @param {Point} at */
@@ -141,12 +144,39 @@ export class Marking {
    */
   grab(at, reach) {
     const { doc, selected } = this.store, chosen = this.store.region(selected);
-    /** @param {Point} q */
-    const near = (q) => { const [x, y] = this.view.toSurface(q); return Math.hypot(x - at[0], y - at[1]) <= reach; };
-    const grip = chosen ? handles(chosen.shape).findIndex(near) : -1;
+    /**
+     * @param {Point} q
+     * @param {number} [r]
+     */
+    const near = (q, r = reach) => { const [x, y] = this.view.toSurface(q); return Math.hypot(x - at[0], y - at[1]) <= r; };
+    const grip = chosen ? handles(chosen.shape).findIndex((q) => near(q, this.reachOf(chosen.shape, reach))) : -1;
     if (chosen && grip >= 0) return { grip, id: chosen.id };
     const corner = doc.corners.findIndex(near);
     return corner >= 0 ? { corner, id: cornerId(corner) } : null;
+  }
+
+  /**
+   * reachOf is how far about a grip counts as on it: no farther than half a small
+   * mark, so that what lies beside it can be marked.
+   * @param {Shape} shape
+   * @param {number} most
+   */
+  reachOf(shape, most) {
+    const b = bounds(shape), half = (Math.min(b.x1 - b.x0, b.y1 - b.y0) * this.view.scale) / 2;
+    return Math.min(most, Math.max(leastReach, half));
+  }
+
+  /**
+   * cornerAt is the id of the chart's corner at a place of the surface.
+   * @param {Point} at
+   * @param {number} reach
+   */
+  cornerAt(at, reach) {
+    const i = this.store.doc.corners.findIndex((q) => {
+      const [x, y] = this.view.toSurface(q);
+      return Math.hypot(x - at[0], y - at[1]) <= reach;
+    });
+    return i < 0 ? null : cornerId(i);
   }
 
   /**

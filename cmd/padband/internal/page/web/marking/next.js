@@ -1,7 +1,7 @@
 // @ts-check
 // What is to be done next, above the photo, and the tools below it.
 import { $, el } from '../common/dom.js';
-import { current, key, previous } from './steps.js';
+import { current, isUnsaid, key, previous } from './steps.js';
 
 /** @import { Marking } from './marking.js' */
 /** @import { Pointer } from './pointer.js' */
@@ -98,6 +98,8 @@ function nextWords(store, step) {
 function hint(store, step) {
   if (step) return step.hint;
   if (!store.chart) return 'Pick it from the list, or describe it once.';
+  const unsaid = store.chart.analytes.filter((a) => isUnsaid(store, a)).map((a) => a.name);
+  if (unsaid.length) return `Not said yet: whether the row of ${unsaid.join(', of ')} runs in this order. See "Marks and steps".`;
   return store.selected ? 'Drag the mark or its corners to adjust it.' : '';
 }
 

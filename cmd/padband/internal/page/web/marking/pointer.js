@@ -12,15 +12,17 @@ import { box } from './shape.js';
 
 /**
  * What a press is for: to move the photo, to move a mark or its grip, to draw a
- * box, to set a point, or to zoom with two fingers. On is the mark under it.
+ * box, to set a point, or to zoom with two fingers. On is the mark under it. What
+ * was grabbed is there for a drag: a tap is for what lies under it.
  * @typedef {{kind: 'pan' | 'draw', on: Region | null}} OnPhoto
- * @typedef {{kind: 'shift'} | {kind: 'grip', grip: number} | {kind: 'point'}} OnMark
+ * @typedef {{kind: 'shift', id: string} | {kind: 'grip', grip: number} | {kind: 'point'}} OnMark
  * @typedef {{kind: 'pinch', gap: number, mid: Point}} Pinch
  * @typedef {OnPhoto | OnMark | Pinch} Doing
  */
 
 const wheelLine = 18; // CSS pixels to a line of a wheel
 const mouseReach = 10, fingerReach = 22; // CSS pixels about a grip that count as on it
+const cornerSize = 10; // CSS pixels about a chart's corner that a tap is on
 const mouseStill = 4, fingerStill = 8; // CSS pixels that are no drag yet
 
 export class Pointer {
@@ -60,8 +62,9 @@ export class Pointer {
 
   /** @param {PointerEvent} e */
   press(e) {
-    if (!this.view.photo || e.button > 1) return;
+    if (!this.view.photo || e.button > 1 || onNote(e)) return;
     e.preventDefault();
+    if (!this.store.over.note?.refused) this.store.show({ note: null });
     this.stage.focus({ preventScroll: true });
     this.stage.setPointerCapture(e.pointerId);
     const at = this.view.place(e);
@@ -86,12 +89,9 @@ export class Pointer {
     const { step } = this.marking, cornerNext = step?.kind === 'corner';
     const grabbed = this.marking.grab(at, e.pointerType === 'mouse' ? mouseReach : fingerReach);
     if (grabbed && 'grip' in grabbed) return { kind: 'grip', grip: grabbed.grip };
-    if (grabbed && !(cornerNext && !step.done)) {
-      this.store.select(grabbed.id);
-      return { kind: 'shift' };
-    }
+    if (grabbed && !(cornerNext && !step.done)) return { kind: 'shift', id: grabbed.id };
     const on = this.marking.hit(this.view.toPhoto(at));
-    if (on && on.id === this.store.selected) return { kind: 'shift' };
+    if (on && on.id === this.store.selected) return { kind: 'shift', id: on.id };
     if (cornerNext) return { kind: 'point' };
     return { kind: step ? 'draw' : 'pan', on };
   }
@@ -139,7 +139,10 @@ export class Pointer {
   dragged(d, at, last, type) {
     const dx = at[0] - last[0], dy = at[1] - last[1], k = this.view.scale;
     if (d.kind === 'pan') return this.view.pan(dx, dy);
-    if (d.kind === 'shift') this.marking.shift(dx / k, dy / k, 'drag');
+    if (d.kind === 'shift') {
+      this.store.select(d.id);
+      this.marking.shift(dx / k, dy / k, 'drag');
+    }
     if (d.kind === 'draw') this.store.show({ draft: this.drawn(at) });
     if (d.kind === 'grip') {
       this.marking.grip(d.grip, this.view.toPhoto(at), 'drag');
@@ -180,13 +183,42 @@ export class Pointer {
    * @param {Point} at
    */
   finish(d, at) {
-    const { marking } = this;
-    if (d.kind === 'point') return marking.tap(this.view.toPhoto(at));
-    if (d.kind !== 'draw' && d.kind !== 'pan') return;
-    if (this.far) return d.kind === 'draw' && marking.put(this.drawn(at));
-    if (d.on) return marking.choose(d.on);
-    if (d.kind === 'draw') return marking.tap(this.view.toPhoto(at));
-    if (!this.panning) this.store.select(null);
+    const { marking } = this, place = this.view.toPhoto(at);
+    if (d.kind === 'point') marking.tap(place);
+    else if (this.far && d.kind === 'draw') marking.draw(this.drawn(at));
+    else if (!this.far && d.kind === 'pan') this.chosen(d.on);
+    else if (!this.far && d.kind !== 'pinch') this.touched(at, place);
+  }
+
+  /**
+   * touched is a tap on what may be dragged too: a corner of the chart, a mark, or a patch.
+   * @param {Point} at
+   * @param {Point} place the same in the photo
+   */
+  touched(at, place) {
+    const corner = this.marking.cornerAt(at, cornerSize);
+    if (corner) this.store.select(corner);
+    else this.tapped(this.marking.hit(place), place);
+  }
+
+  /**
+   * tapped chooses the mark that was tapped, or marks what was.
+   * @param {Region | null} on
+   * @param {Point} place
+   */
+  tapped(on, place) {
+    if (on && on.id !== this.store.selected) this.marking.taps.onMarked(on, place);
+    if (!on && this.marking.step) this.marking.tap(place);
+    else this.chosen(on);
+  }
+
+  /**
+   * chosen selects a mark, or none where nothing was tapped.
+   * @param {Region | null} on
+   */
+  chosen(on) {
+    if (on && on.id !== this.store.selected) this.marking.choose(on);
+    else if (!on && !this.panning) this.store.select(null);
   }
 
   /** @param {PointerEvent} e */
@@ -205,13 +237,19 @@ export class Pointer {
 
   /** @param {WheelEvent} e */
   wheel(e) {
-    if (!this.view.photo) return;
+    if (!this.view.photo || onNote(e)) return;
     e.preventDefault();
     const [x, y] = this.view.place(e);
     const lines = e.deltaMode === WheelEvent.DOM_DELTA_LINE ? wheelLine : 1;
     this.view.zoom(Math.exp(-e.deltaY * lines * (e.ctrlKey ? 0.01 : 0.0018)), x, y);
   }
 }
+
+/**
+ * onNote is whether a press is on what the page says there, not on the photo.
+ * @param {Event} e
+ */
+const onNote = (e) => e.target instanceof Element && e.target.closest('.note') !== null;
 
 /**
  * @param {Point} a

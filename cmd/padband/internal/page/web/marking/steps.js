@@ -169,6 +169,23 @@ function isPlaced(store, a, value, part) {
   return store.placed.some((p) => p.role === 'swatch' && p.analyte === a.name && p.value === value && p.part === part);
 }
 
+/**
+ * isWhole is whether an analyte is read and all its swatches are marked.
+ * @param {Store} store
+ * @param {Analyte} a
+ */
+export function isWhole(store, a) {
+  const steps = all(store).filter((s) => s.kind === 'swatch' && s.analyte === a.name);
+  return steps.length > 0 && steps.every((s) => s.done);
+}
+
+/**
+ * isUnsaid is whether a row is read whose order was not said yet.
+ * @param {Store} store
+ * @param {Analyte} a
+ */
+export const isUnsaid = (store, a) => !a.palest && isWhole(store, a);
+
 /** @param {number} nth */
 function swatchHint(nth) {
   if (nth === 0) return 'The lowest value of the row first, then the highest: those between are placed for you.';

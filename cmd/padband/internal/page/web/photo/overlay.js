@@ -5,10 +5,12 @@
 import { bounds, handles, points } from '../marking/shape.js';
 import { cellsUnmarked } from '../marking/cells.js';
 import { cornerId } from '../state/store.js';
+import { labels } from './labels.js';
 
 /** @import { Point, Shape } from '../marking/shape.js' */
-/** @import { Region } from '../state/files.js' */
+/** @import { Chart, Region } from '../state/files.js' */
 /** @import { Store } from '../state/store.js' */
+/** @import { Labelled } from './labels.js' */
 /** @import { View } from './view.js' */
 
 const NS = 'http://www.w3.org/2000/svg';
@@ -34,23 +36,24 @@ export class Overlay {
     this.svg.setAttribute('height', String(this.view.height));
     this.svg.replaceChildren();
     this.outlineOfChart();
-    for (const r of cellsUnmarked(store)) this.region(r);
-    for (const r of store.doc.regions) this.region(r);
+    this.label([...cellsUnmarked(store), ...store.doc.regions].map((r) => this.region(r)));
     const chosen = store.region(store.selected);
     if (chosen) this.grips(chosen.shape);
     if (draft) this.path(points(draft), 'mark draft');
     if (cross) this.crosshair(this.view.toSurface(cross));
   }
 
-  /** @param {Region} r */
+  /**
+   * region draws a mark and says what its label is about.
+   * @param {Region} r
+   * @returns {Labelled}
+   */
   region(r) {
     const selected = r.id === this.store.selected, lit = this.store.over.lit.has(r.id);
     const kind = ['mark', r.role, r.auto ? 'auto' : '', selected ? 'selected' : '', lit ? 'lit' : ''].join(' ');
-    const p = this.path(points(r.shape), kind);
-    const xs = p.map((q) => q[0]), left = Math.min(...xs), right = Math.max(...xs);
-    const text = labelOf(r);
-    if (!selected && !lit && right - left <= 9 * text.length) return;
-    this.label(text, (left + right) / 2, Math.min(...p.map((q) => q[1])) - 5);
+    const p = this.path(points(r.shape), kind), xs = p.map((q) => q[0]), ys = p.map((q) => q[1]);
+    const box = { left: Math.min(...xs), top: Math.min(...ys), right: Math.max(...xs), bottom: Math.max(...ys) };
+    return { text: labelOf(r, this.store.chart), first: selected || lit, beside: r.role === 'pad', ...box };
   }
 
   /**
@@ -65,13 +68,32 @@ export class Overlay {
     return p;
   }
 
+  /** @param {Labelled[]} marks */
+  label(marks) {
+    const numbers = this.store.doc.corners.map((q) => numberAt(this.view.toSurface(q)));
+    const all = labels(marks, numbers, this.view.width, this.view.height);
+    for (const { at, from } of all) if (from) this.leader(from, at);
+    for (const { text, at, size } of all) this.write(text, at, size);
+  }
+
+  /**
+   * leader is the line from a mark to its label.
+   * @param {Point} from
+   * @param {Point} to
+   */
+  leader(from, to) {
+    const d = `M${from.map((v) => v.toFixed(1)).join(' ')}L${to.map((v) => v.toFixed(1)).join(' ')}`;
+    this.make('path', { d, class: 'leader casing' });
+    this.make('path', { d, class: 'leader line' });
+  }
+
   /**
    * @param {string} text
-   * @param {number} x
-   * @param {number} y
+   * @param {Point} at
+   * @param {number} size
    */
-  label(text, x, y) {
-    const t = this.make('text', { x: x.toFixed(1), y: Math.max(14, y).toFixed(1), class: 'mark-label' });
+  write(text, [x, y], size) {
+    const t = this.make('text', { x: x.toFixed(1), y: y.toFixed(1), class: `mark-label size-${size}` });
     t.textContent = text;
   }
 
@@ -91,7 +113,7 @@ export class Overlay {
     c.forEach((q, i) => {
       const [x, y] = this.view.toSurface(q), on = this.store.selected === cornerId(i);
       this.make('circle', { cx: x, cy: y, r: on ? 10 : 7, class: `corner ${on ? 'selected' : ''}` });
-      this.label(String(i + 1), x, y - 11);
+      if (x > 0 && y > 0 && x < this.view.width && y < this.view.height) this.write(String(i + 1), [x, Math.max(14, y - 11)], 13);
     });
   }
 
@@ -114,8 +136,19 @@ export class Overlay {
   }
 }
 
-/** @param {Region} r */
-function labelOf(r) {
+/**
+ * numberAt is what a corner of the chart and its number take.
+ * @param {Point} corner
+ */
+const numberAt = ([x, y]) => ({ left: x - 8, top: Math.max(0, y - 24), right: x + 8, bottom: y + 8 });
+
+/**
+ * @param {Region} r
+ * @param {Chart | null} chart
+ */
+function labelOf(r, chart) {
   if (r.role === 'white') return 'white';
-  return r.role === 'pad' ? r.analyte ?? '' : String(r.value);
+  if (r.role === 'swatch') return String(r.value);
+  const parts = chart?.analytes.find((a) => a.name === r.analyte)?.parts ?? 1;
+  return parts > 1 ? `${r.analyte} ${r.part}` : r.analyte ?? '';
 }

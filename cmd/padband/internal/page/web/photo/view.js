@@ -30,6 +30,8 @@ export class View {
     /** @type {(() => void)[]} */
     this.listeners = [];
     this.timer = 0;
+    /** @type {Point} the photo's place in the middle of the surface */
+    this.middle = [0, 0];
     new ResizeObserver(() => this.resized()).observe(stage);
   }
 
@@ -62,8 +64,9 @@ export class View {
 
   resized() {
     if (!this.photo) return;
-    if (this.whole || this.scale < this.smallest) this.fit();
-    else this.settle();
+    if (this.whole || this.scale < this.smallest) return this.fit();
+    const [x, y] = this.toSurface(this.middle); // which stays in the middle when a phone is turned
+    this.pan(this.width / 2 - x, this.height / 2 - y);
   }
 
   /**
@@ -136,6 +139,7 @@ export class View {
     s.width = `${this.size.width * this.scale}px`;
     s.height = `${this.size.height * this.scale}px`;
     s.transform = `translate(${this.x}px, ${this.y}px)`;
+    this.middle = this.toPhoto([this.width / 2, this.height / 2]);
     this.sharp.hidden = true;
     clearTimeout(this.timer);
     this.timer = setTimeout(() => this.sharpen(), 250);

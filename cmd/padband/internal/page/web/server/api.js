@@ -2,7 +2,7 @@
 // The calls of the marking page, and what the server answers.
 import { call, json } from './call.js';
 
-/** @import { Chart, MarksFile } from '../state/files.js' */
+/** @import { Chart, MarksFile, Palest } from '../state/files.js' */
 
 /**
  * A photo that is open.
@@ -150,6 +150,14 @@ import { call, json } from './call.js';
  * @property {string[] | null} moments when to take a photo of this chart's pads
  */
 
+/**
+ * A row that is marked whole, with the end that is pale in this photo.
+ * @typedef {object} RowShown
+ * @property {string} analyte
+ * @property {Palest} palest
+ * @property {{value: number, label: string, part: number, picture: string}[]} cells cut-outs, in order of value, part by part
+ */
+
 const gone = 'Start it again and open the address it prints';
 
 /** @param {string} id */
@@ -157,6 +165,13 @@ const photo = (id) => `api/photos/${encodeURIComponent(id)}`;
 
 /** @returns {Promise<Start>} */
 export const start = () => call('api/start', {}, gone);
+
+/**
+ * photoAgain is a photo that is open already.
+ * @param {string} id
+ * @returns {Promise<Photo>}
+ */
+export const photoAgain = (id) => call(photo(id), {}, gone);
 
 /** @returns {Promise<ChartInfo[]>} */
 export const charts = () => call('api/charts', {}, gone);
@@ -192,6 +207,20 @@ export const understand = (typed, signal) => call('api/charts/understood', json(
 export const edge = (id, x, y) => call(`${photo(id)}/edge`, json({ x, y }), gone);
 
 /**
+ * line is what lies between two marks that are to be the ends of a row: whether
+ * they are of two rows, and how far its middle is off the line between them, in
+ * pixels, where the photo shows it.
+ * @param {string} id
+ * @param {{polygon: [number, number][]}} first
+ * @param {{polygon: [number, number][]}} last
+ * @param {{value: number}[]} swatches of the row
+ * @returns {Promise<{off: boolean, bend: [number, number] | null}>}
+ */
+export function line(id, first, last, swatches) {
+  return call(`${photo(id)}/line`, json({ first, last, swatches: swatches.map(({ value }) => ({ value })) }), gone);
+}
+
+/**
  * layout is the chart with the places of its swatches in it.
  * @param {string} id
  * @param {Work} work
@@ -206,6 +235,14 @@ export const layout = (id, { marks, chart: c }) => call(`${photo(id)}/layout`, j
  * @returns {Promise<Answer>}
  */
 export const reading = (id, work, signal) => call(`${photo(id)}/reading`, json(work, signal), gone);
+
+/**
+ * rows are the rows that are marked whole.
+ * @param {string} id
+ * @param {Work} work
+ * @returns {Promise<{rows: RowShown[]}>}
+ */
+export const rows = (id, work) => call(`${photo(id)}/rows`, json(work), gone);
 
 /**
  * save writes the files; with force also over those that are there.

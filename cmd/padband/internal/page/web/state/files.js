@@ -16,8 +16,13 @@ import { points } from '../marking/shape.js';
  */
 
 /**
+ * Which end of a row is pale.
+ * @typedef {'lowest' | 'highest' | 'neither'} Palest
+ */
+
+/**
  * One row of a chart.
- * @typedef {{name: string, unit?: string, parts?: number, swatches: {value: number, label?: string}[]}} Analyte
+ * @typedef {{name: string, unit?: string, parts?: number, palest?: Palest, swatches: {value: number, label?: string}[]}} Analyte
  */
 
 /**
@@ -61,6 +66,7 @@ import { points } from '../marking/shape.js';
  * @property {Point[]} corners of the chart
  * @property {string[]} skipped analytes that are left out
  * @property {string[]} curved analytes whose row is curved
+ * @property {Record<string, Point>} bends of rows, by rowKey, as the photo shows them: for a row of length 1
  * @property {boolean} enough white is marked
  * @property {boolean} byHand swatches are marked one by one, not by the chart's corners
  * @property {Sample} sample
@@ -68,7 +74,7 @@ import { points } from '../marking/shape.js';
 
 /** @returns {Doc} */
 export const empty = () => ({
-  regions: [], corners: [], skipped: [], curved: [], enough: false, byHand: false, sample: {},
+  regions: [], corners: [], skipped: [], curved: [], bends: {}, enough: false, byHand: false, sample: {},
 });
 
 /**

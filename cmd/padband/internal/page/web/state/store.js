@@ -5,6 +5,7 @@
 import { empty, fileMarks, filled, marksFile, readMarks } from './files.js';
 
 /** @import { Answer, Asked, Photo, Placed, Work } from '../server/api.js' */
+/** @import { Draft } from './draft.js' */
 /** @import { Chart, Doc, MarksFile, Region, Role } from './files.js' */
 /** @import { Point, Shape } from '../marking/shape.js' */
 
@@ -21,6 +22,12 @@ import { empty, fileMarks, filled, marksFile, readMarks } from './files.js';
  * @property {Shape | null} draft a box that is being drawn
  * @property {Point | null} cross the keyboard's place
  * @property {Set<string>} lit marks that a warning or a reading is about
+ * @property {Note | null} note
+ */
+
+/**
+ * What is said at a place of the photo. After a refusal the next tap is asked about.
+ * @typedef {{at: Point, text: string, refused: boolean, answers: {words: string, first?: boolean, do: () => void}[]}} Note
  */
 
 const mostUndone = 200;
@@ -49,7 +56,7 @@ export class Store {
     this.problem = ''; // what went wrong
     this.busy = 0; // how many things under way a person waits for
     /** @type {Over} */
-    this.over = { draft: null, cross: null, lit: new Set() };
+    this.over = { draft: null, cross: null, lit: new Set(), note: null };
     /** @type {Answer | null} the reading that is shown */
     this.answer = null;
     /** @type {Placed[]} cells the server placed by the corners */
@@ -120,6 +127,7 @@ export class Store {
   /** @param {Change} what */
   tell(what) {
     if (what === 'doc') this.told = ''; // a change ends what was said before it
+    if (what === 'doc' || what === 'target' || what === 'chart') this.over.note = null;
     for (const f of this.listeners) f(what);
   }
 
@@ -265,6 +273,19 @@ export class Store {
     this.saved = this.version();
     this.handed = [];
     this.tell('doc');
+  }
+
+  /**
+   * again goes on with what was marked before the page was loaded again. What the
+   * photo's files hold was loaded before.
+   * @param {Draft} draft
+   */
+  again({ doc, chart, target }) {
+    const numbers = doc.regions.map((r) => Number(r.id.slice(1)) || 0);
+    this.doc = { ...empty(), ...doc };
+    this.count = Math.max(this.count, ...numbers);
+    this.use(chart);
+    this.target = target;
   }
 }
 

@@ -1,0 +1,118 @@
+package page_test
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// backwards taps a row the other way round. The page shows it in the order that was
+// marked, the person turns it, and the chart keeps which end is pale.
+func backwards(t *testing.T, b *browser) {
+	for _, s := range []screen{phone, wide} {
+		n := newBench(t)
+		p := n.start(t, b, s)
+		n.until(p, `iron: .*swatch for 0$`)
+		row := n.rows["iron1"]
+		for _, at := range []spot{row[4], row[0]} { // for 0 and for 5
+			p.reach(at)
+			p.poke(p.on(at))
+			p.quiet()
+		}
+		p.until(`document.getElementById('order').open`)
+		assert.Equal(t, "iron: do these run from 0 to 5 in this order?", p.text("#order-title"))
+		assert.Contains(t, p.text("#order-why"), "The pale end is called the highest here.")
+		p.cutOuts(5)
+		p.shot("reversed")
+		p.answer("#order-turn")
+		p.quiet()
+		p.shot("turned")
+		assert.NotContains(t, p.text("#order-why"), "The pale end")
+		p.answer("#order-yes")
+		p.next("All is marked")
+		got := p.regions()
+		atSpot(t, got, "swatch iron 0 1", row[0])
+		atSpot(t, got, "swatch iron 1 1", row[1])
+		atSpot(t, got, "swatch iron 5 1", row[4])
+		assert.Equal(t, map[string]string{"pH": "neither", "nitrate": "lowest", "iron": "lowest"}, p.palest())
+		assert.False(t, eval[bool](p, `document.getElementById('order').open`), "it is told once")
+	}
+}
+
+// cutOuts checks that so many pictures from the photo are shown, each with its value.
+func (p *tab) cutOuts(n int) {
+	p.t.Helper()
+	p.until(`[...document.querySelectorAll('#order img')].every((i) => i.complete && i.naturalWidth > 0)`)
+	assert.Equal(p.t, n, eval[int](p, `document.querySelectorAll('#order img').length`))
+	p.fingersOnly()
+}
+
+// palest is what the chart that was last sent says of its rows.
+func (p *tab) palest() map[string]string {
+	p.t.Helper()
+	out := map[string]string{}
+	for _, a := range sent[struct {
+		Chart struct {
+			Analytes []struct{ Name, Palest string }
+		}
+	}](p, "/reading").Chart.Analytes {
+		out[a.Name] = a.Palest
+	}
+	return out
+}
+
+// contradicted taps a row the other way round whose chart says which end is pale: it is
+// asked about, and nothing where the photo agrees.
+func contradicted(t *testing.T, b *browser) {
+	p := b.open(t, b.serve(t, newFolder(t, "kitchen.jpg"), "kitchen.jpg"), wide)
+	p.choose("orchard-well")
+	kitchen := demo(t, "kitchen")
+	turned := map[float64]spot{0: kitchen.rows["nitrate"][25], 25: kitchen.rows["nitrate"][0]}
+	asked := 0
+	p.follow(kitchen, false, func(kind string, at spot) {
+		for v, other := range turned {
+			if kind == "swatch" && at == kitchen.rows["nitrate"][v] {
+				at = other
+				defer delete(turned, v)
+				break
+			}
+		}
+		p.withMouse(kind, at)
+		if eval[bool](p, `document.getElementById('order').open`) {
+			asked++
+			assert.Contains(t, p.text("#order-title"), "nitrate: do these run from 0 to 25")
+			assert.Contains(t, p.text("#order-why"), "This row contradicts its chart")
+			p.shot("contradicts")
+			p.answer("#order-turn")
+			p.answer("#order-yes")
+		}
+	})
+	assert.Equal(t, 1, asked, "only what contradicts the chart is asked about")
+	p.holdsTruth(p.reading(), "kitchen")
+	p.placedAt(sent[work](p, "/reading").Marks.Regions, kitchen, 15)
+}
+
+// putOff closes the question without an answer: it comes again when all is marked, and
+// what is read until then is not lost.
+func putOff(t *testing.T, b *browser) {
+	n := newBench(t)
+	p := n.start(t, b, wide)
+	n.until(p, `nitrate: .*swatch for 0$`)
+	for _, i := range []int{0, 4} {
+		p.poke(p.on(n.rows["nitrate1"][i]))
+		p.quiet()
+	}
+	p.answer("#order-later")
+	p.quiet()
+	assert.False(t, eval[bool](p, `document.getElementById('order').open`))
+	assert.Empty(t, p.palest()["nitrate"])
+	n.until(p, `never`)
+	p.quiet()
+	p.ordered()
+	assert.Equal(t, "lowest", p.palest()["nitrate"])
+	var got struct{ Readings []struct{ Analyte string } }
+	require.NoError(t, json.Unmarshal([]byte(p.reading().JSON), &got))
+	assert.Len(t, got.Readings, 3)
+}
