@@ -73,7 +73,8 @@ func TestBetweenTwoSwatchesCannotTell(t *testing.T) {
 	require.NotEmpty(t, j.Words)
 	assert.Equal(t, "Cannot tell: 40 % that the water is over 10 mg/L as N (US EPA, 40 CFR 141.62(b)(7)).", j.Words[0])
 	text := strings.Join(j.Words, " ")
-	for _, part := range []string{"A certified laboratory settles it.", "A second strip of the same bottle does not settle it", "Diluting the water does not settle it either", "yardstick",
+	for _, part := range []string{"A certified laboratory settles it.", "A second strip of the same bottle does not settle it",
+		"Diluting the water does not settle it either", "yardstick",
 		"the strip's own error as half a step, which is only assumed"} {
 		assert.Contains(t, text, part)
 	}

@@ -113,7 +113,8 @@ func TestWholeChart(t *testing.T) {
 
 func TestWaterNamesItsKitError(t *testing.T) {
 	r := reporttest.Nitrate()
-	assert.Contains(t, padText(r, good, strip.Meaning{}), "  The water may be 3.0 to 7.0 (the strip's own error counted, assumed as half a\n  step).\n")
+	assert.Contains(t, padText(r, good, strip.Meaning{}),
+		"  The water may be 3.0 to 7.0 (the strip's own error counted, assumed as half a\n  step).\n")
 	r.KitAssumed = false
 	assert.Contains(t, padText(r, good, strip.Meaning{}), "  The water may be 3.0 to 7.0 (the strip's own error counted).\n")
 }

@@ -82,7 +82,8 @@ func TestDifferencePage(t *testing.T) {
 	all := reporttest.Tree(t, data)
 	paper.CheckAsksForNothing(t, string(data), all)
 	text := strings.ReplaceAll(reporttest.Body(all), "\u00a0", " ")
-	assert.Contains(t, text, "Nitrate, mg/L as N Not shown to have changed: the errors of strips and photos alone could make this difference. Before Between 7 and 12;")
+	assert.Contains(t, text,
+		"Nitrate, mg/L as N Not shown to have changed: the errors of strips and photos alone could make this difference. Before Between 7 and 12;")
 	assert.Contains(t, text, "Total hardness, mg/L as CaCO3 Changed: it fell by ")
 	assert.Contains(t, text, "pH Cannot tell whether it changed")
 	assert.Contains(t, text, "After (Do not use this reading) Its own report says why.")

@@ -38,7 +38,8 @@ func TestDrawingIsToScale(t *testing.T) {
 	assert.Equal(t, []string{"162.5 34 162.5 44", "304.5 34 304.5 44"}, strokes(d, "end"))
 	assert.Equal(t, []string{"215.8 24 215.8 48"}, strokes(d, "value"), "198 + 71/4")
 	assert.Equal(t, []string{"91.5 56 340 56", "91.5 52 91.5 60", "340 52 340 60"}, strokes(d, "water"))
-	assert.Equal(t, "The line carries 0, 1, 3, 7 and 11. Colour read as 2.0 to 9.0. The water may be 0.5 to 11.0. A tick stands at 4.0.", d.Desc)
+	assert.Equal(t,
+		"The line carries 0, 1, 3, 7 and 11. Colour read as 2.0 to 9.0. The water may be 0.5 to 11.0. A tick stands at 4.0.", d.Desc)
 }
 
 // An open end runs to the line's end and has no end tick, and a value past the
