@@ -81,7 +81,7 @@ func (r *Reading) checkClipped(p Pad) {
 	}
 	w := Warning{Code: CodeClipped, Figure: share, Threshold: clippedSome, Weight: Good, Places: []Place{p.padPlace()},
 		Seen: fmt.Sprintf("In %.0f %% of the pad red, green or blue is as bright or as dark as the photo can record, so part of the "+
-			"colour is lost and the band is wider.", 100*share),
+			"colour is lost and the range of the colour is wider.", 100*share),
 		Then: "Take the photo a little darker, or brighter if the pad is very dark."}
 	if share > clippedMost {
 		w.Weight = Caution

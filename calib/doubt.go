@@ -43,8 +43,7 @@ func (r *Reading) checkDoubt(s Scale, p Pad, light Light, report LightReport) {
 	}
 	for i, w := range r.Warnings {
 		if w.doubtful && w.Weight == Unreliable { // the sentence is said of one warning only
-			r.Warnings[i].Then += fmt.Sprintf(" The band spans %.1f steps: in such light a reading that is so loosely held cannot be "+
-				"trusted.", span)
+			r.Warnings[i].Then += fmt.Sprintf(" In such light a reading cannot be trusted when the colour fits a range of %.1f steps.", span)
 			return
 		}
 	}

@@ -56,7 +56,7 @@ func TestDoubtSaysWhatAndHowWide(t *testing.T) {
 	w, found := warningOf(readOne(t, p), "uneven-light")
 	require.True(t, found)
 	assert.Contains(t, w.Text(), "stronger than on another")
-	assert.Regexp(t, `The band spans [12]\.\d steps`, w.Text())
+	assert.Regexp(t, `the colour fits a range of [12]\.\d steps`, w.Text())
 }
 
 // A shadow's edge on a swatch far from the value is not warned of by itself.
@@ -108,7 +108,7 @@ func TestDoubtTellsTheWidthOnce(t *testing.T) {
 	r := readOne(t, p)
 	told, doubts := 0, 0
 	for _, w := range r.Warnings {
-		told += strings.Count(w.Text(), "so loosely held")
+		told += strings.Count(w.Text(), "the colour fits")
 		if w.doubtful {
 			doubts++
 		}

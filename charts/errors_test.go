@@ -151,7 +151,7 @@ func TestChartFaults(t *testing.T) {
 		{`{"value": 5, "label"`, `{"value": 5, "colour": "#ff0000", "label"`, "analytes[0].swatches[2].colour: is not a field here; remove it, or write one of value, label"},
 		{`{"value": 0}, {"value": 2}, {"value": 5, "label": "five"}`, `{"value": 5}`, "analytes[0].swatches: holds 1 swatch, and a scale needs two or more; add the chart's other swatches"},
 		{`{"value": 0}, {"value": 1}`, `{"value": 0}, {"value": 1}, {"value": 3}`, "analytes[1].swatches: holds 3 swatches, and a presence pad has two; give the swatch for no and the one for yes"},
-		{`"role": "swatch", "analyte": "nitrate", "value": 2`, `"role": "pad", "analyte": "nitrate"`, "layout.cells[1].role: is pad, and a chart has none printed; mark pads in the photo"},
+		{`"role": "swatch", "analyte": "nitrate", "value": 2`, `"role": "pad", "analyte": "nitrate"`, "layout.cells[1].role: is pad, but the pads are on the strip and not on the printed chart; mark pads in the photo"},
 		{`"analyte": "nitrate", "value": 2`, `"analyte": "lead", "value": 2`, `layout.cells[1].analyte: is "lead", which the chart "brook" does not have; write one of "nitrate", "iron"`},
 		{`"analyte": "nitrate", "value": 2`, `"analyte": "nitrate", "value": 3`, `layout.cells[1].value: is 3, which "nitrate" has no swatch for; write one of 0, 2, 5`},
 		{`"analyte": "nitrate", "value": 2`, `"analyte": "nitrate", "value": 2, "part": 2`, `layout.cells[1].part: is 2, and "nitrate" has 1 part; mend it`},

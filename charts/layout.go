@@ -43,7 +43,7 @@ func readLayout(d *strict.Decoder, v *strict.Value, c Chart) []Mark {
 func readCell(d *strict.Decoder, v *strict.Value) Mark {
 	m := readMark(d, v)
 	if d.Err == nil && m.Role == RolePad {
-		d.Fail(v.Path()+".role", "mark pads in the photo", "is pad, and a chart has none printed")
+		d.Fail(v.Path()+".role", "mark pads in the photo", "is pad, but the pads are on the strip and not on the printed chart")
 	}
 	if d.Err == nil && !inUnitSquare(m.Region) {
 		d.Fail(v.Path(), "give fractions of the chart's width and height, from 0 to 1", "reaches outside the unit square")

@@ -71,13 +71,12 @@ type Judgement struct {
 	kitAssumed bool
 }
 
-// rests says in words what a judgement rests on; own is the name of the strip's own
-// error.
-func (j Judgement) rests(own string) string {
+// rests says in a reading file what a judgement rests on.
+func (j Judgement) rests() string {
 	if j.kitAssumed {
-		return j.bands + ", " + own + " assumed"
+		return j.bands + ", kit error assumed"
 	}
-	return j.bands + ", " + own + " as the chart gives it"
+	return j.bands + ", kit error as the chart gives it"
 }
 
 // ClassChance is the probability of one class.
@@ -118,7 +117,7 @@ func Against(r calib.Reading, l limits.Limit, guard float64) Judgement {
 		j.Verdict, j.Reason = VerdictCannotTell, "The diluted strip and the strip of the water itself disagree, so nothing can be told "+
 			"from them."
 	case r.Reliability == calib.Unreliable:
-		j.Verdict, j.Reason = VerdictCannotTell, "The reading is unreliable, so nothing can be told from it."
+		j.Verdict, j.Reason = VerdictCannotTell, "The reading is not to be used."
 	case len(l.Classes) > 0:
 		j.classes(r, factor)
 	case l.Basis != limits.BasisSample && l.Basis != "":
@@ -169,7 +168,7 @@ func (j *Judgement) compare(r calib.Reading, f units.Ratio) {
 	j.Low = calib.Bound{Value: f.Of(r.WaterBand.Low.Value), Open: r.WaterBand.Low.Open}
 	j.High = calib.Bound{Value: f.Of(r.WaterBand.High.Value), Open: r.WaterBand.High.Open}
 	j.bands, j.kitAssumed = "water band", r.KitAssumed
-	j.RestsOn = j.rests("kit error")
+	j.RestsOn = j.rests()
 }
 
 // decide finds the chances and the verdict.

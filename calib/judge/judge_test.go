@@ -73,8 +73,9 @@ func TestBetweenTwoSwatchesCannotTell(t *testing.T) {
 	require.NotEmpty(t, j.Words)
 	assert.Equal(t, "Cannot tell: 40 % that the water is over 10 mg/L as N (US EPA, 40 CFR 141.62(b)(7)).", j.Words[0])
 	text := strings.Join(j.Words, " ")
-	for _, part := range []string{"A certified laboratory settles it.", "A second strip would not", "Nor would diluting", "yardstick",
-		"the water band, with the strip's own error assumed"} {
+	for _, part := range []string{"A certified laboratory settles it.", "A second strip of the same bottle does not settle it",
+		"Diluting the water does not settle it either", "yardstick",
+		"the strip's own error as half a step, which is only assumed"} {
 		assert.Contains(t, text, part)
 	}
 }
@@ -179,7 +180,7 @@ func TestLimitPastTheChart(t *testing.T) {
 	far := given(t, "nitrate 40 mg/L as N", a)
 	j := Against(readingAt(a, 2, 0.2), far, 0)
 	assert.Equal(t, VerdictBelow, j.Verdict)
-	assert.Contains(t, strings.Join(j.Words, " "), "The chart ends at 25 mg/L as N, under the limit")
+	assert.Contains(t, strings.Join(j.Words, " "), "The chart ends at 25 mg/L as N, which is less than the limit")
 	j = Against(readingAt(a, 5.5, 0.2), far, 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict, "past the top nothing is known of 40")
 	assert.True(t, math.IsNaN(j.Probability))
@@ -195,7 +196,7 @@ func TestLimitPastTheChart(t *testing.T) {
 	j = Against(readingAt(high, 0, 0.2), low, 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.Equal(t, 1.0, j.Over.AtMost)
-	assert.Contains(t, strings.Join(j.Words, " "), "The chart begins at 3 mg/L as N, over the limit")
+	assert.Contains(t, strings.Join(j.Words, " "), "The chart begins at 3 mg/L as N, which is more than the limit")
 
 	atTop := Against(readingAt(a, 5.9, 0.05), given(t, "nitrate 25 mg/L as N", a), 0)
 	assert.Equal(t, VerdictAbove, atTop.Verdict, "past the top is over the top")
@@ -216,8 +217,8 @@ func TestLimitWithTwoSides(t *testing.T) {
 		want Verdict
 		word string
 	}{
-		{0, VerdictBelow, "Below pH 6.5 to 8.5"}, {2.5, VerdictWithin, "Within pH 6.5 to 8.5"},
-		{5.5, VerdictAbove, "Above pH 6.5 to 8.5"}, {1.2, VerdictCannotTell, "Cannot tell: "},
+		{0, VerdictBelow, "Outside pH 6.5 to 8.5 (US EPA, 40 CFR 143.3), too low: "}, {2.5, VerdictWithin, "Within pH 6.5 to 8.5"},
+		{5.5, VerdictAbove, "Outside pH 6.5 to 8.5 (US EPA, 40 CFR 143.3), too high: "}, {1.2, VerdictCannotTell, "Cannot tell: "},
 	} {
 		j := Against(readingAt(phAnalyte(), c.step, 0.15), l, 0)
 		assert.Equal(t, c.want, j.Verdict, c.step)
@@ -235,7 +236,7 @@ func TestNotAboutOneSample(t *testing.T) {
 	assert.True(t, math.IsNaN(j.Probability))
 	assert.Equal(t, "It is compared with the 90th percentile of many taps, so one sample gives no verdict.", j.Reason)
 	within(t, 0.039, j.Value, 0.0005, "mg/L") // 15 (50/15)^0.8
-	assert.Equal(t, "Reads 0.039 mg/L as Pb; 0.015 mg/L as Pb (US EPA, 40 CFR 141.80(c) (before LCRI)) is the figure beside it.",
+	assert.Equal(t, "Reads 0.039 mg/L as Pb, which is more than 0.015 mg/L as Pb (US EPA, 40 CFR 141.80(c) (before LCRI)).",
 		j.Words[0])
 }
 
@@ -245,8 +246,8 @@ func TestUnreliableReadingTellsNothing(t *testing.T) {
 	j := Against(r, bundledLimit(t, "us-epa", "nitrate"), 0)
 	assert.Equal(t, VerdictCannotTell, j.Verdict)
 	assert.True(t, math.IsNaN(j.Probability))
-	assert.Contains(t, j.Reason, "unreliable")
-	assert.Contains(t, strings.Join(j.Words, " "), "unreliable")
+	assert.Contains(t, j.Reason, "not to be used")
+	assert.Contains(t, strings.Join(j.Words, " "), "not to be used")
 	assert.Contains(t, strings.Join(j.Next, " "), "Do not use this water for baby formula", "it may be over")
 }
 

@@ -43,7 +43,7 @@ func shown(r calib.Reading) bool {
 }
 
 func nitriteText(a charts.Analyte) string {
-	holds := "This pad does not count it, so it comes on top."
+	holds := "This pad does not answer to nitrite, so the water holds that nitrite besides the nitrate read here."
 	switch {
 	case len(a.RespondsTo) == 0:
 		holds = "The chart does not say whether this pad counts it too."

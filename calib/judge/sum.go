@@ -37,11 +37,11 @@ func Sum(rs []calib.Reading, l limits.Limit, guard float64) Judgement {
 		all.Warnings = append(all.Warnings, chosen[i].Warnings...)
 	}
 	j.bands, j.kitAssumed = "water bands, the pads' errors taken as independent", all.KitAssumed
-	j.RestsOn = j.rests("kit error")
+	j.RestsOn = j.rests()
 	sum := parts[0].plus(parts[1])
 	j.spread(sum)
 	if all.Reliability == calib.Unreliable {
-		j.Verdict, j.Reason = VerdictCannotTell, "A reading is unreliable, so nothing can be told of the sum."
+		j.Verdict, j.Reason = VerdictCannotTell, "One of the readings is not to be used."
 	} else {
 		j.Over = sum.over(l.Value)
 		j.rule(all)

@@ -128,7 +128,7 @@ func TestNitriteIsAWarningOnTheNitratePad(t *testing.T) {
 	none, some := readingAt(nitrite(0.5), 0, 0.2), readingAt(nitrite(0.5), 3, 0.2)
 	for text, to := range map[string][]string{
 		"so its figure is nitrate and nitrite together": {"nitrate", "nitrite"},
-		"so it comes on top":                            {"nitrate"},
+		"besides the nitrate read here":                 {"nitrate"},
 		"does not say whether this pad counts it too":   nil,
 	} {
 		rs := []calib.Reading{readingAt(evenNitrate(0.5), 2, 0.2), some}

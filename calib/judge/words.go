@@ -24,11 +24,7 @@ func (j *Judgement) finish(r calib.Reading) {
 	}
 	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable {
 		j.Words = append(j.Words, j.ends(r)...)
-		rests := "It rests on the " + j.rests("with the strip's own error")
-		if spoilt(r) {
-			rests = "The water band has the strip's own error as it is for a kit in date and a photo in time"
-		}
-		j.Words = append(j.Words, rests+".")
+		j.Words = append(j.Words, j.grounds(r))
 	}
 	if j.Limit.PublicSupply {
 		j.Words = append(j.Words, "The figure is set for public supplies; for a private well it is a yardstick.")
@@ -58,6 +54,21 @@ func (j *Judgement) forget() {
 	}
 }
 
+// grounds says which errors the verdict counts.
+func (j Judgement) grounds(r calib.Reading) string {
+	counts := "This counts"
+	if len(j.Limit.Sum) > 0 {
+		counts = "This takes the errors of both pads as independent and counts"
+	}
+	switch {
+	case spoilt(r):
+		return counts + " the strip's own error as it is for a kit in date and a photo in time."
+	case j.kitAssumed:
+		return counts + " the strip's own error as half a step, which is only assumed."
+	}
+	return counts + " the strip's own error as the chart gives it."
+}
+
 // outcome sorts the judgement into the cases that advice is written for.
 func (j Judgement) outcome() limits.Outcome {
 	switch {
@@ -84,14 +95,14 @@ func (j Judgement) first(r calib.Reading) string {
 		limit = fmt.Sprintf("%s for %s (%s)", j.Limit.Text(), j.Limit.SumsBy(), j.Limit.Whose())
 	}
 	switch {
-	case r.Reliability == calib.Unreliable:
-		return "Cannot tell against " + limit + "."
+	case r.Reliability == calib.Unreliable, j.Verdict == VerdictCannotTell && !j.anyTold() && !byColour(r):
+		return j.untold(limit)
 	case len(j.Classes) > 0 && byColour(r):
 		return "By its colour alone " + strings.Join(j.likelyClasses(""), " or ") + ", in the classes of " + j.Limit.Authority + "."
 	case len(j.Classes) > 0:
 		return j.classWords()
 	case j.Verdict == VerdictNone:
-		return fmt.Sprintf("Reads %s; %s is the figure beside it.", j.Figure(r), limit)
+		return j.beside(r, limit)
 	case byColour(r):
 		return j.colourWords(limit)
 	case j.ReadsBelow && j.Limit.TwoSided():
@@ -112,13 +123,36 @@ func (j Judgement) first(r calib.Reading) string {
 	return fmt.Sprintf("Cannot tell: %s that the water is over %s.", j.chance(j.Over), limit)
 }
 
+// anyTold reports whether anything is known of the chance to be over the limit.
+func (j Judgement) anyTold() bool { return j.Over.AtLeast > 0 || j.Over.AtMost < 1 }
+
+// untold is that sentence where nothing can be told.
+func (j Judgement) untold(limit string) string {
+	switch {
+	case len(j.Limit.Classes) > 0:
+		return fmt.Sprintf("Cannot tell in which of the %s of %s the water is.", j.Limit.Text(), j.Limit.Authority)
+	case j.Limit.TwoSided():
+		return "Cannot tell if it is outside " + limit + "."
+	}
+	return "Cannot tell if it is over " + limit + "."
+}
+
+// beside is that sentence for a limit that one sample gives no verdict about. It says
+// when the figure is over the limit, and never that it is not.
+func (j Judgement) beside(r calib.Reading, limit string) string {
+	if j.Value > j.Limit.Value && !j.Limit.TwoSided() {
+		return fmt.Sprintf("Reads %s, which is more than %s.", j.Figure(r), limit)
+	}
+	return fmt.Sprintf("Reads %s; the limit is %s.", j.Figure(r), limit)
+}
+
 // sides is that sentence for a limit with two sides.
 func (j Judgement) sides(limit string) string {
 	switch j.Verdict {
 	case VerdictBelow:
-		return fmt.Sprintf("Below %s: %s that the water is under it.", limit, j.chance(j.Under))
+		return fmt.Sprintf("Outside %s, too low: %s that the water is under it.", limit, j.chance(j.Under))
 	case VerdictAbove:
-		return fmt.Sprintf("Above %s: %s that the water is over it.", limit, j.chance(j.Above))
+		return fmt.Sprintf("Outside %s, too high: %s that the water is over it.", limit, j.chance(j.Above))
 	case VerdictWithin:
 		return fmt.Sprintf("Within %s: %s that the water is outside it.", limit, j.chance(j.Over))
 	}
@@ -191,9 +225,11 @@ func (j Judgement) ends(r calib.Reading) []string {
 	lowest, highest := a.Swatches[0].Value, a.Swatches[len(a.Swatches)-1].Value
 	switch {
 	case j.Limit.Value > highest:
-		return []string{"The chart ends at " + end(highest) + ", under the limit: past its end the strip tells nothing."}
+		return []string{"The chart ends at " + end(highest) + ", which is less than the limit: the strip cannot show how much more " +
+			"than that is in the water."}
 	case j.Limit.Value < lowest:
-		return []string{"The chart begins at " + end(lowest) + ", over the limit: below that the strip tells nothing."}
+		return []string{"The chart begins at " + end(lowest) + ", which is more than the limit: the strip cannot show how much less " +
+			"than that is in the water."}
 	}
 	return nil
 }
@@ -207,9 +243,10 @@ func settles(r calib.Reading, l limits.Limit) []string {
 	if spoilt(r) {
 		return append(out, "A strip of a kit in date, photographed in time, may tell more.")
 	}
-	out = append(out, "A second strip would not: strips of one bottle err alike.")
+	out = append(out, "A second strip of the same bottle does not settle it, because strips of one bottle tend to be wrong in the "+
+		"same way.")
 	if r.Range != calib.Above {
-		out = append(out, "Nor would diluting the water, which is for a pad at the chart's top.")
+		out = append(out, "Diluting the water does not settle it either: that helps only when the reading is at the chart's top.")
 	}
 	return out
 }
@@ -222,14 +259,14 @@ func rounded(v float64) float64 {
 
 // Figure prints the reading's value in the limit's unit so that it stands on
 // its own side of the limit: 0.4999 beside 0.5 is "just under 0.5". Past an
-// end of the chart it is "at least" or "at most" that end.
+// end of the chart it is that end "or more" or "or less".
 func (j Judgement) Figure(r calib.Reading) string {
 	unit := " " + j.Limit.Unit.String()
 	switch r.Range {
 	case calib.Above:
-		return "at least " + plainFigure(rounded(j.Value)) + unit
+		return plainFigure(rounded(j.Value)) + unit + " or more"
 	case calib.Below:
-		return "at most " + plainFigure(rounded(j.Value)) + unit
+		return plainFigure(rounded(j.Value)) + unit + " or less"
 	}
 	printed := fixed(j.Value, j.decimals())
 	for _, edge := range []float64{j.Limit.Value, j.Limit.Low, j.Limit.High} {

@@ -49,7 +49,7 @@ func TestFiguresAtALimit(t *testing.T) {
 		assert.Equal(t, want, j.Figure(calib.Reading{Range: calib.Within}), v)
 	}
 	j := Judgement{Limit: l, Value: 1}
-	assert.Equal(t, "at least 1 mg/L", j.Figure(calib.Reading{Range: calib.Above}))
+	assert.Equal(t, "1 mg/L or more", j.Figure(calib.Reading{Range: calib.Above}))
 }
 
 // A percentage never reaches the guard by rounding, nor says certainty.

@@ -97,7 +97,7 @@ func holds(b calib.Band, v float64) bool {
 func (c StandardCheck) off() calib.Warning {
 	return calib.Warning{Code: calib.CodeStandardOff, Weight: calib.Caution, Figure: c.Reading.Value, Threshold: c.Value,
 		Places: []calib.Place{{Kind: calib.PlacePad, Analyte: c.Reading.Analyte.Name}},
-		Seen: fmt.Sprintf("The strip of the check standard does not read %s, which it should: bottle, dip, photo or marks are off.",
-			c.Known),
-		Then: "Repeat both with a fresh kit. Nothing was corrected by it."}
+		Seen: fmt.Sprintf("The strip dipped into the known water does not read %s, as it should: something is wrong with the bottle, "+
+			"the dip, the photo or the marks.", c.Known),
+		Then: "Dip both strips again from a fresh kit. No reading was corrected because of this."}
 }

@@ -47,7 +47,7 @@ func batchFlags(f *pflag.FlagSet) action {
 	onOff(f, &o.force, "force", "replace FILE, and FILE.part of an earlier run")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE` of all photos, or the name of a bundled chart (default: found for each photo)")
 	o.add(f)
-	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
+	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable: graded \"Do not use this reading\"")
 	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
 	return o.run
 }

@@ -61,10 +61,10 @@ func described() usage.Program {
 		aboutStrips,
 	}
 	p.Codes = []usage.Topic{
-		{Name: "0", Title: "Done. A reading that is called unreliable is printed and is done too."},
+		{Name: "0", Title: "Done. A reading graded \"Do not use this reading\" is printed and is done too."},
 		{Name: "1", Title: "Bad input: one line on standard error says what is wrong, where, and what to do."},
 		{Name: "2", Title: "A wrong command or flag."},
-		{Name: "3", Title: "A reading is unreliable, and --strict was given."},
+		{Name: "3", Title: "A reading is graded \"Do not use this reading\" (unreliable), and --strict was given."},
 	}
 	p.Examples = []usage.Topic{
 		{Name: "padband", Title: "Mark a photo in the browser and see the reading grow."},

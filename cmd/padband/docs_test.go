@@ -65,7 +65,7 @@ func TestReadmeCommands(t *testing.T) {
 	for _, analyte := range []string{"nitrate", "total hardness", "pH"} {
 		v, known := truth[analyte]
 		require.True(t, known, analyte)
-		reading := regexp.MustCompile(`(?m)^(?i:` + analyte + `).* (Good|Caution)\n  Between ([0-9.]+) and ([0-9.]+); reads ([0-9.]+); band ([0-9.]+) to ([0-9.]+)\.$`)
+		reading := regexp.MustCompile(`(?m)^(?i:` + analyte + `).* (Clear|Doubtful) reading\n  Between ([0-9.]+) and ([0-9.]+); reads ([0-9.]+)\. Colour read as ([0-9.]+) to ([0-9.]+)\.$`)
 		m := reading.FindStringSubmatch(string(out))
 		require.NotNil(t, m, "%s is not read in:\n%s", analyte, out)
 		var n [7]float64

@@ -25,10 +25,14 @@ const findHelp = `
 Looks in folders, all below them, and zip files, without following links. Only
 the facts and the reading of a record are looked at, and not verified: padband
 verify does that. A reading is "over" when its value is, and "may be over" when
-only its water band reaches there: "at least 25" is over 10 and may be over 30;
-"at most 1" is never over. It is "under" only when its whole water band is and
-it is not unreliable. An amount in another unit is converted; readings in a
+only what the water may be reaches there.
+So "25 or more" is over 10 and may be over 30; "1 or less" is never over. It is
+"under" only when all that the water may be is, and never when its grade is "Do
+not use this reading". An amount in another unit is converted; readings in a
 unit that cannot be converted are counted and not compared.
+
+The grades "Clear reading", "Doubtful reading" and "Do not use this reading" are
+called good, caution and unreliable here and in --json.
 `
 
 // findFlags adds the flags that choose readings; those that choose records are

@@ -171,12 +171,18 @@ func sameShown(t *testing.T, r, g *strip.Result) {
 	require.NoError(t, err)
 	two, err := paper.Page(paper.Input{Source: now, Subject: "x", Crop: crop})
 	require.NoError(t, err)
-	assert.Equal(t, layout(string(one)), layout(string(two)))
+	assert.Equal(t, layout(unbroken(one)), layout(unbroken(two)))
 	rows, err := report.CSV(was)
 	require.NoError(t, err)
 	again, err := report.CSV(now)
 	require.NoError(t, err)
 	assert.Equal(t, string(rows), string(again))
+}
+
+// unbroken is a page of sheets without the breaks between them. Where they stand hangs
+// on how wide letters are.
+func unbroken(page []byte) string {
+	return regexp.MustCompile(`(?s)</section>\s*<section class="paper-sheet".*?</header>\s*`).ReplaceAllString(string(page), "")
 }
 
 // sameFiles compares what is read from the reading files: by a comparison of two

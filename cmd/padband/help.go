@@ -80,7 +80,7 @@ func (c command) usage(w io.Writer, f *pflag.FlagSet) {
 // What the overview and the manual page begin and end with.
 const (
 	aboutProgram = "padband reads a water-test strip from a phone photo of strip and chart: a value between the bracketing " +
-		"swatches, its band, and a warning when not to trust it."
+		"swatches, what the colour and the water may be, and a warning when not to trust it."
 	aboutStrips = "A strip is a screening test; what matters to health is for a certified laboratory and the local health authority."
 )
 

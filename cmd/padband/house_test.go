@@ -80,6 +80,7 @@ var mayImport = map[string][]string{
 		"cmd/padband/internal/figure",
 		"calib/agreement", "calib/reading", "charts", "charts/limits", "charts/units",
 		"cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/lines",
+		"calib", "cmd/padband/internal/words",
 	},
 	"cmd/padband/internal/record": {
 		"calib/judge", "calib/reading", "calib/strip", "charts", "charts/limits", "charts/units",

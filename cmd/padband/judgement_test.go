@@ -71,8 +71,8 @@ func TestHomeOwnersQuestion(t *testing.T) {
 	said := flat(out)
 	assert.Regexp(t, `Cannot tell: [34][0-9] % that the water is over 10 mg/L as N`, said)
 	for _, want := range []string{
-		"for a private well it is a yardstick", "A certified laboratory settles it.", "A second strip would not: strips of one bottle err alike.",
-		"Nor would diluting the water", "Do not use this water for baby formula", "ask a doctor", "Do not boil it", "A water softener does not take nitrate out",
+		"for a private well it is a yardstick", "A certified laboratory settles it.", "A second strip of the same bottle does not settle it",
+		"Diluting the water does not settle it either", "Do not use this water for baby formula", "ask a doctor", "Do not boil it", "A water softener does not take nitrate out",
 		"Local codes and the health authority decide",
 	} {
 		assert.Contains(t, said, want)

@@ -167,7 +167,7 @@ func (e env) kept(path string, files []bag.File, m record.Made) {
 	}
 	for _, r := range m.Result.Readings {
 		if r.Reliability == calib.Unreliable {
-			fmt.Fprintf(e.out, "the reading of %s is unreliable, and the record says so\n", lines.Blanked(r.Analyte.Name))
+			fmt.Fprintf(e.out, "the reading of %s is not to be used, and the record says so\n", lines.Blanked(r.Analyte.Name))
 		}
 	}
 	if missing := m.Missing(); len(missing) > 0 {

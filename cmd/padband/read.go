@@ -46,7 +46,7 @@ func readFlags(f *pflag.FlagSet) action {
 	o.add(f)
 	o.addOthers(f)
 	onOff(f, &o.json, "json", "print one JSON object a photo, one a line")
-	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable")
+	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable: graded \"Do not use this reading\"")
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
 	onOff(f, &o.strips, "strips", "with --pool: each photo is of another strip of the same sample")
 	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")

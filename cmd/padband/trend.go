@@ -41,14 +41,14 @@ for each place, sampling point and analyte. Records are not verified: padband
 verify does that.
 
 Whether a series rises or falls is shown by the Mann-Kendall test, two-sided at
-5 %. Each pair of records counts by how surely the bands order it: the bands of
-reading the colours within one kit lot and chart, else the water bands. A pair
+5 %. Each pair of records counts by how surely its ranges put it in order: those
+of the colours within one kit lot and chart, else those of the water. A pair
 that is past the same end of the chart counts nothing, nor one without its kit
-lot whose water bands overlap. Lots err as a whole, so the test compares orders
-within lots and orders of whole lots. It needs five records of one lot, or of
-five lots; unreliable readings stand in the table and not in the test. A photo
-that is kept twice, or a dip that was photographed twice, counts once. A time
-without an offset is taken as the place's clock.
+lot whose ranges of the water overlap. Lots err as a whole, so the test compares
+orders within lots and orders of whole lots. It needs five records of one lot,
+or of five lots; readings graded "Do not use this reading" stand in the table
+and not in the test. A photo that is kept twice, or a dip that was photographed
+twice, counts once. A time without an offset is taken as the place's clock.
 `
 
 // run reads all flags before the first folder is opened, the plot's ending too.

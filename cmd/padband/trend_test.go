@@ -89,7 +89,7 @@ func TestTrendOfManyPlaces(t *testing.T) {
 	for l := range strings.Lines(out) {
 		assert.LessOrEqual(t, len([]rune(l)), 81, l)
 	}
-	for name, says := range map[string]string{"trend": "within lots and orders of whole lots", "find": "\"at least 25\" is over 10 and may be over 30"} {
+	for name, says := range map[string]string{"trend": "within lots and orders of whole lots", "find": "\"25 or more\" is over 10 and may be over 30"} {
 		_, out, _ := call("help", name)
 		assert.Contains(t, out, says)
 		for l := range strings.Lines(out) {

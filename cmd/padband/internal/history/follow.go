@@ -28,7 +28,7 @@ func (g *gathered) series(limit *limits.LimitChoice) (Series, error) {
 	mark(s.Rows)
 	tested := points(s.Rows)
 	if n := len(s.Rows) - len(tested); n > 0 {
-		s.Notes = append(s.Notes, lines.Count(n, "unreliable reading")+" in the table and not in the test.")
+		s.Notes = append(s.Notes, lines.Count(n, "reading")+" not to be used: in the table and not in the test.")
 	}
 	if n := untold(tested); n > 0 {
 		count := " count"
@@ -36,7 +36,7 @@ func (g *gathered) series(limit *limits.LimitChoice) (Series, error) {
 			count = " counts"
 		}
 		s.Notes = append(s.Notes, lines.Count(n, "record")+" in the test without a kit lot, which"+count+
-			" only where water bands do not overlap: a new bottle looks like a change.")
+			" only where the ranges of the water do not overlap: a new bottle looks like a change.")
 	}
 	s.Result = judge.MannKendall(tested)
 	s.Limit = limitOf(limit, g.analyte, unit, s.Rows)

@@ -10,6 +10,7 @@ import (
 	"padband/calib"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/words"
 )
 
 // Text is a line of what the reading found says, and under it where it is.
@@ -19,7 +20,7 @@ func (h Found) Text() string {
 		says = append(says, h.Words)
 	}
 	if h.Reliability != calib.Good {
-		says = append(says, string(h.Reliability))
+		says = append(says, words.GradeWithin(h.Reliability))
 	}
 	where, path := lines.Blanked(placeText(h.Place, h.Point)), lines.Blanked(h.Path)
 	gap := "  "
@@ -63,23 +64,23 @@ func (h Found) reads() string {
 	case !h.Value.Known():
 		return "without a value"
 	case h.Range == calib.Above:
-		return "at least " + h.short(float64(h.Value)) + unit
+		return h.short(float64(h.Value)) + unit + " or more"
 	case h.Range == calib.Below:
-		return "at most " + h.short(float64(h.Value)) + unit
+		return h.short(float64(h.Value)) + unit + " or less"
 	}
 	return h.short(float64(h.Value)) + unit
 }
 
-// water is the water band.
+// water is what the water may be.
 func (h Found) water() string {
 	low, high := h.WaterBand.Ends()
 	switch noLow, noHigh := math.IsInf(low, 0), math.IsInf(high, 0); {
 	case noLow && noHigh:
-		return "band open"
+		return "anything"
 	case noHigh:
-		return "at least " + h.short(low)
+		return h.short(low) + " or more"
 	case noLow:
-		return "at most " + h.short(high)
+		return h.short(high) + " or less"
 	}
 	return h.short(low) + " to " + h.short(high)
 }

@@ -132,8 +132,8 @@ func TestWhatIsTested(t *testing.T) {
 	all, g := trended(t, Gathering{}, of...)
 	s := all[0]
 	assert.Equal(t, []int{6, 4}, []int{s.Result.Records, s.Result.Sources}, "A on x, A on y, B on y, not known")
-	assert.Contains(t, s.Notes, "1 unreliable reading in the table and not in the test.")
-	assert.Contains(t, s.Notes, "1 record in the test without a kit lot, which counts only where water bands do not "+
+	assert.Contains(t, s.Notes, "1 reading not to be used: in the table and not in the test.")
+	assert.Contains(t, s.Notes, "1 record in the test without a kit lot, which counts only where the ranges of the water do not "+
 		"overlap: a new bottle looks like a change.")
 	var marks []string
 	for _, r := range s.Rows {

@@ -76,10 +76,10 @@ func (s Series) plot() *plot.Plot {
 
 // legend says what the marks mean. It leaves out what the series has none of.
 func (s Series) legend() string {
-	text := "bar: band; line: water band"
+	text := "bar: colour; line: what the water may be"
 	for _, r := range s.Rows {
 		if r.Reliability == calib.Unreliable {
-			return text + "; ring: not to be relied on"
+			return text + "; ring: do not use"
 		}
 	}
 	return text

@@ -141,9 +141,9 @@ func TestFiguresFoundKeepTheirSide(t *testing.T) {
 func TestFoundLines(t *testing.T) {
 	h := Found{Summary: kept(25, 18.52, math.Inf(1), "above"), Words: "over"}
 	h.Reading = h.Readings[0]
-	assert.Equal(t, "2026-11-14  nitrate at least 25 mg/L as N (at least 18.5), over\n            Mill Lane 7, raw  rec\n", h.Text())
+	assert.Equal(t, "2026-11-14  nitrate 25 mg/L as N or more (18.5 or more), over\n            Mill Lane 7, raw  rec\n", h.Text())
 	h.Place, h.Point, h.Taken, h.Reliability, h.Path = "\x1b[2Jx", "", "", "unreliable", strings.Repeat("p", 70)
-	assert.Equal(t, "no date     nitrate at least 25 mg/L as N (at least 18.5), over, unreliable\n            "+
+	assert.Equal(t, "no date     nitrate 25 mg/L as N or more (18.5 or more), over, do not use this reading\n            "+
 		"[2Jx\n            "+h.Path+"\n", h.Text())
 	assert.JSONEq(t, `{"path":"`+h.Path+`","taken":"","place":"\u001b[2Jx","point":"","tester":"","lot":"L1","expires":"",
 		"chart":{"name":"","version":"","sha256":""},"analyte":"nitrate","unit":"mg/L","as":"N","value":25,

@@ -98,23 +98,23 @@ func trendWords(r judge.TrendResult) []string {
 	if r.Word == judge.NoChange {
 		first += " That does not show that nothing changed."
 	}
-	how := "Test: Mann-Kendall, two-sided at 5 %, each pair counted by how surely the bands order it; "
+	how := "Test: Mann-Kendall, two-sided at 5 %, each pair counted by how surely its ranges put it in order; "
 	switch {
 	case r.Mixed:
 		how += "lots alternate, so pairs of one lot alone count"
 	case r.Sources > 1 && r.Sources < r.Records:
-		how += "between lots the water bands, and lots as a whole"
+		how += "between lots the ranges of the water count, and lots as a whole"
 	case r.Sources > 1:
-		how += "each record is of a lot of its own, so the water bands"
+		how += "each record is of a lot of its own, so the ranges of the water count"
 	default:
-		how += "all of one lot, so the bands of reading the colours"
+		how += "all of one lot, so the ranges of the colours count"
 	}
 	if r.Exact {
 		how += "; exact."
 	} else {
 		how += "; normal approximation."
 	}
-	pairs := fmt.Sprintf("Of %s of records %d go up and %d down by more than their bands, %d stay open; tau %s.",
+	pairs := fmt.Sprintf("Of %s of records %d go up and %d down by more than their ranges, %d stay open; tau %s.",
 		lines.Count(r.Up+r.Down+r.Open, "pair"), r.Up, r.Down, r.Open, lines.Signed(r.Tau, 2))
 	return []string{first, pairs, how}
 }
@@ -144,8 +144,8 @@ func (s Series) limitWords() []string {
 	if !math.IsNaN(l.Low) {
 		past = "outside"
 	}
-	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be by the water band.", lines.OneLine(l.Text),
-		lines.Count(l.Past, "value"), len(s.Rows), past, l.MayBe)}
+	return []string{fmt.Sprintf("Limit %s: %s of %d %s, %d more may be %s.", lines.OneLine(l.Text),
+		lines.Count(l.Past, "value"), len(s.Rows), past, l.MayBe, past)}
 }
 
 // decimals are those of all figures of a series: what its narrowest usual band needs.
@@ -159,15 +159,15 @@ func (s Series) decimals() int {
 	return d
 }
 
-// reads is the value in words: "6.8", "at least 25".
+// reads is the value in words: "6.8", "25 or more".
 func (r Row) reads(d int) string {
 	switch {
 	case math.IsNaN(r.Value):
 		return "no value"
 	case r.Range == calib.Above:
-		return "at least " + lines.Plain(r.Value)
+		return lines.Plain(r.Value) + " or more"
 	case r.Range == calib.Below:
-		return "at most " + lines.Plain(r.Value)
+		return lines.Plain(r.Value) + " or less"
 	}
 	return lines.Figure(r.Value, d)
 }

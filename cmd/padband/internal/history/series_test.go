@@ -46,18 +46,19 @@ func millLane() Series {
 func TestTrendText(t *testing.T) {
 	assert.Equal(t, `Nitrate, mg/L as N: Mill Lane 7, raw
   Rising: p 0.012, 3 records of 2 kit lots and charts.
-  Of 3 pairs of records 2 go up and 0 down by more than their bands, 1 stay
+  Of 3 pairs of records 2 go up and 0 down by more than their ranges, 1 stay
   open; tau +0.80.
-  Test: Mann-Kendall, two-sided at 5 %, each pair counted by how surely the
-  bands order it; between lots the water bands, and lots as a whole; exact.
-  Limit 10 mg/L as N: 1 value of 3 over, 1 more may be by the water band.
+  Test: Mann-Kendall, two-sided at 5 %, each pair counted by how surely its
+  ranges put it in order; between lots the ranges of the water count, and lots
+  as a whole; exact.
+  Limit 10 mg/L as N: 1 value of 3 over, 1 more may be over.
 
-  taken             reads  band           water band
+  taken            reads  colour        water may be
   -- kit lot OW-2418, chart orchard-well 2
-  2025-01-10          4.0  2.8 to 5.4     2.0 to 6.5
-  2025-05-10          9.7  8.5 to 11.1    7.7 to 12.2
+  2025-01-10         4.0  2.8 to 5.4    2.0 to 6.5
+  2025-05-10         9.7  8.5 to 11.1   7.7 to 12.2
   -- kit lot not given, chart orchard-well 2
-  2025-09-10  at least 25  at least 23.8  at least 23.0  unreliable, converted
+  2025-09-10  25 or more  23.8 or more  23.0 or more  do not use, converted
 
   - 1 record in mg/L left out: that cannot be converted into mg/L as N of the
     others.
@@ -95,7 +96,7 @@ func TestTrendTextKeepsToTheTerminal(t *testing.T) {
 	}
 	wide := Text(s)
 	assert.Contains(t, wide, "1234.57 to 1234.90")
-	assert.Contains(t, wide, "\n     unreliable, converted\n")
+	assert.Contains(t, wide, "\n     do not use, converted\n")
 	s.Rows[2].Reliability = calib.Good
 	assert.Contains(t, Text(s), "1234.6 to 1234.9  1200.1 to 1300.5")
 	text := wide + Text(s) + Meaning()
@@ -145,7 +146,7 @@ func TestTrendPlotAsSVG(t *testing.T) {
 	}
 	text := string(data)
 	for _, want := range []string{"<title>Nitrate, mg/L as N: Mill &amp; Co &lt;7&gt;</title>", "<desc>Rising: p 0.012",
-		"limit 10", "kit lot not given, chart", "not to be relied on", "Jan 2025", "mg/L as N"} {
+		"limit 10", "kit lot not given, chart", "ring: do not use", "Jan 2025", "mg/L as N"} {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "font-family:Liberation Sans;")

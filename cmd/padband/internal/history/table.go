@@ -34,9 +34,9 @@ func fits(table []string) bool {
 // rows is the table with so many decimals; remarks stand in their rows or under them.
 func (s Series) rows(d int, remarks bool) (out []string) {
 	clock := s.clock()
-	cells := [][]string{{"taken", "reads", "band", "water band"}}
+	cells := [][]string{{"taken", "reads", "colour", "water may be"}}
 	for _, r := range s.Rows {
-		cells = append(cells, []string{r.Time.Format(clock), r.reads(d), spanOf(r.Band, d), spanOf(r.Water, d)})
+		cells = append(cells, []string{r.Time.Format(clock), r.reads(d), words.Span(r.Band, d), words.Span(r.Water, d)})
 	}
 	for i, l := range inColumns(cells) {
 		remark := ""
@@ -89,20 +89,12 @@ func (s Series) clock() string {
 	return time.DateOnly
 }
 
-// spanOf is a band in words, also one that is open at both ends.
-func spanOf(b calib.Band, d int) string {
-	if b.Low.Open && b.High.Open {
-		return "open"
-	}
-	return words.Span(b, d)
-}
-
-// remark is what keeps a row from being taken as it stands: its reliability, and that
+// remark is what keeps a row from being taken as it stands: its grade, and that
 // it was converted from another unit.
 func (r Row) remark() string {
 	var parts []string
 	if r.Reliability != calib.Good {
-		parts = append(parts, string(r.Reliability))
+		parts = append(parts, words.GradeShort(r.Reliability))
 	}
 	if r.Converted != "" {
 		parts = append(parts, "converted")

@@ -58,7 +58,7 @@ func (t Tally) Lines(s Search, records int) (out []string) {
 		first += fmt.Sprintf(", %d of them only %q", t.may, "may be")
 	}
 	if t.Found > 0 {
-		first += "; in brackets the water band"
+		first += "; in brackets what the water may be"
 	}
 	out = append(out, first)
 	if none := t.analytes.none(s.Analyte); none != "" {

@@ -6,22 +6,24 @@ import (
 	"math"
 	"strings"
 
+	"padband/calib"
 	"padband/calib/agreement"
 	"padband/calib/reading"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/words"
 )
 
 // inCommon says what two readings have in common, and which errors then count.
 var inCommon = map[agreement.Relation][2]string{
 	agreement.SamePhoto: {"Both are of the same photo: strip, chart and light are shared. Only where the marks were put " +
 		"and the noise in them count", "1.96 √(u² + u²), u the standard deviation of each by marks, noise and light"},
-	agreement.OneStrip: {"Different photos of one strip: the strip's own error is shared. The bands count, the errors " +
-		"of reading the colour; what both photos have in common of it is counted twice, so that a difference shows " +
-		"rather too seldom", "√(U² + U²), U the half of each band that faces the other"},
+	agreement.OneStrip: {"Different photos of one strip: the strip's own error is shared, and only the errors of " +
+		"reading the colour count. What both photos have in common of those is counted twice, so that a difference shows " +
+		"rather too seldom", "√(U² + U²), U the half of each colour's range that faces the other"},
 	agreement.TwoStrips: {"Different strips: all errors count, the strips' own too",
-		"√(U² + U²), U the half of each water band that faces the other (E_n, ISO 13528)"},
+		"√(U² + U²), U the half that faces the other of what each water may be (E_n, ISO 13528)"},
 	agreement.ByReference: {"A reading and another method: all errors of the reading count, the strip's own too, and the " +
-		"uncertainty given", "√(U² + U²), U the half of the water band that faces the value, and the value's uncertainty, " +
+		"uncertainty given", "√(U² + U²), U the half that faces the value of what the water may be, and the value's uncertainty, " +
 		"taken to hold 95 times in 100 (E_n, ISO 13528)"},
 }
 
@@ -95,9 +97,9 @@ func doubted(g agreement.Gap) string {
 	case 0:
 		return ""
 	case 1:
-		return ", but " + names[0] + " is unreliable"
+		return ", but " + names[0] + " is not to be used"
 	}
-	return ", but both are unreliable"
+	return ", but both are not to be used"
 }
 
 // reachText is what two readings may differ by through their errors.
@@ -148,25 +150,25 @@ func singleName(s agreement.Single) string {
 
 // singleLine is one of the two with the band that counts.
 func singleLine(g agreement.Gap, f figurer, s agreement.Single) string {
-	band, name := s.Water, "water band"
+	band, name := s.Water, "the water may be"
 	if g.Relation == agreement.SamePhoto || g.Relation == agreement.OneStrip {
-		band, name = s.Band, "band"
+		band, name = s.Band, "colour read as"
 	}
 	text := f.num(s.Value)
 	switch {
 	case math.IsNaN(s.Value):
 		text = "no value"
 	case s.Past == "above":
-		text = "at least " + text
+		text += " or more"
 	case s.Past == "below":
-		text = "at most " + text
+		text += " or less"
 	}
 	if g.Relation == agreement.ByReference && s.Reliability == "" {
 		name = "its own range"
 	}
 	text += ", " + name + f.inBrackets(agreement.Estimate{Low: band.Low, High: band.High})
 	if s.Reliability == "caution" || s.Reliability == "unreliable" {
-		text += ", " + s.Reliability
+		text += ", " + words.GradeWithin(calib.Reliability(s.Reliability))
 	}
 	return singleName(s) + ": " + text
 }

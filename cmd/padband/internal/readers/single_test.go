@@ -43,7 +43,7 @@ func TestGapTextAndJSON(t *testing.T) {
 	b.Reliability = "unreliable"
 	b.Value, b.Past, b.Band = 10, "", agreement.Span{Low: 5, High: 20}
 	assert.True(t, strings.HasPrefix(GapText(agreement.Between(a, b, agreement.OneStrip)),
-		"The two agree within 5.4 mg/L as N, but b is unreliable.\n"))
+		"The two agree within 5.4 mg/L as N, but b is not to be used.\n"))
 	b.Value = math.NaN()
 	text := GapText(agreement.Between(a, b, agreement.TwoStrips))
 	assert.True(t, strings.HasPrefix(text, "Whether the two differ cannot be said.\n"), text)

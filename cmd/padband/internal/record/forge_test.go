@@ -269,12 +269,12 @@ func TestPageOfAnotherForm(t *testing.T) {
 			continue
 		}
 		assert.Empty(t, faultsOf(res), "%q", other)
-		assert.Contains(t, lines(res.Findings), "and this program makes form 2: it was not compared; rely on the page that the reporter makes", "%q", other)
+		assert.Contains(t, lines(res.Findings), "and this program makes form 3: it was not compared; rely on the page that the reporter makes", "%q", other)
 	}
 	files, err := m.Files()
 	require.NoError(t, err)
 	replaced("bag-info.txt", line, labelForm+": 999\n")(t, files)
-	assert.Contains(t, strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n"), `Sheet-Form is "999", but the record's files say "2"`, "a form that the page does not have")
+	assert.Contains(t, strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n"), `Sheet-Form is "999", but the record's files say "3"`, "a form that the page does not have")
 }
 
 func TestTakenOtherThanThePhotoSays(t *testing.T) {

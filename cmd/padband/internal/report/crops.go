@@ -106,9 +106,9 @@ func padNumber(r calib.Reading) string {
 	case r.Analyte.Kind == charts.KindPresence:
 		return "pad"
 	case r.Range == calib.Above:
-		return "pad, at or above " + lines.Plain(r.Swatches[len(r.Swatches)-1].Value)
+		return "pad, " + lines.Plain(r.Swatches[len(r.Swatches)-1].Value) + " or more"
 	case r.Range == calib.Below:
-		return "pad, at or below " + lines.Plain(r.Swatches[0].Value)
+		return "pad, " + lines.Plain(r.Swatches[0].Value) + " or less"
 	}
 	return "pad " + lines.Figure(r.Value, words.Digits(r))
 }

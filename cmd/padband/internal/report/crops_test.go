@@ -34,9 +34,9 @@ func TestCropsStandInOrderOfValue(t *testing.T) {
 	assert.False(t, c.Parts)
 
 	r.Range, r.Bracket = calib.Above, [2]float64{7, 11}
-	assert.Equal(t, []string{"7", "11", "pad, at or above 11"}, numbered(besides(r, reporttest.Marked(r, 1), show)))
+	assert.Equal(t, []string{"7", "11", "pad, 11 or more"}, numbered(besides(r, reporttest.Marked(r, 1), show)))
 	r.Range, r.Bracket = calib.Below, [2]float64{0, 1}
-	assert.Equal(t, []string{"pad, at or below 0", "0", "1"}, numbered(besides(r, reporttest.Marked(r, 1), show)))
+	assert.Equal(t, []string{"pad, 0 or less", "0", "1"}, numbered(besides(r, reporttest.Marked(r, 1), show)))
 	r = reporttest.PresencePad(0.3)
 	assert.Equal(t, []string{"none", "pad", "present"}, numbered(besides(r, reporttest.Marked(r, 1), show)))
 }

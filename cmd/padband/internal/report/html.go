@@ -32,6 +32,7 @@ type Section struct {
 	Reliability       string
 	Head, Word, Doubt string
 	First, Then       []string
+	Water, Strip      []string // First in another order: of the water, and of the strip
 	Judged            []words.Against
 	Next              []string
 	Rule              *rule.Drawing
@@ -127,7 +128,7 @@ func (f Figures) piece() markup.Piece {
 			ColourHead(), ColourBody(f.Colours)),
 		markup.El("p", "", markup.Prose("The pad is "+f.OffScale+" (ΔE) from the nearest place of the chart's scale.")),
 		markup.When(len(f.Budget) > 0,
-			markup.El("p", "", markup.Prose("What makes the band wide, each as a standard deviation in swatch steps:")),
+			markup.El("p", "", markup.Prose("What makes the range of the colour wide, each as a standard deviation in swatch steps:")),
 			factList(f.Budget)),
 	)
 }
@@ -139,7 +140,8 @@ func NewSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 	out := Section{
 		Index: index, Analyte: r.Analyte.Name, Bracket: lines.Plain(r.Bracket[0]) + " " + lines.Plain(r.Bracket[1]),
 		Reliability: string(r.Reliability),
-		Head:        w.Head, Word: w.Word, Doubt: w.Doubt, First: words.FirstOf(w, r, m), Then: w.Then,
+		Head:        w.Head, Word: words.Headed(w.Word, m.Judgements), Doubt: w.Doubt, First: words.FirstOf(w, r, m), Then: w.Then,
+		Water: words.OfWater(w, r, m), Strip: words.OfStrip(w, r, m),
 		Judged: judged, Next: words.Next(judged),
 		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
 	}

@@ -47,8 +47,8 @@ func TestTextAndPageSayTheSame(t *testing.T) {
 	_, text, _ = strings.Cut(text, "\n\n") // the file and when it was taken stand elsewhere in a page
 	want := reporttest.Flat(code.ReplaceAllString(listed.ReplaceAllString(text, ""), ""))
 	assert.Contains(t, want, "20 % of the pad shines. Tilt the phone.")
-	assert.Contains(t, want, "With caution because of the light")
-	assert.Contains(t, want, "its band spans")
+	assert.Contains(t, want, "Doubtful because of the light")
+	assert.Contains(t, want, "The colour fits")
 
 	html, all := page(t, s, nil)
 	for _, n := range all {
@@ -150,10 +150,10 @@ func TestDoubtStandsFirst(t *testing.T) {
 	i := slices.Index(all, reporttest.With(all, "reading-doubt")[0])
 	j := slices.Index(all, reporttest.With(all, "reading-says")[0])
 	assert.Equal(t, i+1, j)
-	assert.Equal(t, "Do not rely on this reading.", all[i].Text)
+	assert.Equal(t, "Its figures are not to be relied on.", all[i].Text)
 	_, all = page(t, source(reporttest.Nitrate()), nil)
 	assert.Empty(t, reporttest.With(all, "reading-doubt"))
-	assert.Equal(t, []string{"Good"}, reporttest.Texts(reporttest.With(all, "reading-word")))
+	assert.Equal(t, []string{"Clear reading"}, reporttest.Texts(reporttest.With(all, "reading-word")))
 	assert.Equal(t, "3 7", reporttest.With(all, "reading")[0].Attr["data-bracket"])
 }
 

@@ -114,7 +114,7 @@ func pooledMeaning(strips bool) string {
 			"chart share stays: print, dye against ink, the kit's error."
 	}
 	return "Pooling photos narrows the error of reading the colour alone, and of that only what differs from photo to " +
-		"photo. The strip's own error stays whole in the water band."
+		"photo. The strip's own error stays whole in what the water may be."
 }
 
 // pooledDocument is a pool as its JSON holds it.

@@ -14,9 +14,9 @@ import (
 )
 
 // Text returns the readings of one photo as text for people, in 80 columns. Each
-// analyte has its reliability word and, when the reading is not to be relied on, a
-// sentence that says so; then come the bracket, the value, the band, a drawn rule, and
-// the warnings as sentences. The text has no colour codes. [Meaning] comes once, after
+// analyte has its grade and, when the reading is not to be used, a sentence that says
+// why; then come the bracket, the value, what the colour and the water may be, a drawn
+// rule, and the warnings as sentences. The text has no colour codes. [Meaning] comes once, after
 // the last photo's.
 func Text(s Source) string {
 	var b strings.Builder
@@ -51,8 +51,8 @@ func Text(s Source) string {
 	return b.String()
 }
 
-// Meaning is the paragraph that ends a text: it says what a band means, and what a
-// strip can tell.
+// Meaning is the paragraph that ends a text: it says what the ranges mean, and
+// what a strip can tell.
 func Meaning() string {
 	var b strings.Builder
 	b.WriteString("\n")
@@ -66,7 +66,7 @@ func Meaning() string {
 func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
 	var b strings.Builder
 	s := words.Say(r, light)
-	heading(&b, s.Head, s.Word)
+	heading(&b, s.Head, words.Headed(s.Word, m.Judgements))
 	if s.Doubt != "" {
 		lines.Paragraph(&b, "  ", s.Doubt)
 	}
@@ -118,7 +118,7 @@ func nextSteps(b *strings.Builder, meant []words.Against) {
 	}
 }
 
-// heading writes the analyte and its unit, with the reliability word at the right end
+// heading writes the analyte and its unit, with the grade at the right end
 // of the line, or on a line of its own when the name leaves no room.
 func heading(b *strings.Builder, head, word string) {
 	room := lines.Width - len([]rune(head)) - len([]rune(word))

@@ -30,12 +30,13 @@ func TestWholeText(t *testing.T) {
 	assert.Equal(t, `kitchen.jpg, read against "Orchard well"
 Photo taken 2026-11-14 08:41:10 -05:00
 
-Nitrate, mg/L as N                                                       Caution
-  Between 3 and 7; reads 5.0; band 4.0 to 6.0.
-  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.
+Nitrate, mg/L as N                                              Doubtful reading
+  Between 3 and 7; reads 5.0. Colour read as 4.0 to 6.0.
+  The water may be 3.0 to 7.0 (the strip's own error counted, assumed as half a
+  step).
          0               1               3               7              11
          |---------------|---------------|---------------|---------------|
-  band                                       ====O====
+  colour                                     ====O====
   water                                  -----------------
   - 20 % of the pad shines and was left out. Tilt the phone or move the lamp so
     that nothing mirrors in it. [glare]
@@ -46,10 +47,10 @@ The photo
 Not read
   - no pad is marked for pH: skipped
 
-Bands are made to hold the true value 95 times in 100: the band counts the
-errors of reading the colour, the water band the strip's own error too. A strip
-is a screening test: what matters to health is for a certified laboratory and
-the local health authority.
+These ranges are made to hold the true value 95 times in 100. "Colour read as"
+counts the errors of reading the colour; "the water may be" counts the strip's
+own error too. A strip is a screening test: what matters to health is for a
+certified laboratory and the local health authority.
 `, Text(s)+Meaning())
 }
 
@@ -58,58 +59,64 @@ func TestSentences(t *testing.T) {
 		what, want string
 		change     func(r *calib.Reading)
 	}{
-		{"within", "Between 3 and 7; reads 5.0; band 4.0 to 6.0.", func(*calib.Reading) {}},
-		{"within, open", "Between 7 and 11; reads 10.0; band at least 8.0.", func(r *calib.Reading) {
+		{"within", "Between 3 and 7; reads 5.0. Colour read as 4.0 to 6.0.", func(*calib.Reading) {}},
+		{"within, open", "Between 7 and 11; reads 10.0. Colour read as 8.0 or more.", func(r *calib.Reading) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High = 10, [2]float64{7, 11}, 8, calib.Bound{Value: 11, Open: true}
 		}},
-		{"above", "At or above the highest swatch, 11; band at least 9.0. To get a value, mix the water 1 + 1 with " +
-			"distilled water, dip a new strip and read it as diluted 1+1, which doubles it.", func(r *calib.Reading) {
+		{"above", "11 or more; could be as low as 9.0. To get a value, mix one part of the water with one part of distilled " +
+			"water, dip a new strip in the mixture and read it as diluted 1+1. The figure is then doubled for you.", func(r *calib.Reading) {
 			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
 		}},
-		{"above, pH: no dilution", "At or above the highest swatch, 11; band at least 9.0. The chart does not say by how " +
-			"much; a test that reaches further would.", func(r *calib.Reading) {
+		{"above, pH: no dilution", "11 or more; could be as low as 9.0. This chart ends there, so it cannot show how much " +
+			"more. Another test with a longer scale can.", func(r *calib.Reading) {
 			r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
 			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 9, calib.Bound{Value: 11, Open: true}
 		}},
-		{"below", "At or below the lowest swatch, 1; band at most 2.0.", func(r *calib.Reading) {
+		{"below", "1 or less; could be as high as 2.0.", func(r *calib.Reading) {
 			r.Swatches, r.Analyte.Swatches = r.Swatches[1:], r.Analyte.Swatches[1:]
 			r.Range, r.Value, r.Band.Low, r.Band.High.Value = calib.Below, 1, calib.Bound{Value: 1, Open: true}, 2
 		}},
-		{"near zero", "Between 0 and 1, at or near 0; reads 0.04; band 0 to 0.40.", func(r *calib.Reading) {
+		{"above, and no lower", "11 or more. This chart ends there, so it cannot show how much more. Another test with a longer " +
+			"scale can.", func(r *calib.Reading) {
+			r.Analyte.Name, r.Analyte.Unit, r.Analyte.As = "pH", "pH", ""
+			r.Range, r.Value, r.Band.Low.Value, r.Band.High = calib.Above, 11, 11, calib.Bound{Value: 11, Open: true}
+		}},
+		{"near zero", "Between 0 and 1, at or near 0; reads 0.04. Colour read as 0 to 0.40.", func(r *calib.Reading) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High.Value = 0.04, [2]float64{0, 1}, 0, 0.4
 		}},
-		{"low but not near zero", "Between 0 and 1; reads 0.20; band 0 to 0.40.", func(r *calib.Reading) {
+		{"low but not near zero", "Between 0 and 1; reads 0.20. Colour read as 0 to 0.40.", func(r *calib.Reading) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High.Value = 0.2, [2]float64{0, 1}, 0, 0.4
 		}},
-		{"near zero and known not to be zero", "Between 0 and 1; reads 0.08; band 0.01 to 0.40.", func(r *calib.Reading) {
+		{"near zero and known not to be zero", "Between 0 and 1; reads 0.08. Colour read as 0.01 to 0.40.", func(r *calib.Reading) {
 			r.Value, r.Bracket, r.Band.Low.Value, r.Band.High.Value = 0.08, [2]float64{0, 1}, 0.01, 0.4
 		}},
 	} {
 		r := reporttest.Nitrate()
 		k.change(&r)
-		assert.Equal(t, k.want, words.Say(r, good).Lead(), k.what)
+		assert.Equal(t, k.want, words.Say(r, good).OfColour(strip.Meaning{}), k.what)
 		assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), k.want, k.what)
 	}
 }
 
-// A band that says nothing is said in words, and the water band in the same.
+// A range that says nothing is said in words.
 func TestWholeChart(t *testing.T) {
 	r := reporttest.Nitrate()
 	r.Band = calib.Band{Low: calib.Bound{Value: 0.0004}, High: calib.Bound{Value: 11, Open: true}}
 	r.WaterBand = r.Band
 	got := padText(r, good, strip.Meaning{})
-	assert.Contains(t, got, "  Between 3 and 7; reads 5.0; the band covers the whole chart.\n"+
-		"  The water band covers the whole chart, with the strip's own error assumed,\n  half a step.\n")
+	assert.Contains(t, got, "  Between 3 and 7; reads 5.0. The colour fits the whole chart.\n"+
+		"  The water may be anything on the chart or past its end (the strip's own error\n  counted, assumed as half a step).\n")
 	r.Range, r.Value = calib.Above, 11
-	assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), "At or above the highest swatch, 11; the band "+
-		"covers the whole chart. To get")
+	assert.Contains(t, reporttest.Flat(padText(r, good, strip.Meaning{})), "11 or more; the colour fits the whole "+
+		"chart. To get")
 }
 
-func TestWaterBandNamesItsKitError(t *testing.T) {
+func TestWaterNamesItsKitError(t *testing.T) {
 	r := reporttest.Nitrate()
-	assert.Contains(t, padText(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error assumed, half a step.\n")
+	assert.Contains(t, padText(r, good, strip.Meaning{}),
+		"  The water may be 3.0 to 7.0 (the strip's own error counted, assumed as half a\n  step).\n")
 	r.KitAssumed = false
-	assert.Contains(t, padText(r, good, strip.Meaning{}), "  Water band 3.0 to 7.0, with the strip's own error as the chart gives it.\n")
+	assert.Contains(t, padText(r, good, strip.Meaning{}), "  The water may be 3.0 to 7.0 (the strip's own error counted).\n")
 }
 
 func TestPresenceSentences(t *testing.T) {
@@ -122,7 +129,7 @@ func TestPresenceSentences(t *testing.T) {
 	} {
 		got := padText(reporttest.PresencePad(yes), good, strip.Meaning{})
 		assert.Contains(t, got, "  "+want+"\n")
-		assert.NotContains(t, got, "band", "a presence pad has no scale")
+		assert.NotContains(t, got, "water may be", "a presence pad has no scale")
 		assert.NotContains(t, got, "|--")
 	}
 	r := reporttest.PresencePad(0.96)
@@ -144,10 +151,10 @@ func TestHeadings(t *testing.T) {
 	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "pH  "))
 	r.Analyte.Name = "åkerite"
 	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "Åkerite, pH  "))
-	r.Analyte.Name = strings.Repeat("x", lines.Width-6-len(", pH")) // two columns before "Good"
-	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH  Good\n"))
+	r.Analyte.Name = strings.Repeat("x", lines.Width-15-len(", pH")) // two columns before the grade
+	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH  Clear reading\n"))
 	r.Analyte.Name += "x"
-	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 76)+"Good\n"))
+	assert.True(t, strings.HasPrefix(padText(r, good, strip.Meaning{}), "X"+r.Analyte.Name[1:]+", pH\n"+strings.Repeat(" ", 67)+"Clear reading\n"))
 	s := source()
 	s.Chart.Title = ""
 	assert.Contains(t, Text(s), `read against "orchard-well"`)

@@ -8,46 +8,65 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// Doubt is the sentence that stands before the figures of an unreliable reading. Where
-// the photo has no white mark, the sentence says to mark white first, because most
-// other faults may follow from that.
+// Doubt says, before the figures of a reading that is not to be used, why that is so.
+// Where the photo has no white mark, it says to mark white first, because most other
+// faults may follow from that.
 func Doubt(r calib.Reading, light calib.LightReport) string {
-	const not = "Do not rely on this reading"
 	why, do := reason(r, light)
 	if slices.ContainsFunc(light.Warnings, func(w calib.Warning) bool { return w.Code == calib.CodeNoWhite }) {
-		text := not + ". Mark white first: " + seePhoto + "."
-		if why != "" && !onlyLight(r, light) {
+		text := "Mark white first: " + seePhoto + "."
+		if why != "" && !onlyPhoto(r, light) {
 			text += " " + lines.UpperFirst(why) + "."
 		}
 		return text
 	}
 	if why == "" {
-		return not + "."
+		return "Its figures are not to be relied on."
 	}
-	return not + ": " + why + "." + do
+	return lines.UpperFirst(why) + "." + do
 }
 
-// reason says why a reading is unreliable. Where no warning says what to do about it,
-// it says that too.
+// reason says why a reading is not to be used. Where no warning says what to do about
+// it, it says that too.
 func reason(r calib.Reading, light calib.LightReport) (why, do string) {
 	switch {
 	case own(r) == calib.Unreliable:
 		return "the reason is given below", ""
 	case r.TooWide:
 		return tooWide(r), " Take another photo by daylight, closer and without shine or shadow, or dip a new strip."
-	case onlyLight(r, light):
-		return "the light is at fault, " + seePhoto, ""
+	case onlyPhoto(r, light):
+		return photoFault(light) + " is at fault, " + seePhoto, ""
 	}
 	return "", ""
 }
 
-// tooWide says how much of the chart the band covers.
+// photoFault names what gives the photo its reliability: its light, its file, or both.
+func photoFault(light calib.LightReport) string {
+	ofFile, ofLight := false, false
+	for _, w := range light.Warnings {
+		if w.Weight != light.Reliability {
+			continue
+		}
+		facts, _ := w.Code.Facts()
+		ofFile = ofFile || facts.About == calib.AboutFile
+		ofLight = ofLight || facts.About != calib.AboutFile
+	}
+	switch {
+	case ofFile && ofLight:
+		return "the photo"
+	case ofFile:
+		return "the file"
+	}
+	return "the light"
+}
+
+// tooWide says how much of the chart the colour fits.
 func tooWide(r calib.Reading) string {
 	if whole(r, r.Band) {
-		return "its band covers the whole chart"
+		return "the colour fits the whole chart"
 	}
 	steps := r.Analyte.StepOf(r.Band.High.Value) - r.Analyte.StepOf(r.Band.Low.Value)
-	return fmt.Sprintf("its band spans %.1f of the chart's %d steps, too much to act on", steps, len(r.Swatches)-1)
+	return fmt.Sprintf("the colour fits %.1f of the chart's %d steps, too much to act on", steps, len(r.Swatches)-1)
 }
 
 // own is the reliability that the reading's own warnings alone would give it.
@@ -59,7 +78,7 @@ func own(r calib.Reading) calib.Reliability {
 	return word
 }
 
-// onlyLight reports whether the photo's light alone gives the reading its reliability.
-func onlyLight(r calib.Reading, light calib.LightReport) bool {
+// onlyPhoto reports whether the photo's light or file alone gives the reading its reliability.
+func onlyPhoto(r calib.Reading, light calib.LightReport) bool {
 	return r.Reliability == light.Reliability && own(r) != r.Reliability && !r.TooWide
 }

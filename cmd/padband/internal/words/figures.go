@@ -42,14 +42,16 @@ func whole(r calib.Reading, b calib.Band) bool {
 		(b.High.Open || r.Analyte.StepOf(b.High.Value) >= top-endSteps)
 }
 
-// Span prints a band that is not the whole chart: "5.1 to 9.0", "at least 12",
-// "at most 1".
+// Span prints a band that is not the whole chart: "5.1 to 9.0", "12 or more",
+// "1 or less".
 func Span(b calib.Band, decimals int) string {
 	switch {
+	case b.High.Open && b.Low.Open:
+		return "anything"
 	case b.High.Open:
-		return "at least " + lines.Alone(b.Low.Value, decimals)
+		return lines.Alone(b.Low.Value, decimals) + " or more"
 	case b.Low.Open:
-		return "at most " + lines.Alone(b.High.Value, decimals)
+		return lines.Alone(b.High.Value, decimals) + " or less"
 	}
 	return lines.Between(b.Low.Value, b.High.Value, decimals)
 }

@@ -34,29 +34,41 @@ func TestBandText(t *testing.T) {
 		decimals  int
 		want      string
 	}{
-		{at(5.1), at(9), 1, "band 5.1 to 9.0"},
-		{at(0), at(0.4), 1, "band 0 to 0.4"},
-		{at(9), open(11), 1, "band at least 9.0"},
-		{open(0), at(1), 1, "band at most 1.0"},
-		{open(0), at(0.03), 1, "band at most 0.03"},
+		{at(5.1), at(9), 1, "colour read as 5.1 to 9.0"},
+		{at(0), at(0.4), 1, "colour read as 0 to 0.4"},
+		{at(9), open(11), 1, "colour read as 9.0 or more"},
+		{open(0), at(1), 1, "colour read as 1.0 or less"},
+		{open(0), at(0.03), 1, "colour read as 0.03 or less"},
 		// The ends keep to the reading's decimals, unless all would be zero.
-		{at(0.007), at(9), 0, "band under 1 to 9"},
-		{at(0.0004), at(0.04), 2, "band under 0.01 to 0.04"},
-		{at(0.0004), at(0.0007), 2, "band 0.0004 to 0.0007"},
-		{at(0), at(0.0007), 2, "band 0 to 0.0007"},
+		{at(0.007), at(9), 0, "colour read as under 1 to 9"},
+		{at(0.0004), at(0.04), 2, "colour read as under 0.01 to 0.04"},
+		{at(0.0004), at(0.0007), 2, "colour read as 0.0004 to 0.0007"},
+		{at(0), at(0.0007), 2, "colour read as 0 to 0.0007"},
 		// What leaves nothing out is the whole chart: 0 to 11.
-		{open(0), open(11), 1, "the band covers the whole chart"},
-		{open(5), open(5), 1, "the band covers the whole chart"}, // an open end's value does not count
-		{at(0), open(11), 1, "the band covers the whole chart"},
-		{at(0.0004), open(11), 1, "the band covers the whole chart"},
-		{open(0), at(11), 1, "the band covers the whole chart"},
-		{at(0.04), at(10.9), 1, "the band covers the whole chart"},
-		{at(0.06), open(11), 1, "band at least 0.1"},
-		{at(0.4), open(11), 0, "band at least 0.4"},
-		{at(0), at(10.7), 1, "band 0 to 10.7"},
+		{open(0), open(11), 1, "the colour fits the whole chart"},
+		{open(5), open(5), 1, "the colour fits the whole chart"}, // an open end's value does not count
+		{at(0), open(11), 1, "the colour fits the whole chart"},
+		{at(0.0004), open(11), 1, "the colour fits the whole chart"},
+		{open(0), at(11), 1, "the colour fits the whole chart"},
+		{at(0.04), at(10.9), 1, "the colour fits the whole chart"},
+		{at(0.06), open(11), 1, "colour read as 0.1 or more"},
+		{at(0.4), open(11), 0, "colour read as 0.4 or more"},
+		{at(0), at(10.7), 1, "colour read as 0 to 10.7"},
 	} {
 		b := calib.Band{Low: k.low, High: k.high}
-		assert.Equal(t, k.want, Band("band", reporttest.Nitrate(), b, k.decimals), "%v", k)
+		assert.Equal(t, k.want, ReadAs(reporttest.Nitrate(), b, k.decimals), "%v", k)
+	}
+}
+
+func TestWaterText(t *testing.T) {
+	at, open := func(v float64) calib.Bound { return calib.Bound{Value: v} }, calib.Bound{Value: 11, Open: true}
+	for want, b := range map[string]calib.Band{
+		"may be 5.1 to 9.0":                            {Low: at(5.1), High: at(9)},
+		"may be 9.0 or more":                           {Low: at(9), High: open},
+		"may be anything on the chart":                 {Low: at(0), High: at(11)},
+		"may be anything on the chart or past its end": {Low: at(0), High: open},
+	} {
+		assert.Equal(t, want, MayBe(reporttest.Nitrate(), b, 1))
 	}
 }
 

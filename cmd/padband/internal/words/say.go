@@ -8,7 +8,6 @@ package words
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"padband/calib"
@@ -18,74 +17,83 @@ import (
 	"padband/cmd/padband/internal/lines"
 )
 
-// BandMeaning says what a band means, and what a strip can tell.
-const BandMeaning = "Bands are made to hold the true value 95 times in 100: the band counts the errors of reading the " +
-	"colour, the water band the strip's own error too. A strip is a screening test: what matters to health is for a " +
-	"certified laboratory and the local health authority."
+// BandMeaning says what the ranges in the sentences mean, and what a strip can tell.
+const BandMeaning = "These ranges are made to hold the true value 95 times in 100. \"Colour read as\" counts the errors of " +
+	"reading the colour; \"the water may be\" counts the strip's own error too. A strip is a screening test: what matters to " +
+	"health is for a certified laboratory and the local health authority."
 
 // Said is one reading in words, the same for every form of report.
 type Said struct {
-	Head, Word string   // the analyte with its unit, and the reliability word
-	Doubt      string   // for an unreliable reading only: why not to rely on it
-	First      []string // what stands before the rule
-	Beyond     string   // for a value past the top: what to do about it, after the first sentence
+	Head, Word string   // the analyte with its unit, and the grade
+	Doubt      string   // for a reading that is not to be used only: why
+	Colour     string   // what the pad's colour reads
+	Beyond     string   // for a value past the top: what to do about it, after the colour's sentence
+	Water      string   // what the water in which the strip was dipped may be; empty for a presence pad
 	Scale      bool     // whether a rule is drawn; a presence pad has none
 	Then       []string // what stands after the rule and before the warnings
 }
 
 // Say puts a reading in words. light describes the light of the reading's photo.
 func Say(r calib.Reading, light calib.LightReport) Said {
-	s := Said{Head: lines.UpperFirst(lines.OneLine(lines.WithUnit(r.Analyte.Name, Unit(r)))), Word: lines.UpperFirst(string(r.Reliability))}
+	s := Said{Head: lines.UpperFirst(lines.OneLine(lines.WithUnit(r.Analyte.Name, Unit(r)))), Word: Grade(r.Reliability)}
 	if r.Reliability == calib.Unreliable {
 		s.Doubt = Doubt(r, light)
 	}
 	if r.Analyte.Kind == charts.KindPresence {
-		s.First = append(s.First, presence(r))
+		s.Colour = presence(r)
 	} else {
 		d := Digits(r)
 		s.Scale = true
 		if r.Range == calib.Above {
 			s.Beyond = beyond(r)
 		}
-		s.First = append(s.First, sentence(r, d), lines.UpperFirst(Band("water band", r, r.WaterBand, d))+", "+kit(r)+".")
+		s.Colour, s.Water = sentence(r, d), water("The water", r, d)
 		if len(r.Band.Hills) > 1 {
 			s.Then = append(s.Then, "The colour fits separate places: "+hillText(r.Band.Hills, d)+".")
 		}
 	}
-	if r.Reliability == calib.Caution && onlyLight(r, light) {
-		s.Then = append(s.Then, "With caution because of the light: "+seePhoto+".")
+	if r.Reliability == calib.Caution && onlyPhoto(r, light) {
+		s.Then = append(s.Then, "Doubtful because of "+photoFault(light)+": "+seePhoto+".")
 	}
 	return s
+}
+
+// water says what some water may be, with the strip's own error.
+func water(which string, r calib.Reading, d int) string {
+	text := which + " " + MayBe(r, r.WaterBand, d) + " (the strip's own error counted"
+	if r.KitAssumed {
+		text += ", assumed as half a step"
+	}
+	return text + ")."
+}
+
+// MayBe says what water may be: "may be 6.4 to 13.8", "may be anything on the chart".
+func MayBe(r calib.Reading, b calib.Band, d int) string {
+	switch {
+	case whole(r, b) && (b.Low.Open || b.High.Open):
+		return "may be anything on the chart or past its end"
+	case whole(r, b):
+		return "may be anything on the chart"
+	}
+	return "may be " + Span(b, d)
 }
 
 // ofTheWater gives a reading's figures for the water before it was mixed, and in other
 // units, with a sentence for each.
 func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
-	for _, c := range m.Standards {
-		out = append(out, standard(c))
-	}
 	switch {
 	case m.Refused != "":
 		return append(out, "The water was mixed "+lines.OneLine(m.Dilution)+": "+lines.OneLine(m.Refused))
 	case m.Undiluted != nil:
 		r = *m.Undiluted
 		d := Digits(r)
-		text := "The water before it was mixed " + lines.OneLine(m.Dilution) + ": "
-		if r.Range == calib.Within {
-			text += "reads " + lines.Figure(r.Value, d) + "; "
-		}
-		out = append(out, text+bothBands(r.Band, r.WaterBand, d)+". It counts what is in the water used for mixing as "+
-			"nothing: dip a strip in that too.")
+		out = append(out, "The water before it was mixed "+lines.OneLine(m.Dilution)+": "+figures(r, d)+". It counts what is in the "+
+			"water used for mixing as nothing: dip a strip in that too.")
 	}
 	for _, c := range m.Converted {
 		x := r
 		x.Value, x.Band, x.WaterBand, x.Bracket = c.Value, c.Band, c.WaterBand, c.Bracket
-		d := Digits(x)
-		text := "In " + lines.OneLine(c.Unit.String()) + ": "
-		if r.Range == calib.Within {
-			text += "reads " + lines.Figure(c.Value, d) + "; "
-		}
-		out = append(out, text+bothBands(c.Band, c.WaterBand, d)+".")
+		out = append(out, "In "+lines.OneLine(c.Unit.String())+": "+figures(x, Digits(x))+".")
 	}
 	if m.NoLimit {
 		out = append(out, reading.NoLimit)
@@ -93,41 +101,93 @@ func ofTheWater(r calib.Reading, m strip.Meaning) (out []string) {
 	return out
 }
 
-// bothBands prints a band and then its water band.
-func bothBands(band, water calib.Band, d int) string {
-	return "band " + Span(band, d) + "; water band " + Span(water, d)
+// figures are a reading's value and both ranges within a sentence.
+func figures(r calib.Reading, d int) string {
+	text := "colour read as " + Span(r.Band, d) + "; the water may be " + Span(r.WaterBand, d)
+	if r.Range == calib.Within {
+		return "reads " + lines.Figure(r.Value, d) + "; " + text
+	}
+	return text
 }
 
-// FirstOf are the sentences before the drawing. They do not say how to dilute when the
-// water was diluted already.
+// FirstOf are the sentences before the drawing: the colour's, and then the water's.
 func FirstOf(s Said, r calib.Reading, m strip.Meaning) []string {
-	first := slices.Clone(s.First)
-	if m.Dilution == "" {
-		first[0] = s.Lead()
+	out := []string{s.OfColour(m)}
+	if text := s.ofDipped(r, m); text != "" {
+		out = append(out, text)
 	}
-	return append(first, ofTheWater(r, m)...)
+	return append(append(out, standards(m)...), ofTheWater(r, m)...)
 }
 
-// Lead is the first sentence and, for a value past the top, what to do about it.
-func (s Said) Lead() string {
-	if s.Beyond == "" {
-		return s.First[0]
+// OfWater are the sentences about the water that a person asks for, so that they can
+// stand first: of diluted water they are about the water before it was mixed. There
+// are none for a presence pad. A reading that is not to be used tells nothing of the
+// water, so all its sentences stay together.
+func OfWater(s Said, r calib.Reading, m strip.Meaning) []string {
+	if s.Doubt != "" {
+		return FirstOf(s, r, m)
 	}
-	return s.First[0] + " " + s.Beyond
+	if m.Dilution != "" || s.Water == "" {
+		return ofTheWater(r, m)
+	}
+	return append([]string{s.Water}, ofTheWater(r, m)...)
 }
 
-// standard says what the strip of known water reads, next to this reading.
+// OfStrip are the sentences about the strip itself, which [OfWater] leaves out.
+func OfStrip(s Said, r calib.Reading, m strip.Meaning) []string {
+	if s.Doubt != "" {
+		return nil
+	}
+	out := []string{s.OfColour(m)}
+	if text := s.ofDipped(r, m); m.Dilution != "" && text != "" {
+		out = append(out, text)
+	}
+	return append(out, standards(m)...)
+}
+
+// OfColour is the sentence about the pad's colour. It does not say how to dilute when
+// the water was diluted already.
+func (s Said) OfColour(m strip.Meaning) string {
+	if s.Beyond == "" || m.Dilution != "" {
+		return s.Colour
+	}
+	return s.Colour + " " + s.Beyond
+}
+
+// Both are the sentences about the colour and the water, of a strip dipped in the water
+// itself.
+func (s Said) Both() []string {
+	out := []string{s.OfColour(strip.Meaning{})}
+	if s.Water != "" {
+		out = append(out, s.Water)
+	}
+	return out
+}
+
+// ofDipped says what the water in which the strip was dipped may be. Water that was
+// mixed for it is not the water that is asked for, and is named so.
+func (s Said) ofDipped(r calib.Reading, m strip.Meaning) string {
+	if s.Water == "" || m.Dilution == "" {
+		return s.Water
+	}
+	return water("The mixed water", r, Digits(r))
+}
+
+// standards say what each strip of known water reads, next to this reading.
+func standards(m strip.Meaning) (out []string) {
+	for _, c := range m.Standards {
+		out = append(out, standard(c))
+	}
+	return out
+}
+
+// standard says what the strip of known water reads.
 func standard(c strip.StandardCheck) string {
 	x := c.Reading
-	d := Digits(x)
-	text := "Check standard of " + lines.OneLine(c.Known.String()) + ", " + lines.OneLine(c.Photo) + ": "
-	if x.Range == calib.Within {
-		text += "reads " + lines.Figure(x.Value, d) + "; "
-	}
-	text += bothBands(x.Band, x.WaterBand, d)
+	text := "Check standard of " + lines.OneLine(c.Known.String()) + ", " + lines.OneLine(c.Photo) + ": " + figures(x, Digits(x))
 	switch {
 	case x.Reliability == calib.Unreliable:
-		return text + ". Its own reading is unreliable, so it shows nothing."
+		return text + ". Its own reading is not to be used, so it shows nothing."
 	case c.Holds:
 		return text + ", which holds the value. At this one value strip and photo do as they should; nothing was corrected."
 	}
@@ -136,23 +196,6 @@ func standard(c strip.StandardCheck) string {
 
 // seePhoto sends a person to the paragraph about the photo.
 const seePhoto = `see "The photo" below`
-
-// Band is a band with its name in front: "band 5.1 to 9.0", "the band
-// covers the whole chart".
-func Band(name string, r calib.Reading, b calib.Band, d int) string {
-	if whole(r, b) {
-		return "the " + name + " covers the whole chart"
-	}
-	return name + " " + Span(b, d)
-}
-
-// kit says where the strip's own error comes from.
-func kit(r calib.Reading) string {
-	if r.KitAssumed {
-		return "with the strip's own error assumed, half a step"
-	}
-	return "with the strip's own error as the chart gives it"
-}
 
 // hillText names the separate places of the scale that a colour fits.
 func hillText(hills [][2]float64, d int) string {
@@ -163,21 +206,41 @@ func hillText(hills [][2]float64, d int) string {
 	return strings.Join(parts, ", or ")
 }
 
-// sentence is the reading in words. The bracket comes first.
+// sentence says what the colour reads. The bracket comes first; past an end of the
+// chart the end itself does.
 func sentence(r calib.Reading, d int) string {
-	lowest, highest := lines.Plain(r.Swatches[0].Value), lines.Plain(r.Swatches[len(r.Swatches)-1].Value)
-	band := Band("band", r, r.Band, d) + "."
+	end := func(i int) string { return lines.Plain(r.Swatches[i].Value) }
 	switch r.Range {
 	case calib.Above:
-		return fmt.Sprintf("At or above the highest swatch, %s; %s", highest, band)
+		return end(len(r.Swatches)-1) + " or more" + couldBe(r, "; could be as low as ", r.Band.Low, d)
 	case calib.Below:
-		return fmt.Sprintf("At or below the lowest swatch, %s; %s", lowest, band)
+		return end(0) + " or less" + couldBe(r, "; could be as high as ", r.Band.High, d)
 	}
 	bracket := "Between " + lines.Plain(r.Bracket[0]) + " and " + lines.Plain(r.Bracket[1])
 	if nearZero(r) {
 		bracket += ", at or near 0"
 	}
-	return fmt.Sprintf("%s; reads %s; %s", bracket, lines.Figure(r.Value, d), band)
+	return bracket + "; reads " + lines.Figure(r.Value, d) + ". " + lines.UpperFirst(ReadAs(r, r.Band, d)) + "."
+}
+
+// ReadAs says what a colour reads: "colour read as 5.1 to 9.0".
+func ReadAs(r calib.Reading, b calib.Band, d int) string {
+	if whole(r, b) {
+		return "the colour fits the whole chart"
+	}
+	return "colour read as " + Span(b, d)
+}
+
+// couldBe ends the sentence of a value past an end of the chart with the other end of
+// its band, where that is not the chart's end itself.
+func couldBe(r calib.Reading, how string, b calib.Bound, d int) string {
+	switch {
+	case whole(r, r.Band):
+		return "; the colour fits the whole chart."
+	case b.Open || lines.Alone(b.Value, d) == lines.Alone(r.Value, d):
+		return "."
+	}
+	return how + lines.Alone(b.Value, d) + "."
 }
 
 // nearZero reports whether the reading cannot be told from nothing.
@@ -189,9 +252,10 @@ func nearZero(r calib.Reading) bool {
 // because diluting the water does not divide this figure.
 func beyond(r calib.Reading) string {
 	if strings.EqualFold(r.Analyte.Unit, "pH") {
-		return "The chart does not say by how much; a test that reaches further would."
+		return "This chart ends there, so it cannot show how much more. Another test with a longer scale can."
 	}
-	return "To get a value, mix the water 1 + 1 with distilled water, dip a new strip and read it as diluted 1+1, which doubles it."
+	return "To get a value, mix one part of the water with one part of distilled water, dip a new strip in the mixture and read it " +
+		"as diluted 1+1. The figure is then doubled for you."
 }
 
 // presence says which of two swatches a presence pad shows, and how surely. Where that

@@ -17,11 +17,10 @@ import (
 func Spoken(readings []calib.Reading, meanings []strip.Meaning) string {
 	var parts []string
 	for i, r := range readings {
-		text := lines.UpperFirst(lines.OneLine(r.Analyte.Name)) + ": " + breath(r)
+		parts = append(parts, lines.UpperFirst(lines.OneLine(r.Analyte.Name))+": "+breath(r)+".")
 		if r.Reliability != calib.Good {
-			text += ", " + string(r.Reliability)
+			parts = append(parts, Grade(r.Reliability)+".")
 		}
-		parts = append(parts, text+".")
 		if i >= len(meanings) {
 			continue // nothing was asked
 		}
@@ -41,9 +40,9 @@ func breath(r calib.Reading) string {
 	case r.Analyte.Kind == charts.KindPresence:
 		return strings.TrimSuffix(lines.LowerFirst(presence(r)), ".")
 	case r.Range == calib.Above:
-		return "at least " + lines.Plain(r.Swatches[len(r.Swatches)-1].Value)
+		return lines.Plain(r.Swatches[len(r.Swatches)-1].Value) + " or more"
 	case r.Range == calib.Below:
-		return "at most " + lines.Plain(r.Swatches[0].Value)
+		return lines.Plain(r.Swatches[0].Value) + " or less"
 	}
-	return fmt.Sprintf("%s, %s", lines.Figure(r.Value, d), Band("band", r, r.Band, d))
+	return fmt.Sprintf("%s, %s", lines.Figure(r.Value, d), ReadAs(r, r.Band, d))
 }

@@ -24,15 +24,15 @@ func TestSpoken(t *testing.T) {
 	}
 	lines := charts.Analyte{Name: "iron\nlines", Kind: charts.KindPresence}
 	for want, r := range map[string]calib.Reading{
-		"Nitrate: 6.2, band 5.1 to 6.9.":             scale(6.2, calib.Within, calib.Good),
-		"Nitrate: 6.2, band 5.1 to 6.9, unreliable.": scale(6.2, calib.Within, calib.Unreliable),
-		"Nitrate: at least 12, caution.":             scale(12, calib.Above, calib.Caution),
-		"Nitrate: at most 0.5.":                      scale(0.5, calib.Below, calib.Good),
-		"Iron lines: cannot tell, caution.": {Analyte: lines, Value: math.NaN(), Reliability: calib.Caution,
+		"Nitrate: 6.2, colour read as 5.1 to 6.9.":                          scale(6.2, calib.Within, calib.Good),
+		"Nitrate: 6.2, colour read as 5.1 to 6.9. Do not use this reading.": scale(6.2, calib.Within, calib.Unreliable),
+		"Nitrate: 12 or more. Doubtful reading.":                            scale(12, calib.Above, calib.Caution),
+		"Nitrate: 0.5 or less.":                                             scale(0.5, calib.Below, calib.Good),
+		"Iron lines: cannot tell. Doubtful reading.": {Analyte: lines, Value: math.NaN(), Reliability: calib.Caution,
 			Swatches: swatches[:2]},
 	} {
 		assert.Equal(t, want, Spoken([]calib.Reading{r}, nil))
 	}
-	assert.Equal(t, "Nitrate: at most 0.5. Nitrate: at most 0.5.", Spoken([]calib.Reading{scale(0.5, calib.Below,
+	assert.Equal(t, "Nitrate: 0.5 or less. Nitrate: 0.5 or less.", Spoken([]calib.Reading{scale(0.5, calib.Below,
 		calib.Good), scale(0.5, calib.Below, calib.Good)}, nil))
 }

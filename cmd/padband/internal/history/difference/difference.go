@@ -45,7 +45,7 @@ type Input struct {
 
 // Page returns one HTML page, made of sheets as the report of a record is, that sets two
 // readings beside each other: what changed and what is not shown to have
-// changed, each with its figure and bands, and the two samples with their places
+// changed, each with its figure and ranges, and the two samples with their places
 // and times. It fits one sheet for three analytes. The error means a fault of
 // this program.
 func Page(in Input) ([]byte, error) {
@@ -117,6 +117,7 @@ type compared struct {
 // sideOf is one of the two readings in its part.
 type sideOf struct {
 	Name, Word, Doubt string
+	Reliability       calib.Reliability
 	First             []string
 	Rule              *rule.Drawing
 }
@@ -130,10 +131,9 @@ func newCompared(i int, p Pair, in Input) compared {
 	for k, s := range []words.Said{before, after} {
 		r := []calib.Reading{p.Before, p.After}[k]
 		drawn := rule.Draw(3*i+k+1, r)
-		water := lines.UpperFirst(words.Band("water band", r, r.WaterBand, words.Digits(r))) + "."
-		one := sideOf{Name: []string{"Before", "After"}[k], Word: s.Word, First: []string{s.Lead(), water}, Rule: &drawn}
+		one := sideOf{Name: []string{"Before", "After"}[k], Reliability: r.Reliability, Word: s.Word, First: s.Both(), Rule: &drawn}
 		if r.Reliability == calib.Unreliable {
-			one.Doubt = "Do not rely on this reading; its own report says why."
+			one.Doubt = "Its own report says why."
 		}
 		out.Sides = append(out.Sides, one)
 	}

@@ -3,6 +3,7 @@ package difference
 import (
 	"strings"
 
+	"padband/calib"
 	"padband/cmd/padband/internal/report/markup"
 	"padband/cmd/padband/internal/report/rule"
 	"padband/cmd/padband/internal/report/sheet"
@@ -30,10 +31,10 @@ func (c compared) piece() markup.Piece {
 		markup.Block("div", "paper-two", markup.Each(c.Sides, sideOf.piece), between)).With("data-direction", c.Direction)
 }
 
-// piece is one of the two readings, with its word where that is not good.
+// piece is one of the two readings, with its grade where it is not clear.
 func (s sideOf) piece() markup.Piece {
 	name := s.Name
-	if s.Word != "Good" {
+	if s.Reliability != calib.Good {
 		name += " (" + s.Word + ")"
 	}
 	return markup.Block("div", "", markup.El("h3", "", markup.Prose(name)),

@@ -3,11 +3,10 @@ package difference
 // What stands on every page of two readings in the same words.
 const (
 	meantText = "The difference is the later reading minus the earlier, worked out from all that either reading leaves possible, and " +
-		"its bands are made to hold the true difference 95 times in 100: the band by the errors of reading the colours, the " +
-		"water band by the strips' own errors too. \"Changed\" is said only when zero lies outside the water band. The two " +
-		"readings' errors are taken as independent; two strips of one lot or two photos of one chart err alike in part, for " +
-		"which the bands are wider than they need be."
+		"its ranges are made to hold the true difference 95 times in 100: \"by the colours\" counts the errors of reading the " +
+		"colours, \"in the water\" the strips' own errors too. \"Changed\" is said only when no change at all lies outside " +
+		"what may be in the water. The two readings' errors are taken as independent. Two strips of one lot, or two photos " +
+		"of one chart, err alike in part, so the ranges are wider than they need be."
 	notMeantText = "\"Not shown to have changed\" does not mean that nothing changed: it may have changed by anything " +
-		"that the water band " +
-		"holds. And a change shows that the two samples differ, not what made them differ."
+		"that the range \"in the water\" holds. And a change shows that the two samples differ, not what made them differ."
 )

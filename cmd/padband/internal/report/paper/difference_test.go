@@ -82,10 +82,11 @@ func TestDifferencePage(t *testing.T) {
 	all := reporttest.Tree(t, data)
 	paper.CheckAsksForNothing(t, string(data), all)
 	text := strings.ReplaceAll(reporttest.Body(all), "\u00a0", " ")
-	assert.Contains(t, text, "Nitrate, mg/L as N Not shown to have changed: zero lies within the water band. Before Between 7 and 12;")
+	assert.Contains(t, text,
+		"Nitrate, mg/L as N Not shown to have changed: the errors of strips and photos alone could make this difference. Before Between 7 and 12;")
 	assert.Contains(t, text, "Total hardness, mg/L as CaCO3 Changed: it fell by ")
 	assert.Contains(t, text, "pH Cannot tell whether it changed")
-	assert.Contains(t, text, "After (Unreliable) Do not rely on this reading; its own report says why.")
+	assert.Contains(t, text, "After (Do not use this reading) Its own report says why.")
 	assert.Contains(t, text, "before: Old mill, kitchen, photo taken 2026-11-14 08:41:10 -05:00, kitchen.jpg; after: Old "+
 		"mill, after treatment, photo")
 	assert.Contains(t, text, "Not compared Iron was read before alone.")

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"slices"
 	"strconv"
 
 	"padband/cmd/padband/internal/report"
@@ -36,9 +37,9 @@ func (a answer) high() float64 {
 		sayFace = sheet.Bold(sheet.BodyPt, wide)
 	}
 	head := sheet.Bold(sheet.BodyPt, wide).High(1.8, a.Head+"     "+a.Word)
-	says := sayFace.High(answerAir, joined(append([]string{a.Doubt}, a.Says...)...))
+	says := sayFace.High(answerAir, joined(append([]string{a.Doubt}, a.Water...)...))
 	says += againstHigh(wide, a.Judged, a.Next)
-	return sheet.RowAir + head + says + sheet.Plain(sheet.BodyPt, wide).High(answerAir, a.Further...)
+	return sheet.RowAir + head + says + sheet.Plain(sheet.BodyPt, wide).High(answerAir, joined(slices.Concat(a.Strip, a.Further)...))
 }
 
 // againstHigh is the height of the verdicts together with what to do next.

@@ -1,9 +1,11 @@
 package paper
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
+	"padband/calib"
 	"padband/cmd/padband/internal/report"
 	"padband/cmd/padband/internal/report/markup"
 	"padband/cmd/padband/internal/report/rule"
@@ -35,9 +37,9 @@ func (a answer) piece() markup.Piece {
 	return markup.Block("div", "paper-answer",
 		markup.El("div", "paper-line", markup.Head2(a.Head), markup.El("p", "paper-word", markup.Prose(a.Word))),
 		markup.Block("div", "paper-said", markup.Paragraph("paper-doubt", a.Doubt),
-			markup.FirstAndFurther(a.Says, "paper-says", "paper-water")),
+			markup.FirstAndFurther(a.Water, "paper-says", "paper-water")),
 		report.JudgedList(a.Judged),
-		markup.Each(a.Further, func(t string) markup.Piece { return markup.El("p", "", markup.SetProse(t)) }),
+		markup.Block("div", "paper-said", markup.FirstAndFurther(slices.Concat(a.Strip, a.Further), "", "")),
 		report.NextList(a.Next),
 	).With("data-analyte", a.Analyte, "data-reliability", a.Reliability)
 }
@@ -85,13 +87,17 @@ func (l *lightWords) piece() markup.Piece {
 		report.WarningList(l.Warnings), markup.When(l.Facts != "", markup.El("p", "", markup.Prose(l.Facts))))
 }
 
-// text gives the word for the light and, where no check found anything, says that too.
+// text says what light and file leave of the readings.
 func (l lightWords) text() string {
-	text := "Light and file: " + l.Word + "."
-	if len(l.Warnings) == 0 {
-		text += " No check found anything in them."
+	switch {
+	case l.Grade == calib.Unreliable:
+		return "Because of its light or file, no reading of it is to be used."
+	case l.Grade == calib.Caution:
+		return "Because of its light or file, every reading of it is doubtful."
+	case len(l.Warnings) == 0:
+		return "No check found anything against its light and file."
 	}
-	return text
+	return "Nothing in its light and file makes a reading doubtful."
 }
 
 // coloursPiece are the tables of colours, side by side in columns.

@@ -111,13 +111,14 @@ type check struct {
 // day is the part that is written on by hand on the day.
 type day struct{ Seal *Seal }
 
-// answer is one analyte's reading in words.
+// answer is one analyte's reading in words. Who asked for the sheet asked about the
+// water, so that comes first, then what it means, and then the strip.
 type answer struct {
-	Index                int
 	Analyte, Reliability string
 	Head, Word, Doubt    string
-	Says, Further        []string
+	Water                []string
 	Judged               []words.Against
+	Strip, Further       []string
 	Next                 []string
 }
 
@@ -130,7 +131,7 @@ type part struct {
 
 // lightWords say what there is to say of the photo's light and file.
 type lightWords struct {
-	Word     string
+	Grade    calib.Reliability
 	Warnings []report.Warning
 	Facts    string
 }
@@ -201,4 +202,4 @@ func eachLower(in []string) (out []string) {
 // Form numbers the forms that a report's sheets have had. It rises whenever the same
 // record would give other bytes of them, so that a record made before is checked by
 // its own form. Records that name no form have form 1.
-const Form = 2
+const Form = 3

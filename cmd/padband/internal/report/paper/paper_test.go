@@ -49,11 +49,11 @@ func TestPaperAnswersFirst(t *testing.T) {
 	assert.Equal(t, "paper-answers", all[i+1].Attr["class"])
 	answers := reporttest.With(all, "paper-answer")
 	require.Len(t, answers, 2)
-	assert.Equal(t, "Nitrate, mg/L as N Good Between 3 and 7; reads 5.0; band 4.0 to 6.0. "+
-		"Water band 3.0 to 7.0, with the strip's own error assumed, half a step. Over the yardstick. It rests on this. "+
-		"And on that. Next Have it tested.", reporttest.Flat(answers[0].Text))
-	assert.Contains(t, reporttest.Flat(answers[1].Text), "Iron, mg/L as N Unreliable Do not rely on this reading: its "+
-		"band spans 0.5 of the chart's 4 steps")
+	assert.Equal(t, "Nitrate, mg/L as N Clear reading The water may be 3.0 to 7.0 (the strip's own error counted, "+
+		"assumed as half a step). Over the yardstick. It rests on this. "+
+		"And on that. Between 3 and 7; reads 5.0. Colour read as 4.0 to 6.0. Next Have it tested.", reporttest.Flat(answers[0].Text))
+	assert.Contains(t, reporttest.Flat(answers[1].Text), "Iron, mg/L as N Do not use this reading The colour "+
+		"fits 0.5 of the chart's 4 steps")
 	assert.Equal(t, "unreliable", answers[1].Attr["data-reliability"])
 	assert.Len(t, reporttest.With(all, "paper-part"), 2)
 }
@@ -172,13 +172,13 @@ func TestPaperSeal(t *testing.T) {
 	in := Invented()
 	all := paperTree(t, in)
 	assert.Len(t, reporttest.With(all, "paper-blank"), 5, "fingerprint at the sheet's head and below, name, date, signature")
-	assert.Contains(t, reporttest.Body(all), "this page is one of the files that it covers")
+	assert.Contains(t, reporttest.Body(all), "It cannot stand on this page")
 	assert.Contains(t, reporttest.Body(all), "No signing key is named here.")
 	in.Seal, in.Signer = WholeSeal(), "SHA256:abc"
 	all = paperTree(t, in)
 	assert.Len(t, reporttest.With(all, "paper-blank"), 3)
 	assert.Equal(t, []string{"Fingerprint of the record 0123 4567 89ab cdef 0123"}, reporttest.Texts(reporttest.With(all, "paper-print")))
-	assert.NotContains(t, reporttest.Body(all), "this page is one of the files that it covers")
+	assert.NotContains(t, reporttest.Body(all), "It cannot stand on this page")
 	assert.Contains(t, reporttest.Body(all), "What the check of this record found: Every file is as it was when the "+
 		"record was made. Read again")
 	assert.Contains(t, reporttest.Body(all), "Signing key: SHA256:abc.")
@@ -250,7 +250,7 @@ func TestPaperFigures(t *testing.T) {
 	assert.Contains(t, rows, "7 83.0 14.0 0.0 6.1")
 	assert.Contains(t, rows, "The pad lies 1.9 (ΔE) off the scale.")
 	text := strings.ReplaceAll(reporttest.Body(all), "\u00a0", " ")
-	assert.Contains(t, text, "Light and file: Good. No check found anything in them. White as recorded, colour "+
+	assert.Contains(t, text, "No check found anything against its light and file. White as recorded, colour "+
 		"temperature: 5210 K; white as recorded, Duv: 0.0020;")
 }
 

@@ -58,11 +58,12 @@ func paperItems(in Input) (out []sheet.Item[paperSheet]) {
 		n := lines.Count(in.Seal.Faults, "fault")
 		add(sheet.FaultHigh(faultText(n)), func(s *paperSheet) { s.Faults = n })
 	}
-	light := lightWords{lines.UpperFirst(string(in.Light.Reliability)), report.LightWarnings(in.Light),
+	light := lightWords{in.Light.Reliability, report.LightWarnings(in.Light),
 		sentenceOf(report.FiguresOf(in.Source))}
 	sections, numbers := sectionsOf(in, light)
 	for _, s := range sections {
-		a := answer{s.Index, s.Analyte, s.Reliability, s.Head, s.Word, s.Doubt, s.First, s.Then, s.Judged, s.Next}
+		a := answer{Analyte: s.Analyte, Reliability: s.Reliability, Head: s.Head, Word: s.Word, Doubt: s.Doubt, Water: s.Water,
+			Judged: s.Judged, Strip: s.Strip, Further: s.Then, Next: s.Next}
 		add(a.high(), func(s *paperSheet) { s.Answers = append(s.Answers, a) })
 	}
 	for _, one := range words.Together(in.Sums) {

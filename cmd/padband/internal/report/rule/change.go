@@ -62,7 +62,7 @@ func (a axis) extent(b calib.Band) reach {
 func DrawChange(index int, after calib.Reading, c judge.Change) Drawing {
 	a, y := newAxis(c), svgRow+8
 	d := Drawing{
-		Index: index, Title: "The difference of " + lines.OneLine(after.Analyte.Name) + ", with its bands",
+		Index: index, Title: "The difference of " + lines.OneLine(after.Analyte.Name) + ", with its ranges",
 		Desc:  describeDifference(after, c),
 		Width: markup.Px(Wide), Height: markup.Px(y + svgFoot), Line: markup.Px(y), From: markup.Px(svgLeft - svgPast),
 		To:       markup.Px(svgRight + svgPast),

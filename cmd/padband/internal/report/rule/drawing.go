@@ -55,7 +55,7 @@ func Draw(index int, r calib.Reading) Drawing {
 	placed, rows := numerals(r)
 	y := svgRow*float64(rows) + 8
 	d := Drawing{
-		Index: index, Title: "The chart's numbers for " + lines.OneLine(r.Analyte.Name) + ", with the bands", Desc: describe(r),
+		Index: index, Title: "The chart's numbers for " + lines.OneLine(r.Analyte.Name) + ", with what was read", Desc: describe(r),
 		Width: markup.Px(Wide), Height: markup.Px(y + svgFoot), Line: markup.Px(y), From: markup.Px(svgLeft - svgPast),
 		To:       markup.Px(svgRight + svgPast),
 		BandText: markup.Px(y + bandTop + bandHigh - 1), WaterText: markup.Px(y + waterAt + 4),
@@ -157,10 +157,10 @@ func describe(r calib.Reading) string {
 		values = append(values, lines.Plain(s.Value))
 	}
 	d := words.Digits(r)
-	text := "The line carries " + lines.List(values) + ". " + lines.UpperFirst(words.Band("band", r, r.Band, d)) + ". " +
-		lines.UpperFirst(words.Band("water band", r, r.WaterBand, d)) + "."
+	text := "The line carries " + lines.List(values) + ". " + lines.UpperFirst(words.ReadAs(r, r.Band, d)) + ". " +
+		"The water " + words.MayBe(r, r.WaterBand, d) + "."
 	if len(r.Band.Hills) > 1 {
-		text += fmt.Sprintf(" The band is in %d pieces.", len(r.Band.Hills))
+		text += fmt.Sprintf(" The colour's bar is in %d pieces.", len(r.Band.Hills))
 	}
 	if r.Range == calib.Within {
 		text += " A tick stands at " + lines.Figure(r.Value, d) + "."

@@ -38,7 +38,8 @@ func TestDrawingIsToScale(t *testing.T) {
 	assert.Equal(t, []string{"162.5 34 162.5 44", "304.5 34 304.5 44"}, strokes(d, "end"))
 	assert.Equal(t, []string{"215.8 24 215.8 48"}, strokes(d, "value"), "198 + 71/4")
 	assert.Equal(t, []string{"91.5 56 340 56", "91.5 52 91.5 60", "340 52 340 60"}, strokes(d, "water"))
-	assert.Equal(t, "The line carries 0, 1, 3, 7 and 11. Band 2.0 to 9.0. Water band 0.5 to 11.0. A tick stands at 4.0.", d.Desc)
+	assert.Equal(t,
+		"The line carries 0, 1, 3, 7 and 11. Colour read as 2.0 to 9.0. The water may be 0.5 to 11.0. A tick stands at 4.0.", d.Desc)
 }
 
 // An open end runs to the line's end and has no end tick, and a value past the
@@ -53,7 +54,7 @@ func TestOpenEndsAreDrawnOpen(t *testing.T) {
 	assert.Equal(t, []string{"304.5 34 304.5 44"}, strokes(d, "end"))
 	assert.Equal(t, []string{"46 56 269 56", "269 52 269 60"}, strokes(d, "water"))
 	assert.Empty(t, strokes(d, "value"))
-	assert.Equal(t, "The line carries 0, 1, 3, 7 and 11. Band at least 9.0. Water band at most 7.0.", d.Desc)
+	assert.Equal(t, "The line carries 0, 1, 3, 7 and 11. Colour read as 9.0 or more. The water may be 7.0 or less.", d.Desc)
 
 	r.Range, r.Value = calib.Below, 0
 	r.Band = calib.Band{Low: calib.Bound{Open: true}, High: calib.Bound{Value: 1}}
@@ -70,7 +71,7 @@ func TestHillsAreSeparateBars(t *testing.T) {
 	d := Draw(1, r)
 	assert.Equal(t, []box{{"127", "34", "71", "10"}, {"269", "34", "81", "10"}}, d.Bars)
 	assert.Equal(t, []string{"127 34 127 44", "198 34 198 44", "269 34 269 44"}, strokes(d, "end"))
-	assert.Contains(t, d.Desc, "The band is in 2 pieces.")
+	assert.Contains(t, d.Desc, "The colour's bar is in 2 pieces.")
 }
 
 // A number that has no room goes above its neighbours, with a long tick.

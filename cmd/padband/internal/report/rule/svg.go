@@ -18,7 +18,7 @@ func SVG(d *Drawing) markup.Piece {
 		markup.Each(d.Numbers, func(m mark) markup.Piece {
 			return markup.El("text", "reading-number", markup.Prose(m.Text)).With("x", m.X, "y", m.Y, "text-anchor", "middle")
 		}),
-		markup.El("text", "reading-name", markup.Prose("band")).With("x", "0", "y", d.BandText, "font-size", "12"),
+		markup.El("text", "reading-name", markup.Prose("colour")).With("x", "0", "y", d.BandText, "font-size", "12"),
 		markup.El("text", "reading-name", markup.Prose("water")).With("x", "0", "y", d.WaterText, "font-size", "12"),
 		markup.Each(d.Bars, func(b box) markup.Piece {
 			return markup.El("rect", "reading-bar").With("x", b.X, "y", b.Y, "width", b.Width, "height", b.Height, "fill-opacity", "0.22")

@@ -26,7 +26,7 @@ func places(swatches int) (length int, at func(step float64) int) {
 }
 
 // Text draws the chart's scale with its numbers, the band as a bar with the
-// value as a tick, and the water band under it. Swatches stand at even
+// value as a tick, and the water band under it; people read "colour" and "water". Swatches stand at even
 // distances, as steps do.
 func Text(r calib.Reading) string {
 	length, at := places(len(r.Swatches))
@@ -41,7 +41,7 @@ func Text(r calib.Reading) string {
 			band[i] = '.'
 		}
 	}
-	put(band, 2, "band")
+	put(band, 2, "colour")
 	put(band, at(r.Analyte.StepOf(r.Value)), "O")
 	water := bar(r, r.WaterBand, at, '-')
 	put(water, 2, "water")

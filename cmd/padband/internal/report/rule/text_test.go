@@ -11,7 +11,7 @@ import (
 	"padband/cmd/padband/internal/report/reporttest"
 )
 
-// drawn are the four lines of a rule: numbers, scale, band, water.
+// drawn are the four lines of a rule: numbers, scale, colour, water.
 func drawn(t *testing.T, r calib.Reading) []string {
 	t.Helper()
 	out := strings.Split(strings.TrimSuffix(Text(r), "\n"), "\n")
@@ -46,7 +46,7 @@ func TestRuleIsDrawnToScale(t *testing.T) {
 	water := columns(got[3], "-")
 	assert.Equal(t, []int{17, 73}, []int{water[0], water[len(water)-1]})
 	assert.Len(t, water, 73-17+1)
-	assert.True(t, strings.HasPrefix(got[2], "  band ") && strings.HasPrefix(got[3], "  water "))
+	assert.True(t, strings.HasPrefix(got[2], "  colour ") && strings.HasPrefix(got[3], "  water "))
 }
 
 // An open end carries an arrow one column past the chart, and only an open one does.
