@@ -193,6 +193,26 @@ func show(t *testing.T, k known, name string, r *strip.Result, err error) {
 		t.Log(k.name, name, err)
 		return
 	}
+	sam, _, _ := strip.Samples(r.Photo, k.chart, k.marks)
+	n, cl, fl := 0.0, 0.0, 0.0
+	for _, p := range sam.Pads {
+		for _, sw := range p.Swatches {
+			for _, s := range sw {
+				n++
+				if s.Clipped > 0.5 {
+					cl++
+				}
+				if s.Floor > 0.5 {
+					fl++
+				}
+			}
+		}
+	}
+	wc := 0.0
+	for _, w := range sam.Whites {
+		wc += w.Sample.Clipped / float64(len(sam.Whites))
+	}
+	t.Logf("ENDS %s | %s | clip %.2f floor %.2f whites %.2f", k.name, name, cl/n, fl/n, wc)
 	var codes []string
 	for _, w := range r.Light.Warnings {
 		codes = append(codes, string(w.Code)+":"+string(w.Weight))

@@ -89,9 +89,8 @@ func Measure(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Measured,
 
 // measure is [Measure] for a photo that again gives whole, should it be looked at.
 func measure(p *photo.Photo, chart charts.Chart, marks charts.Marks, again func() (*photo.Photo, error)) (*Measured, error) {
-	var altered []calib.Warning
 	if at, err := marks.Place(chart, p.Width, p.Height); err == nil {
-		if altered, err = colours(p, regions(at), again); err != nil {
+		if err := colours(p, regions(at), again); err != nil {
 			return nil, err
 		}
 	}
@@ -99,11 +98,15 @@ func measure(p *photo.Photo, chart charts.Chart, marks charts.Marks, again func(
 	if err != nil {
 		return nil, err
 	}
+	changed, err := altered(p, samples, again)
+	if err != nil {
+		return nil, err
+	}
 	light, readings, err := calib.Read(samples)
 	if err != nil {
 		return nil, err
 	}
-	return &Measured{p, chart, marks, placed, light.Report(samples), readings, altered}, nil
+	return &Measured{p, chart, marks, placed, light.Report(samples), readings, changed}, nil
 }
 
 // Answer gives the whole answer for a sample: the readings with all their warnings,
