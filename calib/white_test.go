@@ -68,7 +68,9 @@ func TestOnlyWhiteIsJudgedBySwatches(t *testing.T) {
 
 func TestInvertedPictureIsNamed(t *testing.T) {
 	r := report(t, func(p *Photo) {
-		everySample(p, func(s *colorimetry.Sample) { s.XYZ = colorimetry.XYZ{X: 0.9 - s.XYZ.X, Y: 0.95 - s.XYZ.Y, Z: 0.8 - s.XYZ.Z} })
+		everySample(p, func(s *colorimetry.Sample) {
+			s.XYZ = colorimetry.XYZ{X: 0.9 - s.XYZ.X, Y: 0.95 - s.XYZ.Y, Z: 0.8 - s.XYZ.Z}
+		})
 		for i := range p.Whites {
 			p.Whites[i].Sample.XYZ = colorimetry.D50.Scale(0.05)
 		}

@@ -28,8 +28,8 @@ const (
 	fewPixels = 12
 	// oneHueSpread is the spread of chroma in codes about that of the same brightness,
 	// in a picture of one hue, and oneHueFar the distance that hardly a pixel has.
-	oneHueSpread, oneHueFar = 1.0, 6.0
-	oneHueStray             = 0.003 // share of pixels beyond oneHueFar
+	oneHueSpread, oneHueFar = 1.2, 6.0
+	oneHueStray             = 0.01 // share of pixels beyond oneHueFar
 )
 
 // Pixels looked at in a whole picture, and in one of which parts were decoded.
