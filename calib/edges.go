@@ -19,6 +19,11 @@ const (
 	// edgeOwnHue is the CIELAB distance of the two colours beyond what the edge of a
 	// shadow, which dims, or of a reflection, which adds white, leaves of it.
 	edgeOwnHue = 4.0
+	// edgeStrange is that distance as a share of the whole: a camera strengthens and
+	// bends what a reflection adds. The edge of a patch on paper may leave less, but
+	// has the paper's colour (within these limits) on one side, and is cleaner.
+	edgeStrange, edgePaper              = 0.45, 0.96
+	paperDark, paperBright, paperChroma = 85.0, 103.0, 8.0
 	// edgeSome is the share of the other colour below which it is a sliver that was
 	// left out, unless the colour moved by edgeFelt. From edgeMost on nobody can tell
 	// which of the two colours is meant.
@@ -41,11 +46,23 @@ func (l Light) edgeIn(s colorimetry.Sample) (e overEdge, ok bool) {
 		return e, false
 	}
 	own, other := l.over(s, p.Own), l.over(s, p.Other)
-	if apart(own, other) < edgeApart || strangeness(own, other) < edgeOwnHue {
+	far, strange := apart(own, other), strangeness(own, other)
+	if far < edgeApart || strange < edgeOwnHue {
+		return e, false
+	}
+	if strange < edgeStrange*far && !(p.Clean >= edgePaper && (isPaper(own) || isPaper(other))) {
 		return e, false
 	}
 	e = overEdge{share: p.Share, moved: apart(l.over(s, s.XYZ), own)}
 	return e, e.share >= edgeSome || e.moved >= edgeFelt
+}
+
+// isPaper tells whether a colour over the white is nearly white itself, and not
+// brighter as a reflection is.
+func isPaper(c colorimetry.XYZ) bool {
+	lab := c.Lab(colorimetry.D50)
+	chroma, _ := lab.LCh()
+	return lab.L > paperDark && lab.L < paperBright && chroma < paperChroma
 }
 
 // over is a colour within a sample as if the white there were D50 with Y = 1.

@@ -61,6 +61,12 @@ func TestShadowAndReflectionAreNoEdgeOfAPatch(t *testing.T) {
 	assert.Empty(t, readOne(t, p).Warnings, "a shadow")
 	over(pad, 0.4, pad.XYZ, pad.XYZ.Add(white.Scale(0.2)))
 	assert.Empty(t, readOne(t, p).Warnings, "a reflection")
+	lit := func(l, a, b float64) colorimetry.XYZ {
+		c := colorimetry.Lab{L: l, A: a, B: b}.XYZ(colorimetry.D50)
+		return colorimetry.XYZ{X: c.X / colorimetry.D50.X * white.X, Y: c.Y * white.Y, Z: c.Z / colorimetry.D50.Z * white.Z}
+	}
+	over(pad, 0.4, lit(83, 34, 2), lit(99, 25, 6))
+	assert.Empty(t, readOne(t, p).Warnings, "a reflection as the camera of the demonstration bends it")
 	over(pad, 0.4, pad.XYZ, white)
 	pad.Split.Clean = 0.86
 	assert.Empty(t, readOne(t, p).Warnings, "a colour that changes from side to side")
