@@ -56,6 +56,7 @@ func (r *Reading) warn(w Warning) {
 // check runs the checks of one reading.
 func (r *Reading) check(p Pad, light Light, g *grid) {
 	r.checkEdges(p, light)
+	r.checkTransparent(p)
 	r.checkClipped(p)
 	r.checkGlare(p)
 	r.checkBrighter(g.scale)
