@@ -14,17 +14,41 @@ const (
 	hueOff   = 1.0  // CIELAB by which nine in ten may lie off the line between their neighbours
 	hueNear  = 15.0 // farthest neighbour in L*
 	hueShare = 0.9
+	hueTint  = 6.0 // CIELAB chroma of nine in ten over the tint of all
 )
+
+// oneTint tells whether the colours are greys under one tint: their X/Y and Z/Y are
+// alike, as sepia makes them. A dye that fades has these apart.
+func oneTint(marks []colorimetry.XYZ) bool {
+	var x, z, chroma []float64
+	for _, c := range marks {
+		x, z = append(x, c.X/floor(c.Y)), append(z, c.Z/floor(c.Y))
+	}
+	tint := colorimetry.XYZ{X: median(x), Y: 1, Z: median(z)}
+	for _, c := range marks {
+		v, _ := c.Lab(tint).LCh()
+		chroma = append(chroma, v)
+	}
+	if len(chroma) == 0 {
+		return false
+	}
+	slices.Sort(chroma)
+	return chroma[int(hueShare*float64(len(chroma)-1))] < hueTint
+}
 
 // OneHue tells whether the colours of all marks follow from their lightness alone, as
 // in sepia, and in the rare photo whose chart has one pale dye. Only a look at the
 // whole picture tells these apart.
 func (p Photo) OneHue() bool {
 	var labs []colorimetry.Lab
+	var marks []colorimetry.XYZ
 	for _, s := range append(p.samples(), p.whiteSamples()...) {
 		if s.Clipped < clippedSome {
-			labs = append(labs, s.XYZ.Lab(colorimetry.D50))
+			labs, marks = append(labs, s.XYZ.Lab(colorimetry.D50)), append(marks, s.XYZ)
 		}
+	}
+	if !oneTint(marks) {
+		return false
 	}
 	slices.SortFunc(labs, func(a, b colorimetry.Lab) int {
 		if a.L < b.L {

@@ -177,53 +177,11 @@ func TestAlteredCopiesAreNeverFalselyClear(t *testing.T) {
 		for name, change := range spoiled {
 			file := copied(t, k.photo, 95, change)
 			r, err := strip.Read(strip.Input{Photo: file, Chart: k.chart, Marks: k.marks})
-			if os.Getenv("SHOW") != "" {
-				show(t, k, name, r, err)
-			}
 			if err != nil {
 				continue
 			}
 			assert.Empty(t, falselyClear(k, r), "%s, %s", k.name, name)
 		}
-	}
-}
-
-func show(t *testing.T, k known, name string, r *strip.Result, err error) {
-	if err != nil {
-		t.Log(k.name, name, err)
-		return
-	}
-	sam, _, _ := strip.Samples(r.Photo, k.chart, k.marks)
-	n, cl, fl := 0.0, 0.0, 0.0
-	for _, p := range sam.Pads {
-		for _, sw := range p.Swatches {
-			for _, s := range sw {
-				n++
-				if s.Clipped > 0.5 {
-					cl++
-				}
-				if s.Floor > 0.5 {
-					fl++
-				}
-			}
-		}
-	}
-	wc := 0.0
-	for _, w := range sam.Whites {
-		wc += w.Sample.Clipped / float64(len(sam.Whites))
-	}
-	t.Logf("ENDS %s | %s | clip %.2f floor %.2f whites %.2f", k.name, name, cl/n, fl/n, wc)
-	var codes []string
-	for _, w := range r.Light.Warnings {
-		codes = append(codes, string(w.Code)+":"+string(w.Weight))
-	}
-	for _, x := range r.Readings {
-		off := math.Abs(x.Analyte.StepOf(x.Value) - x.Analyte.StepOf(k.value[x.Analyte.Name]))
-		var own []string
-		for _, w := range x.Warnings {
-			own = append(own, string(w.Code)+":"+string(w.Weight))
-		}
-		t.Logf("SHOW %s | %s | %s %s off %.2f %v light %v", k.name, name, x.Analyte.Name, x.Reliability.Worse(r.Light.Reliability), off, own, codes)
 	}
 }
 

@@ -75,6 +75,7 @@ func (p *Photo) chromas(areas []image.Rectangle, most int) (out []chroma) {
 	for _, a := range areas {
 		all += a.Dx() * a.Dy()
 	}
+	out = make([]chroma, 0, min(all, most))
 	step := int(math.Ceil(math.Sqrt(float64(all) / float64(most))))
 	for _, a := range areas {
 		for y := a.Min.Y + step/2; y < a.Max.Y; y += step {
