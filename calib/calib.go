@@ -20,8 +20,9 @@
 //     water band; where the chart states none, errors.go has the half step that is
 //     assumed.
 //
-// The files checks.go, picturechecks.go, doubt.go and report.go then warn of what
-// makes the reading doubtful. Each warning has a code, and codes.go lists all codes.
+// The files checks.go, picturechecks.go, doubt.go, report.go, edges.go (marks over an
+// edge), white.go (whites that are none), onehue.go and transparent.go (altered
+// pictures) then warn of what makes the reading doubtful. Each warning has a code, and codes.go lists all codes.
 package calib
 
 import "padband/colorimetry"

@@ -38,6 +38,10 @@ func (r *Reading) Add(ws ...Warning) {
 // weight or, at equal weight, the one whose figure is further past its threshold.
 func (r *Reading) warn(w Warning) {
 	r.Reliability = r.Reliability.Worse(w.Weight)
+	if i := edgeExplains(r.Warnings, w); i >= 0 {
+		r.Warnings[i].Weight = r.Warnings[i].Weight.Worse(w.Weight)
+		return
+	}
 	for i, o := range r.Warnings {
 		if o.Code != w.Code {
 			continue
@@ -52,6 +56,8 @@ func (r *Reading) warn(w Warning) {
 
 // check runs the checks of one reading.
 func (r *Reading) check(p Pad, light Light, g *grid) {
+	r.checkEdges(p, light)
+	r.checkTransparent(p)
 	r.checkClipped(p)
 	r.checkGlare(p)
 	r.checkBrighter(g.scale)

@@ -34,6 +34,15 @@ const (
 	CodeNoMarker           Code = "no-marker"
 )
 
+// These codes are of marks that contradict the picture, and of pictures that no camera
+// made.
+const (
+	CodeMarkOnEdge   Code = "mark-on-edge"
+	CodeNotWhite     Code = "not-white"
+	CodeNoColour     Code = "no-colour"
+	CodeAlteredPhoto Code = "altered-photo"
+)
+
 // These codes are of the kit, the times and other strips.
 const (
 	CodeEarly             Code = "early"
@@ -104,6 +113,8 @@ var codeTable = slices.Concat(
 			Again: true, Advice: "Use one kind of light alone, and take the photo again."},
 		{Code: CodeStrongCast, Name: "white is recorded strongly coloured",
 			Again: true, Advice: againByDaylight},
+		{Code: CodeNotWhite, Name: "something coloured or grey is marked as white",
+			Advice: "Mark white card, paper or bare strip instead."},
 		{Code: CodeShadow, Name: "the edge of a shadow lies on a patch or a white area",
 			Again: true, Advice: "Keep hand and phone out of the light, and take the photo again."},
 		{Code: CodeGlare, Name: "something shines on a patch",
@@ -116,6 +127,10 @@ var codeTable = slices.Concat(
 	about(AboutFile, []CodeFacts{
 		{Code: CodeFlash, Name: "the flash fired",
 			Again: true, Advice: "Take the photo again without flash."},
+		{Code: CodeNoColour, Name: "the photo is without colour, and is refused",
+			Advice: "Use the photo as the camera stored it, not a grey copy."},
+		{Code: CodeAlteredPhoto, Name: "the picture's colours were changed, as by a filter",
+			Advice: "Use the photo as the camera stored it, without a filter."},
 		{Code: CodeNoProfile, Name: "the file says nothing of its colours, which are taken as sRGB",
 			Advice: "Use the photo as the camera stored it, not a copy sent on."},
 		{Code: CodeProfileDropped, Name: "the file's colour profile cannot be used",
@@ -126,6 +141,8 @@ var codeTable = slices.Concat(
 			Advice: "Use the photo as the camera stored it, not a copy sent on."},
 	}),
 	about(AboutPad, []CodeFacts{
+		{Code: CodeMarkOnEdge, Name: "a mark lies over an edge and holds two colours",
+			Advice: "Move the mark onto one colour."},
 		{Code: CodeBlurred, Name: "the patches' edges are blurred",
 			Again: true, Advice: "Hold the phone still, tap on the strip to focus, and take the photo again."},
 		{Code: CodeNoisy, Name: "the photo is grainy, or a patch is not of one colour",

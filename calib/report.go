@@ -53,6 +53,8 @@ func (l Light) Report(p Photo) LightReport {
 		return r
 	}
 	r.CCT, r.Duv = whiteColour(sum)
+	r.checkEdges(l, p.Whites)
+	r.checkWhites(l, p)
 	r.clippedWhite(p.Whites)
 	r.checkCast()
 	r.checkUneven()
@@ -62,8 +64,12 @@ func (l Light) Report(p Photo) LightReport {
 }
 
 func (r *LightReport) warn(w Warning) {
-	r.Warnings = append(r.Warnings, w)
 	r.Reliability = r.Reliability.Worse(w.Weight)
+	if i := edgeExplains(r.Warnings, w); i >= 0 {
+		r.Warnings[i].Weight = r.Warnings[i].Weight.Worse(w.Weight)
+		return
+	}
+	r.Warnings = append(r.Warnings, w)
 }
 
 // clippedWhite warns when white areas are burnt out: the light there is not known.

@@ -35,6 +35,25 @@ type Sample struct {
 	Dark, Bright XYZ
 	// Side is the root of the region's area, pixels.
 	Side float64
+	// Split parts the region into its own colour and another, where two lie in it.
+	Split Split
+}
+
+// Split describes the two colours about which the blocks of one region gather. The
+// zero value stands for a region of one colour.
+type Split struct {
+	// Own is the colour of the group nearer to the sample's centre, and Other that of
+	// the rest, both away from the line where they meet.
+	Own, Other XYZ
+	// Share is the share (0-1) of the region that has the other colour.
+	Share float64
+	// Clean is the share (0-1) of the variance that the two colours explain: near 1
+	// for two even colours, at most 0.86 for a colour that changes evenly from side to
+	// side.
+	Clean float64
+	// Together is the share (0-1) of neighbouring places that are of one colour: near
+	// 1 where one line parts the two, 0.5 to 0.8 for speckles.
+	Together float64
 }
 
 // MeanCov is the covariance of the centre itself, in XYZ: that of one pixel

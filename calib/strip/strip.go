@@ -51,7 +51,11 @@ func Read(in Input) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	return ReadPhoto(p, in.Chart, in.Marks, in.Ask)
+	m, err := measure(p, in.Chart, in.Marks, func() (*photo.Photo, error) { return photo.Decode(in.Photo, in.Limits) })
+	if err != nil {
+		return nil, err
+	}
+	return m.Answer(in.Marks.Sample, in.Ask)
 }
 
 // ReadPhoto is [Read] for a photo that is already decoded, whole or at least
@@ -73,13 +77,28 @@ type Measured struct {
 	placed   charts.Placed
 	light    calib.LightReport
 	readings []calib.Reading
+	altered  []calib.Warning // of a picture that no camera made
 }
 
-// Measure reads every marked pad of a photo. The error is one line: marks that do
-// not fit chart or photo, a region that holds no pixels, or samples that make no
-// scale.
+// Measure reads every marked pad of a photo. The error is one line: a photo without
+// colour, marks that do not fit chart or photo, a region that holds no pixels, or
+// samples that make no scale.
 func Measure(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Measured, error) {
+	return measure(p, chart, marks, nil)
+}
+
+// measure is [Measure] for a photo that again gives whole, should it be looked at.
+func measure(p *photo.Photo, chart charts.Chart, marks charts.Marks, again func() (*photo.Photo, error)) (*Measured, error) {
+	if at, err := marks.Place(chart, p.Width, p.Height); err == nil {
+		if err := colours(p, regions(at), again); err != nil {
+			return nil, err
+		}
+	}
 	samples, placed, err := Samples(p, chart, marks)
+	if err != nil {
+		return nil, err
+	}
+	changed, err := altered(p, samples, again)
 	if err != nil {
 		return nil, err
 	}
@@ -87,7 +106,7 @@ func Measure(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Measured,
 	if err != nil {
 		return nil, err
 	}
-	return &Measured{p, chart, marks, placed, light.Report(samples), readings}, nil
+	return &Measured{p, chart, marks, placed, light.Report(samples), readings, changed}, nil
 }
 
 // Answer gives the whole answer for a sample: the readings with all their warnings,
@@ -102,7 +121,7 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 		x.Warnings = slices.Clone(x.Warnings)
 		r.Readings = append(r.Readings, x)
 	}
-	r.addNotes(m.photo)
+	r.addNotes(m.photo, m.altered)
 	r.addTimes()
 	if err := r.addSpoilers(ask); err != nil {
 		return nil, err
@@ -150,9 +169,14 @@ func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Phot
 	return samples, placed, err
 }
 
-// addNotes adds what the file itself tells to the warnings of the light, and sorts
-// these by weight, the worst first. No reading is more reliable than its light.
-func (r *Result) addNotes(p *photo.Photo) {
+// addNotes adds what the file itself and its whole picture tell to the warnings of the
+// light, and sorts these by weight, the worst first. No reading is more reliable than
+// its light.
+func (r *Result) addNotes(p *photo.Photo, altered []calib.Warning) {
+	for _, w := range altered {
+		r.Light.Warnings = append(r.Light.Warnings, w)
+		r.Light.Reliability = r.Light.Reliability.Worse(w.Weight)
+	}
 	for _, n := range p.Notes {
 		w := calib.Warning{Code: calib.Code(n.Code), Seen: n.Text, Weight: weight(calib.Code(n.Code)),
 			Places: []calib.Place{{Kind: calib.PlacePhoto}}}

@@ -10,7 +10,7 @@ import (
 // with no region it decodes all of the photo. Where the marks cannot be placed all is
 // decoded too, so that a fault of the photo itself is told first, and the fault of the
 // marks after it.
-func (in Input) wanted() (out []colorimetry.Region) {
+func (in Input) wanted() []colorimetry.Region {
 	if in.Whole {
 		return nil
 	}
@@ -22,6 +22,11 @@ func (in Input) wanted() (out []colorimetry.Region) {
 	if err != nil {
 		return nil
 	}
+	return regions(placed)
+}
+
+// regions are all that the marks sample.
+func regions(placed charts.Placed) (out []colorimetry.Region) {
 	take := func(marks []charts.Mark) {
 		for _, m := range marks {
 			out = append(out, m.Region)

@@ -129,3 +129,13 @@ type MixedError struct {
 func (e *MixedError) Error() string {
 	return fmt.Sprintf("the region at (%.1f, %.1f) holds several colours and no main one: mark an area of one colour", e.X, e.Y)
 }
+
+// NoColourError says that no part of the whole photo has colour.
+type NoColourError struct{}
+
+// Code is the fault's name among the codes of what makes a photo doubtful.
+func (*NoColourError) Code() string { return "no-colour" }
+
+func (*NoColourError) Error() string {
+	return "the photo is without colour: use the photo as the camera stored it, not a grey copy"
+}

@@ -36,6 +36,7 @@ func (s *patch) sample() colorimetry.Sample {
 	out.Effective = s.effective(out)
 	out.InsetShift = s.insetShift(out.XYZ)
 	out.Dark, out.Bright = s.ends()
+	out.Split = s.split(out.XYZ)
 	return out
 }
 

@@ -61,9 +61,14 @@ func (p *Photo) areas() []image.Rectangle {
 	if p.want == nil {
 		return nil
 	}
-	out := make([]image.Rectangle, 0, len(p.want))
+	return p.areasOf(p.want)
+}
+
+// areasOf are the stored pixels that samples of some regions may take.
+func (p *Photo) areasOf(regions []colorimetry.Region) []image.Rectangle {
+	out := make([]image.Rectangle, 0, len(regions))
 	within := func(v float64, most int) int { return int(math.Max(0, math.Min(v, float64(most)))) }
-	for _, r := range p.want {
+	for _, r := range regions {
 		least, most := r.Bounds()
 		far := reach(r)
 		x0, y0 := within(math.Floor(least.X-far), p.Width), within(math.Floor(least.Y-far), p.Height)

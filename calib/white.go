@@ -1,0 +1,164 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"padband/colorimetry"
+)
+
+// Thresholds for a thing marked as white that is not. No surface sends back more light
+// of any colour than white does, but cameras strengthen colours: of our own rendered
+// photos in good and fair light, and of real photos, no swatch came over 1.27 times
+// the white in red, green or blue.
+const (
+	overWhite = 1.35
+	// filterMost is as far as a filter drives a colour before the file's highest code
+	// cuts it off; paleSwatch is the least channel of a swatch that is as pale as white.
+	filterMost, paleSwatch = 2.0, 0.9
+	// strayWhite is the distance of a white's colour (as the natural logarithms of X/Y
+	// and Z/Y) from the others' middle, and strayTimes that distance in spreads of the
+	// others, above which it is another colour than the light's change gives.
+	strayWhite, strayTimes = 0.20, 4.0
+	// darkWhites is the recorded brightness of white below which a picture whose
+	// patches are nearly all brighter (by brightPatch, mostPatches of them) is inverted.
+	darkWhites, brightPatch, mostPatches = 0.15, 1.05, 0.7
+)
+
+// checkWhites judges what is marked as white by the other whites and by the swatches,
+// never by what is neutral: a lamp colours white.
+func (r *LightReport) checkWhites(l Light, p Photo) {
+	if r.checkInverted(l, p) {
+		return
+	}
+	if i, d := strayingWhite(p.Whites); i >= 0 {
+		r.warn(Warning{Code: CodeNotWhite, Figure: d, Threshold: strayWhite, Weight: Unreliable,
+			Places: []Place{{Kind: PlaceWhite, Number: i + 1}},
+			Seen:   fmt.Sprintf("White area %d has another colour than the other white areas: it is not white.", i+1),
+			Then:   "Mark white card, paper or bare strip instead."})
+		return
+	}
+	if i, m, pale := r.outdone(l, p); i >= 0 {
+		w := Warning{Code: CodeNotWhite, Figure: m, Threshold: overWhite, Weight: Unreliable,
+			Places: []Place{{Kind: PlaceWhite, Number: i + 1}},
+			Seen: fmt.Sprintf("A swatch sends back %.1f times as much red, green or blue as white area %d: that area is coloured or "+
+				"grey, or lies in a shadow.", m, i+1),
+			Then: "Mark white card, paper or bare strip in the same light instead."}
+		if !pale && m < filterMost {
+			w.Code, w.Places, w.Then = CodeAlteredPhoto, wholePhoto(), "Use the photo as the camera stored it, without a filter."
+			w.Seen = fmt.Sprintf("A swatch has %.1f times as much red, green or blue as white: its colour is stronger than print can "+
+				"be, as a filter makes it, or white is marked in a shadow.", m)
+		}
+		r.warn(w)
+	}
+}
+
+// checkInverted looks for whites that are dark while nearly all patches are brighter.
+func (r *LightReport) checkInverted(l Light, p Photo) bool {
+	n, brighter, white := 0.0, 0.0, 0.0
+	for _, s := range p.samples() {
+		n++
+		white += l.At(s.Place).Y
+		if c := l.Relative(s); math.Min(c.X/colorimetry.D50.X, math.Min(c.Y, c.Z/colorimetry.D50.Z)) > brightPatch {
+			brighter++
+		}
+	}
+	if !(n > 0 && brighter/n > mostPatches && white/n < darkWhites) {
+		return false
+	}
+	r.warn(Warning{Code: CodeAlteredPhoto, Figure: brighter / n, Threshold: mostPatches, Weight: Unreliable, Places: wholePhoto(),
+		Seen: fmt.Sprintf("White is darker than %.0f %% of the patches: the picture is inverted, or something dark is marked as white.",
+			100*brighter/n),
+		Then: "Use the photo as the camera stored it, and mark white card or paper."})
+	return true
+}
+
+// strayingWhite is the white whose colour strays from the others, and how far; -1 for
+// none. Of fewer than three nobody can tell which one strays. A burnt-out white has
+// lost its colour and is not judged.
+func strayingWhite(whites []White) (which int, far float64) {
+	which = -1
+	var of []int
+	var colour [][3]float64
+	for i, w := range whites {
+		if w.Sample.Clipped < clippedSome {
+			of, colour = append(of, i), append(colour, logRatios(w.Sample.XYZ))
+		}
+	}
+	if len(of) < 3 {
+		return which, far
+	}
+	for k, i := range of {
+		middle, spread := middleOf(colour, k)
+		d := math.Hypot(colour[k][1]-middle[1], colour[k][2]-middle[2])
+		if d > math.Max(strayWhite, strayTimes*spread) && d > far {
+			which, far = i, d
+		}
+	}
+	return which, far
+}
+
+// middleOf is the median of all colours but one, and the largest distance of one of
+// them from it.
+func middleOf(colour [][3]float64, but int) (middle [3]float64, spread float64) {
+	for c := 1; c < 3; c++ {
+		var v []float64
+		for k := range colour {
+			if k != but {
+				v = append(v, colour[k][c])
+			}
+		}
+		middle[c] = median(v)
+	}
+	for k := range colour {
+		if k != but {
+			spread = math.Max(spread, math.Hypot(colour[k][1]-middle[1], colour[k][2]-middle[2]))
+		}
+	}
+	return middle, spread
+}
+
+// outdone is the white that a swatch outdoes in red, green or blue, and by how much;
+// -1 for none. Of two whites it is the one that is outdone by more. pale tells whether
+// that swatch is nearly as light as the white in the other colours too.
+func (r *LightReport) outdone(l Light, p Photo) (which int, most float64, pale bool) {
+	which = -1
+	if r.Unevenness > unevenSome || len(p.Whites) == 0 {
+		return which, 0, false
+	}
+	if len(p.Whites) > 2 {
+		if m, pale := mostOver(p, l.At); m > overWhite {
+			return 0, m, pale
+		}
+		return which, 0, false
+	}
+	for i, w := range p.Whites {
+		if w.Sample.Clipped >= clippedSome {
+			continue
+		}
+		m, is := mostOver(p, func(colorimetry.Point) colorimetry.XYZ { return w.Sample.XYZ })
+		if m > overWhite && m > most {
+			which, most, pale = i, m, is
+		}
+	}
+	return which, most, pale
+}
+
+// mostOver is the most red, green or blue of a swatch over that of a white, and
+// whether the swatch is pale: nearly as light as the white in all three.
+func mostOver(p Photo, white func(colorimetry.Point) colorimetry.XYZ) (most float64, pale bool) {
+	for _, pad := range p.Pads {
+		for _, sw := range pad.Swatches {
+			for _, s := range sw {
+				w := white(s.Place)
+				c := colorimetry.SRGB.FromXYZ.Apply(colorimetry.XYZ{
+					X: s.XYZ.X / w.X * colorimetry.D50.X, Y: s.XYZ.Y / w.Y, Z: s.XYZ.Z / w.Z * colorimetry.D50.Z,
+				})
+				if m := math.Max(c.X, math.Max(c.Y, c.Z)); m > most {
+					most, pale = m, math.Min(c.X, math.Min(c.Y, c.Z)) > paleSwatch
+				}
+			}
+		}
+	}
+	return most, pale
+}
