@@ -50,15 +50,7 @@ func (s Source) OfMarks() bool { return sourceFacts[s].own }
 // model; to first order this is JCGM 100, 5.2).
 func (g *grid) budget(size []float64) []Contribution {
 	s := g.scale
-	i := g.place(size)
-	t := g.step(i)
-	unit := newMatrix(3 * s.parts)
-	s.addMismatch(unit, s.at(t))
-	scale := meanSize(g, size, i)
-	for k := range unit.v {
-		unit.v[k] *= sq(scale)
-	}
-	e := g.fixed[i]
+	t, e, unit := g.errors(size)
 	total := e.total()
 	total.plus(unit)
 	w := s.gain(t, total)
@@ -77,6 +69,28 @@ func (g *grid) budget(size []float64) []Contribution {
 		out = append(out, Contribution{SourceValues, s.spacing(t)})
 	}
 	return out
+}
+
+// errors are the most probable place, and the covariances of all errors and of the
+// mismatch there.
+func (g *grid) errors(size []float64) (t float64, e sources, unit matrix) {
+	i := g.place(size)
+	t = g.step(i)
+	unit = newMatrix(3 * g.scale.parts)
+	g.scale.addMismatch(unit, g.scale.at(t))
+	scale := meanSize(g, size, i)
+	for k := range unit.v {
+		unit.v[k] *= sq(scale)
+	}
+	return t, g.fixed[i], unit
+}
+
+// pull is that at the most probable place.
+func (g *grid) pull(size []float64) pull {
+	t, e, unit := g.errors(size)
+	total := e.total()
+	total.plus(unit)
+	return g.scale.pullAt(t, total)
 }
 
 // place is the index of the cell with the highest posterior, before the error of the

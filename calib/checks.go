@@ -15,7 +15,9 @@ const (
 	clippedSome, clippedMost = 0.2, 0.9   // share of pixels with a channel at its end
 	burntOut                 = 5.0        // CIELAB error of a clipped colour
 	glareSome, glareMost     = 0.30, 0.45 // share of pixels left out as glare
-	trendSome, trendMost     = 5.2, 10.5  // change of L* from side to side of a patch that the light does not explain
+	trendSome, trendMost     = 0.15, 0.35 // steps by which a patch's change from side to side may move the reading, where the
+	trendSeen                = 3.0        // change of L* is at least this: the light does not explain it
+	trendPlain, trendDeep    = 8.0, 18.0  // change of L* that is named, and that no reading stands, whatever it does
 	brighter                 = 2.5        // standard deviations of a pad's L* above 100
 	darkWhite                = 0.06       // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
 	smallPixels              = 150        // pixels in a mark
@@ -126,37 +128,40 @@ func (r *Reading) checkGlare(p Pad) {
 	r.warn(w)
 }
 
-// checkTrend looks for a pad, or a swatch of the bracket, that is brighter on one side
-// than on the other. A reflection adds white light, and the edge of a shadow dims
-// light of every colour in proportion.
+// checkTrend looks for a pad, or a swatch of the bracket, that is so much brighter on
+// one side than on the other that it moves the reading. A reflection adds white light,
+// and the edge of a shadow dims light of every colour in proportion.
 func (r *Reading) checkTrend(p Pad, light Light, s Scale) {
-	most, where, worst := 0.0, Place{}, colorimetry.Sample{}
-	look := func(c colourAt, samples []colorimetry.Sample, place func(k int) Place) {
-		for k, t := range c.trend {
-			if t > most {
-				most, where, worst = t, place(k), samples[k]
+	most, change, where, worst := 0.0, 0.0, Place{}, colorimetry.Sample{}
+	look := func(c colourAt, weight float64, samples []colorimetry.Sample, place func(k int) Place) {
+		for k := range c.uneven {
+			if e := weight * r.pull.ofPart(k, &c.uneven[k]); e > most {
+				most, change, where, worst = e, c.trend[k], place(k), samples[k]
 			}
 		}
 	}
-	look(s.pad, p.Parts, p.partPlace)
+	look(s.pad, 1, p.Parts, p.partPlace)
 	for i, n := range s.nodes {
-		if inBracket(p.Analyte, i, r.Bracket) {
-			look(n, p.Swatches[i], p.swatchPart(i))
+		switch i {
+		case r.pull.at:
+			look(n, math.Abs(r.pull.lo), p.Swatches[i], p.swatchPart(i))
+		case r.pull.at + 1:
+			look(n, math.Abs(r.pull.hi), p.Swatches[i], p.swatchPart(i))
 		}
 	}
-	if most < trendSome {
+	if change < trendSeen || most < trendSome && change < trendPlain {
 		return
 	}
 	w := Warning{Code: CodeShadow, Figure: most, Threshold: trendSome, Weight: Caution, doubtful: true, Places: []Place{where},
 		Seen: fmt.Sprintf("%s grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a shadow, or a "+
-			"blotch.", upper(where.words()), most),
+			"blotch.", upper(where.words()), change),
 		Then: outOfTheLight}
 	if light.addsWhite(worst) {
 		w.Code, w.Then = CodeGlare, noMirror
 		w.Seen = fmt.Sprintf("Something shines on %s: it grows lighter from side to side (by %.0f on a lightness scale of 100).",
-			where.words(), most)
+			where.words(), change)
 	}
-	if most > trendMost {
+	if most > trendMost || change > trendDeep {
 		w.Weight = Unreliable
 	}
 	r.warn(w)

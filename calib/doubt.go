@@ -17,9 +17,10 @@ import (
 // band, of those in good and fair light 1 in 130 (calib/scene, 10,000 pads, seeds
 // under 2,000,000).
 const (
-	doubtBand   = 1.0 // steps of band
-	doubtTrend  = 3.0 // change of L* from side to side of a swatch
-	doubtPatchy = 0.5 // CIELAB by which a pad is patchy beyond the usual
+	doubtBand   = 1.0  // steps of band
+	doubtTrend  = 0.25 // steps by which light that changes as it does on a swatch would move the reading
+	doubtLight  = 0.15 // steps of the budget's light: with less, the light is known well enough for this reading
+	doubtPatchy = 0.5  // CIELAB by which a pad is patchy beyond the usual
 	// doubtClipped is the limit for the CIELAB error of a clipped colour where the
 	// white is recorded above brightWhite too, so that the whole photo is too bright.
 	// Elsewhere a saturated colour may well have one channel cut off, and doubtBurnt
@@ -36,7 +37,7 @@ func (r *Reading) checkDoubt(s Scale, p Pad, light Light, report LightReport) {
 		return
 	}
 	for _, w := range append(r.doubts(s, p, light), report.Warnings...) {
-		if w.doubtful {
+		if w.doubtful && !r.lightHolds(w) {
 			w.Weight = Unreliable
 			r.warn(w)
 		}
@@ -59,7 +60,7 @@ func (r *Reading) doubts(s Scale, p Pad, light Light) []Warning {
 			return out
 		}
 	}
-	out = append(out, doubtOfTrend(s, p)...)
+	out = append(out, r.doubtOfTrend(s, p)...)
 	if v := ofMean(s.pad.patchy); v > doubtPatchy {
 		out = append(out, Warning{Code: CodeGlare, Figure: v, Threshold: doubtPatchy, doubtful: true, Places: []Place{p.padPlace()},
 			Seen: fmt.Sprintf("The pad is lighter in one place than in another (a colour difference of %.1f beyond what an uneven dye "+
@@ -69,13 +70,15 @@ func (r *Reading) doubts(s Scale, p Pad, light Light) []Warning {
 	return out
 }
 
-// doubtOfTrend looks at all swatches of the scale: the edge of a shadow on any
-// of them shows that there is one.
-func doubtOfTrend(s Scale, p Pad) []Warning {
-	most, value := 0.0, 0.0
+// doubtOfTrend looks at all swatches of the scale: the edge of a shadow on any of them
+// shows that there is one. It matters as far as such a change of the light would move
+// this reading if it lay on the pad.
+func (r *Reading) doubtOfTrend(s Scale, p Pad) []Warning {
+	most, change, value := 0.0, 0.0, 0.0
 	for i, n := range s.nodes {
-		if v := ofMean(n.trend); v > most {
-			most, value = v, p.Analyte.Swatches[i].Value
+		seen := ofMean(n.trend)
+		if v := r.pull.ofShade(s.pad, n.shade()*trendError); v > most && seen > trendSeen {
+			most, change, value = v, seen, p.Analyte.Swatches[i].Value
 		}
 	}
 	if !(most > doubtTrend) {
@@ -83,8 +86,18 @@ func doubtOfTrend(s Scale, p Pad) []Warning {
 	}
 	return []Warning{{Code: CodeShadow, Figure: most, Threshold: doubtTrend, doubtful: true, Places: swatchPlaces(p.Analyte.Name, value),
 		Seen: fmt.Sprintf("The swatch for %g grows darker from side to side (by %.0f on a lightness scale of 100): the edge of a "+
-			"shadow or a reflection lies near.", value, most),
+			"shadow or a reflection lies near.", value, change),
 		Then: outOfTheLight}}
+}
+
+// shade is the change of the light, in natural log units, that would give the patch's
+// trend; of several parts it is the root of their mean square.
+func (c colourAt) shade() float64 {
+	sum := 0.0
+	for k, v := range c.trend {
+		sum += sq(v / nonzero(c.toLab[k][0][0])) // of L* by ln Y
+	}
+	return math.Sqrt(sum / math.Max(1, float64(len(c.trend))))
 }
 
 func doubtOfClipping(p Pad, light Light) []Warning {
@@ -102,4 +115,18 @@ func doubtOfClipping(p Pad, light Light) []Warning {
 	return []Warning{{Code: CodeClipped, Figure: past, Threshold: 1, doubtful: true, Places: []Place{p.padPlace()},
 		Seen: "Most of the pad is as bright as the photo can record, so its colour is only half known.",
 		Then: "Take the photo darker, with the white just under full brightness."}}
+}
+
+// lightHolds reports whether a warning of the light over the whole photo does little
+// to this reading: its light is known well enough.
+func (r *Reading) lightHolds(w Warning) bool {
+	if w.Code != CodeUnevenLight && w.Code != CodeMixedLight {
+		return false
+	}
+	for _, b := range r.Budget {
+		if b.Source == SourceLight {
+			return b.Steps < doubtLight
+		}
+	}
+	return false
 }

@@ -105,6 +105,8 @@ func TestDoubtTellsTheWidthOnce(t *testing.T) {
 	steeply(&p)
 	loose(&p)
 	everySample(&p, func(s *colorimetry.Sample) { s.Slope[0] = s.XYZ.Scale(0.01) })
+	pad := &p.Pads[0].Parts[0]
+	pad.Dark, pad.Bright = pad.XYZ.Scale(0.6), pad.XYZ.Scale(1.4)
 	r := readOne(t, p)
 	told, doubts := 0, 0
 	for _, w := range r.Warnings {

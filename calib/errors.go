@@ -37,8 +37,9 @@ const (
 	pastEnd = 1.5
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
-	// trendWeight is how much of a patch's unexplained trend is taken as error.
-	trendWeight = 1.6
+	// trendError is the error from a patch's unexplained trend, as a share of its change
+	// from side to side: 1.6 times the standard deviation of an even run, 1/sqrt 12.
+	trendError = 0.46188
 	// patchUsual is the CIELAB distance between the brightest and the darkest fifth of
 	// a patch that an uneven dye gives (19 in 20 patches in good light have less), and
 	// patchGrain is the same in standard deviations of the pixels. What is beyond

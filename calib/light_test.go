@@ -200,7 +200,7 @@ func TestNoiseAgreesWithSimulation(t *testing.T) {
 	l := fit(card(even(0.75), ring...))
 	rel := l.Relative(s)
 	slope := [3]float64{rel.X / s.XYZ.X, rel.Y / s.XYZ.Y, rel.Z / s.XYZ.Z}
-	got := sampleNoise(block(colorimetry.LabJacobian(rel, colorimetry.D50)), slope, s, [2]colorimetry.XYZ{})
+	got := sampleNoise(block(colorimetry.LabJacobian(rel, colorimetry.D50)), slope, s)
 	cov := mat.NewSymDense(3, nil)
 	for i := range 3 {
 		for j := i; j < 3; j++ {

@@ -59,6 +59,8 @@ type Reading struct {
 	Water         Posterior // with the kit's error
 	// Yes is, for a presence pad, the probability that it shows its upper swatch.
 	Yes float64
+
+	pull pull
 }
 
 // Coverage is the probability that a band is made for.
@@ -118,6 +120,7 @@ func (g *grid) reading(size []float64) Reading {
 	r.KitAssumed = assumed
 	r.Water = r.Posterior.Blur(func(float64) float64 { return sd })
 	r.Mismatch = math.Sqrt(g.near)
+	r.pull = g.pull(size)
 	r.colours(s)
 	if a.Kind == charts.KindPresence {
 		r.presence(g.presence(size))

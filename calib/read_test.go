@@ -210,10 +210,10 @@ func TestTrendWithinThePadIsNamedByItsKind(t *testing.T) {
 	r := readOne(t, p)
 	assert.Contains(t, codes(r.Warnings), "glare")
 	assert.Greater(t, r.Posterior.Spread(), 1.3*calm.Posterior.Spread(), "an uneven pad is less certain")
-	k := 0.2 / 40
+	k := 0.4 / 40
 	pad.Slope[0] = colorimetry.XYZ{X: k * pad.XYZ.X, Y: k * pad.XYZ.Y, Z: k * pad.XYZ.Z}
 	assert.Contains(t, codes(readOne(t, p).Warnings), "shadow")
-	pad.Slope[0] = colorimetry.XYZ{X: 4 * k * pad.XYZ.X, Y: 4 * k * pad.XYZ.Y, Z: 4 * k * pad.XYZ.Z}
+	pad.Slope[0] = colorimetry.XYZ{X: 2 * k * pad.XYZ.X, Y: 2 * k * pad.XYZ.Y, Z: 2 * k * pad.XYZ.Z}
 	assert.Equal(t, Unreliable, readOne(t, p).Reliability)
 }
 

@@ -27,6 +27,7 @@ type colourAt struct {
 	gloss  []float64 // d lab / d gloss, 3 a part; nil for swatches
 	patchy []float64 // how much brighter a part is in one place than in another, beyond the usual, CIELAB
 	trend  []float64 // change of L* from side to side of each part that the light does not explain
+	uneven []block   // CIELAB covariance of the centre from that change, a part
 	places []colorimetry.Point
 }
 
@@ -101,7 +102,9 @@ func newColour(parts []colorimetry.Sample, light Light, wet bool) colourAt {
 		c.lab = append(c.lab, lab.L-shift*toward[0], lab.A-shift*toward[1], lab.B-shift*toward[2])
 		c.toLab = append(c.toLab, lightToLab(j, rel))
 		rest := light.unexplained(p)
-		noise := sampleNoise(j, slope, p, rest)
+		noise, uneven := sampleNoise(j, slope, p), unevenNoise(j, slope, p, rest)
+		noise.plus(1, &uneven)
+		c.uneven = append(c.uneven, uneven)
 		noise.outer(sq(patchWeight*beyond), &toward)
 		c.noise = append(c.noise, noise)
 		c.patchy = append(c.patchy, beyond)
@@ -168,18 +171,11 @@ func clippedError(s colorimetry.Sample) float64 {
 	return math.Max(s.Clipped, s.Floor) * (oneChannel + white*(allChannels-oneChannel))
 }
 
-// sampleNoise carries the covariance of a sample's centre into CIELAB. slope
-// is the factor from recorded to relative light; rest is the trend over the
-// patch that the light does not explain. A patch that changes from side to side
-// (glare, the edge of a shadow, a neighbour's dye) is as uncertain as it is uneven.
-func sampleNoise(j block, slope [3]float64, s colorimetry.Sample, rest [2]colorimetry.XYZ) (out block) {
+// sampleNoise carries the covariance of a sample's centre into CIELAB. slope is the
+// factor from recorded to relative light.
+func sampleNoise(j block, slope [3]float64, s colorimetry.Sample) (out block) {
 	n := math.Max(s.Effective, 1)
-	area := sq(side(s)) / 12 * sq(trendWeight) // variance of a trend across a square: side^2/12
 	lost := math.Hypot(clippedError(s), glareError*s.Glare)
-	for _, t := range rest {
-		across := j.times([3]float64{t.X * slope[0], t.Y * slope[1], t.Z * slope[2]})
-		out.outer(area, &across)
-	}
 	for r := range 3 {
 		for c := range 3 {
 			for a := range 3 {
@@ -190,6 +186,17 @@ func sampleNoise(j block, slope [3]float64, s colorimetry.Sample, rest [2]colori
 		}
 	}
 	out.round(sq(markingError) + sq(lost))
+	return out
+}
+
+// unevenNoise is the CIELAB covariance of a sample's centre from rest, the trend over
+// the patch that the light does not explain: a patch that changes from side to side
+// (glare, the edge of a shadow, a neighbour's dye) is as uncertain as it is uneven.
+func unevenNoise(j block, slope [3]float64, s colorimetry.Sample, rest [2]colorimetry.XYZ) (out block) {
+	for _, t := range rest {
+		across := j.times([3]float64{t.X * slope[0], t.Y * slope[1], t.Z * slope[2]})
+		out.outer(sq(side(s)*trendError), &across)
+	}
 	return out
 }
 

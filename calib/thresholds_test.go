@@ -151,25 +151,77 @@ func TestDoubtOfClippingAtItsFigures(t *testing.T) {
 	}
 }
 
-// The swatch that is most uneven is named, from over 3 of L* on; of a swatch of
-// two parts 6 and 8 make sqrt(36 + 64)/2 = 5.
-func TestDoubtOfTrendNamesTheWorst(t *testing.T) {
+// A change of the light counts by what it does to the reading. L* moves by 100 a natural
+// log unit and by 20 a step here, so a trend of v is a shade of v/100, of which 0.46188
+// is error: v x 0.46188 / 20 steps, 0.25 from 10.83 on. Where L* hardly matters to
+// the place nothing is said; of two parts 12 and 16 are sqrt(200) together, and each
+// part of the pad is off by its own.
+func TestDoubtOfTrendCountsStepsAndNamesTheWorst(t *testing.T) {
 	p := onePad()
-	s := func(a, b []float64) Scale { return Scale{nodes: []colourAt{{trend: a}, {trend: b}}} }
-	assert.Empty(t, doubtOfTrend(s([]float64{3}, []float64{2}), p))
+	at := func(trend ...float64) (c colourAt) {
+		for range trend {
+			c.toLab = append(c.toLab, block{{-100}})
+		}
+		c.trend = trend
+		return c
+	}
+	s := func(a, b colourAt) Scale { return Scale{nodes: []colourAt{a, b}, pad: a} }
+	r := Reading{pull: pull{by: []float64{1. / 20, 0, 0, 1. / 20, 0, 0}}}
+	assert.Empty(t, r.doubtOfTrend(s(at(10.8), at(2)), p))
 	for _, c := range []struct {
-		a, b   []float64
+		a, b   colourAt
 		value  string
 		figure float64
 	}{
-		{[]float64{3.1}, []float64{2}, "for 0", 3.1}, {[]float64{3.1}, []float64{3.2}, "for 2", 3.2},
-		{[]float64{6, 8}, []float64{4.9, 0}, "for 0", 5},
+		{at(10.9), at(2), "for 0", 10.9 * 0.46188 / 20}, {at(10.9), at(11), "for 2", 11 * 0.46188 / 20},
+		{at(12, 16), at(4.9, 0), "for 0", math.Sqrt(200) * math.Sqrt2 * 0.46188 / 20},
 	} {
-		w := doubtOfTrend(s(c.a, c.b), p)
+		w := r.doubtOfTrend(s(c.a, c.b), p)
 		require.Len(t, w, 1)
 		assert.Contains(t, w[0].Seen, "The swatch "+c.value+" grows")
 		within(t, c.figure, w[0].Figure, 1e-12, "trend")
 	}
+	hardly := Reading{pull: pull{by: []float64{1. / 2000, 1. / 5, 0}}}
+	assert.Empty(t, hardly.doubtOfTrend(s(at(40), at(2)), p))
+	still := Reading{} // the curve does not move: anything may be
+	assert.Len(t, still.doubtOfTrend(s(at(4), at(2)), p), 1)
+}
+
+// A pad that changes from side to side speaks by what that does to its place: an
+// error of e in L* is e/20 steps here, caution from 0.15 and unreliable over 0.35. A
+// change too small to see is no shadow, whatever it does; one of 8 of L* is always
+// named, and one over 18 never stands.
+func TestTrendSpeaksBySteps(t *testing.T) {
+	p := onePad()
+	check := func(e, seen float64) Reliability {
+		r := Reading{Reliability: Good, pull: pull{by: []float64{1. / 20, 0, 0}, lo: 0.5, hi: 0.5}}
+		even := colourAt{trend: []float64{0}, uneven: []block{{}}}
+		s := Scale{nodes: []colourAt{even, even}, pad: colourAt{trend: []float64{seen}, uneven: []block{{{e * e}}}}}
+		r.checkTrend(p, evenLight(1), s)
+		if len(r.Warnings) == 0 {
+			return ""
+		}
+		return r.Warnings[0].Weight
+	}
+	assert.Empty(t, check(2.9, 7.9))
+	assert.Equal(t, Caution, check(3.1, 7.9))
+	assert.Equal(t, Caution, check(6.9, 7.9))
+	assert.Equal(t, Unreliable, check(7.1, 7.9))
+	assert.Empty(t, check(7.1, 2.9))
+	assert.Equal(t, Caution, check(0.1, 8))
+	assert.Equal(t, Caution, check(0.1, 18))
+	assert.Equal(t, Unreliable, check(0.1, 18.1))
+}
+
+// Uneven or mixed light makes no reading unreliable whose own light is known.
+func TestKnownLightHolds(t *testing.T) {
+	r := Reading{Budget: []Contribution{{SourceMismatch, 0.4}, {SourceLight, 0.14}}}
+	for code, want := range map[Code]bool{CodeUnevenLight: true, CodeMixedLight: true, CodeShadow: false} {
+		assert.Equal(t, want, r.lightHolds(Warning{Code: code}), code)
+	}
+	r.Budget[1].Steps = 0.16
+	assert.False(t, r.lightHolds(Warning{Code: CodeUnevenLight}))
+	assert.False(t, (&Reading{}).lightHolds(Warning{Code: CodeUnevenLight}), "no budget")
 }
 
 // How bright a photo is says nothing of how well the phone balanced the lamp; a

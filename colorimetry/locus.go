@@ -15,14 +15,15 @@ const secondRadiation = 1.4388e-2
 func Planckian(kelvin float64) UV {
 	var sum XYZ
 	for i, row := range wideObserver {
-		power := planck(float64(observerStart+i*BandStep), kelvin)
+		power := Planck(float64(observerStart+i*BandStep), kelvin)
 		sum = sum.Add(XYZ{row[0], row[1], row[2]}.Scale(power))
 	}
 	return sum.Chromaticity().UV()
 }
 
-// planck is Planck's law over wavelength in nm, on a scale of its own.
-func planck(nm, kelvin float64) float64 {
+// Planck is the power that a black body of a temperature in kelvin, above 0, shines
+// at a wavelength in nm, above 0, by Planck's law; on a scale of its own.
+func Planck(nm, kelvin float64) float64 {
 	return math.Pow(nm/560, -5) / math.Expm1(secondRadiation/(nm*1e-9*kelvin))
 }
 

@@ -102,12 +102,15 @@ func parseTable(text string) (map[string]Spectrum, error) {
 	return out, nil
 }
 
-// lampNamed returns a CIE lamp by its name in the tables, or daylight of a
-// colour temperature written as "daylight 5600".
+// lampNamed returns a CIE lamp by its name in the tables, daylight of a colour
+// temperature written as "daylight 5600", or the lamp of a seed, see [made].
 func lampNamed(name string) (Spectrum, error) {
 	t, err := cie()
 	if err != nil {
 		return Spectrum{}, err
+	}
+	if s, ok, err := made(name); ok {
+		return s, err
 	}
 	if kelvin, ok := strings.CutPrefix(name, "daylight "); ok {
 		k, err := strconv.ParseFloat(kelvin, 64)

@@ -20,6 +20,7 @@ const (
 	streamLayout
 	streamPixels
 	streamTexture
+	streamLamp
 )
 
 func newDice(seed, stream uint64) dice {
