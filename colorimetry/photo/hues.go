@@ -35,7 +35,7 @@ const (
 // Pixels looked at in a whole picture, and in one of which parts were decoded.
 const (
 	lookWhole = 60_000
-	lookParts = 2_000
+	lookParts = 800
 )
 
 // Whole tells whether all of the photo was decoded.

@@ -9,6 +9,7 @@ import (
 const (
 	splitRounds = 8    // of moving the two colours; they settle in three or four
 	splitLeast  = 4.0  // CIELAB distance of the two colours, below which none are told apart
+	splitEven   = 0.8  // CIELAB spread below which there are no two colours: a tenth that is 4 off makes 1.2
 	splitSmall  = 0.03 // share of the blocks below which a side is dust
 )
 
@@ -45,7 +46,7 @@ func (s *patch) split(centre colorimetry.XYZ) (out colorimetry.Split) {
 func (s *patch) even(centre colorimetry.XYZ) bool {
 	slope := func(v, white float64) float64 { return math.Pow(math.Max(v/white, 0.01), -2.0/3) / 3 / white }
 	fx, fy, fz := slope(centre.X, colorimetry.D50.X), slope(centre.Y, 1), slope(centre.Z, colorimetry.D50.Z)
-	var lo, hi labPlace
+	var sum, sum2 labPlace
 	for k, c := range s.mean {
 		if 2*s.count[k] <= s.area {
 			return false
@@ -53,14 +54,14 @@ func (s *patch) even(centre colorimetry.XYZ) bool {
 		d := c.Sub(centre)
 		x, y, z := fx*d.X, fy*d.Y, fz*d.Z
 		for j, v := range [3]float64{116 * y, 500 * (x - y), 200 * (y - z)} {
-			lo[j], hi[j] = math.Min(lo[j], v), math.Max(hi[j], v)
+			sum[j], sum2[j] = sum[j]+v, sum2[j]+v*v
 		}
 	}
-	most := 0.0
-	for j := range lo {
-		most = math.Max(most, hi[j]-lo[j])
+	n, spread := float64(len(s.mean)), 0.0
+	for j := range sum {
+		spread += sum2[j]/n - sq(sum[j]/n)
 	}
-	return most < splitLeast
+	return spread < sq(splitEven)
 }
 
 type labPlace [3]float64
