@@ -20,7 +20,8 @@ type findOptions struct {
 	json        bool
 }
 
-// findHelp says what is found.
+// findHelp says what is found. It names the grades as they are printed and, once, as
+// files and flags call them.
 const findHelp = `
 Looks in folders, all below them, and zip files, without following links. Only
 the facts and the reading of a record are looked at, and not verified: padband

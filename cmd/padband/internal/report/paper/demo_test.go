@@ -57,9 +57,9 @@ func PastTheEnd(in Input) Input {
 	return in
 }
 
-// worstPaper is the fullest report that two sheets are promised for: three pads
-// that are all unreliable, one of them of four parts, each set against two
-// limits, with the light's and their own warnings, and long facts.
+// WorstPaper is the fullest report that two sheets are promised for: three pads
+// that are all unreliable, since they are read far too late, one of them of four parts,
+// each set against two limits, with the light's and their own warnings, and long facts.
 func WorstPaper(t *testing.T) Input {
 	t.Helper()
 	in := DemoPaper(t, "cellar")
@@ -69,7 +69,7 @@ func WorstPaper(t *testing.T) Input {
 		require.NoError(t, err)
 		ask.Limits = append(ask.Limits, l)
 	}
-	in.Source = report.Of("cellar.jpg", hash, "1.2.3", reporttest.AskDemo(t, "cellar", ask))
+	in.Source = report.Of("cellar.jpg", hash, "1.2.3", reporttest.AskDipped(t, "cellar", "2026-11-14T09:09:00-05:00", ask))
 	fourParts(&in)
 	for i := range in.Readings {
 		require.Equal(t, calib.Unreliable, in.Readings[i].Reliability)

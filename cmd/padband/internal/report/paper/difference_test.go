@@ -30,6 +30,7 @@ func demoDifference(t *testing.T) difference.Input {
 	}
 	b.Readings[1] = lower(b.Readings[1], 60) // cells of the posterior, 24 a step
 	b.Readings[2] = cellar.Readings[2]
+	b.Readings[2].Reliability = calib.Unreliable
 	for i := range a.Readings {
 		c, err := judge.Difference(a.Readings[i], b.Readings[i])
 		require.NoError(t, err)

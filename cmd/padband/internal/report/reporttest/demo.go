@@ -22,11 +22,20 @@ func ReadDemo(t *testing.T, name string) *strip.Result {
 // against.
 func AskDemo(t *testing.T, name string, ask strip.Ask) *strip.Result {
 	t.Helper()
+	return AskDipped(t, name, "", ask)
+}
+
+// AskDipped is [AskDemo] for a strip that was dipped at a time, where one is given.
+func AskDipped(t *testing.T, name, dipped string, ask strip.Ask) *strip.Result {
+	t.Helper()
 	data := fromTop(t, "testdata/demo/"+name+".jpg")
 	marks, err := charts.ParseMarks(fromTop(t, "testdata/demo/"+name+".marks.json"))
 	require.NoError(t, err)
 	chart, err := charts.ParseChart(fromTop(t, "charts/bundled/orchard-well.chart.json"))
 	require.NoError(t, err)
+	if dipped != "" {
+		marks.Sample.Dipped = dipped
+	}
 	r, err := strip.Read(strip.Input{Photo: data, Chart: chart, Marks: marks, Ask: ask, Whole: true})
 	require.NoError(t, err)
 	return r
