@@ -55,6 +55,7 @@ func (l Light) Report(p Photo) LightReport {
 	r.CCT, r.Duv = whiteColour(sum)
 	r.checkEdges(l, p.Whites)
 	r.checkWhites(l, p)
+	r.checkFewCodes(p)
 	r.clippedWhite(p.Whites)
 	r.checkCast()
 	r.checkUneven()

@@ -8,6 +8,7 @@ import (
 	_ "image/png"
 	"math"
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -202,5 +203,25 @@ func TestHarmlessCopiesAreReadAndNotCalledAltered(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A posterised copy is named as altered where its marks betray it: not where noise
+// mixes two levels in a mark, or the photo is too dark to hold several. Most are.
+func TestPosterisedCopiesAreNamed(t *testing.T) {
+	for levels, least := range map[float64]float64{3: 0.6, 4: 0.6, 6: 0.4} {
+		named, all := 0.0, 0.0
+		for _, k := range knownPhotos(t, scenesFor(20)) {
+			r, err := strip.Read(strip.Input{Photo: copied(t, k.photo, 95, posterised(levels)), Chart: k.chart, Marks: k.marks})
+			if err != nil {
+				continue
+			}
+			all++
+			if slices.ContainsFunc(r.Light.Warnings, func(w calib.Warning) bool { return w.Code == calib.CodeAlteredPhoto }) {
+				named++
+			}
+		}
+		t.Logf("%g levels: %g of %g named", levels, named, all)
+		assert.GreaterOrEqual(t, named, least*all, "%g levels", levels)
 	}
 }

@@ -55,12 +55,31 @@ func (p *tab) otherCharts(t *testing.T) {
 	p.until(`document.getElementById('unit-wrong').textContent.includes('mg/L as NO3')`)
 	assert.Empty(t, p.text("#problem"))
 	assert.Empty(t, sent[asking](p, "/reading").Ask.Limits)
+	p.ruleOutBleach(t)
 	p.push("#other-chart")
 	p.push(`[data-chart="orchard-well"]`)
 	p.until(`!document.getElementById('limit-wrong').textContent && !document.getElementById('unit-wrong').textContent`)
+	assert.True(t, eval[bool](p, `document.getElementById('bleach-part').hidden`))
 	ask := sent[asking](p, "/reading").Ask
 	assert.Equal(t, []string{"nitrate 3 mg/L as N"}, ask.Limits)
 	assert.Equal(t, []string{"mg/L as NO3"}, ask.Units)
+}
+
+// ruleOutBleach says of a chart with pads that can be bleached that nothing was; of
+// another chart it is not asked.
+func (p *tab) ruleOutBleach(t *testing.T) {
+	t.Helper()
+	assert.False(t, eval[bool](p, `document.getElementById('bleach-part').hidden`))
+	for _, want := range []bool{true, false} {
+		eval[int](p, `(document.getElementById('bleach-ruled-out').click(), 0)`)
+		p.quiet()
+		assert.Equal(t, want, sent[bleached](p, "/reading").Marks.Sample["bleach_ruled_out"] == true)
+	}
+}
+
+// bleached is what the page sends of the sample.
+type bleached struct {
+	Marks struct{ Sample map[string]any }
 }
 
 // asking is the question in what the page sends.

@@ -27,13 +27,18 @@ export class Sample {
   /** @param {Store} store */
   constructor(store) {
     this.store = store;
+    this.ruledOut = el('input', { id: 'bleach-ruled-out', type: 'checkbox' });
     this.form = $('sample-form', HTMLFormElement);
     this.form.replaceChildren(...this.inputs());
-    this.form.onchange = (e) => { if (isInput(e.target)) this.take(e.target.name, e.target.value); };
+    this.form.onchange = (e) => {
+      if (e.target === this.ruledOut) this.rule(this.ruledOut.checked);
+      else if (isInput(e.target)) this.take(e.target.name, e.target.value);
+    };
     this.form.onsubmit = (e) => e.preventDefault();
     this.form.addEventListener('focusout', (e) => { if (e.target instanceof HTMLInputElement) checkDate(e.target); });
     store.on((what) => {
       if (what === 'doc') this.draw(); // at no other time, for what is being typed would be lost
+      if (what === 'chart') this.drawRuledOut();
       if (what === 'reading') this.drawMoments();
     });
   }
@@ -53,6 +58,8 @@ export class Sample {
       el('p', { id: 'moments', class: 'quiet' }),
       field(labels.dilution, 'dilution', { placeholder: '1+1' },
         'parts of it + parts of clean water; only for a pad past the top of its chart'),
+      el('p', { id: 'bleach-part' }, el('label', { class: 'check' }, this.ruledOut,
+        'Nothing smells of chlorine, and nothing was treated: a pad without colour was not bleached')),
       field(labels.lot, 'lot'),
       field(labels.expires, 'expires', { placeholder: '2027-05' }, 'year and month, or the day'),
       field(labels.opened, 'opened', { type: 'date' }),
@@ -81,12 +88,31 @@ export class Sample {
     });
   }
 
+  /**
+   * rule takes whether a pad without colour may have been bleached.
+   * @param {boolean} out
+   */
+  rule(out) {
+    this.store.change(({ sample }) => {
+      if (out) sample.bleach_ruled_out = true;
+      else delete sample.bleach_ruled_out;
+    });
+  }
+
   draw() {
+    this.drawRuledOut();
     for (const [name, value] of Object.entries(shown(this.store.doc.sample))) named(this.form, name).value = value || '';
     const own = this.store.photo?.taken;
     $('taken-part').hidden = $('taken-now-part').hidden = Boolean(own);
     $('taken-own').hidden = !own;
     $('taken-own').textContent = own ? `Photo taken at ${own.replace('T', ' ')}, as the photo itself says.` : '';
+  }
+
+  // drawRuledOut asks about bleach where the chart has a pad that can be bleached.
+  drawRuledOut() {
+    const { chart, doc } = this.store, out = Boolean(doc.sample.bleach_ruled_out);
+    this.ruledOut.checked = out;
+    $('bleach-part').hidden = !out && !chart?.analytes.some((a) => a.spoiled_by?.some((s) => s.how === 'bleaches'));
   }
 
   /**

@@ -22,7 +22,8 @@ import { points } from '../marking/shape.js';
 
 /**
  * One row of a chart.
- * @typedef {{name: string, unit?: string, parts?: number, palest?: Palest, swatches: {value: number, label?: string}[]}} Analyte
+ * @typedef {{name: string, unit?: string, parts?: number, palest?: Palest,
+ *   spoiled_by?: {analyte: string, how: string}[], swatches: {value: number, label?: string}[]}} Analyte
  */
 
 /**
@@ -35,6 +36,7 @@ import { points } from '../marking/shape.js';
  * @property {string} [dipped]
  * @property {string} [dilution]
  * @property {string} [note]
+ * @property {boolean} [bleach_ruled_out] a pad without colour was not bleached
  * @property {{lot?: string, expires?: string, opened?: string}} [kit]
  */
 
