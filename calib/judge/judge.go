@@ -58,7 +58,7 @@ type Judgement struct {
 	Guard       float64
 	Verdict     Verdict
 	// ReadsBelow is true where the verdict would be below, or within, but for one of two
-	// rules: a strip cannot clear water for drinking, and a spoilt one clears none.
+	// rules: a strip alone is no reason to drink the water, and a spoilt one clears none.
 	ReadsBelow bool
 	// Reason says why there is no verdict, or why it cannot be told; one sentence or empty.
 	Reason  string
@@ -247,7 +247,7 @@ func (j *Judgement) rule(r calib.Reading) {
 		j.Verdict, j.Reason = VerdictCannotTell, "The photo was taken before the pad is read, while its colour was still growing, so "+
 			"the water may hold more."
 	case cleared && why != "" && health:
-		j.Verdict, j.ReadsBelow, j.Reason = VerdictCannotTell, true, why+"; a strip cannot clear water for drinking."
+		j.Verdict, j.ReadsBelow, j.Reason = VerdictCannotTell, true, why+"; this strip alone is no reason to drink the water."
 	case cleared && byColour(r):
 		j.Verdict, j.ReadsBelow, j.Reason = VerdictCannotTell, true, why+"."
 	}

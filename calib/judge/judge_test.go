@@ -99,7 +99,7 @@ func TestAssumedKitErrorClearsNoWater(t *testing.T) {
 	assert.True(t, j.ReadsBelow)
 	text := strings.Join(j.Words, " ")
 	assert.Contains(t, text, "Reads below 10 mg/L as N")
-	assert.Contains(t, text, "a strip cannot clear water for drinking")
+	assert.Contains(t, text, "this strip alone is no reason to drink the water")
 	j = Against(readingAt(nitrate(0), 1, 0.2), given(t, "10 mg/L as N", nitrate(0)), 0.95)
 	assert.Equal(t, VerdictCannotTell, j.Verdict, "a typed limit for nitrate is one for health")
 

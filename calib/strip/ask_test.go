@@ -166,7 +166,7 @@ func TestSpoiltKitClearsNothing(t *testing.T) {
 		assert.True(t, j.ReadsBelow)
 		assert.Contains(t, j.Words[0], "by its colour alone", "no figure where the error is not known")
 		assert.Contains(t, j.Reason, want)
-		assert.Contains(t, j.Reason, "a strip cannot clear water for drinking")
+		assert.Contains(t, j.Reason, "this strip alone is no reason to drink the water")
 	}
 	ask.Standards = []Standard{{Photo: "std.jpg", Analyte: "nitrate", Known: units.Quantity{Value: 2, Unit: units.Unit{Name: "mg/L",
 		As: "N"}}, Readings: readDemo(t, "kitchen.jpg").Readings}}
