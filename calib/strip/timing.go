@@ -79,7 +79,7 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	pad := []calib.Place{{Kind: calib.PlacePad, Analyte: a.Name}}
 	if seconds < 0 {
 		return []calib.Warning{{Code: calib.CodeEarly, Figure: seconds, Weight: calib.Unreliable, Places: pad,
-			Seen: fmt.Sprintf("The photo is %.0f s older than the dip that the marks give.", -seconds), Then: "Check the dip time."}}
+			Seen: fmt.Sprintf("The photo is %s older than the dip that the marks give.", long(-seconds)), Then: "Check the dip time."}}
 	}
 	switch code := readWindow(a, seconds); code {
 	case calib.CodeEarly:
@@ -90,16 +90,29 @@ func windowWarning(a charts.Analyte, seconds float64) []calib.Warning {
 	case calib.CodeLate:
 		if seconds > tooLate*a.ReadWindow[1] {
 			return []calib.Warning{{Code: code, Figure: seconds, Threshold: tooLate * a.ReadWindow[1], Weight: calib.Unreliable, Places: pad,
-				Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, not half as long, and pads "+
-					"go on changing.", seconds, a.ReadWindow[0], a.ReadWindow[1]),
+				Seen: fmt.Sprintf("The photo was taken %s after the dip. This pad is read at %g to %g s: it is more than twice as old as "+
+					"it may be, and pads go on changing.", long(seconds), a.ReadWindow[0], a.ReadWindow[1]),
 				Then: "Do not use this reading: dip a new strip and take the photo within that time."}}
 		}
 		return []calib.Warning{{Code: code, Figure: seconds, Threshold: a.ReadWindow[1], Weight: calib.Caution, Places: pad,
-			Seen: fmt.Sprintf("The photo was taken %.0f s after the dip; this pad is read at %g to %g s, and pads go on changing.",
-				seconds, a.ReadWindow[0], a.ReadWindow[1]),
+			Seen: fmt.Sprintf("The photo was taken %s after the dip; this pad is read at %g to %g s, and pads go on changing.",
+				long(seconds), a.ReadWindow[0], a.ReadWindow[1]),
 			Then: "Dip a new strip and take the photo within that time."}}
 	}
 	return nil
+}
+
+// long says a time in a unit that a person can picture.
+func long(seconds float64) string {
+	switch {
+	case seconds < 300:
+		return fmt.Sprintf("%.0f s", seconds)
+	case seconds < 2*3600:
+		return fmt.Sprintf("%.0f minutes", seconds/60)
+	case seconds < 2*86400:
+		return fmt.Sprintf("%.0f hours", seconds/3600)
+	}
+	return fmt.Sprintf("%.0f days", seconds/86400)
 }
 
 // tooLate is how many times the end of its window a pad's age may be before its reading

@@ -169,7 +169,7 @@ func (p *tab) ordered() {
 func (p *tab) answer(button string) {
 	p.t.Helper()
 	p.until(`document.querySelector(%s)?.checkVisibility()`, button)
-	p.until(`new Promise((done) => setTimeout(() => done(true), 450))`)
+	eval[bool](p, `new Promise((done) => setTimeout(() => done(true), 450))`)
 	p.push(button)
 }
 

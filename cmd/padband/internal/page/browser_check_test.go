@@ -10,7 +10,7 @@ import (
 
 // mayTravel are the names under which the page may send a number: places,
 // sizes, and what is printed on the chart. No colour is among them.
-var mayTravel = []string{"format", "x", "y", "corners", "polygon", "rect", "circle", "value", "part", "parts", "read_window_s", "kit_life_days", "steps"}
+var mayTravel = []string{"format", "x", "y", "corners", "polygon", "rect", "circle", "value", "part", "parts", "read_window_s", "kit_life_days", "steps", "over"}
 
 // check is what must hold of every tab when its test ends: no script failed,
 // nothing was asked for elsewhere, no picture was read in the page, and no

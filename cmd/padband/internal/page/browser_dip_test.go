@@ -26,12 +26,11 @@ func dipFirst(t *testing.T, b *browser) {
 	p.shot("dipped")
 	b.audit(p, "dipped")
 	p.fingerSized("dipped")
-	p.do(chromedp.Reload())
-	p.ready()
+	p.anew()
 	p.until(said)
 
 	p.upload("#photo-camera", filepath.Join(demoFolder, "kitchen.jpg")) // says itself that it was taken on another day
-	assert.Contains(t, p.text("#dip-used"), "is not taken for this photo: it was taken at 2026-11-14 08:41:10")
+	assert.Contains(t, p.text("#dip-used"), "is not used for this photo: it was taken at 2026-11-14 08:41:10")
 	p.choose("orchard-well")
 	assert.Empty(t, sent[stamped](p, "/reading").Marks.Sample.Dipped)
 
@@ -41,20 +40,17 @@ func dipFirst(t *testing.T, b *browser) {
 	isNow(t, before, sent[stamped](p, "/reading").Marks.Sample.Dipped)
 	assert.False(t, eval[bool](p, `document.getElementById('ask').open`), "nothing is asked")
 
-	p.do(chromedp.Reload())
-	p.ready()
+	p.anew()
 	p.until(`document.getElementById('dip-used').textContent.includes('as you pressed')`)
 	p.push("#dip-leave")
 	p.until(`!document.getElementById('dip-used').textContent`)
 	assert.Empty(t, eval[string](p, `document.querySelector('[name="dipped"]').value`))
-	p.do(chromedp.Reload())
-	p.ready()
+	p.anew()
 	assert.Empty(t, p.text("#dip-used"), "a time that was taken away stays away")
 
 	p.push("#dip-now") // of the next strip, while this photo is open
 	p.until(said)
-	p.do(chromedp.Reload())
-	p.ready()
+	p.anew()
 	p.until(said)
 	assert.Empty(t, eval[string](p, `document.querySelector('[name="dipped"]').value`), "the photo that was there before the dip")
 	p.push("#dip-forget")

@@ -32,6 +32,25 @@ func (p *tab) warns() bool {
 	return false
 }
 
+// anew loads the page anew, and says yes where the browser asks first.
+func (p *tab) anew() {
+	p.t.Helper()
+	p.quiet()
+	loads, asked := p.loads(), p.calls.asked()
+	eval[int](p, `(setTimeout(() => location.reload()), 0)`)
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if now := p.calls.asked(); now > asked {
+			asked = now
+			send(p, page.HandleJavaScriptDialog, page.HandleJavaScriptDialogParams{Accept: true})
+		}
+		if p.loads() > loads {
+			p.ready()
+			return
+		}
+	}
+	require.FailNow(p.t, "the page is not loaded anew")
+}
+
 // loads is how often the page was loaded.
 func (p *tab) loads() (n int) {
 	for _, c := range p.calls.list(p.base) {

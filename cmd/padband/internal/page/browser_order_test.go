@@ -2,6 +2,7 @@ package page_test
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -64,13 +65,13 @@ func (p *tab) palest() map[string]string {
 }
 
 // contradicted taps a row the other way round whose chart says which end is pale: it is
-// asked about, and nothing where the photo agrees.
+// asked about, and of the others only those with colour at both ends.
 func contradicted(t *testing.T, b *browser) {
 	p := b.open(t, b.serve(t, newFolder(t, "kitchen.jpg"), "kitchen.jpg"), wide)
 	p.choose("orchard-well")
 	kitchen := demo(t, "kitchen")
 	turned := map[float64]spot{0: kitchen.rows["nitrate"][25], 25: kitchen.rows["nitrate"][0]}
-	asked := 0
+	asked, both := 0, []string(nil)
 	p.follow(kitchen, false, func(kind string, at spot) {
 		for v, other := range turned {
 			if kind == "swatch" && at == kitchen.rows["nitrate"][v] {
@@ -80,16 +81,25 @@ func contradicted(t *testing.T, b *browser) {
 			}
 		}
 		p.withMouse(kind, at)
+		p.quiet()
 		if eval[bool](p, `document.getElementById('order').open`) {
+			if title := p.text("#order-title"); !strings.HasPrefix(title, "nitrate") {
+				both = append(both, strings.SplitN(title, ":", 2)[0])
+				p.answer("#order-yes")
+				return
+			}
 			asked++
 			assert.Contains(t, p.text("#order-title"), "nitrate: do these run from 0 to 25")
+			assert.False(t, eval[bool](p, `Boolean(document.getElementById('order-yes'))`), "what contradicts its chart is not agreed to")
 			assert.Contains(t, p.text("#order-why"), "This row contradicts its chart")
+			p.cutOuts(6)
 			p.shot("contradicts")
 			p.answer("#order-turn")
 			p.answer("#order-yes")
 		}
 	})
 	assert.Equal(t, 1, asked, "only what contradicts the chart is asked about")
+	assert.Equal(t, []string{"total hardness", "pH"}, both, "but where both ends have colour a person looks")
 	p.holdsTruth(p.reading(), "kitchen")
 	p.placedAt(sent[work](p, "/reading").Marks.Regions, kitchen, 15)
 }

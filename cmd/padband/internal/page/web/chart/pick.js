@@ -109,6 +109,7 @@ export class ChartPick {
     this.chosen = true;
     store.use(chart);
     this.taken();
+    scrollTo({ top: 0 }); // the list of charts was long, and the photo is above
     if (!other) return store.tell('doc');
     store.change((d) => {
       d.regions = d.regions.filter((r) => r.role === 'white');

@@ -8,7 +8,7 @@ import { told } from '../common/words.js';
 import { current, isWhole } from './steps.js';
 
 /** @import { RowShown } from '../server/api.js' */
-/** @import { Palest } from '../state/files.js' */
+/** @import { Analyte, Palest } from '../state/files.js' */
 /** @import { Store } from '../state/store.js' */
 
 /** @type {Record<Palest, Palest>} the end across */
@@ -20,6 +20,9 @@ export class Order {
   constructor(store) {
     this.store = store;
     this.seen = ''; // the rows that the photo was asked about last
+    this.photo = ''; // the photo that was looked at last
+    /** @type {Set<string>} rows of it whose order needs no more words, though their chart knows no pale end */
+    this.sure = new Set();
     /** @type {Map<string, string>} rows whose question was put off, as they were marked */
     this.later = new Map();
     this.dialog = $('order', HTMLDialogElement);
@@ -38,12 +41,25 @@ export class Order {
     const rows = this.whole(), now = JSON.stringify([store.photo.id, rows.map((a) => [a, this.marksOf(a.name)])]);
     if (!rows.length || now === this.seen) return;
     this.seen = now;
+    this.begin(rows);
     try {
       const { rows: shown } = await api.rows(store.photo.id, store.work());
       if (this.seen === now && !this.dialog.open) this.next(shown.filter((r) => this.isOpen(r)));
     } catch (e) {
       store.say(told(e));
     }
+  }
+
+  /**
+   * begin takes the rows that a photo came with as they are: a person has marked
+   * them before.
+   * @param {Analyte[]} rows
+   */
+  begin(rows) {
+    const id = this.store.photo?.id ?? '';
+    if (id === this.photo) return;
+    this.photo = id;
+    this.sure = new Set(rows.map((a) => a.name));
   }
 
   // whole are the analytes that are read and whose swatches are all marked.
@@ -68,13 +84,15 @@ export class Order {
 
   /**
    * isOpen is whether a row is to be asked about: the chart does not say its pale
-   * end, or the photo contradicts it.
+   * end, or the photo contradicts it, or nothing but a look can tell whether a row
+   * with colour at both ends was marked backwards.
    * @param {RowShown} row
    */
   isOpen(row) {
     const a = this.analyte(row.analyte);
     if (!a || this.later.get(row.analyte) === this.state(row.analyte)) return false;
-    return !a.palest || this.contradicts(row);
+    return !a.palest || this.contradicts(row)
+      || (a.palest === 'neither' && !this.isPlaced(row.analyte) && !this.sure.has(row.analyte));
   }
 
   /**
@@ -111,9 +129,9 @@ export class Order {
     $('order-title').textContent = `${row.analyte}: do these run from ${from} to ${to} in this order?`;
     $('order-rows').replaceChildren(...parts.map((part) => el('ol', { class: 'order-row' }, ...cellsOf(row, part))));
     $('order-why').textContent = this.why(row);
-    const fixed = this.isPlaced(row.analyte);
-    $('order-buttons').replaceChildren(
-      button('Yes', () => this.seenFirst(() => this.yes(row)), { id: 'order-yes' }),
+    const fixed = this.isPlaced(row.analyte), yes = this.contradicts(row) ? [] : [
+      button('Yes', () => this.seenFirst(() => this.yes(row)), { id: 'order-yes' })];
+    $('order-buttons').replaceChildren(...yes,
       fixed ? button('No: mark the corners again', () => this.seenFirst(() => this.corners()), { id: 'order-turn' })
         : button('Turn round', () => this.seenFirst(() => this.turn(row)), { id: 'order-turn' }),
       button('Let me move the marks first', () => this.dialog.close(), { id: 'order-later' }));
@@ -134,13 +152,13 @@ export class Order {
     const a = this.analyte(row.analyte);
     if (this.contradicts(row)) {
       const said = `the chart says that the ${other[row.palest]} value is the pale one, and here it is the ${row.palest}`;
-      return `This row contradicts its chart: ${said}. Say yes only where the chart is wrong.`;
+      return `This row contradicts its chart: ${said}.`;
     }
     const first = a?.swatches[0].value;
     if (row.palest === 'highest' && first === 0) {
       return 'The pale end is called the highest here. That is so where a colour fades as the value rises; else turn it round.';
     }
-    return 'Compare it with the printed chart. The answer is kept with the chart.';
+    return a?.palest ? 'Compare it with the printed chart.' : 'Compare it with the printed chart. The answer is kept with the chart.';
   }
 
   /**
@@ -153,7 +171,8 @@ export class Order {
   /** @param {RowShown} row */
   yes(row) {
     const { store } = this, chart = structuredClone(store.chosen), a = chart.analytes.find((x) => x.name === row.analyte);
-    if (a) a.palest = row.palest;
+    if (a) a.palest ||= row.palest;
+    this.sure.add(row.analyte);
     this.close();
     store.use(chart);
     store.tell('chart');
@@ -185,7 +204,7 @@ export class Order {
     });
     this.row = turned(row);
     this.draw(this.row);
-    $('order-yes').focus();
+    document.getElementById('order-yes')?.focus();
   }
 
   // closed puts a question off that was not answered.

@@ -20,7 +20,6 @@ export class NoteBox {
     this.view = view;
     /** @type {Note | null} the note that is shown */
     this.shown = null;
-    box.onclick = (e) => { if (!(e.target instanceof HTMLButtonElement)) store.show({ note: null }); };
     store.on(() => this.draw());
     view.on(() => this.place());
   }

@@ -109,7 +109,7 @@ export class Dip {
     }
     if (!why || store.doc.sample.dipped) return [];
     const anyway = button('It is of this strip', () => this.use(), { class: 'where', id: 'dip-use' });
-    return [el('p', {}, `The dip at ${clock(dipped.at)} is not taken for this photo: ${why}. `, anyway, ' ',
+    return [el('p', {}, `The dip at ${clock(dipped.at)} is not used for this photo: ${why}. `, anyway, ' ',
       button('Forget it', () => this.leave(), { class: 'where' }))];
   }
 }
