@@ -71,6 +71,10 @@ type Photo struct {
 	Width, Height int
 	Whites        []White
 	Pads          []Pad
+	// WetWhites are white things that the sample's water has soaked.
+	WetWhites []White
+	Lamp      charts.Lamp  // what the person says of the light
+	Water     charts.Water // what the person says of the water
 }
 
 // Read reads all pads of one photo. A Reading is returned for each pad in

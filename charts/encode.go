@@ -88,7 +88,9 @@ type (
 		Kit      *kitFile `json:"kit,omitempty"`
 		Note     string   `json:"note,omitempty"`
 
-		BleachRuledOut bool `json:"bleach_ruled_out,omitempty"`
+		BleachRuledOut bool  `json:"bleach_ruled_out,omitempty"`
+		Light          Lamp  `json:"light,omitempty"`
+		Water          Water `json:"water,omitempty"`
 	}
 	kitFile struct {
 		Lot     string `json:"lot,omitempty"`
@@ -147,7 +149,7 @@ func (m Marks) Encode() ([]byte, error) {
 	if s := m.Sample; s != (SampleInfo{}) {
 		f.Sample = &sampleFile{
 			Place: s.Place, Point: s.Point, Reader: s.Reader, Taken: s.Taken, Dipped: s.Dipped,
-			Strip: s.Strip, Dilution: s.Dilution, Note: s.Note, BleachRuledOut: s.BleachRuledOut,
+			Strip: s.Strip, Dilution: s.Dilution, Note: s.Note, BleachRuledOut: s.BleachRuledOut, Light: s.Light, Water: s.Water,
 		}
 		if s.Kit != (Kit{}) {
 			f.Sample.Kit = &kitFile{Lot: s.Kit.Lot, Expires: s.Kit.Expires, Opened: s.Kit.Opened}

@@ -171,7 +171,7 @@ func TestMarksFaults(t *testing.T) {
 		{`[[10,10],[210,10],[210,110],[10,110]]`, `[[10,10],[210,110],[210,10],[10,110]]`, "corners: are crossed: their sides cut each other; " + cornerOrder},
 		{`[[10,10],[210,10],[210,110],[10,110]]`, `[[10,10],[210,10],[110,10],[10,110]]`, "corners: make no four-cornered outline: three lie on a line, or one lies within the others; " + cornerOrder},
 		{`[210,110],[10,110]]`, `[210,110],[10,110,0]]`, "corners[3]: holds 3 numbers, not 2; write [x, y]"},
-		{`"role": "pad"`, `"role": "strip"`, `regions[0].role: is "strip"; write one of pad, swatch, white`},
+		{`"role": "pad"`, `"role": "strip"`, `regions[0].role: is "strip"; write one of pad, swatch, white, wet-white`},
 		{`"role": "pad", `, ``, "regions[0].role: is missing; add it"},
 		{`"role": "pad"`, `"role": "pad", "value": 3`, "regions[0].value: is no field of a pad; remove it or mend the role"},
 		{`"role": "white"`, `"role": "white", "analyte": "nitrate"`, "regions[2].analyte: is no field of a white; remove it or mend the role"},

@@ -15,7 +15,13 @@ const (
 	RolePad    Role = "pad"
 	RoleSwatch Role = "swatch"
 	RoleWhite  Role = "white"
+	// RoleWetWhite is something absorbent and white that the same water has soaked: it
+	// shows the water's own colour.
+	RoleWetWhite Role = "wet-white"
 )
+
+// ofWhite reports whether the role is of a white area, which belongs to no analyte.
+func (r Role) ofWhite() bool { return r == RoleWhite || r == RoleWetWhite }
 
 // Mark is one marked region of a photo (or, in a layout, of the unit square).
 type Mark struct {
@@ -53,6 +59,8 @@ type SampleInfo struct {
 	// BleachRuledOut is true where the person says that nothing smells of chlorine and
 	// nothing was treated, so that a pad without colour shows that there is nothing.
 	BleachRuledOut bool
+	Light          Lamp
+	Water          Water
 }
 
 // Kit is the bottle the strip came from. Expires is a month (2027-05) or a
@@ -125,9 +133,9 @@ func readPhoto(d *strict.Decoder, v *strict.Value) PhotoRef {
 func readMark(d *strict.Decoder, v *strict.Value) Mark {
 	f := d.Object(v, "role", "analyte", "part", "value", "material", "polygon", "rect", "circle")
 	f.Need("role")
-	m := Mark{Role: Role(f.Choice("role", "", string(RolePad), string(RoleSwatch), string(RoleWhite)))}
+	m := Mark{Role: Role(f.Choice("role", "", string(RolePad), string(RoleSwatch), string(RoleWhite), string(RoleWetWhite)))}
 	switch m.Role {
-	case RoleWhite:
+	case RoleWhite, RoleWetWhite:
 		refuseFields(f, "analyte", "part", "value")
 		m.Material = f.Label("material")
 	case RolePad:
@@ -136,7 +144,7 @@ func readMark(d *strict.Decoder, v *strict.Value) Mark {
 		refuseFields(f, "material")
 		m.Value = readConcentration(f, "value")
 	}
-	if m.Role != RoleWhite {
+	if !m.Role.ofWhite() {
 		m.Analyte = d.Name(f.Need("analyte"))
 		m.Part = f.Whole("part", 1, maxParts, 1)
 	}
@@ -157,7 +165,7 @@ func refuseFields(f strict.Fields, names ...string) {
 func refuseRepeats(d *strict.Decoder, marks []Mark) {
 	for i, m := range marks {
 		for j, other := range marks[:i] {
-			if m.Role != RoleWhite && m.Role == other.Role && m.Analyte == other.Analyte && m.Part == other.Part && sameValue(m.Value, other.Value) {
+			if !m.Role.ofWhite() && m.Role == other.Role && m.Analyte == other.Analyte && m.Part == other.Part && sameValue(m.Value, other.Value) {
 				d.Fail(region(i), "keep one of them", "marks %s, as does %s", m.label(), region(j))
 				return
 			}
@@ -166,19 +174,26 @@ func refuseRepeats(d *strict.Decoder, marks []Mark) {
 }
 
 func readSample(d *strict.Decoder, v *strict.Value) SampleInfo {
-	f := d.Object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note", "bleach_ruled_out")
+	f := d.Object(v, "place", "point", "reader", "taken", "dipped", "strip", "dilution", "kit", "note", "bleach_ruled_out", "light", "water")
 	s := SampleInfo{
 		Place: f.Line("place"), Reader: f.Line("reader"), Strip: f.Line("strip"), Dilution: f.Line("dilution"), Note: f.Prose("note"),
 		Taken: f.Moment("taken"), Dipped: f.Moment("dipped"), BleachRuledOut: f.Truth("bleach_ruled_out"),
 	}
-	if v := f.By["point"]; v != nil && !v.EmptyText() {
-		s.Point = f.Choice("point", "", points...)
-	}
+	s.Light, s.Water = Lamp(choice(f, "light", texts(Lamps()))), Water(choice(f, "water", texts(Waters())))
+	s.Point = choice(f, "point", points)
 	if k := f.By["kit"]; k != nil {
 		g := d.Object(k, "lot", "expires", "opened")
 		s.Kit = Kit{Lot: g.Label("lot"), Expires: readExpiry(g, "expires"), Opened: g.Day("opened")}
 	}
 	return s
+}
+
+// choice is one of some words, "" where the field is absent or empty.
+func choice(f strict.Fields, name string, words []string) string {
+	if v := f.By[name]; v == nil || v.EmptyText() {
+		return ""
+	}
+	return f.Choice(name, "", words...)
 }
 
 // readCorners reads the chart's four corners, clockwise from its top left. None is allowed.

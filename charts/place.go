@@ -36,8 +36,10 @@ func NoteTexts(notes []Note) (out []string) {
 // Placed is a photo's marks checked against its chart: what can be read.
 type Placed struct {
 	Whites []Mark
-	Pads   []PlacedAnalyte // in the chart's order
-	Notes  []Note          // such as an analyte with no pad marked
+	// WetWhites are soaked with the sample's water.
+	WetWhites []Mark
+	Pads      []PlacedAnalyte // in the chart's order
+	Notes     []Note          // such as an analyte with no pad marked
 }
 
 // PlacedAnalyte is one analyte's marks. Pad[k] is part k+1; Swatches[i][k] is
@@ -151,7 +153,7 @@ func (p *placer) byHand(width, height int) error {
 				height,
 			)
 		}
-		if m.Role == RoleWhite {
+		if m.Role.ofWhite() {
 			if err := p.white(m, region(i)); err != nil {
 				return err
 			}
@@ -199,7 +201,11 @@ func (p *placer) white(m Mark, by string) *strict.FileError {
 	if err := p.alone(m, by); err != nil {
 		return err
 	}
-	p.out.Whites = append(p.out.Whites, m)
+	if m.Role == RoleWetWhite {
+		p.out.WetWhites = append(p.out.WetWhites, m)
+	} else {
+		p.out.Whites = append(p.out.Whites, m)
+	}
 	return nil
 }
 
@@ -208,7 +214,7 @@ func (p *placer) white(m Mark, by string) *strict.FileError {
 func (p *placer) alone(m Mark, by string) *strict.FileError {
 	c := m.Region.Centroid()
 	for _, s := range p.spots {
-		if m.Role == RoleWhite && s.mark.Role == RoleWhite {
+		if m.Role == s.mark.Role && m.Role.ofWhite() {
 			continue
 		}
 		inside, covers := s.mark.Region.Contains(c), m.Region.Contains(s.centre)
@@ -303,7 +309,7 @@ func (p *placer) byCorners(width, height float64) error {
 		if m.Region.Check() != nil {
 			return strict.Fault("corners", "mark the chart larger", "make %s too small to be an area", m.label())
 		}
-		if m.Role == RoleWhite {
+		if m.Role.ofWhite() {
 			if err := p.white(m, "corners"); err != nil {
 				return err
 			}
@@ -328,7 +334,7 @@ const maxWhites = 256
 
 // gather puts the cells in the chart's order and names what is missing.
 func (p *placer) gather() error {
-	if n := len(p.out.Whites); n > maxWhites {
+	if n := max(len(p.out.Whites), len(p.out.WetWhites)); n > maxWhites {
 		return strict.Fault("regions", "keep the largest", "mark %d white areas, over the limit of %d", n, maxWhites)
 	}
 	for _, a := range p.chart.Analytes {

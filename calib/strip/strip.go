@@ -68,21 +68,19 @@ func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks, ask Ask) 
 	return m.Answer(marks.Sample, ask)
 }
 
-// Measured is a photo whose pads were read, before anything is known of the sample or
-// asked about it. Answering does not change it.
+// Measured is a photo whose marks were measured, before anything is known of the sample
+// or asked about it. Answering does not change it.
 type Measured struct {
-	photo    *photo.Photo
-	chart    charts.Chart
-	marks    charts.Marks
-	placed   charts.Placed
-	light    calib.LightReport
-	readings []calib.Reading
-	altered  []calib.Warning // of a picture that no camera made
+	photo   *photo.Photo
+	chart   charts.Chart
+	marks   charts.Marks
+	placed  charts.Placed
+	samples calib.Photo
+	altered []calib.Warning // of a picture that no camera made
 }
 
-// Measure reads every marked pad of a photo. The error is one line: a photo without
-// colour, marks that do not fit chart or photo, a region that holds no pixels, or
-// samples that make no scale.
+// Measure measures every mark of a photo. The error is one line: a photo without
+// colour, marks that do not fit chart or photo, or a region that holds no pixels.
 func Measure(p *photo.Photo, chart charts.Chart, marks charts.Marks) (*Measured, error) {
 	return measure(p, chart, marks, nil)
 }
@@ -102,25 +100,23 @@ func measure(p *photo.Photo, chart charts.Chart, marks charts.Marks, again func(
 	if err != nil {
 		return nil, err
 	}
-	light, readings, err := calib.Read(samples)
-	if err != nil {
-		return nil, err
-	}
-	return &Measured{p, chart, marks, placed, light.Report(samples), readings, changed}, nil
+	return &Measured{p, chart, marks, placed, samples, changed}, nil
 }
 
 // Answer gives the whole answer for a sample: the readings with all their warnings,
 // and what they mean. It can be called again, for another sample or another
 // question. The error says what is wrong with the question or with the sample's
-// dilution.
+// dilution, or names the analyte whose samples make no scale.
 func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
-	r := &Result{Photo: m.photo, Chart: m.chart, Marks: m.marks, Placed: m.placed, Light: m.light, Notes: m.placed.Notes}
+	r := &Result{Photo: m.photo, Chart: m.chart, Marks: m.marks, Placed: m.placed, Notes: m.placed.Notes}
 	r.Marks.Sample = sample
-	r.Light.Warnings = slices.Clone(m.light.Warnings)
-	for _, x := range m.readings {
-		x.Warnings = slices.Clone(x.Warnings)
-		r.Readings = append(r.Readings, x)
+	samples := m.samples
+	samples.Lamp, samples.Water = sample.Light, sample.Water
+	light, readings, err := calib.Read(samples)
+	if err != nil {
+		return nil, err
 	}
+	r.Light, r.Readings = light.Report(samples), readings
 	r.addNotes(m.photo, m.altered)
 	r.addTimes()
 	if err := r.addSpoilers(ask); err != nil {
@@ -207,12 +203,12 @@ func weight(code calib.Code) calib.Reliability {
 // swatch.
 func sampleAll(p *photo.Photo, placed charts.Placed) (calib.Photo, error) {
 	out := calib.Photo{Width: p.Width, Height: p.Height}
-	for i, m := range placed.Whites {
-		s, err := p.Sample(m.Region)
-		if err != nil {
-			return out, fmt.Errorf("white area %d: %w", i+1, err)
-		}
-		out.Whites = append(out.Whites, calib.White{Material: m.Material, Sample: s})
+	var err error
+	if out.Whites, err = sampleWhites(p, placed.Whites, "white area"); err != nil {
+		return out, err
+	}
+	if out.WetWhites, err = sampleWhites(p, placed.WetWhites, "wet white"); err != nil {
+		return out, err
 	}
 	for _, a := range placed.Pads {
 		pad := calib.Pad{Analyte: a.Analyte}
@@ -229,6 +225,18 @@ func sampleAll(p *photo.Photo, placed charts.Placed) (calib.Photo, error) {
 			pad.Swatches = append(pad.Swatches, parts)
 		}
 		out.Pads = append(out.Pads, pad)
+	}
+	return out, nil
+}
+
+// sampleWhites measures white areas, which its error calls by the given name.
+func sampleWhites(p *photo.Photo, marks []charts.Mark, name string) (out []calib.White, err error) {
+	for i, m := range marks {
+		s, err := p.Sample(m.Region)
+		if err != nil {
+			return out, fmt.Errorf("%s %d: %w", name, i+1, err)
+		}
+		out = append(out, calib.White{Material: m.Material, Sample: s})
 	}
 	return out, nil
 }

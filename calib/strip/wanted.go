@@ -33,6 +33,7 @@ func regions(placed charts.Placed) (out []colorimetry.Region) {
 		}
 	}
 	take(placed.Whites)
+	take(placed.WetWhites)
 	for _, a := range placed.Pads {
 		take(a.Pad)
 		for _, s := range a.Swatches {
