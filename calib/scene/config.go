@@ -67,6 +67,8 @@ type Config struct {
 	Format        Format
 	Quality       int // JPEG, 1-100
 	Exif          *Exif
+	// Variety is how widely dyes and inks vary about their kinds; 0 stands for 1.
+	Variety float64
 }
 
 // Pad is one analyte's pad (of one or more parts) and its printed scale.

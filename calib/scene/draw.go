@@ -11,9 +11,12 @@ import (
 // Draw draws a whole scene of a class from a seed: chart, reagents, inks,
 // lamps, camera, geometry. The same seed and class give the same scene.
 // It fails only when no reagent and press that fit each other are found.
-func Draw(seed uint64, class Class) (Config, error) {
+func Draw(seed uint64, class Class) (Config, error) { return draw(seed, class, 1) }
+
+// draw is [Draw] with dyes and inks that vary more widely.
+func draw(seed uint64, class Class, variety float64) (Config, error) {
 	d := newDice(seed, streamPlan)
-	c := Config{Seed: seed, Class: class, Format: JPEG, Quality: d.one(80, 95)}
+	c := Config{Seed: seed, Class: class, Format: JPEG, Quality: d.one(80, 95), Variety: variety}
 	if class == Bad {
 		c.Fault = pick(d, faults)
 	}
@@ -21,7 +24,7 @@ func Draw(seed uint64, class Class) (Config, error) {
 	c.Width = 20 * d.one(50, 80)
 	c.Height = c.Width * 3 / 4
 	c.Surfaces = drawSurfaces(newDice(seed, streamSurface))
-	if err := c.drawChart(newDice(seed, streamReagent)); err != nil {
+	if err := c.drawChart(dice{newDice(seed, streamReagent).Rand, c.Variety}); err != nil {
 		return c, err
 	}
 	c.drawCamera(newDice(seed, streamCamera))
@@ -82,7 +85,7 @@ func (c *Config) press() (viewer, press, error) {
 	if err != nil {
 		return viewer{}, press{}, err
 	}
-	return newViewer(&light), drawPress(newDice(c.Seed, streamPrint), c.Surfaces.Paper), nil
+	return newViewer(&light), drawPress(dice{newDice(c.Seed, streamPrint).Rand, c.Variety}, c.Surfaces.Paper), nil
 }
 
 // drawState draws the true place, the printing error and the pad's surface.

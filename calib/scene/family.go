@@ -45,7 +45,11 @@ func FamilyOf(lamp string) Family {
 // DrawUnder draws a scene as [Draw] does and puts it under a lamp of a family: under
 // one of the CIE tables or, as often, under one of random make that no table has.
 func DrawUnder(seed uint64, class Class, family Family) (Config, error) {
-	c, err := Draw(seed, class)
+	return drawUnder(seed, class, family, 1)
+}
+
+func drawUnder(seed uint64, class Class, family Family, variety float64) (Config, error) {
+	c, err := draw(seed, class, variety)
 	if err != nil {
 		return c, err
 	}
@@ -59,7 +63,28 @@ func DrawUnder(seed uint64, class Class, family Family) (Config, error) {
 		return c, err
 	}
 	c.Lights[0].Lamp, c.Lights[0].Power = name, power
-	return c, nil
+	return c, c.balanceFor(d, &power)
+}
+
+// leftover is the most of a lamp's colour that a phone leaves in the photo, as a power
+// of its distance from daylight (common practice, no source).
+const leftover = 0.35
+
+// balanceFor draws how a phone balances a lamp: nearly, with a part of the lamp's
+// colour left.
+func (c *Config) balanceFor(d dice, lamp *Spectrum) error {
+	day, err := lampNamed("D55")
+	if err != nil {
+		return err
+	}
+	k := &c.Camera
+	white := flat(1)
+	seen, usual := k.raw(&white, lamp), k.raw(&white, &day)
+	left := d.in(0, leftover)
+	for _, i := range []int{0, 2} {
+		k.Balance[i] = math.Pow(seen[i]/usual[i]*usual[1]/seen[1], left) * math.Exp(d.near(0, 0.03))
+	}
+	return nil
 }
 
 // randomLamp is the name under which [lampNamed] makes the lamp of a seed.

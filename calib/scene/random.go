@@ -7,7 +7,10 @@ import (
 
 // dice draws numbers. Each part of a scene has its own stream of the seed, so
 // that a change to one part leaves the others as they were.
-type dice struct{ *rand.Rand }
+type dice struct {
+	*rand.Rand
+	vary float64 // how widely dyes and inks vary; 0 stands for 1
+}
 
 // Streams of one seed.
 const (
@@ -24,7 +27,7 @@ const (
 )
 
 func newDice(seed, stream uint64) dice {
-	return dice{rand.New(rand.NewPCG(seed, 0x9e3779b97f4a7c15*stream))}
+	return dice{Rand: rand.New(rand.NewPCG(seed, 0x9e3779b97f4a7c15*stream))}
 }
 
 // in draws evenly from lo to hi.

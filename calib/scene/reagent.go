@@ -34,9 +34,21 @@ func dissociated(ph, pka, slope float64) float64 {
 	return 1 / (1 + math.Pow(10, slope*(pka-ph)))
 }
 
+// usualWidth is the middle of the widths that [dice.around] draws.
+const usualWidth = 0.883
+
+// variety is how widely dyes and inks vary: 1 as a rule.
+func (d dice) variety() float64 {
+	if d.vary == 0 {
+		return 1
+	}
+	return d.vary
+}
+
 // around makes a dye band with a drawn centre, widths and height.
 func (d dice) around(peak, short, long, height float64) lobe {
-	return lobe{d.near(peak, 5), short * d.inLog(0.65, 1.2), long * d.inLog(0.65, 1.2), height * d.inLog(0.75, 1.33)}
+	wide := func() float64 { return usualWidth * math.Pow(d.inLog(0.65, 1.2)/usualWidth, d.variety()) }
+	return lobe{d.near(peak, 5*d.variety()), short * wide(), long * wide(), height * d.inLog(0.75, 1.33)}
 }
 
 // paper is the K/S of a dry reagent paper: white to cream.
