@@ -76,13 +76,7 @@ func (g *grid) budget(size []float64) []Contribution {
 func (g *grid) errors(size []float64) (t float64, e sources, unit matrix) {
 	i := g.place(size)
 	t = g.step(i)
-	unit = newMatrix(3 * g.scale.parts)
-	g.scale.addMismatch(unit, g.scale.at(t))
-	scale := meanSize(g, size, i)
-	for k := range unit.v {
-		unit.v[k] *= sq(scale)
-	}
-	return t, g.fixed[i], unit
+	return t, g.fixed[i], g.meanMismatch(size, i)
 }
 
 // pull is that at the most probable place.
@@ -98,7 +92,7 @@ func (g *grid) pull(size []float64) pull {
 func (g *grid) place(size []float64) int {
 	best, peak := 0, math.Inf(-1)
 	for i := range g.prior {
-		for k := range sizes {
+		for k := range hypotheses {
 			if v := g.like[k][i] + size[k] + math.Log(g.prior[i]); v > peak {
 				best, peak = i, v
 			}
@@ -107,19 +101,30 @@ func (g *grid) place(size []float64) int {
 	return best
 }
 
-// meanSize is the posterior mean size of the mismatch at a place.
-func meanSize(g *grid, size []float64, i int) float64 {
+// meanMismatch is the covariance of the mismatch at a place, averaged over the
+// hypotheses.
+func (g *grid) meanMismatch(size []float64, i int) matrix {
+	lab := g.scale.at(g.step(i))
 	peak := math.Inf(-1)
-	for k := range sizes {
+	for k := range hypotheses {
 		peak = math.Max(peak, g.like[k][i]+size[k])
 	}
-	var sum, mean float64
-	for k, v := range sizes {
+	var by [lampFamilies]float64 // mean squared size
+	sum := 0.0
+	for k, h := range hypotheses {
 		w := math.Exp(g.like[k][i] + size[k] - peak)
+		by[h.under] += w * sq(h.size)
 		sum += w
-		mean += w * v
 	}
-	return mean / sum
+	out := newMatrix(3 * g.scale.parts)
+	for f := range lampFamilies {
+		unit := newMatrix(3 * g.scale.parts)
+		g.scale.addMismatchOf(unit, lab, lamps[f].mismatch)
+		for k, v := range unit.v {
+			out.v[k] += by[f] / sum * v
+		}
+	}
+	return out
 }
 
 // gain is the row w that turns a small colour error at t into steps, nil where

@@ -50,16 +50,16 @@ const (
 	// contaminated is the share of pads that glare or shadow covers as a whole. Glare
 	// adds white light, with the spread glareSpread; a shadow takes light away, with
 	// the spread shadeSpread (natural log).
-	contaminated             = 0.08
+	contaminated             = 0.06
 	glareSpread, shadeSpread = 0.045, 0.25
 	// castMismatch is the growth of the logarithm of the mismatch with the colour
 	// left in the recorded white, up to a CIELAB chroma of castFull.
-	castMismatch, castFull = 1.7, 20.0
+	castMismatch, castFull = 0.25, 20.0
 	// tempering is the power that the likelihood of a strip of several parts is raised
 	// to.
 	tempering = 0.55
 	// tailDOF is the Student-t degrees of freedom of one pad's mismatch about the photo's size.
-	tailDOF = 2.4
+	tailDOF = 4
 )
 
 // mismatch is how far pad dye and printed ink disagree at unit size: the spread in
@@ -71,6 +71,7 @@ type mismatch struct {
 	l, c, h, pink                          float64
 	lByDepth, cByDepth, hByDepth, pByDepth float64
 	cByChroma, hByChroma, lc               float64
+	towards                                float64 // the CIELAB hue of pink, degrees
 }
 
 // dyeInk is fitted to the residuals of 5,600 pads at their true places (good and
@@ -78,7 +79,7 @@ type mismatch struct {
 // correlated by -0.3 (daylight) to -0.75 (warm lamps). Two spectra that match
 // under one light cross three times or more, so that under another the middle of the
 // spectrum gains what both its ends lose, or the other way round.
-var dyeInk = mismatch{l: 0.45, lByDepth: 0.015, c: 1.4, cByDepth: 0.035, h: 1.1, hByDepth: 0.035, pink: 1.2, pByDepth: 0.06, lc: 0.2}
+var dyeInk = mismatch{l: 0.45, lByDepth: 0.015, c: 1.4, cByDepth: 0.035, h: 1.1, hByDepth: 0.035, pink: 1.2, pByDepth: 0.06, lc: 0.2, towards: towardsPink}
 
 // towardsPink is the CIELAB hue, in degrees, from green to pink along which dye
 // and ink disagree most.
@@ -88,16 +89,15 @@ const towardsPink = -40
 // chart mostly in lightness.
 var wetParts = mismatch{l: 4, lByDepth: 0.12, c: 2, h: 1.5, hByChroma: 0.05, cByChroma: 0.05}
 
-// sizes are the multiples of the mismatch that are weighed by what the photo's pads
-// show; sizeSpread is the prior's standard deviation of their logarithm.
+// sizes are the multiples of the mismatch that are weighed by what the photo's pads show.
 var sizes = []float64{0.35, 0.5, 0.7, 1, 1.4, 2, 2.8, 4}
-
-const sizeSpread = 0.45
 
 // addMismatch adds the covariance of unit mismatch about a colour: R R' within a
 // part, with R its root, and between two parts the share [partsCommon] of that.
-func (s Scale) addMismatch(m matrix, lab []float64) {
-	model := dyeInk
+func (s Scale) addMismatch(m matrix, lab []float64) { s.addMismatchOf(m, lab, dyeInk) }
+
+// addMismatchOf is [Scale.addMismatch] by a model of one part's mismatch.
+func (s Scale) addMismatchOf(m matrix, lab []float64, model mismatch) {
 	if s.parts > 1 {
 		model = wetParts
 	}
@@ -144,7 +144,7 @@ func (m mismatch) root(l, a, b float64) [3][4]float64 {
 	sc := math.Hypot(m.c, math.Hypot(m.cByDepth*depth, m.cByChroma*chroma))
 	sh := math.Hypot(m.h, math.Hypot(m.hByDepth*depth, m.hByChroma*chroma))
 	sp := math.Hypot(m.pink, m.pByDepth*depth)
-	sin, cos := math.Sincos(towardsPink * math.Pi / 180)
+	sin, cos := math.Sincos(m.towards * math.Pi / 180)
 	// Chroma follows lightness with correlation lc.
 	cl, cc := sc*m.lc, sc*math.Sqrt(1-sq(m.lc))
 	return [3][4]float64{

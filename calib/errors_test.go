@@ -22,7 +22,7 @@ func (m mismatch) covariance(l, a, b float64) (out [3][3]float64) {
 // At a neutral colour chroma lies along a* and hue along b*, and the variances
 // are plain sums.
 func TestMismatchIsTheSumOfItsParts(t *testing.T) {
-	m := mismatch{l: 3, c: 2, h: 1, pink: 4, lByDepth: 0.1, pByDepth: 0.15, lc: 0}
+	m := mismatch{l: 3, c: 2, h: 1, pink: 4, lByDepth: 0.1, pByDepth: 0.15, lc: 0, towards: towardsPink}
 	v := m.covariance(80, 0, 0)
 	const cos2, sincos = 0.5868240888, -0.4924038765 // of -40 degrees
 	within(t, 9+4, v[0][0], 1e-9, "lightness")

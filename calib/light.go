@@ -77,6 +77,8 @@ func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
 		}
 		return l
 	}
+	all := whites
+	whites = unburnt(whites)
 	places := make([]colorimetry.Point, len(whites))
 	for i, w := range whites {
 		places[i] = l.normal(w.Sample.Place)
@@ -91,7 +93,7 @@ func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
 		}
 		l.surfaces[c] = fitSurface(lightPriors[c], places, other, y, noise)
 		if c == 0 {
-			l.Residuals = l.surfaces[0].bumps(y)
+			l.Residuals = spread(l.surfaces[0].bumps(y), all)
 		}
 	}
 	return l
@@ -133,7 +135,7 @@ func sq(x float64) float64 { return x * x }
 
 // clippedLight is how far, in natural log units, the light at a burnt-out white may
 // lie from what was recorded.
-const clippedLight = 0.15
+const clippedLight = 0.3
 
 // logNoise is the variance of one white's logarithm for surface c, as far as its
 // pixels cause it.

@@ -156,8 +156,8 @@ func newGrid(s Scale) grid {
 	for i := range g.prior {
 		g.prior[i] /= sum
 	}
-	g.like = make([][]float64, len(sizes))
-	for k := range sizes {
+	g.like = make([][]float64, len(hypotheses))
+	for k := range hypotheses {
 		g.like[k] = make([]float64, n)
 	}
 	g.near = math.Inf(1)
@@ -179,14 +179,20 @@ func (g *grid) fill(i int) {
 	m := newMatrix(n)
 	r := make([]float64, n)
 	struck := g.struck(fixed, unit, lab)
+	single := n == 3 && g.likelihoods(fixed, lab, struck, i)
 	for k, size := range sizes {
+		if single && size != 1 {
+			continue
+		}
 		for j := range m.v {
 			m.v[j] = fixed.v[j] + sq(size)*unit.v[j]
 		}
 		d2, like := g.distance(m, r, lab)
-		g.like[k][i] = logAdd(math.Log(1-contaminated)+like, math.Log(contaminated)+struck)
 		if size == 1 && d2/float64(n) < g.near {
 			g.near = d2 / float64(n)
+		}
+		for f := 0; f < int(lampFamilies) && !single; f++ {
+			g.like[f*len(sizes)+k][i] = logAdd(math.Log(1-contaminated)+like, math.Log(contaminated)+struck)
 		}
 	}
 }
@@ -252,8 +258,8 @@ func studentT(d2, logDet float64, n int, dof float64) float64 {
 // evidence is the log probability of the pad's colour for each size of mismatch:
 // over all places, the prior times the likelihood.
 func (g *grid) evidence() []float64 {
-	out := make([]float64, len(sizes))
-	for k := range sizes {
+	out := make([]float64, len(hypotheses))
+	for k := range hypotheses {
 		out[k] = logSumExp(g.like[k], g.prior)
 	}
 	return out
@@ -278,14 +284,14 @@ func logSumExp(log, weight []float64) float64 {
 func (g *grid) posterior(size []float64) Posterior {
 	p := Posterior{First: g.first, Top: g.scale.top(), Mass: make([]float64, len(g.prior))}
 	peak := math.Inf(-1)
-	for k := range sizes {
+	for k := range hypotheses {
 		for i := range g.prior {
 			peak = math.Max(peak, g.like[k][i]+size[k])
 		}
 	}
 	sum := 0.0
 	for i, w := range g.prior {
-		for k := range sizes {
+		for k := range hypotheses {
 			p.Mass[i] += w * math.Exp(g.like[k][i]+size[k]-peak)
 		}
 		sum += p.Mass[i]
@@ -301,37 +307,14 @@ func (g *grid) posterior(size []float64) Posterior {
 	})
 }
 
-// poolSizes gives for each grid the log probability of each size of mismatch
-// from its prior and from the other grids of the photo. (The pad's own
-// likelihood speaks for itself in posterior.)
-func poolSizes(grids []grid, expected float64) [][]float64 {
-	all := make([][]float64, len(grids))
-	for j := range grids {
-		all[j] = grids[j].evidence()
-	}
-	out := make([][]float64, len(grids))
-	for j := range grids {
-		out[j] = make([]float64, len(sizes))
-		for k, size := range sizes {
-			out[j][k] = -0.5 * sq((math.Log(size)-expected)/sizeSpread)
-			for i := range grids {
-				if i != j {
-					out[j][k] += all[i][k]
-				}
-			}
-		}
-	}
-	return out
-}
-
 // presence gives the probability that a pad shows each of its two swatches, by the
 // same likelihood.
 func (g *grid) presence(size []float64) (no, yes float64) {
 	at := func(t float64) float64 {
 		i := int(math.Round((t - g.first) * PerStep))
-		v := make([]float64, len(sizes))
-		one := make([]float64, len(sizes))
-		for k := range sizes {
+		v := make([]float64, len(hypotheses))
+		one := make([]float64, len(hypotheses))
+		for k := range hypotheses {
 			v[k], one[k] = g.like[k][i]+size[k], 1
 		}
 		return logSumExp(v, one)

@@ -89,7 +89,7 @@ func Read(p Photo) (Light, []Reading, error) {
 		}
 		grids[i] = newGrid(s)
 	}
-	pooled := poolSizes(grids, light.expectedSize(p))
+	pooled := poolSizes(grids, light.prior(p))
 	report := light.Report(p)
 	out := make([]Reading, len(grids))
 	for i := range grids {

@@ -105,24 +105,6 @@ func (p Photo) samples() []colorimetry.Sample {
 	return out
 }
 
-// expectedSize is the logarithm of the size of mismatch to expect of a photo before
-// its pads are seen. It is larger where the phone could not balance the lamp, which
-// shows as colour left in the recorded white.
-func (l Light) expectedSize(p Photo) float64 {
-	if l.Assumed {
-		return 0
-	}
-	var sum colorimetry.XYZ
-	for _, s := range p.samples() {
-		sum = sum.Add(l.At(s.Place))
-	}
-	if !(sum.Y > 0) {
-		return 0
-	}
-	chroma, _ := sum.Scale(1 / sum.Y).Lab(colorimetry.D50).LCh()
-	return castMismatch*math.Min(1, chroma/castFull) - castMismatch/3.6
-}
-
 // whiteColour is the colour temperature and Duv of a white as recorded, NaN
 // where it has none.
 func whiteColour(w colorimetry.XYZ) (cct, duv float64) {

@@ -25,6 +25,37 @@ const (
 	darkWhites, brightPatch, mostPatches = 0.15, 1.05, 0.7
 )
 
+// unburnt are the whites that show the light. A burnt-out white shows only that its
+// light is stronger than the photo can record; where all are burnt out they are kept,
+// for want of any other, with the error [clippedLight].
+func unburnt(whites []White) (out []White) {
+	for _, w := range whites {
+		if w.Sample.Clipped <= clippedSome {
+			out = append(out, w)
+		}
+	}
+	if len(out) == 0 {
+		return whites
+	}
+	return out
+}
+
+// spread puts the residuals of the whites that were used at their places among all,
+// with 0 for a white that was not.
+func spread(residuals []float64, all []White) []float64 {
+	if len(residuals) == len(all) {
+		return residuals
+	}
+	out := make([]float64, len(all))
+	k := 0
+	for i, w := range all {
+		if w.Sample.Clipped <= clippedSome {
+			out[i], k = residuals[k], k+1
+		}
+	}
+	return out
+}
+
 // checkWhites judges what is marked as white by the other whites and by the swatches,
 // never by what is neutral: a lamp colours white.
 func (r *LightReport) checkWhites(l Light, p Photo) {
