@@ -27,3 +27,20 @@ func TestSaidOfLightAndWater(t *testing.T) {
 	_, err = ParseMarks([]byte(`{"sample": {"light": "", "water": ""}}`))
 	require.NoError(t, err)
 }
+
+func TestTypedWordsForLightAndWater(t *testing.T) {
+	for text, want := range map[string]Lamp{"": LampUnsaid, "daylight": LampDaylight, " Tube ": LampTube, "flash": LampFlash, "LAMP": LampLamp} {
+		l, err := ParseLamp(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, l)
+	}
+	for text, want := range map[string]Water{" ": WaterUnsaid, "Clear": WaterClear, "tint": WaterTint, "dark": WaterDark, "cloudy": WaterCloudy} {
+		w, err := ParseWater(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, w)
+	}
+	_, err := ParseLamp("neon")
+	assert.EqualError(t, err, `is "neon"; write one of daylight, lamp, tube, flash, or leave it out for mixed light`)
+	_, err = ParseWater("brown")
+	assert.EqualError(t, err, `is "brown"; write one of clear, tint, dark, cloudy, or leave it out where nobody looked`)
+}
