@@ -44,3 +44,13 @@ func TestTypedWordsForLightAndWater(t *testing.T) {
 	_, err = ParseWater("brown")
 	assert.EqualError(t, err, `is "brown"; write one of clear, tint, dark, cloudy, or leave it out where nobody looked`)
 }
+
+// Nothing wet is printed on a chart, and a message names a wet white as what it is.
+func TestWetWhiteIsOfAPhoto(t *testing.T) {
+	_, err := ParseChart([]byte(`{"format": 1, "chart": "x", "analytes": [{"name": "nitrate", "unit": "mg/L", "as": "N",
+		"swatches": [{"value": 0}, {"value": 5}]}], "layout": {"cells": [{"role": "wet-white", "rect": [0, 0, 0.1, 0.1]}]}}`))
+	assert.ErrorContains(t, err, "layout.cells[0].role: is wet-white, but nothing on the printed chart is soaked")
+	assert.Equal(t, "wet white", Mark{Role: RoleWetWhite}.label())
+	assert.Equal(t, `wet white "filter"`, Mark{Role: RoleWetWhite, Material: "filter"}.label())
+	assert.Equal(t, `white "card"`, Mark{Role: RoleWhite, Material: "card"}.label())
+}
