@@ -53,7 +53,8 @@ func Of(file, chartHash, version string, r *strip.Result) Source {
 	return Source{
 		File: file, ChartSHA256: chartHash, Version: version,
 		Photo: PhotoFacts{SHA256: f.SHA256, Profile: f.Profile, Taken: f.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
-		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Meanings: r.Meanings, Sums: r.Sums, Notes: r.Notes, Sample: r.Marks.Sample,
+		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Meanings: r.Meanings, Sums: r.Sums, Notes: r.Notes,
+		Sample: r.Marks.Sample,
 		result: r,
 	}
 }
