@@ -21,6 +21,7 @@ const (
 	CodeMixedLight         Code = "mixed-light"
 	CodeStrongCast         Code = "strong-cast"
 	CodeFlash              Code = "flash"
+	CodeLightSaid          Code = "light-said"
 	CodeBlurred            Code = "blurred"
 	CodeTooSmall           Code = "too-small"
 	CodeSwatchesAlike      Code = "swatches-alike"
@@ -115,6 +116,8 @@ var codeTable = slices.Concat(
 			Again: true, Advice: againByDaylight},
 		{Code: CodeNotWhite, Name: "something coloured or grey is marked as white",
 			Advice: "Mark white card, paper or bare strip instead."},
+		{Code: CodeLightSaid, Name: "the light that was said is not the one that the photo tells of; the word is not used",
+			Advice: "Say which light was on strip and chart, or take the photo again under one light alone."},
 		{Code: CodeShadow, Name: "the edge of a shadow lies on a patch or a white area",
 			Again: true, Advice: "Keep hand and phone out of the light, and take the photo again."},
 		{Code: CodeGlare, Name: "something shines on a patch",

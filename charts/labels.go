@@ -3,6 +3,7 @@ package charts
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"padband/charts/strict"
 )
@@ -13,11 +14,12 @@ func region(i int) string { return "regions[" + strconv.Itoa(i) + "]" }
 // label names what a mark marks, for messages: "swatch nitrate 7, part 2".
 func (m Mark) label() string {
 	switch m.Role {
-	case RoleWhite:
+	case RoleWhite, RoleWetWhite:
+		name := strings.ReplaceAll(string(m.Role), "-", " ")
 		if m.Material == "" {
-			return "white"
+			return name
 		}
-		return "white " + strict.Quote(m.Material)
+		return name + " " + strict.Quote(m.Material)
 	case RolePad:
 		return "pad " + strict.Quote(m.Analyte) + part(m.Part)
 	}

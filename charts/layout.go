@@ -45,6 +45,9 @@ func readCell(d *strict.Decoder, v *strict.Value) Mark {
 	if d.Err == nil && m.Role == RolePad {
 		d.Fail(v.Path()+".role", "mark pads in the photo", "is pad, but the pads are on the strip and not on the printed chart")
 	}
+	if d.Err == nil && m.Role == RoleWetWhite {
+		d.Fail(v.Path()+".role", "mark what is wet in the photo", "is wet-white, but nothing on the printed chart is soaked")
+	}
 	if d.Err == nil && !inUnitSquare(m.Region) {
 		d.Fail(v.Path(), "give fractions of the chart's width and height, from 0 to 1", "reaches outside the unit square")
 	}

@@ -1,5 +1,13 @@
 package charts
 
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"padband/charts/strict"
+)
+
 // Lamp is the light of the photo as a person can say it by looking round.
 type Lamp string
 
@@ -29,6 +37,32 @@ const (
 
 // Waters are the words for the water that a marks file may hold.
 func Waters() []Water { return []Water{WaterClear, WaterTint, WaterDark, WaterCloudy} }
+
+// ParseLamp reads a word for the light as a person types it; nothing typed is
+// [LampUnsaid]. The error lists the words.
+func ParseLamp(text string) (Lamp, error) {
+	l := typed[Lamp](text)
+	if l != LampUnsaid && !slices.Contains(Lamps(), l) {
+		return LampUnsaid, fmt.Errorf("is %s; write one of %s, or leave it out for mixed light",
+			strict.Quote(text), strings.Join(texts(Lamps()), ", "))
+	}
+	return l, nil
+}
+
+// ParseWater reads a word for the look of the water as a person types it; nothing typed
+// is [WaterUnsaid]. The error lists the words.
+func ParseWater(text string) (Water, error) {
+	w := typed[Water](text)
+	if w != WaterUnsaid && !slices.Contains(Waters(), w) {
+		return WaterUnsaid, fmt.Errorf("is %s; write one of %s, or leave it out where nobody looked",
+			strict.Quote(text), strings.Join(texts(Waters()), ", "))
+	}
+	return w, nil
+}
+
+// typed is a word as it was typed, without the blanks and capitals of a phone's
+// keyboard.
+func typed[T ~string](text string) T { return T(strings.ToLower(strings.TrimSpace(text))) }
 
 // texts are words as plain texts.
 func texts[T ~string](words []T) []string {

@@ -42,6 +42,9 @@ func Of(r *strip.Result, from Origin) File {
 	if f.Taken != "" {
 		out.Photo.Taken = &f.Taken
 	}
+	if s := r.Marks.Sample; s.Light != charts.LampUnsaid || s.Water != charts.WaterUnsaid {
+		out.Sample = &Sample{s.Light, s.Water}
+	}
 	for i, x := range r.Readings {
 		var m strip.Meaning
 		if i < len(r.Meanings) {

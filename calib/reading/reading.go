@@ -8,7 +8,10 @@
 // null.
 package reading
 
-import "padband/calib"
+import (
+	"padband/calib"
+	"padband/charts"
+)
 
 // Format is the number of the file's format, the newest that [Parse] knows. It
 // rises when a program that knows the one before would read a file wrongly.
@@ -19,6 +22,7 @@ type File struct {
 	Format   int       `json:"format"`
 	Photo    Photo     `json:"photo"`
 	Chart    Chart     `json:"chart"`
+	Sample   *Sample   `json:"sample,omitempty"` // nil where nothing was said
 	Light    Light     `json:"light"`
 	Readings []Reading `json:"readings"`
 	Sums     []Sum     `json:"sums,omitempty"`
@@ -49,6 +53,13 @@ type Chart struct {
 	Name    string `json:"name"`
 	Version string `json:"version"`
 	SHA256  string `json:"sha256"`
+}
+
+// Sample is what a person said of the photo's light and of the water, in the words of
+// the marks; an empty word was not said.
+type Sample struct {
+	Light charts.Lamp  `json:"light,omitempty"`
+	Water charts.Water `json:"water,omitempty"`
 }
 
 // Light is what is said of the light over the photo.

@@ -111,13 +111,14 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 	r := &Result{Photo: m.photo, Chart: m.chart, Marks: m.marks, Placed: m.placed, Notes: m.placed.Notes}
 	r.Marks.Sample = sample
 	samples := m.samples
-	samples.Lamp, samples.Water = sample.Light, sample.Water
+	lamp, doubt := lampOf(sample.Light, m.photo.Facts)
+	samples.Lamp, samples.Water = lamp, sample.Water
 	light, readings, err := calib.Read(samples)
 	if err != nil {
 		return nil, err
 	}
 	r.Light, r.Readings = light.Report(samples), readings
-	r.addNotes(m.photo, m.altered)
+	r.addNotes(m.photo, slices.Concat(m.altered, doubt))
 	r.addTimes()
 	if err := r.addSpoilers(ask); err != nil {
 		return nil, err

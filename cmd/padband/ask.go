@@ -10,6 +10,7 @@ import (
 
 	"padband/calib/judge"
 	"padband/calib/strip"
+	"padband/charts"
 	"padband/charts/limits"
 	"padband/charts/units"
 	"padband/cmd/padband/internal/input"
@@ -24,6 +25,48 @@ type askOptions struct {
 	standard      string
 	standardPhoto string
 	files         map[string][]byte // of sets that do not come with the program
+	saidOptions
+}
+
+// saidOptions are the words that a person says of the photo's light and of the water.
+type saidOptions struct {
+	light, water string
+	lamp         charts.Lamp  // what light says
+	look         charts.Water // what water says
+}
+
+// add adds the flags of the words. An empty word is not said.
+func (o *saidOptions) add(f *pflag.FlagSet) {
+	f.StringVar(&o.light, "light", "", "the `WORD` for the light on it: daylight, lamp, tube or flash; leave it out for mixed light")
+	f.StringVar(
+		&o.water,
+		"water",
+		"",
+		"the `WORD` for the water before the dip, in a white cup from above: clear, tint (like weak tea), dark (dyed) or cloudy",
+	)
+}
+
+// parse reads the words, and keeps them as marks have them.
+func (o *saidOptions) parse() (err error) {
+	if o.lamp, err = charts.ParseLamp(o.light); err != nil {
+		return fmt.Errorf("--light %w", err)
+	}
+	if o.look, err = charts.ParseWater(o.water); err != nil {
+		return fmt.Errorf("--water %w", err)
+	}
+	o.light, o.water = string(o.lamp), string(o.look)
+	return nil
+}
+
+// into puts the words into what the marks say of a sample. With over they win over the
+// marks, and without it they are for a sample of which the marks say none.
+func (o saidOptions) into(s *charts.SampleInfo, over bool) {
+	if o.lamp != charts.LampUnsaid && (over || s.Light == charts.LampUnsaid) {
+		s.Light = o.lamp
+	}
+	if o.look != charts.WaterUnsaid && (over || s.Water == charts.WaterUnsaid) {
+		s.Water = o.look
+	}
 }
 
 // add adds the flags that every command with readings shares. Each may be left
@@ -43,6 +86,7 @@ func (o *askOptions) add(f *pflag.FlagSet) {
 		"",
 		"the water was mixed before the dip: `PARTS` of it + parts of clean water, such as 1+1, or with the measuring's error \"1+4, 3 %\"",
 	)
+	o.saidOptions.add(f)
 	f.StringVar(&o.guard, "guard", "", "the probability in `PERCENT` that \"above\" or \"below\" needs (default 95)")
 }
 
@@ -67,6 +111,9 @@ func (o *askOptions) addOthers(f *pflag.FlagSet) {
 // ask is what the flags ask; the error is a wrong flag's.
 func (o *askOptions) ask() (a strip.Ask, err error) {
 	a.Guard = judge.DefaultGuard
+	if err = o.saidOptions.parse(); err != nil {
+		return a, err
+	}
 	if o.guard != "" {
 		if a.Guard, err = judge.ParseGuard(o.guard); err != nil {
 			return a, fmt.Errorf("--guard: %w", err)

@@ -226,7 +226,7 @@ func identity(o batchOptions) string {
 	for _, v := range what {
 		_ = w.Encode(v) // a hash takes everything, and these are plain values
 	}
-	_, _ = fmt.Fprintf(h, "%q\n", []any{o.limits, o.units, o.guard, o.dilution, o.undiluted, o.standard, o.standardPhoto})
+	_, _ = fmt.Fprintf(h, "%q\n", []any{o.limits, o.units, o.guard, o.dilution, o.undiluted, o.standard, o.standardPhoto, o.lamp, o.look})
 	return hex.EncodeToString(h.Sum(nil))
 }
 

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib/reading"
+	"padband/charts"
 	"padband/cmd/padband/internal/batch"
 )
 
@@ -225,4 +226,15 @@ func TestBatchSaysHowToGoOn(t *testing.T) {
 	} {
 		assert.EqualError(t, withGoingOn(err), want)
 	}
+}
+
+// A run goes on only with the words for light and water that it began with.
+func TestRunsOfOtherWordsDiffer(t *testing.T) {
+	seen := map[string]bool{}
+	for _, said := range []saidOptions{{}, {lamp: charts.LampTube}, {lamp: charts.LampFlash}, {look: charts.WaterTint}} {
+		o := batchOptions{}
+		o.saidOptions = said
+		seen[identity(o)] = true
+	}
+	assert.Len(t, seen, 4)
 }

@@ -119,6 +119,14 @@ var (
 // words are the only values that a place takes.
 func words(w ...string) usage.Values { return usage.Values{Words: w} }
 
+// saidWords are the words of one kind that a person can say.
+func saidWords[T ~string](all []T) (v usage.Values) {
+	for _, w := range all {
+		v.Words = append(v.Words, string(w))
+	}
+	return v
+}
+
 // chartValues are the bundled charts and the files of others.
 func chartValues() usage.Values {
 	v := usage.Values{Endings: []string{input.ChartEnding}}
@@ -142,6 +150,7 @@ func flagValues() map[string]usage.Values {
 		"out": anyFile, "attach": anyFile, "sign": anyFile, "signers": anyFile,
 		"html": pageFile, "plot": plotFile,
 		"undiluted": photoFile, "standard-photo": photoFile,
+		"light": saidWords(charts.Lamps()), "water": saidWords(charts.Waters()),
 		"strips": words("one", "two"), "reliability": words("good", "caution", "unreliable"),
 	}
 }

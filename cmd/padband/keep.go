@@ -49,8 +49,11 @@ func keepFlags(f *pflag.FlagSet) action {
 	o.add(f)
 	onOff(f, &o.zip, "zip", "keep one zip file instead of a folder")
 	f.StringVar(&o.sign, "sign", "", "sign with this SSH `KEY` (or its .pub file, through the agent)")
+	o.said["light"], o.said["water"] = &o.light, &o.water
 	for _, a := range record.Sample {
-		o.said[a.Name] = f.String(a.Name, "", "`TEXT`: "+a.Ask)
+		if o.said[a.Name] == nil {
+			o.said[a.Name] = f.String(a.Name, "", "`TEXT`: "+a.Ask)
+		}
 	}
 	return o.run
 }

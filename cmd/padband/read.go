@@ -179,6 +179,7 @@ func readOne(name string, o readOptions) (one, error) {
 	if err != nil {
 		return one{}, withNaming(err, o.folders == nil)
 	}
+	o.into(&in.marks.Sample, o.folders == nil) // in a batch it is one word for all photos whose marks say none
 	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: photoLimits(o.megapixels), Ask: o.ask})
 	if err != nil {
 		return one{}, withFlag(withMarks(err, in.marksName))

@@ -106,16 +106,19 @@ func keptAt(t *testing.T, answers []string, args ...string) (errOut, bagInfo str
 
 // Each fact that nobody gave is asked for once; an empty answer leaves it out.
 func TestQuestionsAtATerminal(t *testing.T) {
-	asked := []string{"who dipped and read", "time of reading by eye", "the kit's handling rule", "a note"}
-	errOut, info := keptAt(t, []string{"A. Reader\n", "\n", "  yes  \n", "\n"}, "--place", "Mill Lane 7")
+	asked := []string{"who dipped and read", "time of reading by eye", "the photo's light", "the water before the dip", "the kit's handling rule", "a note"}
+	errOut, info := keptAt(t, []string{"A. Reader\n", "\n", "Tube\n", "\n", "  yes  \n", "\n"}, "--place", "Mill Lane 7")
 	for _, q := range asked {
 		assert.Equal(t, 1, strings.Count(errOut, q), q)
 	}
 	assert.NotContains(t, errOut, "place, such as the house", "it was given")
 	assert.Equal(t, len(asked), strings.Count(errOut, "(empty when not known): "))
-	for _, line := range []string{"Place: Mill Lane 7", "Tester: A. Reader", "Handling-Rule-Followed: yes", "Facts-Missing: Read, Note"} {
+	for _, line := range []string{"Place: Mill Lane 7", "Tester: A. Reader", "Light: tube", "Handling-Rule-Followed: yes", "Facts-Missing: Read, Note"} {
 		assert.Contains(t, info, line+"\n")
 	}
+	errOut, info = keptAt(t, []string{"neon\n", "lamp\n", endOfInput}, "--tester", "A. Reader", "--read", "8:41")
+	assert.Contains(t, errOut, "that is \"neon\"; write one of daylight, lamp, tube, flash")
+	assert.Contains(t, info, "Light: lamp\n")
 }
 
 // The end of the input ends the asking; what was begun counts.
@@ -131,17 +134,18 @@ func TestEndOfInputEndsTheAsking(t *testing.T) {
 // Odd answers give a whole bag-info.txt that reads back; one that is too long is
 // said to be, and asked for again.
 func TestOddAnswersAtATerminal(t *testing.T) {
+	said := []string{"--light", "lamp", "--water", "clear"}
 	odd := "a\x01b \x1b[31mred\x1b[0m \u202etfel\tx\x00 \xff é\n"
-	errOut, info := keptAt(t, []string{odd, "one\ntwo\n", "", "\n"}, "--tester", "A. Reader")
+	errOut, info := keptAt(t, []string{odd, "one\ntwo\n", "", "\n"}, append(said, "--tester", "A. Reader")...)
 	assert.Contains(t, info, "Read: a\ufffdb \ufffd[31mred\ufffd[0m \ufffdtfel x\ufffd \ufffd é\n", errOut)
 	assert.Contains(t, info, "Handling-Rule-Followed: one\n")
 	assert.Contains(t, info, "Note: two\n", "a line that was pasted with the one before answers the next question")
 
-	errOut, info = keptAt(t, []string{strings.Repeat("x", 10_000) + "\n", "08:39\n", "\n", "\n", "\n"}, "--tester", "A. Reader")
+	errOut, info = keptAt(t, []string{strings.Repeat("x", 10_000) + "\n", "08:39\n", "\n", "\n", "\n"}, append(said, "--tester", "A. Reader")...)
 	assert.Contains(t, errOut, "that is over 1000 letters and was not taken; say it shorter, or keep it in a file with --attach\n")
 	assert.Contains(t, info, "Read: 08:39\n")
 
-	_, info = keptAt(t, []string{strings.Repeat("ü", 1000) + "\n", "\n", "\n", "\n"}, "--tester", "A. Reader")
+	_, info = keptAt(t, []string{strings.Repeat("ü", 1000) + "\n", "\n", "\n", "\n"}, append(said, "--tester", "A. Reader")...)
 	assert.Contains(t, info, "Read: "+strings.Repeat("ü", 1000)+"\n")
 
 	dir := t.TempDir()

@@ -21,8 +21,21 @@ const (
 var exifTags = map[string]string{
 	"Orientation": "IFD0", "Make": "IFD0", "Model": "IFD0", "Software": "IFD0",
 	"DateTimeOriginal": "IFD0/ExifIFDP", "OffsetTimeOriginal": "IFD0/ExifIFDP", "Flash": "IFD0/ExifIFDP",
+	"FNumber": "IFD0/ExifIFDP", "LightSource": "IFD0/ExifIFDP",
 	"ExposureTime": "IFD0/ExifIFDP", "ISO": "IFD0/ExifIFDP", "GPSLatitude": "IFD0/GPSInfoIFD",
 }
+
+// LightSource is what a camera took the light for, or what was set on it: the number of
+// Exif's tag 0x9208 (CIPA DC-008; the meaning of the numbers is from memory). Most
+// phones say nothing.
+type LightSource int
+
+// Fluorescent reports whether it is a fluorescent tube: any, or one of five whites.
+func (s LightSource) Fluorescent() bool { return s == 2 || s >= 12 && s <= 16 }
+
+// Tungsten reports whether it is a bulb with a filament: any, standard illuminant A, or
+// the lamp of a studio.
+func (s LightSource) Tungsten() bool { return s == 3 || s == 17 || s == 24 }
 
 // readExif fills in the facts from an Exif block (a TIFF structure). It returns notes
 // for what a person should know, such as an orientation that cannot be read. Only the
@@ -73,8 +86,9 @@ func (f *Facts) fromTags(tags map[string]any) {
 		f.ISO = n
 	}
 	_, f.HasPosition = tags["GPSLatitude"]
-	if r, ok := tags["ExposureTime"].(imagemeta.Rat[uint32]); ok && r.Den() > 0 {
-		f.ExposureSeconds = r.Float64()
+	f.ExposureSeconds, f.FNumber = tagRatio(tags["ExposureTime"]), tagRatio(tags["FNumber"])
+	if n, ok := tagInt(tags["LightSource"]); ok {
+		f.LightSource = LightSource(n)
 	}
 	f.taken(tagText(tags["DateTimeOriginal"]), tagText(tags["OffsetTimeOriginal"]))
 }
@@ -119,6 +133,14 @@ func tagText(v any) string {
 		return ""
 	}
 	return strings.TrimSpace(cleanText(s, 120))
+}
+
+// tagRatio returns a tag's fraction, 0 where there is none.
+func tagRatio(v any) float64 {
+	if r, ok := v.(imagemeta.Rat[uint32]); ok && r.Den() > 0 {
+		return r.Float64()
+	}
+	return 0
 }
 
 // tagInt returns a tag's whole number, or the first of several.

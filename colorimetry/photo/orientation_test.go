@@ -149,6 +149,7 @@ func TestExifFacts(t *testing.T) {
 	}
 	camera := []entry{
 		{0x829a, 5, 1, le(1, 120)}, short(0x8827, 64), ascii(0x9003, "2026:09:14 07:05:33"), ascii(0x9011, "-05:00"), short(0x9209, 0x19),
+		{0x829d, 5, 1, le(18, 10)}, short(0x9208, 13), // f-number and light source, by CIPA DC-008
 	}
 	position := []entry{{0x0002, 5, 3, join(le(40, 1), le(0, 1), le(0, 1))}}
 	lens := func(p1, p2 uint32) []byte {
@@ -163,6 +164,10 @@ func TestExifFacts(t *testing.T) {
 	assert.Equal(t, []string{"Orchard works", "Pocket 3", "1.2.3"}, []string{f.Make, f.Model, f.Software})
 	assert.InDelta(t, 1.0/120, f.ExposureSeconds, 1e-12)
 	assert.Equal(t, 64, f.ISO)
+	assert.InDelta(t, 1.8, f.FNumber, 1e-12)
+	assert.EqualValues(t, 13, f.LightSource)
+	assert.True(t, f.LightSource.Fluorescent())
+	assert.False(t, f.LightSource.Tungsten())
 	assert.Equal(t, "2026-09-14T07:05:33-05:00", f.Taken)
 	assert.True(t, f.TakenHasOffset)
 	assert.Equal(t, 12, f.TakenTime.UTC().Hour())

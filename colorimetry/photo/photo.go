@@ -74,7 +74,9 @@ type Facts struct {
 	HasPosition               bool // GPS tags are present
 	ExposureSeconds           float64
 	ISO                       int
-	SHA256                    string // of the file's bytes, hex
+	FNumber                   float64     // of the lens; 0 when absent
+	LightSource               LightSource // what the camera took the light for
+	SHA256                    string      // of the file's bytes, hex
 }
 
 // Photo is one decoded photo, upright. Its methods may be called from several

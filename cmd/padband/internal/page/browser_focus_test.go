@@ -14,7 +14,7 @@ import (
 // the window, and show that it has the focus.
 func focusIsSeen(t *testing.T, b *browser) {
 	start := b.open(t, b.serve(t, t.TempDir(), ""), laptop)
-	assert.ElementsMatch(t, []string{"help-open", "dip-now", "photo-file"}, start.tour())
+	assert.ElementsMatch(t, []string{"help-open", "next-water-unsaid", "dip-now", "photo-file"}, start.tour())
 	p := b.open(t, b.serve(t, newFolder(t, "kitchen.jpg", "kitchen.marks.json"), "kitchen.jpg"), laptop)
 	p.next("All is marked")
 	p.quiet()

@@ -146,7 +146,7 @@ func (s *Page) told(name string, m record.Made, files []bag.File) keptAnswer {
 		}
 	}
 	for _, a := range record.Sample {
-		if bag.Info(m.Facts).Get(a.Label) == "" {
+		if bag.Info(m.Facts).Get(a.Label) == "" && !a.Optional() {
 			out.Missing = append(out.Missing, a.Name)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 	"padband/cmd/padband/internal/report/paper"
+	"padband/cmd/padband/internal/words"
 )
 
 // shownEnding is the end of the name of a page to show.
@@ -95,5 +96,8 @@ func shownFacts(j job) []string {
 	}
 	at("Dipped", j.marks.Sample.Dipped)
 	at("Photographed", cmp.Or(j.photo.Facts.Taken, j.marks.Sample.Taken))
+	if said := words.AsSaid(j.marks.Sample); said != "" {
+		out = append(out, said)
+	}
 	return out
 }

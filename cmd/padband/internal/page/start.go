@@ -96,16 +96,17 @@ type keepInfo struct {
 // askedFact is a fact of the sample. Apart is true when a marks file has no place for
 // it.
 type askedFact struct {
-	Name  string `json:"name"`
-	Words string `json:"words"`
-	Ask   string `json:"ask"`
-	Apart bool   `json:"apart"`
+	Name     string `json:"name"`
+	Words    string `json:"words"`
+	Ask      string `json:"ask"`
+	Apart    bool   `json:"apart"`
+	Optional bool   `json:"optional"` // it is not missed
 }
 
 func keeping() keepInfo {
 	out := keepInfo{Most: attachMost, Bytes: attachBytes, Total: attachTotal}
 	for _, a := range record.Sample {
-		out.Facts = append(out.Facts, askedFact{a.Name, a.Words, a.Ask, slices.Contains(apart, a.Name)})
+		out.Facts = append(out.Facts, askedFact{a.Name, a.Words, a.Ask, slices.Contains(apart, a.Name), a.Optional()})
 	}
 	return out
 }

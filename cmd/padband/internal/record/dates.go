@@ -47,6 +47,14 @@ func CheckFact(name, v string) error {
 		if _, _, ok := ParseTime(v); !ok {
 			err = strconv.ErrSyntax
 		}
+	case nameLight:
+		if _, err := charts.ParseLamp(v); err != nil {
+			return err
+		}
+	case nameWater:
+		if _, err := charts.ParseWater(v); err != nil {
+			return err
+		}
 	case "opened":
 		form = "a day, such as 2026-09-01"
 		_, err = time.Parse(time.DateOnly, v)
@@ -65,7 +73,10 @@ func CheckFact(name, v string) error {
 // answered again for this sample.
 func (m *Made) Date(read *strip.Measured, ask strip.Ask) (err error) {
 	in, marks := bag.Info(m.Facts), m.Result.Marks
-	changed := false
+	changed, err := m.say(&marks.Sample)
+	if err != nil {
+		return err
+	}
 	set := func(to *string, label string) {
 		v := in.Get(label)
 		if label == "Photo-Taken" && CheckFact("dipped", v) != nil {
@@ -93,6 +104,28 @@ func (m *Made) Date(read *strip.Measured, ask strip.Ask) (err error) {
 	}
 	m.Result, err = read.Answer(written.Sample, ask)
 	return err
+}
+
+// say puts the words for light and water into a sample, and writes them in the facts as
+// marks have them. changed is whether the sample said something else before.
+func (m *Made) say(s *charts.SampleInfo) (changed bool, err error) {
+	before := *s
+	for i, f := range m.Facts {
+		switch {
+		case f.Value == "":
+			continue
+		case f.Label == labelLight:
+			s.Light, err = charts.ParseLamp(f.Value)
+			m.Facts[i].Value = string(s.Light)
+		case f.Label == labelWater:
+			s.Water, err = charts.ParseWater(f.Value)
+			m.Facts[i].Value = string(s.Water)
+		}
+		if err != nil {
+			return false, fmt.Errorf("%s %w", f.Label, err)
+		}
+	}
+	return *s != before, nil
 }
 
 // takenAt reads a photo's time with its offset. It refuses a time without one, which

@@ -18,6 +18,10 @@ func TestFactsThatAreTimes(t *testing.T) {
 		{"expires", "2027-05", ""},
 		{"expires", "May", `is "May", which cannot be read; write a month, such as 2027-05, or a day`},
 		{"place", "anything at all", ""},
+		{"light", "Tube ", ""},
+		{"light", "neon", `is "neon"; write one of daylight, lamp, tube, flash, or leave it out for mixed light`},
+		{"water", "tint", ""},
+		{"water", "brown", `is "brown"; write one of clear, tint, dark, cloudy, or leave it out where nobody looked`},
 	} {
 		err := CheckFact(c.name, c.value)
 		if c.want == "" {

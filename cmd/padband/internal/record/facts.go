@@ -27,6 +27,34 @@ type SampleFact struct {
 	of    func(charts.SampleInfo) string
 }
 
+// These facts are words of a short list.
+const (
+	nameLight  = "light"
+	nameWater  = "water"
+	labelLight = "Light"
+	labelWater = "Water-Look"
+)
+
+// Optional reports whether a fact is often not there to be told, as under mixed light.
+// It is not named among the facts that nobody gave.
+func (a SampleFact) Optional() bool { return a.Name == nameLight || a.Name == nameWater }
+
+// optional reports whether the fact of this label is [SampleFact.Optional].
+func optional(label string) bool {
+	return slices.ContainsFunc(Sample, func(a SampleFact) bool { return a.Label == label && a.Optional() })
+}
+
+// told is a fact's value as a report prints it.
+func (a SampleFact) told(v string) string {
+	switch a.Name {
+	case nameLight:
+		return words.Lamp(charts.Lamp(v))
+	case nameWater:
+		return words.Water(charts.Water(v))
+	}
+	return v
+}
+
 // inNoMarks gives nothing: it is for a fact that marks do not hold.
 func inNoMarks(charts.SampleInfo) string { return "" }
 
@@ -39,6 +67,10 @@ var Sample = []SampleFact{
 	{"taken", "Photo-Taken", "Photo taken", "time of the photo", func(s charts.SampleInfo) string { return s.Taken }},
 	{"dipped", "Dipped", "Dipped", "time of the dip", func(s charts.SampleInfo) string { return s.Dipped }},
 	{"read", "Read", "Read by eye", "time of reading by eye", inNoMarks},
+	{nameLight, labelLight, "Light of the photo", "the photo's light (daylight, lamp, tube, flash)",
+		func(s charts.SampleInfo) string { return string(s.Light) }},
+	{nameWater, labelWater, "Look of the water", "the water before the dip, in a white cup (clear, tint, dark, cloudy)",
+		func(s charts.SampleInfo) string { return string(s.Water) }},
 	{"lot", "Kit-Lot", "Kit lot", "the kit's lot", func(s charts.SampleInfo) string { return s.Kit.Lot }},
 	{"expires", "Kit-Expires", "Kit expiry", "the kit's expiry date", func(s charts.SampleInfo) string { return s.Kit.Expires }},
 	{"opened", "Kit-Opened", "Kit opened", "day the bottle was opened", func(s charts.SampleInfo) string { return s.Kit.Opened }},
@@ -127,8 +159,8 @@ func entries(facts []bag.Fact) (out []words.Entry, missing []string) {
 	for _, a := range Sample {
 		switch v := in.Get(a.Label); {
 		case v != "":
-			out = append(out, words.Entry{Label: a.Words, Value: v})
-		default:
+			out = append(out, words.Entry{Label: a.Words, Value: a.told(v)})
+		case !a.Optional():
 			missing = append(missing, a.Words)
 		}
 	}

@@ -63,7 +63,7 @@ func (m Made) FolderName() string {
 func (m Made) Missing() (out []string) {
 	in := bag.Info(m.Facts)
 	for _, a := range Sample {
-		if in.Get(a.Label) == "" {
+		if in.Get(a.Label) == "" && !a.Optional() {
 			out = append(out, strings.ToLower(a.Words))
 		}
 	}

@@ -99,7 +99,9 @@ func (c Content) info(payload []bag.File) bag.Info {
 	var missing []string
 	for _, f := range c.Facts {
 		if strings.TrimSpace(f.Value) == "" {
-			missing = append(missing, f.Label)
+			if !optional(f.Label) {
+				missing = append(missing, f.Label)
+			}
 			continue
 		}
 		info = append(info, f)

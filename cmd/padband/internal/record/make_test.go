@@ -45,8 +45,21 @@ func TestFactsAreToldOrMissing(t *testing.T) {
 			continue
 		}
 		assert.NotContains(t, by, a.Words)
+		if a.Optional() {
+			assert.NotContains(t, missing, a.Words)
+			continue
+		}
 		assert.Contains(t, missing, a.Words)
 	}
-	assert.Len(t, missing, len(Sample)-1)
+	assert.Len(t, missing, len(Sample)-3, "light and water are often not there to be told")
 	assert.Contains(t, told, words.Entry{Label: bag.Info(known).Get(labelProgram), Value: "padband 1, method 2, go1"})
+}
+
+// The words for light and water are written out on a sheet, and need not be told.
+func TestLightAndWaterInWords(t *testing.T) {
+	told, _ := entries([]bag.Fact{{Label: "Light", Value: "tube"}, {Label: "Water-Look", Value: "tint"}})
+	assert.Contains(t, told, words.Entry{Label: "Light of the photo", Value: "under a tube"})
+	assert.Contains(t, told, words.Entry{Label: "Look of the water", Value: "tint, like weak tea"})
+	info := Content{Facts: []bag.Fact{{Label: "Place"}, {Label: "Light"}, {Label: "Water-Look"}}}.info(nil)
+	assert.Equal(t, "Place", info.Get(labelMissing))
 }

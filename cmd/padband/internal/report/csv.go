@@ -17,6 +17,7 @@ var csvHeader = []string{
 	"bracket_low", "bracket_high", "presence_probability", "reliability", "warnings",
 	"chart", "chart_version", "photo_sha256", "chart_sha256", "program", "method",
 	"limit", "verdict", "probability_over", "dilution", "undiluted",
+	"light_said", "water_said",
 }
 
 // CSV returns the readings of one photo as a table (RFC 4180, but lines end with LF):
@@ -33,8 +34,9 @@ func CSV(s Source) ([]byte, error) {
 
 // csvRows are the rows of a photo, without the header.
 func csvRows(s Source) (rows [][]string) {
+	said := lines.TextCells(string(s.Sample.Light), string(s.Sample.Water))
 	for i, r := range s.Readings {
-		rows = append(rows, append(csvRow(s, r), csvMeaning(r, s.meaning(i))...))
+		rows = append(rows, slices.Concat(csvRow(s, r), csvMeaning(r, s.meaning(i)), said))
 	}
 	return rows
 }

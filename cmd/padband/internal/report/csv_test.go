@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"padband/calib"
+	"padband/charts"
 	"padband/cmd/padband/internal/report/reporttest"
 )
 
@@ -54,6 +55,11 @@ func TestCSV(t *testing.T) {
 	}
 	assert.Equal(t, "0.3", rows[1]["presence_probability"])
 	assert.Empty(t, rows[1]["value"], "a missing figure")
+	assert.Empty(t, rows[0]["light_said"]+rows[0]["water_said"], "nobody said")
+	s.Sample.Light, s.Sample.Water = charts.LampTube, charts.WaterTint
+	for _, row := range table(t, s) {
+		assert.Equal(t, "tube tint", row["light_said"]+" "+row["water_said"])
+	}
 }
 
 func TestCSVOpenEndsAreEmpty(t *testing.T) {

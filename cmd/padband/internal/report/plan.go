@@ -37,6 +37,9 @@ var (
 	beforeDip = []string{
 		"Take a clean bottle or glass without soap, and rinse it three times with the water to be tested.",
 		"Let the tap run until the water is as cold as it gets, unless what stood in the pipe is to be tested.",
+		"Look at the water in a white cup, from straight above: is it clear, like weak tea, dyed or cloudy? Let cloudy water stand two " +
+			"minutes: if it clears from below it was air.",
+		"Where the water has a colour, soak the corner of a coffee filter or plain paper in it too, and lay that on the white card.",
 		"Lay the chart flat on white card or paper with room for the strip beside it, by a window out of the sun or under " +
 			"one white lamp. No shadow of hand or phone, and no flash.",
 		"Test soon: within the hour for chlorine and pH, the same day for the rest.",
@@ -46,7 +49,7 @@ var (
 		"Do not cut, straighten or brighten the photo, and do not send it through a messenger: it is read as the phone made it.",
 	}
 	afterPhoto = []string{
-		"Mark the photo with padband and enter the clock time of the dip, lot and dates.",
+		"Mark the photo with padband and enter the light, the look of the water, the clock time of the dip, lot and dates.",
 		"Keep it as a record on the day, and write the fingerprint down.",
 	}
 )
@@ -54,6 +57,7 @@ var (
 // bottleBlanks and dipBlanks name what a person writes down by hand.
 var (
 	bottleBlanks = []string{"Place", "Sampling point", "Lot", "Use by", "Opened"}
+	waterBlanks  = []string{"The water looks", "Light (daylight, lamp, tube)"}
 	dipBlanks    = []string{"Dipped at (clock)"}
 )
 
@@ -84,7 +88,7 @@ func planItems(c charts.Chart) (out []sheet.Item[planSheet]) {
 	}
 	parts := []planPart{
 		{"The bottle", bottle(c), bottleBlanks},
-		{"Water and light", beforeDip, nil},
+		{"Water and light", beforeDip, waterBlanks},
 		{"The dip", dip, dipBlanks},
 		photoPart(c),
 		{"After", afterPhoto, nil},

@@ -22,4 +22,7 @@ func TestLongPlan(t *testing.T) {
 	assert.Equal(t, 2, p.Sheets[1].Number)
 	assert.Contains(t, PlanText(c, "1"), "\nAfter\n")
 	assert.Len(t, newPlan(charts.Chart{}, "1").Sheets, 1)
+	for _, c := range charts.Bundled() {
+		assert.Len(t, newPlan(c, "1").Sheets, 1, "the plan of %s fits on one sheet", c.Name)
+	}
 }

@@ -28,6 +28,9 @@ func Text(s Source) string {
 	if s.Photo.Taken != "" {
 		lines.Paragraph(&b, "", "Photo taken "+words.Moment(s.Photo.Taken))
 	}
+	if said := words.AsSaid(s.Sample); said != "" {
+		lines.Paragraph(&b, "", said)
+	}
 	for i, r := range s.Readings {
 		b.WriteString("\n" + padText(r, s.Light, s.meaning(i)))
 	}

@@ -1,6 +1,7 @@
 // @ts-check
 // Choosing the chart: one that padband knows, or a new one described in words.
 import * as api from '../server/api.js';
+import { isWhite } from '../state/files.js';
 import { $, el } from '../common/dom.js';
 import { Describe } from './describe.js';
 
@@ -112,7 +113,7 @@ export class ChartPick {
     scrollTo({ top: 0 }); // the list of charts was long, and the photo is above
     if (!other) return store.tell('doc');
     store.change((d) => {
-      d.regions = d.regions.filter((r) => r.role === 'white');
+      d.regions = d.regions.filter((r) => isWhite(r.role));
       d.skipped = [];
       d.curved = [];
       d.byHand = false;

@@ -160,7 +160,7 @@ export class Keep {
     const { reader, taken, kit, ...sample } = this.store.doc.sample;
     /** @type {Record<string, unknown>} */
     const known = { ...this.said(), ...sample, ...kit, tester: reader, taken: this.store.opened.taken || taken };
-    return this.facts.map((f) => f.name).filter((name) => !known[name]);
+    return this.facts.filter((f) => !f.optional && !known[f.name]).map((f) => f.name);
   }
 
   /**

@@ -1,6 +1,7 @@
 // @ts-check
 // The box that is placed where a tap finds no edge: as large, and turned, as the
 // marks that are most like it.
+import { isWhite } from '../state/files.js';
 import { area, centre, move } from './shape.js';
 
 /** @import { Point, Shape } from './shape.js' */
@@ -23,7 +24,7 @@ function likes(store, step) {
     return near + own + (r.auto ? 1 : 0);
   };
   /** @param {Region} r */
-  const isOther = (r) => r.role !== 'white' && r.id !== step.id;
+  const isOther = (r) => !isWhite(r.role) && r.id !== step.id;
   return store.doc.regions.filter(isOther).sort((a, b) => rank(a) - rank(b));
 }
 

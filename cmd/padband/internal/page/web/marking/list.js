@@ -1,6 +1,7 @@
 // @ts-check
 // The steps and marks as a list of buttons: the way to any of them by keyboard.
 import { $, button, el } from '../common/dom.js';
+import { wetWhite } from '../sample/said.js';
 import { follow } from './rows.js';
 import { all, byCorners, isUnsaid, key, middle } from './steps.js';
 
@@ -29,9 +30,10 @@ export class List {
     const focused = document.activeElement instanceof HTMLElement ? document.activeElement.dataset.step : undefined;
     /** @type {Map<string, Step[]>} */
     const groups = new Map();
-    for (const s of all(store)) groups.set(groupOf(s), [...(groups.get(groupOf(s)) || []), s]);
+    for (const s of all(store)) if (s.kind !== 'wet') groups.set(groupOf(s), [...(groups.get(groupOf(s)) || []), s]);
     $('marks-list').replaceChildren(
       ...[...groups].map(([name, steps]) => this.group(name, steps)),
+      this.wetWhites(),
       ...store.doc.skipped.map((name) => this.leftOut(name)));
     $('remember').hidden = !this.canRemember();
     if (focused) this.focus(focused);
@@ -44,6 +46,14 @@ export class List {
   focus(step) {
     const again = [...$('marks-list').querySelectorAll('button')].find((b) => b.dataset.step === step);
     again?.focus();
+  }
+
+  // wetWhites are listed apart: none is asked for unless a person wants one.
+  wetWhites() {
+    const steps = all(this.store).filter((s) => s.kind === 'wet');
+    return el('div', { class: 'marks-group' }, el('h3', {}, 'Wet white'), el('p', { class: 'quiet' }, wetWhite),
+      el('p', { class: 'row' }, ...steps.map((s) => this.button(s)),
+        steps.every((s) => s.done) ? button('Mark a wet white', () => this.marking.markWet(), { id: 'mark-wet' }) : null));
   }
 
   /** @param {string} name */

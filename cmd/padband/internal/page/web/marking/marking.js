@@ -1,11 +1,12 @@
 // @ts-check
 // What marking does to the document, however it was asked for: by pointer or key.
+import { $ } from '../common/dom.js';
 import { cornerId, cornerOf } from '../state/store.js';
 import { cellsUnmarked, isCell } from './cells.js';
 import { Order } from './order.js';
 import { follow, rowKey } from './rows.js';
 import { area, bounds, box, centre, clamp, contains, drag, fit, grow, handles, move, point } from './shape.js';
-import { current } from './steps.js';
+import { current, nextWet } from './steps.js';
 import { Taps } from './taps.js';
 
 /** @import { Point, Shape } from './shape.js' */
@@ -88,6 +89,7 @@ export class Marking {
     const { analyte, part, value } = step;
     if (step.kind === 'swatch') return { id, role: 'swatch', shape, auto: false, analyte, part, value };
     if (step.kind === 'pad') return { id, role: 'pad', shape, auto: false, analyte, part };
+    if (step.kind === 'wet') return { id, role: 'wet-white', shape, auto: false, material: '' };
     return { id, role: 'white', shape, auto: false, material: this.material };
   }
 
@@ -241,6 +243,12 @@ export class Marking {
     }, gesture);
   }
 
+  // markWet asks for a wet white next.
+  markWet() {
+    this.store.aim(nextWet(this.store), null);
+    $('stage').focus();
+  }
+
   // skip leaves the current step out.
   skip() {
     const { step, store } = this;
@@ -248,6 +256,7 @@ export class Marking {
     store.target = null;
     if (step.kind === 'white') return this.skipWhite(step);
     if (step.kind === 'corner') return this.skipCorners();
+    if (step.kind === 'wet') return store.tell('target');
     const { analyte } = step;
     if (!analyte) return;
     store.change((d) => { d.skipped.push(analyte); });

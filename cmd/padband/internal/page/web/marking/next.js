@@ -107,5 +107,6 @@ function hint(store, step) {
 function skipWords(step) {
   if (!step) return 'Skip';
   if (step.kind === 'white') return 'Enough white';
+  if (step.kind === 'wet') return 'No wet white';
   return step.kind === 'corner' ? 'Mark swatch by swatch' : `No ${step.analyte} on my strip`;
 }

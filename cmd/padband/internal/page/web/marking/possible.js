@@ -1,6 +1,7 @@
 // @ts-check
 // What cannot be: a mark on another's, an end of a row that lies in another row,
 // a row with no room for its swatches. Each is a sentence that says so.
+import { isWhite } from '../state/files.js';
 import { straight, ways } from './rows.js';
 import { bounds, centre, contains, points } from './shape.js';
 
@@ -21,7 +22,8 @@ const closest = 1; // length of a mark from one swatch to the next: swatches do 
  */
 export function nameOf(r) {
   if (r.role === 'pad') return `the ${r.analyte} pad`;
-  return r.role === 'swatch' ? `${r.analyte} ${r.value}` : 'white';
+  if (r.role === 'swatch') return `${r.analyte} ${r.value}`;
+  return r.role === 'wet-white' ? 'wet white' : 'white';
 }
 
 /**
@@ -31,7 +33,7 @@ export function nameOf(r) {
  * @param {Shape} shape
  */
 export function whyNot(store, step, shape) {
-  const others = store.doc.regions.filter((r) => r.role !== 'white' && r.id !== step.id && !isPlacedWith(r, step));
+  const others = store.doc.regions.filter((r) => !isWhite(r.role) && r.id !== step.id && !isPlacedWith(r, step));
   const on = others.find((r) => shared(r.shape, shape) > much);
   if (on) return `The mark for ${nameOf(on)} lies there already.`;
   return step.kind === 'swatch' ? whyNoRow(store, step, shape, others) : '';

@@ -1,5 +1,6 @@
 // @ts-check
 // What is to be marked, in order, and what of it is done.
+import { wetWhite } from '../sample/said.js';
 import { cornerId } from '../state/store.js';
 
 /** @import { Analyte, Region } from '../state/files.js' */
@@ -8,14 +9,14 @@ import { cornerId } from '../state/store.js';
 /**
  * A step: one thing to be marked.
  * @typedef {object} Step
- * @property {'white' | 'corner' | 'pad' | 'swatch'} kind
+ * @property {'white' | 'corner' | 'pad' | 'swatch' | 'wet'} kind
  * @property {boolean} done
  * @property {string | null} id of its mark or corner, when there is one
  * @property {string} name
  * @property {string} text what to do
  * @property {string} hint
  * @property {boolean} [optional]
- * @property {number} [index] of a white area or a corner
+ * @property {number} [index] of a white area, a wet white or a corner
  * @property {string} [analyte]
  * @property {number} [value]
  * @property {number} [part]
@@ -60,7 +61,7 @@ export function all(store) {
   const { chart, doc } = store;
   if (!chart) return [];
   const read = chart.analytes.filter((a) => !doc.skipped.includes(a.name));
-  return [...whites(store), ...corners(store), ...read.flatMap((a) => [...pads(store, a), ...row(store, a)])];
+  return [...whites(store), ...corners(store), ...read.flatMap((a) => [...pads(store, a), ...row(store, a)]), ...wets(store)];
 }
 
 /**
@@ -95,6 +96,34 @@ function white(index, have, free) {
   const hint = 'Three or more, on all sides of strip and chart, show how the light changes. Or skip.';
   return { kind: 'white', index, ...step, optional: true, text: 'mark another piece of white, away from the last', hint };
 }
+
+/**
+ * wets are the wet whites that are marked, and one to mark where a person asked for it.
+ * @param {Store} store
+ * @returns {Step[]}
+ */
+function wets(store) {
+  const have = store.doc.regions.filter((r) => r.role === 'wet-white');
+  const steps = have.map((r, i) => wet(i, r));
+  const next = wet(have.length);
+  return store.target === key(next) ? [...steps, next] : steps;
+}
+
+/**
+ * nextWet is the key of the wet white that is to be marked next.
+ * @param {Store} store
+ */
+export const nextWet = (store) => key(wet(store.doc.regions.filter((r) => r.role === 'wet-white').length));
+
+/**
+ * @param {number} index
+ * @param {Region} [have]
+ * @returns {Step}
+ */
+const wet = (index, have) => ({
+  kind: 'wet', index, done: Boolean(have), id: have ? have.id : null, name: `wet white${index ? ` ${index + 1}` : ''}`,
+  optional: true, text: 'mark the wet white', hint: wetWhite,
+});
 
 /**
  * @param {Store} store

@@ -50,7 +50,7 @@ export class Taps {
     const { step, store, marking } = { store: this.store, marking: this.marking, step: this.marking.step };
     if (!step) return;
     if (step.kind === 'corner') return drawn ? undefined : marking.corner(step.index ?? 0, at);
-    if (step.kind === 'white') return this.white(step, at, drawn);
+    if (step.kind === 'white' || step.kind === 'wet') return this.white(step, at, drawn);
     if (store.over.note?.refused) return this.sure(step, at, drawn);
     return this.mark(step, at, drawn);
   }
@@ -156,7 +156,8 @@ export class Taps {
    */
   refuse(step, at, why) {
     const answers = [{ words: 'Understood', first: true, do: () => this.say(null) }];
-    this.say({ at, text: `Not marked. ${why} Still to mark: ${what(step)}.`, refused: step.kind !== 'white', answers });
+    const refused = step.kind !== 'white' && step.kind !== 'wet';
+    this.say({ at, text: `Not marked. ${why} Still to mark: ${what(step)}.`, refused, answers });
   }
 
   /**

@@ -4,6 +4,8 @@
 // the person dotted. A dark line in a light casing is seen on any photo.
 import { bounds, handles, points } from '../marking/shape.js';
 import { cellsUnmarked } from '../marking/cells.js';
+import { nameOf } from '../marking/possible.js';
+import { isWhite } from '../state/files.js';
 import { cornerId } from '../state/store.js';
 import { labels } from './labels.js';
 
@@ -147,7 +149,7 @@ const numberAt = ([x, y]) => ({ left: x - 8, top: Math.max(0, y - 24), right: x 
  * @param {Chart | null} chart
  */
 function labelOf(r, chart) {
-  if (r.role === 'white') return 'white';
+  if (isWhite(r.role)) return nameOf(r);
   if (r.role === 'swatch') return String(r.value);
   const parts = chart?.analytes.find((a) => a.name === r.analyte)?.parts ?? 1;
   return parts > 1 ? `${r.analyte} ${r.part}` : r.analyte ?? '';

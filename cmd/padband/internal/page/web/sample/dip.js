@@ -13,7 +13,7 @@ import { local, stamp } from './time.js';
  */
 
 const place = 'padband dip';
-const longest = 2 * 60 * 60 * 1000; // milliseconds from a dip to its photo: no strip is read later (common practice, no source)
+export const longest = 2 * 60 * 60 * 1000; // milliseconds from a dip to its photo: no strip is read later (common practice, no source)
 
 export class Dip {
   /** @param {Store} store */
@@ -145,7 +145,7 @@ function misfit(dipped, photo) {
  * nameOf tells one photo from another over a reload.
  * @param {Photo} p
  */
-const nameOf = (p) => `${p.name} ${p.width} ${p.height} ${p.taken}`;
+export const nameOf = (p) => `${p.name} ${p.width} ${p.height} ${p.taken}`;
 
 /**
  * clock is the time of day of a stamp.

@@ -3,9 +3,11 @@
 import { tellFault } from '../common/fault.js';
 import { $, button, el, field, isInput, named } from '../common/dom.js';
 import { Refusal } from '../server/call.js';
+import { answer, asked, light, noteOnLight, noteOnWater, water, wetWhite } from './said.js';
 import { local, stamp, typedPart } from './time.js';
 
 /** @import { Sample as Said } from '../state/files.js' */
+/** @import { Marking } from '../marking/marking.js' */
 /** @import { Store } from '../state/store.js' */
 
 const points = [
@@ -18,15 +20,22 @@ const points = [
  */
 export const labels = {
   place: 'Place', point: 'Sampling point', reader: 'Dipped and read by', taken: 'Photo taken at', dipped: 'Dipped at',
-  dilution: 'Water mixed before the dip', lot: 'Lot of the strips', expires: 'Use by', opened: 'Bottle opened on', note: 'Note',
+  dilution: 'Water mixed before the dip', light: 'Light', water: 'Look of the water',
+  lot: 'Lot of the strips', expires: 'Use by', opened: 'Bottle opened on', note: 'Note',
 };
 
 const moment = { type: 'datetime-local', step: 1 };
 
 export class Sample {
-  /** @param {Store} store */
-  constructor(store) {
+  /**
+   * @param {Store} store
+   * @param {Marking} marking
+   */
+  constructor(store, marking) {
     this.store = store;
+    this.marking = marking;
+    this.light = asked(light);
+    this.water = asked(water);
     this.ruledOut = el('input', { id: 'bleach-ruled-out', type: 'checkbox' });
     this.form = $('sample-form', HTMLFormElement);
     this.form.replaceChildren(...this.inputs());
@@ -47,6 +56,10 @@ export class Sample {
     const taken = field(labels.taken, 'taken', moment, 'the photo itself does not say it');
     taken.id = 'taken-part';
     return [
+      this.light,
+      this.water,
+      el('div', { id: 'wet-part' }, el('p', {}, `A wet white shows the water's own colour. ${wetWhite}`),
+        el('p', {}, button('Mark the wet white', () => this.marking.markWet(), { id: 'wet-mark' }))),
       field(labels.place, 'place', {}, 'for example kitchen'),
       pointField(),
       field(labels.reader, 'reader'),
@@ -101,11 +114,20 @@ export class Sample {
 
   draw() {
     this.drawRuledOut();
+    this.drawSaid();
     for (const [name, value] of Object.entries(shown(this.store.doc.sample))) named(this.form, name).value = value || '';
     const own = this.store.photo?.taken;
     $('taken-part').hidden = $('taken-now-part').hidden = Boolean(own);
     $('taken-own').hidden = !own;
     $('taken-own').textContent = own ? `Photo taken at ${own.replace('T', ' ')}, as the photo itself says.` : '';
+  }
+
+  // drawSaid shows what was said of light and water. A wet white is offered where the water has a colour.
+  drawSaid() {
+    const { sample, regions } = this.store.doc, coloured = sample.water === 'tint' || sample.water === 'dark';
+    answer(this.light, sample.light || '', noteOnLight(sample.light, this.store.photo?.taken));
+    answer(this.water, sample.water || '', noteOnWater(sample.water));
+    $('wet-part').hidden = !coloured || regions.some((r) => r.role === 'wet-white');
   }
 
   // drawRuledOut asks about bleach where the chart has a pad that can be bleached.

@@ -57,8 +57,8 @@ import { call, json } from './call.js';
  */
 
 /**
- * A fact of the sample; it stands apart when a marks file has no place for it.
- * @typedef {{name: string, words: string, ask: string, apart: boolean}} Fact
+ * A fact of the sample; it stands apart when a marks file has no place for it, and nobody misses an optional one.
+ * @typedef {{name: string, words: string, ask: string, apart: boolean, optional: boolean}} Fact
  */
 
 /**

@@ -37,10 +37,18 @@ import { points } from '../marking/shape.js';
  * @property {string} [dilution]
  * @property {string} [note]
  * @property {boolean} [bleach_ruled_out] a pad without colour was not bleached
+ * @property {string} [light] what light is on it
+ * @property {string} [water] how the water looked before the dip
  * @property {{lot?: string, expires?: string, opened?: string}} [kit]
  */
 
-/** @typedef {'pad' | 'swatch' | 'white'} Role */
+/** @typedef {'pad' | 'swatch' | 'white' | 'wet-white'} Role */
+
+/**
+ * isWhite is whether marks of a role are of white, dry or wet, and belong to no analyte.
+ * @param {Role} role
+ */
+export const isWhite = (role) => role === 'white' || role === 'wet-white';
 
 /**
  * A mark as a marks file has it.
@@ -104,7 +112,7 @@ export function readMarks(marks, chart, newId) {
  */
 function region(m, id) {
   const { role } = m, shape = shapeOf(m);
-  if (role === 'white') return { id, role, shape, auto: false, material: m.material || '' };
+  if (isWhite(role)) return { id, role, shape, auto: false, material: m.material || '' };
   const marked = { id, role, shape, auto: false, analyte: m.analyte, part: m.part || 1 };
   return role === 'swatch' ? { ...marked, value: m.value } : marked;
 }
@@ -149,7 +157,7 @@ export function fileMarks(doc) {
  */
 function fileMark({ role, shape, material, analyte, value, part }) {
   const outline = shape.circle || shape.rect ? shape : { polygon: points(shape) };
-  if (role === 'white') return { role, ...(material ? { material } : {}), ...outline };
+  if (isWhite(role)) return { role, ...(material ? { material } : {}), ...outline };
   if (role === 'swatch') return { role, analyte, value, part, ...outline };
   return { role, analyte, part, ...outline };
 }
