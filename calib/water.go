@@ -1,0 +1,256 @@
+package calib
+
+import (
+	"fmt"
+	"math"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// Coloured water lies in a pad and over it, and the chart's print is dry. So the water's
+// colour, its stain, is put over the swatches before pad and swatches are compared:
+// taking it off the pad would divide by little light, and strengthen every error.
+//
+// Something white and absorbent that the same water has soaked shows what share T of the
+// light the stain lets through on white, in each of three channels. Two ways are known in
+// which a stain lies on a patch of reflectance R:
+//
+//   - in a film over it. Light crosses the film twice on any patch: R' = T R, with T to
+//     the power that the amounts of stain in the pad and in the soaked white tell
+//     (Beer and Lambert).
+//   - mixed into the scattering paper. Absorption over scattering adds:
+//     f(R') = f(R) + f(T) with f(R) = (1-R)²/2R (Kubelka and Munk, Z. tech. Phys. 12 (1931)
+//     593), so that a dark patch grows less dark.
+//
+// On white the two agree. A pad has both, so the mean of the two logarithms is taken, and
+// the half of their difference is an error. On 33 phone photos of one-pad strips in
+// water dyed blue or red, whose pH was known, this mean came closest for both dyes, and
+// their best amounts agreed: 0.70 for blue and 0.68 for red (of either way alone they were
+// 0.68 and 0.56, and 0.70 and 0.74). It left a colour difference (CIELAB) of 6.6 of the
+// 35 that the dyes made; the film alone left 7.7, mixing alone 10.
+const (
+	// stainAmount is how much stain a pad holds for that of the soaked white, and
+	// stainAmountError its error: papers are of different thickness.
+	stainAmount, stainAmountError = 0.7, 0.2
+	// stainMixed is the share of the stain that is mixed into the pad.
+	stainMixed, stainMixedError = 0.5, 0.25
+	// stainChannelError is the error of a channel's logarithm as a share of it: a channel
+	// is broader than a dye's absorption, and cameras strengthen colours.
+	stainChannelError = 0.15
+	// stainGreyError is the error of all channels' logarithms together, as a share of the
+	// largest: what a stain takes from all colours is not told from wet paper's grey.
+	stainGreyError = 0.05
+	// leastThrough is the least share of light that is taken to pass.
+	leastThrough = 0.02
+	// stainSeen is the CIELAB chroma of the soaked white above which the water is called
+	// coloured.
+	stainSeen = 8.0
+)
+
+// stain is the colour of the water over white: the share of light that it lets through
+// in each channel of Adobe RGB (1998), linear. (Of the spaces tried, its channels are narrow
+// enough to tell dyes apart and wide enough that no recorded colour falls below 0.)
+type stain struct {
+	through             [3]float64
+	amount, amountError float64
+}
+
+// stain is the stain that a photo shows, or that the person tells of; nil for none.
+func (l Light) stain(p Photo) *stain {
+	soaked, chroma := l.soaked(p.WetWhites)
+	switch {
+	case chroma > stainSeen || p.Water == charts.WaterDark && len(p.WetWhites) > 0:
+		return &stain{soaked, stainAmount, stainAmountError}
+	case p.Water == charts.WaterTint:
+		return &stain{tannin(), 1, tanninError}
+	}
+	return nil
+}
+
+// soaked is what the soaked whites show: the share of light that comes back in each
+// channel, and the CIELAB chroma. Only their colour counts: wet paper over a dark table
+// is grey by itself, so the channel of sRGB that is least absorbed counts as 1. (Its
+// channels are the narrowest of the usual spaces.)
+func (l Light) soaked(wet []White) (through [3]float64, chroma float64) {
+	through = [3]float64{1, 1, 1}
+	if len(wet) == 0 {
+		return through, 0
+	}
+	var sum colorimetry.XYZ
+	for _, w := range wet {
+		sum = sum.Add(l.Relative(w.Sample))
+	}
+	narrow := colorimetry.SRGB.FromXYZ.Apply(sum)
+	brightest := math.Max(narrow.X, math.Max(narrow.Y, narrow.Z))
+	if !(brightest > 1e-3) {
+		return through, 0
+	}
+	c := sum.Scale(1 / brightest)
+	chroma, _ = c.Lab(colorimetry.D50).LCh()
+	for k, v := range channels(c) {
+		through[k] = math.Max(leastThrough, math.Min(1, v))
+	}
+	return through, chroma
+}
+
+// channels are the linear channels of a colour in which a stain acts.
+func channels(c colorimetry.XYZ) [3]float64 {
+	v := colorimetry.AdobeRGB.FromXYZ.Apply(c)
+	return [3]float64{v.X, v.Y, v.Z}
+}
+
+// over is a CIELAB colour under the stain, of the given amount, of which the share mixed
+// is mixed in; each channel's absorption is multiplied by its factor.
+func (w *stain) over(lab [3]float64, amount, mixed float64, factor [3]float64) [3]float64 {
+	c := channels(colorimetry.Lab{L: lab[0], A: lab[1], B: lab[2]}.XYZ(colorimetry.D50))
+	for k, r := range c {
+		if !(r > 1e-3) { // no light of this channel is left to take away
+			continue
+		}
+		t := math.Pow(w.through[k], math.Max(0, amount*factor[k]))
+		c[k] = r * math.Exp((1-mixed)*math.Log(t)+mixed*math.Log(mixedIn(r, t)))
+	}
+	out := colorimetry.AdobeRGB.ToXYZ.Apply(colorimetry.XYZ{X: c[0], Y: c[1], Z: c[2]}).Lab(colorimetry.D50)
+	return [3]float64{out.L, out.A, out.B}
+}
+
+// mixedIn is the share of a patch's reflectance r that is left when a stain that leaves
+// the share t of white is mixed into it.
+func mixedIn(r, t float64) float64 {
+	const lightest = 0.97 // no paper sends back more
+	r = math.Min(r, lightest)
+	f := func(r float64) float64 { return sq(1-r) / (2 * r) }
+	q := f(r) + f(t)
+	return (1 + q - math.Sqrt(q*q+2*q)) / r
+}
+
+// stained is a colour of all parts under the stain, and what one standard deviation of
+// each of the stain's errors changes in it.
+func (w *stain) stained(lab []float64) (out []float64, errors [][]float64) {
+	even := [3]float64{1, 1, 1}
+	most := 0.0
+	for _, t := range w.through {
+		most = math.Max(most, -math.Log(t)*w.amount)
+	}
+	half := func(amount, mixed float64, channel int) []float64 {
+		var d []float64
+		for p := 0; p < len(lab); p += 3 {
+			c := [3]float64(lab[p : p+3])
+			more, less := even, even
+			if channel >= 0 {
+				more[channel], less[channel] = 1+stainChannelError, 1-stainChannelError
+			}
+			a := w.over(c, w.amount+amount, stainMixed+mixed, more)
+			b := w.over(c, w.amount-amount, stainMixed-mixed, less)
+			d = append(d, (a[0]-b[0])/2, (a[1]-b[1])/2, (a[2]-b[2])/2)
+		}
+		return d
+	}
+	errors = [][]float64{half(w.amountError, 0, -1), half(0, stainMixedError, -1), half(0, 0, 0), half(0, 0, 1), half(0, 0, 2)}
+	var grey []float64
+	for p := 0; p < len(lab); p += 3 {
+		c := w.over([3]float64(lab[p:p+3]), w.amount, stainMixed, even)
+		out = append(out, c[:]...)
+		// L* = 116 Y^(1/3) - 16, so that ln Y changes L* by a third of L* + 16, and a* and b* by a third of themselves.
+		d := stainGreyError * most / 3
+		grey = append(grey, d*(c[0]+16), d*c[1], d*c[2])
+	}
+	return out, append(errors, grey)
+}
+
+// behind is the scale with its swatches under the stain, as a pad of their colour would look
+// in this water. The swatches as they are printed are kept.
+func (s Scale) behind(w *stain) Scale {
+	if w == nil {
+		return s
+	}
+	s.printed = s.nodes
+	s.nodes = append([]colourAt(nil), s.nodes...)
+	for i := range s.nodes {
+		s.nodes[i].lab, s.nodes[i].stain = w.stained(s.nodes[i].lab)
+	}
+	s.chord = chords(s.nodes)
+	return s
+}
+
+// asPrinted is the scale with its swatches as they are printed.
+func (s Scale) asPrinted() Scale {
+	if s.printed == nil {
+		return s
+	}
+	s.nodes, s.printed = s.printed, nil
+	s.chord = chords(s.nodes)
+	return s
+}
+
+// waterAt is the covariance that the errors of the stain give to pad minus curve; it is
+// empty without a stain.
+func (s Scale) waterAt(i int, lo, hi float64) (out matrix) {
+	if s.printed == nil {
+		return out
+	}
+	out = newMatrix(3 * s.parts)
+	for k, a := range s.nodes[i].stain {
+		b := s.nodes[i+1].stain[k]
+		d := make([]float64, len(a))
+		for r := range d {
+			d[r] = lo*a[r] + hi*b[r]
+		}
+		for r := range d {
+			for c := range d {
+				out.v[r*out.n+c] += d[r] * d[c]
+			}
+		}
+	}
+	return out
+}
+
+// Tannin, which makes water look like weak tea, absorbs exp(-0.015 (λ - 440 nm)) times its
+// absorption at 440 nm (the slope usual in natural waters, after Bricaud, Morel and Prieur,
+// Limnol. Oceanogr. 26 (1981) 43; from memory). On the scale of platinum and cobalt (ISO
+// 7887) 100 mg/L absorb about 10 a metre there (natural logarithm; from memory). People who
+// say weak tea have 25 to 300; tanninUsual is the mean, and tanninError its error as a share. Light goes
+// tanninPath metres through the water in a pad and over it.
+const (
+	tanninUsual, tanninError = 130.0, 0.8
+	tanninPath               = 0.002
+)
+
+// tannin is the share of light that water like weak tea lets through.
+func tannin() (through [3]float64) {
+	for k, nm := range [3]float64{610, 535, 455} { // middles of the channels
+		through[k] = math.Exp(-0.1 * tanninUsual * math.Exp(-0.015*(nm-440)) * tanninPath)
+	}
+	return through
+}
+
+// checkWater warns of water whose colour or cloudiness spoils the pad's colour. What the
+// person says and what was soaked can only add doubt.
+func (r *Reading) checkWater(p Photo, light Light) {
+	w := Warning{Code: CodeColouredWater, Weight: Unreliable, Threshold: stainSeen,
+		Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}}}
+	_, w.Figure = light.soaked(p.WetWhites)
+	seen := w.Figure > stainSeen
+	switch {
+	case p.Water == charts.WaterCloudy:
+		w.Seen = "The water is cloudy, and what clouds it may colour the pad."
+		w.Then = "Let the water stand two minutes: if it clears from below it was air, and you can dip a new strip and say that it is " +
+			"clear. If it is still cloudy, send it to a laboratory as it is."
+	case seen:
+		w.Weight = Caution
+		w.Seen = fmt.Sprintf("The water is coloured: it stains white with a chroma of %.0f. The swatches are compared as this stain makes "+
+			"them, and the range is wider for what is not known of it.", w.Figure)
+		w.Then = "Do not act on this reading alone: have the water tested by a laboratory."
+	case p.Water == charts.WaterDark && len(p.WetWhites) > 0:
+		w.Seen = "The water is coloured, but what it wetted shows no colour, so nobody can tell what it does to the pad."
+		w.Then = "Soak a corner of coffee filter in the same water, lay it on white, mark it as wet white, and read again."
+	case p.Water == charts.WaterDark:
+		w.Seen = "The water is coloured, and its colour lies over the pad's."
+		w.Then = "Soak a corner of coffee filter in the same water, lay it on white beside the strip, take the photo again and mark it as " +
+			"wet white. Otherwise have the water tested by a laboratory."
+	default:
+		return
+	}
+	r.warn(w)
+}
