@@ -48,7 +48,8 @@ func drawTea(d dice, c *Config) *Water {
 func drawDye(d dice, c *Config) *Water {
 	w := drawWater(d, c)
 	peak := d.in(430, 640)
-	w.Absorbs = lobes(d.around(peak, 40, 35, 1), d.around(peak-45, 35, 40, 0.4), d.around(420, 40, 40, d.in(0, 0.2))).scaled(d.inLog(500, 6000))
+	dye := lobes(d.around(peak, 40, 35, 1), d.around(peak-45, 35, 40, 0.4), d.around(420, 40, 40, d.in(0, 0.2)))
+	w.Absorbs = dye.scaled(d.inLog(500, 6000))
 	return w
 }
 
