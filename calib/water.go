@@ -49,6 +49,8 @@ const (
 	// coloured: clear water in thin paper over a dark, warm table left up to 12 in 218
 	// rendered photos, and tea of up to 300 Hazen 6.
 	stainSeen, stainNamed = 8.0, 15.0
+	// alikeWet is the least share of the most coloured wet white's chroma that another has.
+	alikeWet = 0.5
 )
 
 // stain is the colour of the water over white: the share of light that it lets through
@@ -237,25 +239,67 @@ func (r *Reading) checkWater(p Photo, light Light) {
 	if p.Water == charts.WaterDark {
 		w.Threshold = stainSeen
 	}
+	seen, fault := w.Figure > w.Threshold, ""
+	if seen || p.Water != charts.WaterClear {
+		fault = light.wetFault(p)
+	}
 	switch {
 	case p.Water == charts.WaterCloudy:
 		w.Seen = "The water is cloudy, and what clouds it may colour the pad."
 		w.Then = "Let the water stand two minutes: if it clears from below it was air, and you can dip a new strip and say that it is " +
 			"clear. If it is still cloudy, send it to a laboratory as it is."
-	case w.Figure > w.Threshold:
+	case fault != "":
+		w.Seen, w.Then = fault, soakAgain
+	case seen:
 		w.Weight = Caution
 		w.Seen = fmt.Sprintf("The water is coloured: it stains white with a chroma of %.0f. The swatches are compared as this stain makes "+
 			"them, and the range is wider for what is not known of it.", w.Figure)
 		w.Then = "Do not act on this reading alone: have the water tested by a laboratory."
 	case p.Water == charts.WaterDark && len(p.WetWhites) > 0:
 		w.Seen = "The water is coloured, but what it wetted shows no colour, so nobody can tell what it does to the pad."
-		w.Then = "Soak a corner of coffee filter in the same water, lay it on white, mark it as wet white, and read again."
+		w.Then = soakAgain
 	case p.Water == charts.WaterDark:
 		w.Seen = "The water is coloured, and its colour lies over the pad's."
-		w.Then = "Soak a corner of coffee filter in the same water, lay it on white beside the strip, take the photo again and mark it as " +
-			"wet white. Otherwise have the water tested by a laboratory."
+		w.Then = soakAgain
 	default:
 		return
 	}
 	r.warn(w)
+}
+
+const soakAgain = "Soak a corner of coffee filter in the same water, lay it on white beside the strip, take the photo again, and mark it " +
+	"as wet white and the dry white as white. Otherwise have the water tested by a laboratory."
+
+// wetFault says what is wrong with the wet whites as they are marked; it is empty where
+// nothing is.
+func (l Light) wetFault(p Photo) string {
+	if len(p.WetWhites) == 0 {
+		return ""
+	}
+	if l.Assumed {
+		return "No dry white is marked, so nobody can tell the water's colour on the wet white from the light's."
+	}
+	least, most := math.Inf(1), 0.0
+	for i, w := range p.WetWhites {
+		if _, over := l.edgeIn(w.Sample); over {
+			return fmt.Sprintf("The mark on wet white %d lies over an edge: it shows two colours.", i+1)
+		}
+		for _, s := range p.samples() {
+			if overlap(w.Sample, s) {
+				return fmt.Sprintf("The mark on wet white %d lies on a pad or a swatch.", i+1)
+			}
+		}
+		_, chroma := l.soaked(p.WetWhites[i : i+1])
+		least, most = math.Min(least, chroma), math.Max(most, chroma)
+	}
+	if most > stainSeen && least < alikeWet*most {
+		return "One wet white is far less coloured than another, so it is not soaked with the same water."
+	}
+	return ""
+}
+
+// overlap reports whether the middle of one of two marks lies in the other.
+func overlap(a, b colorimetry.Sample) bool {
+	d := math.Max(math.Abs(a.Place.X-b.Place.X), math.Abs(a.Place.Y-b.Place.Y))
+	return d < math.Max(side(a), side(b))/2
 }

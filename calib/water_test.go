@@ -166,3 +166,32 @@ func TestPresencePadInColouredWater(t *testing.T) {
 	assert.Greater(t, r.Yes, 0.9)
 	assert.NotEqual(t, Good, r.Reliability)
 }
+
+// A wet white that is marked wrongly tells nothing of the water.
+func TestSlipsWithTheWetWhite(t *testing.T) {
+	good := inWater(2.5)
+	dry := soakedIn(scene(onRamp(2.5)), colorimetry.Lab{L: 97, B: 1}).WetWhites[0]
+	for name, c := range map[string]struct {
+		change func(p *Photo)
+		says   string
+	}{
+		"on the pad":    {func(p *Photo) { p.WetWhites[0].Sample = p.Pads[0].Parts[0] }, "lies on a pad or a swatch"},
+		"on a swatch":   {func(p *Photo) { p.WetWhites[0].Sample = p.Pads[0].Swatches[3][0] }, "lies on a pad or a swatch"},
+		"beside it":     {func(p *Photo) { p.WetWhites[0].Sample.Place.X += 200 }, "stains white"},
+		"no dry white":  {func(p *Photo) { p.Whites = nil }, "No dry white"},
+		"one still dry": {func(p *Photo) { p.WetWhites = append(p.WetWhites, dry) }, "far less coloured"},
+		"half soaked": {func(p *Photo) {
+			s := &p.WetWhites[0].Sample
+			s.Split = colorimetry.Split{Share: 0.4, Clean: 0.98, Together: 0.95, Own: s.XYZ, Other: dry.Sample.XYZ}
+		}, "over an edge"},
+	} {
+		p := good
+		p.WetWhites = append([]White(nil), good.WetWhites...)
+		p.Pads = append([]Pad(nil), good.Pads...)
+		c.change(&p)
+		r := readOne(t, p)
+		w, _ := warnedOf(r, CodeColouredWater)
+		assert.Contains(t, w.Seen, c.says, name)
+		assert.Equal(t, name == "beside it", w.Weight == Caution, "%s: %v", name, w.Weight)
+	}
+}
