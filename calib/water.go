@@ -252,8 +252,8 @@ func (r *Reading) checkWater(p Photo, light Light) {
 		w.Seen, w.Then = fault, soakAgain
 	case seen:
 		w.Weight = Caution
-		w.Seen = fmt.Sprintf("The water is coloured: it stains white with a chroma of %.0f. The swatches are compared as this stain makes "+
-			"them, and the range is wider for what is not known of it.", w.Figure)
+		w.Seen = fmt.Sprintf("The water is coloured: what it wetted lies %.0f from grey (CIELAB chroma), where clear water leaves under %.0f. "+
+			"The swatches are compared as this stain makes them, and the range is wider for what is not known of it.", w.Figure, w.Threshold)
 		w.Then = "Do not act on this reading alone: have the water tested by a laboratory."
 	case p.Water == charts.WaterDark && len(p.WetWhites) > 0:
 		w.Seen = "The water is coloured, but what it wetted shows no colour, so nobody can tell what it does to the pad."
@@ -284,11 +284,6 @@ func (l Light) wetFault(p Photo) string {
 		if _, over := l.edgeIn(w.Sample); over {
 			return fmt.Sprintf("The mark on wet white %d lies over an edge: it shows two colours.", i+1)
 		}
-		for _, s := range p.samples() {
-			if overlap(w.Sample, s) {
-				return fmt.Sprintf("The mark on wet white %d lies on a pad or a swatch.", i+1)
-			}
-		}
 		_, chroma := l.soaked(p.WetWhites[i : i+1])
 		least, most = math.Min(least, chroma), math.Max(most, chroma)
 	}
@@ -296,10 +291,4 @@ func (l Light) wetFault(p Photo) string {
 		return "One wet white is far less coloured than another, so it is not soaked with the same water."
 	}
 	return ""
-}
-
-// overlap reports whether the middle of one of two marks lies in the other.
-func overlap(a, b colorimetry.Sample) bool {
-	d := math.Max(math.Abs(a.Place.X-b.Place.X), math.Abs(a.Place.Y-b.Place.Y))
-	return d < math.Max(side(a), side(b))/2
 }

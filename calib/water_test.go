@@ -175,9 +175,7 @@ func TestSlipsWithTheWetWhite(t *testing.T) {
 		change func(p *Photo)
 		says   string
 	}{
-		"on the pad":    {func(p *Photo) { p.WetWhites[0].Sample = p.Pads[0].Parts[0] }, "lies on a pad or a swatch"},
-		"on a swatch":   {func(p *Photo) { p.WetWhites[0].Sample = p.Pads[0].Swatches[3][0] }, "lies on a pad or a swatch"},
-		"beside it":     {func(p *Photo) { p.WetWhites[0].Sample.Place.X += 200 }, "stains white"},
+		"beside it":     {func(p *Photo) { p.WetWhites[0].Sample.Place.X += 200 }, "from grey"},
 		"no dry white":  {func(p *Photo) { p.Whites = nil }, "No dry white"},
 		"one still dry": {func(p *Photo) { p.WetWhites = append(p.WetWhites, dry) }, "far less coloured"},
 		"half soaked": {func(p *Photo) {
