@@ -39,9 +39,10 @@ const (
 	// stainChannelError is the error of a channel's logarithm as a share of it: a channel
 	// is broader than a dye's absorption, and cameras strengthen colours.
 	stainChannelError = 0.15
-	// stainGreyError is the error of all channels' logarithms together, as a share of the
-	// largest: what a stain takes from all colours is not told from wet paper's grey.
-	stainGreyError = 0.05
+	// What a stain takes from all colours is not told from wet paper's grey. So the error of
+	// all channels' logarithms together is stainGreyError of the largest, and greyDoubt of
+	// what is missing in all.
+	stainGreyError, greyDoubt = 0.05, 0.4
 	// leastThrough is the least share of light that is taken to pass.
 	leastThrough = 0.02
 	// stainSeen is the CIELAB chroma of the soaked white above which its colour is taken for
@@ -59,44 +60,54 @@ const (
 type stain struct {
 	through             [3]float64
 	amount, amountError float64
+	grey                float64 // error of all channels' logarithms together
 }
 
 // stain is the stain that a photo shows, or that the person tells of; nil for none.
 func (l Light) stain(p Photo) *stain {
-	soaked, chroma := l.soaked(p.WetWhites)
+	wet := l.soaked(p.WetWhites)
 	switch {
-	case chroma > stainNamed || chroma > stainSeen && p.Water != charts.WaterClear:
-		return &stain{soaked, stainAmount, stainAmountError}
+	case wet.chroma > stainNamed || wet.chroma > stainSeen && p.Water != charts.WaterClear:
+		return &stain{wet.through, stainAmount, stainAmountError, math.Hypot(stainGreyError*wet.most(), greyDoubt*wet.grey)}
 	case p.Water == charts.WaterTint:
-		return &stain{tannin(), 1, tanninError}
+		return &stain{through: tannin(), amount: 1, amountError: tanninError}
 	}
 	return nil
 }
 
-// soaked is what the soaked whites show: the share of light that comes back in each
-// channel, and the CIELAB chroma. Only their colour counts: wet paper over a dark table
-// is grey by itself, so the channel of sRGB that is least absorbed counts as 1. (Its
-// channels are the narrowest of the usual spaces.)
-func (l Light) soaked(wet []White) (through [3]float64, chroma float64) {
-	through = [3]float64{1, 1, 1}
-	if len(wet) == 0 {
-		return through, 0
-	}
+// soaked is what wet whites show.
+type soaked struct {
+	through [3]float64 // share of light that comes back in each channel, but for what is grey
+	chroma  float64    // CIELAB
+	grey    float64    // natural logarithm of what is missing in all channels
+}
+
+// most is the largest logarithm of a channel.
+func (s soaked) most() float64 {
+	return -math.Log(math.Min(s.through[0], math.Min(s.through[1], s.through[2])))
+}
+
+// soaked is what the soaked whites show together. Only their colour counts as stain: wet
+// paper over a dark table is grey by itself, so the channel of sRGB that is least absorbed
+// counts as 1. (Its channels are the narrowest of the usual spaces.)
+func (l Light) soaked(wet []White) soaked {
+	out := soaked{through: [3]float64{1, 1, 1}}
 	var sum colorimetry.XYZ
 	for _, w := range wet {
-		sum = sum.Add(l.Relative(w.Sample))
+		sum = sum.Add(l.Relative(w.Sample).Scale(1 / float64(len(wet))))
 	}
 	narrow := colorimetry.SRGB.FromXYZ.Apply(sum)
 	brightest := math.Max(narrow.X, math.Max(narrow.Y, narrow.Z))
 	if !(brightest > 1e-3) {
-		return through, 0
+		return out
 	}
 	c := sum.Scale(1 / brightest)
-	chroma, _ = c.Lab(colorimetry.D50).LCh()
+	out.chroma, _ = c.Lab(colorimetry.D50).LCh()
+	out.grey = math.Max(0, -math.Log(brightest))
 	for k, v := range channels(c) {
-		through[k] = math.Max(leastThrough, math.Min(1, v))
+		out.through[k] = math.Max(leastThrough, math.Min(1, v))
 	}
-	return through, chroma
+	return out
 }
 
 // channels are the linear channels of a colour in which a stain acts.
@@ -134,10 +145,6 @@ func mixedIn(r, t float64) float64 {
 // each of the stain's errors changes in it.
 func (w *stain) stained(lab []float64) (out []float64, errors [][]float64) {
 	even := [3]float64{1, 1, 1}
-	most := 0.0
-	for _, t := range w.through {
-		most = math.Max(most, -math.Log(t)*w.amount)
-	}
 	half := func(amount, mixed float64, channel int) []float64 {
 		var d []float64
 		for p := 0; p < len(lab); p += 3 {
@@ -158,7 +165,7 @@ func (w *stain) stained(lab []float64) (out []float64, errors [][]float64) {
 		c := w.over([3]float64(lab[p:p+3]), w.amount, stainMixed, even)
 		out = append(out, c[:]...)
 		// L* = 116 Y^(1/3) - 16, so that ln Y changes L* by a third of L* + 16, and a* and b* by a third of themselves.
-		d := stainGreyError * most / 3
+		d := w.grey / 3
 		grey = append(grey, d*(c[0]+16), d*c[1], d*c[2])
 	}
 	return out, append(errors, grey)
@@ -235,7 +242,7 @@ func tannin() (through [3]float64) {
 func (r *Reading) checkWater(p Photo, light Light) {
 	w := Warning{Code: CodeColouredWater, Weight: Unreliable, Threshold: stainNamed,
 		Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}}}
-	_, w.Figure = light.soaked(p.WetWhites)
+	w.Figure = light.soaked(p.WetWhites).chroma
 	if p.Water == charts.WaterDark {
 		w.Threshold = stainSeen
 	}
@@ -284,7 +291,7 @@ func (l Light) wetFault(p Photo) string {
 		if _, over := l.edgeIn(w.Sample); over {
 			return fmt.Sprintf("The mark on wet white %d lies over an edge: it shows two colours.", i+1)
 		}
-		_, chroma := l.soaked(p.WetWhites[i : i+1])
+		chroma := l.soaked(p.WetWhites[i : i+1]).chroma
 		least, most = math.Min(least, chroma), math.Max(most, chroma)
 	}
 	if most > stainSeen && least < alikeWet*most {

@@ -147,7 +147,7 @@ func TestTintWidensTheBand(t *testing.T) {
 
 // The stain is one for all parts of a pad.
 func TestStainOfSeveralParts(t *testing.T) {
-	w := stain{[3]float64{0.3, 0.7, 1}, stainAmount, stainAmountError}
+	w := stain{through: [3]float64{0.3, 0.7, 1}, amount: stainAmount, amountError: stainAmountError, grey: 0.1}
 	one, errors := w.stained([]float64{80, 5, 20})
 	two, both := w.stained([]float64{80, 5, 20, 50, 30, -10})
 	assert.Equal(t, one, two[:3])
@@ -192,4 +192,15 @@ func TestSlipsWithTheWetWhite(t *testing.T) {
 		assert.Contains(t, w.Seen, c.says, name)
 		assert.Equal(t, name == "beside it", w.Weight == Caution, "%s: %v", name, w.Weight)
 	}
+}
+
+// What a dye takes from all colours is not told from wet paper's grey: the darker the wet
+// white is, the wider the band.
+func TestGreyOfTheWetWhiteIsInDoubt(t *testing.T) {
+	p := inWater(2.5)
+	pale := readOne(t, p)
+	p.WetWhites = append([]White(nil), p.WetWhites...)
+	p.WetWhites[0].Sample.XYZ = p.WetWhites[0].Sample.XYZ.Scale(0.4)
+	dark := readOne(t, p)
+	assert.Greater(t, dark.Posterior.Spread(), 1.1*pale.Posterior.Spread())
 }

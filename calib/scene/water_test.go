@@ -49,6 +49,10 @@ func drawDye(d dice, c *Config) *Water {
 	w := drawWater(d, c)
 	peak := d.in(430, 640)
 	dye := lobes(d.around(peak, 40, 35, 1), d.around(peak-45, 35, 40, 0.4), d.around(420, 40, 40, d.in(0, 0.2)))
+	brown := flat(d.in(-0.4, 0.4)) // half of all dyes take some of every colour
+	if brown[0] > 0 {
+		dye = dye.plus(1, &brown)
+	}
 	w.Absorbs = dye.scaled(d.inLog(500, 6000))
 	return w
 }
