@@ -47,9 +47,10 @@ const (
 	leastThrough = 0.02
 	// stainSeen is the CIELAB chroma of the soaked white above which its colour is taken for
 	// a stain. stainNamed is that above which water that nobody said to be dark is called
-	// coloured: clear water in thin paper over a dark, warm table left up to 12 in 218
-	// rendered photos, and tea of up to 300 Hazen 6.
-	stainSeen, stainNamed = 8.0, 15.0
+	// coloured, and stainGreyed what is added to it for the grey of the soaked white: clear
+	// water in thin paper lets a warm table show through. Over bright orange tables 218
+	// rendered photos had up to 12, and tea of up to 300 Hazen over white 6.
+	stainSeen, stainNamed, stainGreyed = 8.0, 15.0, 20.0
 	// alikeWet is the least share of the most coloured wet white's chroma that another has.
 	alikeWet = 0.5
 )
@@ -67,7 +68,7 @@ type stain struct {
 func (l Light) stain(p Photo) *stain {
 	wet := l.soaked(p.WetWhites)
 	switch {
-	case wet.chroma > stainNamed || wet.chroma > stainSeen && p.Water != charts.WaterClear:
+	case wet.chroma > wet.named() || wet.chroma > stainSeen && p.Water != charts.WaterClear:
 		return &stain{wet.through, stainAmount, stainAmountError, math.Hypot(stainGreyError*wet.most(), greyDoubt*wet.grey)}
 	case p.Water == charts.WaterTint:
 		return &stain{through: tannin(), amount: 1, amountError: tanninError}
@@ -81,6 +82,9 @@ type soaked struct {
 	chroma  float64    // CIELAB
 	grey    float64    // natural logarithm of what is missing in all channels
 }
+
+// named is the chroma above which water that nobody said to be dark is called coloured.
+func (s soaked) named() float64 { return stainNamed + stainGreyed*s.grey }
 
 // most is the largest logarithm of a channel.
 func (s soaked) most() float64 {
@@ -240,9 +244,9 @@ func tannin() (through [3]float64) {
 // checkWater warns of water whose colour or cloudiness spoils the pad's colour. What the
 // person says and what was soaked can only add doubt.
 func (r *Reading) checkWater(p Photo, light Light) {
-	w := Warning{Code: CodeColouredWater, Weight: Unreliable, Threshold: stainNamed,
+	wet := light.soaked(p.WetWhites)
+	w := Warning{Code: CodeColouredWater, Weight: Unreliable, Figure: wet.chroma, Threshold: wet.named(),
 		Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}}}
-	w.Figure = light.soaked(p.WetWhites).chroma
 	if p.Water == charts.WaterDark {
 		w.Threshold = stainSeen
 	}

@@ -2,6 +2,7 @@ package scene
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -59,7 +60,8 @@ func drawDye(d dice, c *Config) *Water {
 
 func drawDarkTable(d dice, c *Config) *Water {
 	w := drawWater(d, c)
-	w.Under = c.Surfaces.Table
+	brightest := slices.Max(c.Surfaces.Table[:])
+	w.Under = c.Surfaces.Table.scaled(d.in(0.03, 0.3) / brightest)
 	return w
 }
 
