@@ -124,6 +124,7 @@ func TestWaterAsThePersonSaysIt(t *testing.T) {
 		}
 		w, named := warnedOf(r, CodeColouredWater)
 		assert.Equal(t, c.named, named, name)
+		assert.True(t, !named || w.Weight == c.want, "%s: %v", name, w.Weight)
 		assert.NotContains(t, strings.ReplaceAll(w.Text(), "coffee filter", ""), "filter", "%s: metals stay in a filter", name)
 		if !c.named && c.water != charts.WaterTint {
 			assert.Equal(t, plain, r, "%s: nothing is changed", name)
