@@ -32,17 +32,18 @@ import (
 const (
 	// stainAmount is how much stain a pad holds for that of the soaked white, and
 	// stainAmountError its error: papers are of different thickness. The photos gave 0.7,
-	// and 400 pads rendered with papers of all makes 0.9.
+	// and 400 pads rendered with papers of all makes 1.
 	stainAmount, stainAmountError = 0.8, 0.3
 	// stainMixed is the share of the stain that is mixed into the pad.
 	stainMixed, stainMixedError = 0.5, 0.25
 	// stainChannelError is the error of a channel's logarithm as a share of it: a channel
 	// is broader than a dye's absorption, and cameras strengthen colours.
 	stainChannelError = 0.15
-	// What a stain takes from all colours is not told from wet paper's grey. So the error of
-	// all channels' logarithms together is stainGreyError of the largest, and greyDoubt of
-	// what is missing in all.
-	stainGreyError, greyDoubt = 0.05, 0.4
+	// What a stain takes from all colours is not told from the grey of wet paper over
+	// something dark. So of what is missing in all channels greyShare is taken for stain, and
+	// the error of all channels' logarithms together is greyDoubt of it, which reaches from
+	// none to all, and stainGreyError of the largest.
+	stainGreyError, greyShare, greyDoubt = 0.05, 0.5, 0.4
 	// leastThrough is the least share of light that is taken to pass.
 	leastThrough = 0.02
 	// stainSeen is the CIELAB chroma of the soaked white above which its colour is taken for
@@ -78,7 +79,7 @@ func (l Light) stain(p Photo) *stain {
 
 // soaked is what wet whites show.
 type soaked struct {
-	through [3]float64 // share of light that comes back in each channel, but for what is grey
+	through [3]float64 // share of light that the stain lets through in each channel
 	chroma  float64    // CIELAB
 	grey    float64    // natural logarithm of what is missing in all channels
 }
@@ -91,9 +92,9 @@ func (s soaked) most() float64 {
 	return -math.Log(math.Min(s.through[0], math.Min(s.through[1], s.through[2])))
 }
 
-// soaked is what the soaked whites show together. Only their colour counts as stain: wet
-// paper over a dark table is grey by itself, so the channel of sRGB that is least absorbed
-// counts as 1. (Its channels are the narrowest of the usual spaces.)
+// soaked is what the soaked whites show together. Wet paper over a dark table is grey by
+// itself, so grey alone is no stain: it is what the channel of sRGB lacks that is least
+// absorbed. (Its channels are the narrowest of the usual spaces.)
 func (l Light) soaked(wet []White) soaked {
 	out := soaked{through: [3]float64{1, 1, 1}}
 	var sum colorimetry.XYZ
@@ -109,7 +110,7 @@ func (l Light) soaked(wet []White) soaked {
 	out.chroma, _ = c.Lab(colorimetry.D50).LCh()
 	out.grey = math.Max(0, -math.Log(brightest))
 	for k, v := range channels(c) {
-		out.through[k] = math.Max(leastThrough, math.Min(1, v))
+		out.through[k] = math.Max(leastThrough, math.Min(1, v*math.Exp(-greyShare*out.grey)))
 	}
 	return out
 }
@@ -224,19 +225,21 @@ func (s Scale) waterAt(i int, lo, hi float64) (out matrix) {
 
 // Tannin, which makes water look like weak tea, absorbs exp(-0.015 (λ - 440 nm)) times its
 // absorption at 440 nm (the slope usual in natural waters, after Bricaud, Morel and Prieur,
-// Limnol. Oceanogr. 26 (1981) 43; from memory). On the scale of platinum and cobalt (ISO
-// 7887) 100 mg/L absorb about 10 a metre there (natural logarithm; from memory). People who
-// say weak tea have 25 to 300; tanninUsual is the mean, and tanninError its error as a share. Light goes
-// tanninPath metres through the water in a pad and over it.
+// Limnol. Oceanogr. 26 (1981) 43; from memory). Water of 18 Hazen (mg/L of platinum, ISO
+// 7887) absorbs 1 a metre there (natural logarithm; Cuthbert and del Giorgio, Limnol.
+// Oceanogr. 37 (1992) 1319; from memory). Water that people call weak tea has 25 to 300:
+// tanninUsual is the middle, and tanninError its error as a share. Light goes tanninPath
+// metres through the water in a pad and over it, by rendered scenes.
 const (
-	tanninUsual, tanninError = 130.0, 0.8
+	tanninUsual, tanninError = 160.0, 0.8
 	tanninPath               = 0.002
+	hazenPerMetre            = 18.0
 )
 
 // tannin is the share of light that water like weak tea lets through.
 func tannin() (through [3]float64) {
 	for k, nm := range [3]float64{610, 535, 455} { // middles of the channels
-		through[k] = math.Exp(-0.1 * tanninUsual * math.Exp(-0.015*(nm-440)) * tanninPath)
+		through[k] = math.Exp(-tanninUsual / hazenPerMetre * math.Exp(-0.015*(nm-440)) * tanninPath)
 	}
 	return through
 }

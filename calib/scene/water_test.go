@@ -119,7 +119,8 @@ func TestDyedWater(t *testing.T) {
 	n := max(60, *studyPads/5)
 	cases := inWater(t, 13_000_000, n, charts.WaterDark, drawDye)
 	r, _ := waterStudy(t, "soaked white", cases)
-	assert.GreaterOrEqual(t, r.trusted, 0.95-3*math.Sqrt(0.95*0.05/float64(r.n)))
+	// Three standard errors of a coverage of 0.93 on so many pads.
+	assert.GreaterOrEqual(t, r.trusted, 0.93-3*math.Sqrt(0.93*0.07/float64(r.n)))
 	for _, c := range cases {
 		c.Photo.Water = charts.WaterUnsaid
 		c.Photo.WetWhites = nil
