@@ -14,6 +14,7 @@ const (
 	SourceNoise    Source = "noise"
 	SourceCurve    Source = "curve"
 	SourceValues   Source = "values"
+	SourceWater    Source = "water"
 )
 
 // sourceFacts has, for each source, the name that people call it by, and whether its
@@ -30,11 +31,12 @@ var sourceFacts = map[Source]struct {
 	SourceNoise:    {"noise and marking", true},
 	SourceCurve:    {"curve between swatches", false},
 	SourceValues:   {"values between swatches", false},
+	SourceWater:    {"the water's colour", false},
 }
 
 // Sources are all sources of error, in the order of a budget.
 func Sources() []Source {
-	return []Source{SourceMismatch, SourcePrint, SourceLight, SourceGloss, SourceNoise, SourceCurve, SourceValues}
+	return []Source{SourceMismatch, SourcePrint, SourceLight, SourceGloss, SourceNoise, SourceCurve, SourceValues, SourceWater}
 }
 
 // Name is what people call the source.
@@ -67,6 +69,9 @@ func (g *grid) budget(size []float64) []Contribution {
 	}
 	if t >= 0 && t <= s.top() {
 		out = append(out, Contribution{SourceValues, s.spacing(t)})
+	}
+	if s.printed != nil {
+		out = append(out, Contribution{SourceWater, e.water.spread(w)})
 	}
 	return out
 }

@@ -22,7 +22,8 @@
 //
 // The files checks.go, picturechecks.go, doubt.go, report.go, edges.go (marks over an
 // edge), white.go (whites that are none), onehue.go and fewcodes.go (altered
-// pictures) then warn of what makes the reading doubtful. Each warning has a code, and codes.go lists all codes.
+// pictures) and water.go (coloured water, whose stain also lies over the curve) then warn
+// of what makes the reading doubtful. Each warning has a code, and codes.go lists all codes.
 package calib
 
 import "padband/colorimetry"

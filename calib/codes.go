@@ -57,6 +57,7 @@ const (
 	CodeDilutionDisagrees Code = "dilution-disagrees"
 	CodeStandardOff       Code = "standard-off"
 	CodeSpoiledBy         Code = "spoiled-by"
+	CodeColouredWater     Code = "coloured-water"
 )
 
 // About is the subject of a warning.
@@ -192,6 +193,9 @@ var codeTable = slices.Concat(
 		{Code: CodeSpoiledBy, Name: "something else in the water spoils the pad, or may",
 			Spoils: "something else in the water may spoil the pad", Advice: "Dip a new strip in a sample without it, or have the water " +
 				"tested by a laboratory."},
+		{Code: CodeColouredWater, Name: "the water is coloured or cloudy",
+			Spoils: "the water is coloured or cloudy", Advice: "Soak a corner of coffee filter in the same water and mark it as wet white, " +
+				"or have the water tested by a laboratory."},
 	}),
 )
 

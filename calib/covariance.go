@@ -4,6 +4,7 @@ package calib
 // scale, each the covariance of the difference in CIELAB, 3 rows a part.
 type sources struct {
 	noise, print, gloss, light, bend matrix
+	water                            matrix // empty without a stain
 }
 
 // sourcesAt gives the covariances at a place t between two swatches, whose weights
@@ -15,6 +16,7 @@ type sources struct {
 //	gloss  s² g g'
 //	light  J C J'              J: derivative of pad minus curve by the light
 //	bend   see bendAt
+//	water  see waterAt
 //
 // (the law of propagation of uncertainty, JCGM 100:2008, 5.2.2, in matrices).
 func (s Scale) sourcesAt(t float64) sources {
@@ -38,6 +40,7 @@ func (s Scale) sourcesAt(t float64) sources {
 		}
 	}
 	s.lightAt(i, lo, hi, e.light)
+	e.water = s.waterAt(i, lo, hi)
 	return e
 }
 
@@ -107,7 +110,7 @@ func joint(out, a *block, v *[3]float64, b *block) {
 // total is the covariance of all sources together.
 func (e sources) total() matrix {
 	out := e.noise.clone()
-	for _, m := range []matrix{e.print, e.gloss, e.light, e.bend} {
+	for _, m := range []matrix{e.print, e.gloss, e.light, e.bend, e.water} {
 		out.plus(m)
 	}
 	return out

@@ -93,7 +93,7 @@ func sharedVariance(rs []Reading) float64 {
 			switch b.Source {
 			case SourceMismatch:
 				sum += sharedMismatch * sq(b.Steps)
-			case SourcePrint, SourceCurve, SourceValues:
+			case SourcePrint, SourceCurve, SourceValues, SourceWater:
 				sum += sq(b.Steps)
 			}
 		}

@@ -87,7 +87,7 @@ func Read(p Photo) (Light, []Reading, error) {
 		if err != nil {
 			return Light{}, nil, err
 		}
-		grids[i] = newGrid(s)
+		grids[i] = newGrid(s.behind(light.stain(p)))
 	}
 	pooled := poolSizes(grids, light.prior(p))
 	report := light.Report(p)
@@ -95,6 +95,7 @@ func Read(p Photo) (Light, []Reading, error) {
 	for i := range grids {
 		out[i] = grids[i].reading(pooled[i])
 		out[i].check(p.Pads[i], light, &grids[i])
+		out[i].checkWater(p, light)
 		out[i].checkDoubt(grids[i].scale, p.Pads[i], light, report)
 	}
 	return light, out, nil
@@ -234,7 +235,7 @@ func (r *Reading) presence(no, yes float64) {
 // colours fills in what the photo shows of pad and swatches.
 func (r *Reading) colours(s Scale) {
 	r.Pad = labs(s.pad.lab)
-	for i, n := range s.nodes {
+	for i, n := range s.asPrinted().nodes {
 		sw := s.analyte.Swatches[i]
 		c := SwatchColour{Value: sw.Value, Label: sw.Label, Lab: labs(n.lab)}
 		c.DeltaE = meanDeltaE(r.Pad, c.Lab)

@@ -29,6 +29,7 @@ type colourAt struct {
 	trend  []float64 // change of L* from side to side of each part that the light does not explain
 	uneven []block   // CIELAB covariance of the centre from that change, a part
 	places []colorimetry.Point
+	stain  [][]float64 // what each error of the water's stain changes, 3 a part; nil without one
 }
 
 // Scale is one analyte's swatches as a curve through CIELAB, with the pad's
@@ -37,6 +38,7 @@ type Scale struct {
 	analyte charts.Analyte
 	parts   int
 	nodes   []colourAt
+	printed []colourAt // the nodes as they are printed, where nodes are under a stain; else nil
 	pad     colourAt
 	light   [3]*mat.SymDense // joint covariance at the places: pad parts first, then node by node
 	chord   []float64        // distance between neighbouring nodes, CIELAB
@@ -69,10 +71,16 @@ func NewScale(p Pad, light Light) (Scale, error) {
 		}
 	}
 	s.light = light.Cov(places)
-	for i := range len(s.nodes) - 1 {
-		s.chord = append(s.chord, math.Max(distance(s.nodes[i].lab, s.nodes[i+1].lab), leastChord))
-	}
+	s.chord = chords(s.nodes)
 	return s, nil
+}
+
+// chords are the distances between neighbouring nodes.
+func chords(nodes []colourAt) (out []float64) {
+	for i := range len(nodes) - 1 {
+		out = append(out, math.Max(distance(nodes[i].lab, nodes[i+1].lab), leastChord))
+	}
+	return out
 }
 
 // leastChord keeps two swatches of one colour apart enough to divide by.

@@ -29,7 +29,8 @@ func ofKind(kind limits.LimitKind, twoSided bool) limits.Limit {
 }
 
 // broken are the codes that say that the strip's own error does not hold.
-var broken = []calib.Code{calib.CodeExpired, calib.CodeOpenTooLong, calib.CodeLate, calib.CodeStandardOff, calib.CodeSpoiledBy, calib.CodeEarly}
+var broken = []calib.Code{calib.CodeExpired, calib.CodeOpenTooLong, calib.CodeLate, calib.CodeStandardOff, calib.CodeSpoiledBy, calib.CodeEarly,
+	calib.CodeColouredWater}
 
 // TestSpoiltStripGivesNoPercentage: whatever the limit's kind and wherever the reading
 // lies, no figure is given and nothing is said to be below.

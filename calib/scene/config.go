@@ -61,6 +61,7 @@ type Config struct {
 	Lights        []Light
 	Camera        Camera
 	Surfaces      Surfaces
+	Water         *Water // nil: clear
 	Whites        Whites
 	Glares        []Spot
 	Layout        Layout

@@ -59,6 +59,8 @@ func (c *Config) allPrints() ([]scalePrints, error) {
 		if err != nil {
 			return nil, err
 		}
+		c.Water.stain(p.pads, c.Pads[i].Gloss)
+		c.Water.stain(p.rough, c.Pads[i].Gloss)
 		out = append(out, p)
 	}
 	return out, nil
