@@ -30,7 +30,7 @@ import "padband/colorimetry"
 
 // Method numbers the way a reading is made. It rises with every change by which
 // the same photo, chart, marks and question give another byte of a reading file.
-const Method = 4
+const Method = 5
 
 // White is one white mark's sample. White materials that differ (card, paper, strip
 // plastic) carry different names.

@@ -202,4 +202,4 @@ func eachLower(in []string) (out []string) {
 // Form numbers the forms that a report's sheets have had. It rises whenever the same
 // record would give other bytes of them, so that a record made before is checked by
 // its own form. Records that name no form have form 1.
-const Form = 3
+const Form = 4
