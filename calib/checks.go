@@ -70,7 +70,7 @@ func (r *Reading) check(p Pad, light Light, g *grid) {
 	r.checkNoisy(p)
 	r.checkAlike(g)
 	r.checkOrder(g.scale)
-	r.checkDirection(g.scale)
+	r.checkDirection(p, g.scale)
 	r.checkOffScale()
 	r.checkPlaces()
 	r.checkWidth()

@@ -159,7 +159,7 @@ var codeTable = slices.Concat(
 			Again: true, Advice: "Check that each mark lies on its own swatch, and take the photo by daylight."},
 		{Code: CodeSwatchesOutOfOrder, Name: "the colours run on more smoothly with two swatches exchanged",
 			Advice: "Check that each mark carries its own value."},
-		{Code: CodeRowReversed, Name: "the row of swatches runs the other way than its colours tell",
+		{Code: CodeRowReversed, Name: "the row of swatches is another one than the chart tells of, or runs the other way",
 			Advice: "Check that each mark carries its own value, and that the chart says rightly which end of the row is pale."},
 	}),
 	about(AboutKit, []CodeFacts{
