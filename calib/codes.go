@@ -41,6 +41,8 @@ const (
 	CodeNotWhite     Code = "not-white"
 	CodeNoColour     Code = "no-colour"
 	CodeAlteredPhoto Code = "altered-photo"
+	// CodeCornersTurned is of a chart whose corners were given in another order.
+	CodeCornersTurned Code = "corners-turned"
 )
 
 // These codes are of the kit, the times and other strips.
@@ -161,6 +163,8 @@ var codeTable = slices.Concat(
 			Advice: "Check that each mark carries its own value."},
 		{Code: CodeRowReversed, Name: "the row of swatches is another one than the chart tells of, or runs the other way",
 			Advice: "Check that each mark carries its own value, and that the chart says rightly which end of the row is pale."},
+		{Code: CodeCornersTurned, Name: "the chart's corners are given from another one than its top left",
+			Advice: "Mark the corners again: first the chart's top left, then on clockwise."},
 	}),
 	about(AboutKit, []CodeFacts{
 		{Code: CodeEarly, Name: "the photo was taken before the pad is read",

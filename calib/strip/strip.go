@@ -76,7 +76,7 @@ type Measured struct {
 	marks   charts.Marks
 	placed  charts.Placed
 	samples calib.Photo
-	altered []calib.Warning // of a picture that no camera made
+	whole   []calib.Warning // of a picture that no camera made, and of corners in a wrong order
 }
 
 // Measure measures every mark of a photo. The error is one line: a photo without
@@ -100,7 +100,11 @@ func measure(p *photo.Photo, chart charts.Chart, marks charts.Marks, again func(
 	if err != nil {
 		return nil, err
 	}
-	return &Measured{p, chart, marks, placed, samples, changed}, nil
+	turned, err := turnedCorners(p, chart, marks, samples, again)
+	if err != nil {
+		return nil, err
+	}
+	return &Measured{p, chart, marks, placed, samples, append(changed, turned...)}, nil
 }
 
 // Answer gives the whole answer for a sample: the readings with all their warnings,
@@ -117,7 +121,7 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 		return nil, err
 	}
 	r.Light, r.Readings = light.Report(samples), readings
-	r.addNotes(m.photo, m.altered)
+	r.addNotes(m.photo, m.whole)
 	r.addTimes()
 	if err := r.addSpoilers(ask); err != nil {
 		return nil, err
@@ -168,8 +172,8 @@ func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Phot
 // addNotes adds what the file itself and its whole picture tell to the warnings of the
 // light, and sorts these by weight, the worst first. No reading is more reliable than
 // its light.
-func (r *Result) addNotes(p *photo.Photo, altered []calib.Warning) {
-	for _, w := range altered {
+func (r *Result) addNotes(p *photo.Photo, whole []calib.Warning) {
+	for _, w := range whole {
 		r.Light.Warnings = append(r.Light.Warnings, w)
 		r.Light.Reliability = r.Light.Reliability.Worse(w.Weight)
 	}
