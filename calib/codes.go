@@ -41,6 +41,8 @@ const (
 	CodeNotWhite     Code = "not-white"
 	CodeNoColour     Code = "no-colour"
 	CodeAlteredPhoto Code = "altered-photo"
+	// CodePadUnseen is of a pale pad that nothing tells from the strip beside it.
+	CodePadUnseen Code = "pad-unseen"
 	// CodeCornersTurned is of a chart whose corners were given in another order.
 	CodeCornersTurned Code = "corners-turned"
 )
@@ -145,6 +147,8 @@ var codeTable = slices.Concat(
 	about(AboutPad, []CodeFacts{
 		{Code: CodeMarkOnEdge, Name: "a mark lies over an edge and holds two colours",
 			Advice: "Move the mark onto one colour."},
+		{Code: CodePadUnseen, Name: "the pad has the colour of what lies beside its mark",
+			Advice: "Check that the mark lies on the pad, and draw it nearly as large as the pad."},
 		{Code: CodeBlurred, Name: "the patches' edges are blurred",
 			Again: true, Advice: "Hold the phone still, tap on the strip to focus, and take the photo again."},
 		{Code: CodeNoisy, Name: "the photo is grainy, or a patch is not of one colour",

@@ -95,6 +95,7 @@ func Read(p Photo) (Light, []Reading, error) {
 	for i := range grids {
 		out[i] = grids[i].reading(pooled[i])
 		out[i].check(p.Pads[i], light, &grids[i])
+		out[i].checkBare(p, i, light)
 		out[i].checkDoubt(grids[i].scale, p.Pads[i], light, report)
 	}
 	return light, out, nil

@@ -220,6 +220,9 @@ func sampleAll(p *photo.Photo, placed charts.Placed) (calib.Photo, error) {
 		if err != nil {
 			return out, fmt.Errorf("%s, pad%w", a.Analyte.Name, err)
 		}
+		for k := range parts {
+			parts[k].Beside = p.Beside(a.Pad[k].Region, parts[k].XYZ)
+		}
 		pad.Parts = parts
 		for i, sw := range a.Swatches {
 			parts, err := sampleMarks(p, sw)
