@@ -70,7 +70,7 @@ func (r *Reading) check(p Pad, light Light, g *grid) {
 	r.checkNoisy(p)
 	r.checkAlike(g)
 	r.checkOrder(g.scale.asPrinted())
-	r.checkDirection(g.scale.asPrinted())
+	r.checkDirection(p, g.scale.asPrinted())
 	r.checkOffScale()
 	r.checkPlaces()
 	r.checkWidth()

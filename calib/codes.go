@@ -42,6 +42,10 @@ const (
 	CodeNotWhite     Code = "not-white"
 	CodeNoColour     Code = "no-colour"
 	CodeAlteredPhoto Code = "altered-photo"
+	// CodePadUnseen is of a pale pad that nothing tells from the strip beside it.
+	CodePadUnseen Code = "pad-unseen"
+	// CodeCornersTurned is of a chart whose corners were given in another order.
+	CodeCornersTurned Code = "corners-turned"
 )
 
 // These codes are of the kit, the times and other strips.
@@ -147,6 +151,8 @@ var codeTable = slices.Concat(
 	about(AboutPad, []CodeFacts{
 		{Code: CodeMarkOnEdge, Name: "a mark lies over an edge and holds two colours",
 			Advice: "Move the mark onto one colour."},
+		{Code: CodePadUnseen, Name: "the pad has the colour of what lies beside its mark",
+			Advice: "Check that the mark lies on the pad, and draw it nearly as large as the pad."},
 		{Code: CodeBlurred, Name: "the patches' edges are blurred",
 			Again: true, Advice: "Hold the phone still, tap on the strip to focus, and take the photo again."},
 		{Code: CodeNoisy, Name: "the photo is grainy, or a patch is not of one colour",
@@ -163,8 +169,10 @@ var codeTable = slices.Concat(
 			Again: true, Advice: "Check that each mark lies on its own swatch, and take the photo by daylight."},
 		{Code: CodeSwatchesOutOfOrder, Name: "the colours run on more smoothly with two swatches exchanged",
 			Advice: "Check that each mark carries its own value."},
-		{Code: CodeRowReversed, Name: "the row of swatches runs the other way than its colours tell",
+		{Code: CodeRowReversed, Name: "the row of swatches is another one than the chart tells of, or runs the other way",
 			Advice: "Check that each mark carries its own value, and that the chart says rightly which end of the row is pale."},
+		{Code: CodeCornersTurned, Name: "the chart's corners are given from another one than its top left",
+			Advice: "Mark the corners again: first the chart's top left, then on clockwise."},
 	}),
 	about(AboutKit, []CodeFacts{
 		{Code: CodeEarly, Name: "the photo was taken before the pad is read",

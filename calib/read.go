@@ -96,6 +96,7 @@ func Read(p Photo) (Light, []Reading, error) {
 		out[i] = grids[i].reading(pooled[i])
 		out[i].check(p.Pads[i], light, &grids[i])
 		out[i].checkWater(p, light)
+		out[i].checkBare(p, i, light)
 		out[i].checkDoubt(grids[i].scale, p.Pads[i], light, report)
 	}
 	return light, out, nil

@@ -13,13 +13,17 @@ import (
 // the white in red, green or blue.
 const (
 	overWhite = 1.35
+	// surely is by how many standard deviations of the light at the swatch it must be
+	// more: where light falls off steeply and one or two whites are marked, the white
+	// at a swatch is known to a tenth.
+	surely = 2.0
 	// filterMost is as far as a filter drives a colour before the file's highest code
 	// cuts it off; paleSwatch is the least channel of a swatch that is as pale as white.
 	filterMost, paleSwatch = 2.0, 0.9
 	// strayWhite is the distance of a white's colour (as the natural logarithms of X/Y
 	// and Z/Y) from the others' middle, and strayTimes that distance in spreads of the
 	// others, above which it is another colour than the light's change gives.
-	strayWhite, strayTimes = 0.20, 4.0
+	strayWhite, strayTimes = 0.22, 4.0
 	// darkWhites is the recorded brightness of white below which a picture whose
 	// patches are nearly all brighter (by brightPatch, mostPatches of them) is inverted.
 	darkWhites, brightPatch, mostPatches = 0.15, 1.05, 0.7
@@ -158,7 +162,7 @@ func (r *LightReport) outdone(l Light, p Photo) (which int, most float64, pale b
 		return which, 0, false
 	}
 	if len(p.Whites) > 2 {
-		if m, pale := mostOver(p, l.At); m > overWhite {
+		if m, pale := mostOver(p, l.At, l); m > overWhite {
 			return 0, m, pale
 		}
 		return which, 0, false
@@ -167,7 +171,7 @@ func (r *LightReport) outdone(l Light, p Photo) (which int, most float64, pale b
 		if w.Sample.Clipped >= clippedSome {
 			continue
 		}
-		m, is := mostOver(p, func(colorimetry.Point) colorimetry.XYZ { return w.Sample.XYZ })
+		m, is := mostOver(p, func(colorimetry.Point) colorimetry.XYZ { return w.Sample.XYZ }, l)
 		if m > overWhite && m > most {
 			which, most, pale = i, m, is
 		}
@@ -175,9 +179,16 @@ func (r *LightReport) outdone(l Light, p Photo) (which int, most float64, pale b
 	return which, most, pale
 }
 
-// mostOver is the most red, green or blue of a swatch over that of a white, and
-// whether the swatch is pale: nearly as light as the white in all three.
-func mostOver(p Photo, white func(colorimetry.Point) colorimetry.XYZ) (most float64, pale bool) {
+// spread is the standard deviation of the light at a place, brightness and blue
+// together, as a natural logarithm.
+func (l Light) spread(at colorimetry.Point) float64 {
+	cov := l.Cov([]colorimetry.Point{at})
+	return math.Sqrt(math.Max(0, cov[0].At(0, 0)+cov[2].At(0, 0)))
+}
+
+// mostOver is the most red, green or blue of a swatch over that of a white, as far as
+// the light is known, and whether the swatch is pale: nearly as light as the white in all three.
+func mostOver(p Photo, white func(colorimetry.Point) colorimetry.XYZ, l Light) (most float64, pale bool) {
 	for _, pad := range p.Pads {
 		for _, sw := range pad.Swatches {
 			for _, s := range sw {
@@ -185,7 +196,7 @@ func mostOver(p Photo, white func(colorimetry.Point) colorimetry.XYZ) (most floa
 				c := colorimetry.SRGB.FromXYZ.Apply(colorimetry.XYZ{
 					X: s.XYZ.X / w.X * colorimetry.D50.X, Y: s.XYZ.Y / w.Y, Z: s.XYZ.Z / w.Z * colorimetry.D50.Z,
 				})
-				if m := math.Max(c.X, math.Max(c.Y, c.Z)); m > most {
+				if m := math.Max(c.X, math.Max(c.Y, c.Z)) * math.Exp(-surely*l.spread(s.Place)); m > most {
 					most, pale = m, math.Min(c.X, math.Min(c.Y, c.Z)) > paleSwatch
 				}
 			}

@@ -93,6 +93,20 @@ func TestColoursStrongerThanPrintAreNamed(t *testing.T) {
 	assert.Equal(t, Unreliable, w.Weight)
 }
 
+// Far from the only white area the light is hardly known, and a swatch must outdo the
+// white by more.
+func TestWhiteIsOutdoneByMoreWhereTheLightIsHardlyKnown(t *testing.T) {
+	for whites, want := range map[int]bool{5: true, 1: false} {
+		r := report(t, func(p *Photo) {
+			s := &p.Pads[0].Swatches[5][0]
+			s.XYZ = tinted(p.Whites[0].Sample.XYZ, 0.75, 0.45, 0.1) // red, 1.6 times white's
+			p.Whites = p.Whites[:whites]
+		})
+		_, found := warned(r, CodeAlteredPhoto)
+		assert.Equal(t, want, found, "%d whites", whites)
+	}
+}
+
 func TestOneHueOfAllMarks(t *testing.T) {
 	p := scene(onRamp(2.5))
 	assert.False(t, p.OneHue())

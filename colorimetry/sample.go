@@ -35,6 +35,10 @@ type Sample struct {
 	Dark, Bright XYZ
 	// Side is the root of the region's area, pixels.
 	Side float64
+	// Beside is the CIELAB distance of a pad's colour from what lies beside the region
+	// on two opposite sides, the pair of sides that is more like it. 0 when it was not
+	// looked at.
+	Beside float64
 	// Split parts the region into its own colour and another, where two lie in it.
 	Split Split
 }

@@ -17,6 +17,7 @@ import (
 	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
+	"padband/colorimetry"
 )
 
 // Copies of photos, as a filter, an editor or a scanner program makes them.
@@ -241,4 +242,22 @@ func TestPosterisedCopiesAreNamed(t *testing.T) {
 		t.Logf("%g levels: %g of %g named", levels, named, all)
 		assert.GreaterOrEqual(t, named, least*all, "%g levels", levels)
 	}
+}
+
+// Hardly a true photo in bad light is called altered, or its white not white, and none
+// in good and fair light.
+func TestTruePhotosAreNotCalledAltered(t *testing.T) {
+	photos, bad, other := 0, 0, 0
+	eachScene(t, 64_500_000, manyOrFew(10), func(c Config, photo calib.Photo) {
+		light := calib.FitLight(photo.Whites, photo.Width, photo.Height, colorimetry.D50)
+		called := slices.ContainsFunc(light.Report(photo).Warnings, func(w calib.Warning) bool {
+			return w.Code == calib.CodeAlteredPhoto || w.Code == calib.CodeNotWhite
+		})
+		photos++
+		add1(&bad, called && c.Class == Bad)
+		add1(&other, called && c.Class != Bad)
+	})
+	t.Logf("of %d photos %d in bad light and %d others are called", photos, bad, other)
+	assert.Zero(t, other)
+	assert.LessOrEqual(t, bad, 1+photos/100)
 }

@@ -11,6 +11,9 @@ import (
 type Row struct {
 	Placed charts.PlacedAnalyte
 	Palest charts.Palest // which end is pale in this photo
+	// Against is, in one sentence, how the row's colours contradict what the chart says
+	// of its pale end; it is empty where they do not.
+	Against string
 }
 
 // Rows says of every marked row which of its ends is pale, to be shown to a person and
@@ -28,7 +31,7 @@ func Rows(p *photo.Photo, chart charts.Chart, marks charts.Marks) ([]Row, error)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Row{placed.Pads[i], scale.Palest()})
+		out = append(out, Row{placed.Pads[i], scale.Palest(), scale.Contradiction(pad)})
 	}
 	return out, nil
 }

@@ -34,7 +34,14 @@ func TestRowsOfTheDemoAgreeWithTheChart(t *testing.T) {
 		for i, r := range rows {
 			assert.Equal(t, c.Analytes[i].Palest, r.Palest, "%s %s", name, c.Analytes[i].Name)
 			assert.Len(t, r.Placed.Swatches, 6)
+			assert.Empty(t, r.Against)
 		}
+		c.Analytes[1].Palest, c.Analytes[0].Palest = charts.PalestLowest, charts.PalestNeither
+		rows, err = strip.Rows(p, c, m)
+		require.NoError(t, err)
+		assert.Contains(t, rows[0].Against, "both ends of the row are coloured, but")
+		assert.Contains(t, rows[1].Against, "the swatch marked 0 is strongly coloured")
+		assert.Empty(t, rows[2].Against)
 		m.Corners, m.Regions = nil, m.Regions[:0]
 		_, err = strip.Rows(p, c, m)
 		assert.ErrorContains(t, err, "no pad is marked")

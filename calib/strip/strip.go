@@ -76,7 +76,7 @@ type Measured struct {
 	marks   charts.Marks
 	placed  charts.Placed
 	samples calib.Photo
-	altered []calib.Warning // of a picture that no camera made
+	whole   []calib.Warning // of a picture that no camera made, and of corners in a wrong order
 }
 
 // Measure measures every mark of a photo. The error is one line: a photo without
@@ -100,7 +100,11 @@ func measure(p *photo.Photo, chart charts.Chart, marks charts.Marks, again func(
 	if err != nil {
 		return nil, err
 	}
-	return &Measured{p, chart, marks, placed, samples, changed}, nil
+	turned, err := turnedCorners(p, chart, marks, samples, again)
+	if err != nil {
+		return nil, err
+	}
+	return &Measured{p, chart, marks, placed, samples, append(changed, turned...)}, nil
 }
 
 // Answer gives the whole answer for a sample: the readings with all their warnings,
@@ -118,7 +122,7 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 		return nil, err
 	}
 	r.Light, r.Readings = light.Report(samples), readings
-	r.addNotes(m.photo, slices.Concat(m.altered, doubt))
+	r.addNotes(m.photo, slices.Concat(m.whole, doubt))
 	r.addTimes()
 	if err := r.addSpoilers(ask); err != nil {
 		return nil, err
@@ -169,8 +173,8 @@ func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Phot
 // addNotes adds what the file itself and its whole picture tell to the warnings of the
 // light, and sorts these by weight, the worst first. No reading is more reliable than
 // its light.
-func (r *Result) addNotes(p *photo.Photo, altered []calib.Warning) {
-	for _, w := range altered {
+func (r *Result) addNotes(p *photo.Photo, whole []calib.Warning) {
+	for _, w := range whole {
 		r.Light.Warnings = append(r.Light.Warnings, w)
 		r.Light.Reliability = r.Light.Reliability.Worse(w.Weight)
 	}
@@ -216,6 +220,9 @@ func sampleAll(p *photo.Photo, placed charts.Placed) (calib.Photo, error) {
 		parts, err := sampleMarks(p, a.Pad)
 		if err != nil {
 			return out, fmt.Errorf("%s, pad%w", a.Analyte.Name, err)
+		}
+		for k := range parts {
+			parts[k].Beside = p.Beside(a.Pad[k].Region, parts[k].XYZ)
 		}
 		pad.Parts = parts
 		for i, sw := range a.Swatches {

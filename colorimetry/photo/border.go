@@ -170,3 +170,66 @@ func level(v []float64) (mean, sd float64) {
 	}
 	return mean, math.Sqrt(sd / float64(len(v)-1))
 }
+
+// What lies beside a region is looked at in bands outside its outline, between these
+// distances from it in sides, up to besideWide to either side of each place of the
+// outline, at besideGrid places across and along each band.
+const (
+	besideWide = 0.12
+	besideGrid = 8
+)
+
+var besideBands = [2][2]float64{{0.12, 0.26}, {0.26, 0.40}}
+
+// Beside is the CIELAB distance between the colour of a region, as its sample gives
+// it, and what lies beside it on two opposite sides, as far as edges are looked for.
+// Two sides are averaged, so that a slope of the light does not count, and the pair of
+// sides that is more like the region is told: a mark on a band of one colour differs
+// from what lies across the band, and not along it. It is at least 0.001, and 0 where
+// it cannot be told. The region's colour is taken for white.
+func (p *Photo) Beside(r colorimetry.Region, own colorimetry.XYZ) float64 {
+	at, side := crossings(r.Outline()), math.Sqrt(r.Area())
+	if len(at) != borderPlaces || !(own.X > 0 && own.Y > 0 && own.Z > 0) {
+		return 0
+	}
+	least := math.Inf(1)
+	for _, along := range []bool{true, false} {
+		far := 0.0
+		for _, band := range besideBands {
+			c, ok := p.band(at, along, band, side)
+			if !ok {
+				return 0
+			}
+			rel := colorimetry.XYZ{X: c.X / own.X * colorimetry.D50.X, Y: c.Y / own.Y, Z: c.Z / own.Z * colorimetry.D50.Z}
+			far = math.Max(far, colorimetry.DeltaE76(rel.Lab(colorimetry.D50), colorimetry.Lab{L: 100}))
+		}
+		least = math.Min(least, far)
+	}
+	return math.Max(0.001, least)
+}
+
+// band is the mean colour of one band beside the sides that face as the first place
+// does (along), or beside the others. ok is false where it reaches out of the photo.
+func (p *Photo) band(at []crossing, along bool, band [2]float64, side float64) (mean colorimetry.XYZ, ok bool) {
+	n := 0.0
+	first := at[0].out
+	for _, c := range at {
+		if facing := math.Abs(c.out.X*first.X+c.out.Y*first.Y) > math.Sqrt2/2; facing != along {
+			continue
+		}
+		for i := range besideGrid {
+			for j := range besideGrid {
+				f, g := (float64(i)+0.5)/besideGrid, (float64(j)+0.5)/besideGrid
+				d, off := (band[0]+f*(band[1]-band[0]))*side, (2*g-1)*besideWide*side
+				x, y := math.Floor(c.at.X+d*c.out.X+off*c.along.X), math.Floor(c.at.Y+d*c.out.Y+off*c.along.Y)
+				if !(x >= 0 && y >= 0 && x < float64(p.Width) && y < float64(p.Height)) {
+					return mean, false
+				}
+				q := p.read(p.turn.stored(int(x), int(y)))
+				mean = mean.Add(p.colour.XYZ(q.r, q.g, q.b))
+				n++
+			}
+		}
+	}
+	return mean.Scale(1 / math.Max(1, n)), n > 0
+}

@@ -167,3 +167,42 @@ func TestWidthOfALine(t *testing.T) {
 	_, ok = riseWidth([]float64{0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0}, 8)
 	assert.False(t, ok, "black has no edge")
 }
+
+// A patch differs from what lies beside all of its sides; a mark on a band of one
+// colour does not along the band, and a slope of the light counts nowhere. The
+// expected distance is L* of the ratio of brightness (CIE 15), from 100.
+func TestBesideOfAPatchAndOfABand(t *testing.T) {
+	beside := func(p patchAt, stretch float64, mark colorimetry.Region) float64 {
+		m := p.paint(200, 200).(*image.NRGBA64)
+		for j := range 200 {
+			for i := range 200 {
+				c := m.NRGBA64At(i, j)
+				if stretch > 0 { // a band from top to bottom, in light that slopes along it
+					v := p.out
+					if math.Abs(float64(i)+0.5-p.x) < p.side/2 {
+						v = p.in
+					}
+					k := code16(colorimetry.SRGB.Encode(v * (1 + stretch*(float64(j)-p.y))))
+					c = color.NRGBA64{k, k, k, 0xffff}
+				}
+				m.SetNRGBA64(i, j, c)
+			}
+		}
+		photo := mustDecode(t, pngOf(t, m))
+		return photo.Beside(mark, mustSample(t, photo, mark).XYZ)
+	}
+	p := patchAt{x: 100, y: 100, side: 80, in: 0.7, out: 0.6}
+	want := 100 - (116*math.Cbrt(0.6/0.7) - 16)
+	assert.InDelta(t, want, beside(p, 0, p.mark(t, 0.13)), 0.3)
+	assert.InDelta(t, 0.001, beside(p, 1e-9, p.mark(t, 0.13)), 0.05, "on a band")
+	assert.InDelta(t, 0.001, beside(p, 0.001, p.mark(t, 0.13)), 0.2, "on a band in light that slopes")
+	assert.InDelta(t, 0.001, beside(patchAt{x: 100, y: 100, side: 80, in: 0.6, out: 0.6}, 0, p.mark(t, 0.13)), 0.05, "no patch")
+}
+
+// At the photo's rim there is nothing to look at.
+func TestBesideAtTheRim(t *testing.T) {
+	p := patchAt{x: 30, y: 100, side: 80, in: 0.7, out: 0.6}
+	photo := mustDecode(t, pngOf(t, p.paint(200, 200)))
+	mark := rect(t, 1, 60, 60, 80)
+	assert.Zero(t, photo.Beside(mark, mustSample(t, photo, mark).XYZ))
+}

@@ -2,6 +2,8 @@ package page_test
 
 import (
 	"encoding/json"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -102,6 +104,55 @@ func contradicted(t *testing.T, b *browser) {
 	assert.Equal(t, []string{"total hardness", "pH"}, both, "but where both ends have colour a person looks")
 	p.holdsTruth(p.reading(), "kitchen")
 	p.placedAt(sent[work](p, "/reading").Marks.Regions, kitchen, 15)
+}
+
+// exchanged taps the row of nitrate as that of hardness and the other way round. The
+// page says that the row is another one's, and nobody can agree to it.
+func exchanged(t *testing.T, b *browser) {
+	p := b.open(t, b.serve(t, newFolder(t, "kitchen.jpg"), "kitchen.jpg"), wide)
+	p.choose("orchard-well")
+	kitchen, other := demo(t, "kitchen"), map[string]string{"nitrate": "total hardness", "total hardness": "nitrate"}
+	said := map[string]string{}
+	p.follow(kitchen, false, func(kind string, at spot) {
+		p.withMouse(kind, swapped(kitchen, other, at))
+		p.quiet()
+		for eval[bool](p, `document.getElementById('order').open`) {
+			analyte := strings.SplitN(p.text("#order-title"), ":", 2)[0]
+			if other[analyte] == "" {
+				p.answer("#order-yes")
+				p.quiet()
+				continue
+			}
+			said[analyte] = p.text("#order-why")
+			assert.False(t, eval[bool](p, `Boolean(document.getElementById('order-yes'))`), analyte)
+			p.shot("exchanged")
+			p.answer("#order-later")
+			p.quiet()
+		}
+	})
+	assert.Contains(t, said["nitrate"], "the row of another analyte is marked")
+	assert.Contains(t, said["total hardness"], "the row of another analyte is marked")
+}
+
+// swapped is the swatch that stands at the same number in the other row.
+func swapped(d scene, other map[string]string, at spot) spot {
+	for name, with := range other {
+		from, to := inOrder(d.rows[name]), inOrder(d.rows[with])
+		for i := range from {
+			if at == from[i] {
+				return to[i]
+			}
+		}
+	}
+	return at
+}
+
+// inOrder are the places of a row from its lowest value up.
+func inOrder(row map[float64]spot) (out []spot) {
+	for _, v := range slices.Sorted(maps.Keys(row)) {
+		out = append(out, row[v])
+	}
+	return out
 }
 
 // putOff closes the question without an answer: it comes again when all is marked, and

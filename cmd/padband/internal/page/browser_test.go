@@ -49,6 +49,7 @@ func TestInABrowser(t *testing.T) {
 		{"sure after a refusal", sureAfterRefusal},
 		{"backwards", backwards},
 		{"contradicted", contradicted},
+		{"exchanged rows", exchanged},
 		{"put off", putOff},
 		{"again", again},
 		{"again uploaded", againUploaded},

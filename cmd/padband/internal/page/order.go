@@ -16,8 +16,9 @@ type rowsAnswer struct {
 // rowShown is one row as the photo shows it.
 type rowShown struct {
 	Analyte string        `json:"analyte"`
-	Palest  charts.Palest `json:"palest"` // its pale end in this photo
-	Cells   []cellShown   `json:"cells"`  // in order of value, part by part
+	Palest  charts.Palest `json:"palest"`  // its pale end in this photo
+	Against string        `json:"against"` // how its colours contradict the chart, in one sentence
+	Cells   []cellShown   `json:"cells"`   // in order of value, part by part
 }
 
 // cellShown is the cut-out of one swatch.
@@ -62,7 +63,7 @@ func (j job) rows() ([]rowShown, error) {
 		return nil, err
 	}
 	for _, r := range rows {
-		out = append(out, rowShown{r.Placed.Analyte.Name, r.Palest, j.cells(r.Placed)})
+		out = append(out, rowShown{r.Placed.Analyte.Name, r.Palest, r.Against, j.cells(r.Placed)})
 	}
 	return out, nil
 }

@@ -23,6 +23,7 @@ func TestRowsOfTheDemo(t *testing.T) {
 	} {
 		assert.Equal(t, want.Analyte, got[i].Analyte)
 		assert.Equal(t, want.Palest, got[i].Palest, want.Analyte)
+		assert.Empty(t, got[i].Against)
 		require.Len(t, got[i].Cells, 6)
 		assert.Contains(t, got[i].Cells[0].Picture, "api/photos/1/part?x=")
 	}
@@ -35,6 +36,7 @@ func TestRowsOfTheDemo(t *testing.T) {
 	turned := ok[rowsAnswer](t, status, body).Rows
 	assert.Equal(t, charts.PalestHighest, turned[0].Palest)
 	assert.NotEqual(t, got[0].Cells[0].Picture, turned[0].Cells[0].Picture)
+	assert.Contains(t, turned[0].Against, "the swatch marked 25 is paler than the one marked 0")
 }
 
 // reversed are the demonstration's marks with the swatches of a row marked the other

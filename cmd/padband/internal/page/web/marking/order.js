@@ -103,11 +103,18 @@ export class Order {
   state(analyte) { return `${this.marksOf(analyte)} ${current(this.store) === null}`; }
 
   /**
-   * contradicts is whether the photo shows the pale end where the chart has the
-   * other. A row with colour at both ends contradicts nothing.
+   * isBackwards is whether the photo shows the pale end where the chart has the
+   * other.
    * @param {RowShown} row
    */
-  contradicts(row) { return row.palest !== 'neither' && this.analyte(row.analyte)?.palest === other[row.palest]; }
+  isBackwards(row) { return row.palest !== 'neither' && this.analyte(row.analyte)?.palest === other[row.palest]; }
+
+  /**
+   * contradicts is whether the row runs the other way than its chart says, or has
+   * the colours of another row.
+   * @param {RowShown} row
+   */
+  contradicts(row) { return row.against !== '' || this.isBackwards(row); }
 
   /** @param {string} name */
   analyte(name) { return this.store.chart?.analytes.find((a) => a.name === name); }
@@ -150,7 +157,8 @@ export class Order {
    */
   why(row) {
     const a = this.analyte(row.analyte);
-    if (this.contradicts(row)) {
+    if (!this.isBackwards(row) && row.against) return row.against;
+    if (this.isBackwards(row)) {
       const said = `the chart says that the ${other[row.palest]} value is the pale one, and here it is the ${row.palest}`;
       return `This row contradicts its chart: ${said}.`;
     }
@@ -202,7 +210,7 @@ export class Order {
         if (i >= 0) r.value = values[values.length - 1 - i];
       }
     });
-    this.row = turned(row);
+    this.row = { ...turned(row), against: this.isBackwards(row) ? '' : row.against };
     this.draw(this.row);
     document.getElementById('order-yes')?.focus();
   }

@@ -155,6 +155,7 @@ import { call, json } from './call.js';
  * @typedef {object} RowShown
  * @property {string} analyte
  * @property {Palest} palest
+ * @property {string} against how its colours contradict the chart, in one sentence
  * @property {{value: number, label: string, part: number, picture: string}[]} cells cut-outs, in order of value, part by part
  */
 
