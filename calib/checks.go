@@ -66,6 +66,7 @@ func (r *Reading) check(p Pad, light Light, g *grid) {
 	r.checkTrend(p, light, g.scale)
 	r.checkSize(p)
 	r.checkDark(p, light)
+	r.checkFar(p, light)
 	r.checkBlurred(p)
 	r.checkNoisy(p)
 	r.checkAlike(g)

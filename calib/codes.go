@@ -17,6 +17,7 @@ const (
 	CodeNoisy              Code = "noisy"
 	CodeGlare              Code = "glare"
 	CodeUnevenLight        Code = "uneven-light"
+	CodeLightFar           Code = "light-far"
 	CodeShadow             Code = "shadow"
 	CodeMixedLight         Code = "mixed-light"
 	CodeStrongCast         Code = "strong-cast"
@@ -115,6 +116,8 @@ var codeTable = slices.Concat(
 			Advice: "Mark white card, paper or bare strip near the pad and near the chart."},
 		{Code: CodeUnevenLight, Name: "the light on one patch is much stronger than on another",
 			Again: true, Advice: "Move the lamp further away, and mark white near pads and chart."},
+		{Code: CodeLightFar, Name: "the light at the pad is followed from white areas that lie far from it",
+			Advice: "Mark white close to the pad too."},
 		{Code: CodeMixedLight, Name: "white changes its colour over the photo, as under two kinds of light",
 			Again: true, Advice: "Use one kind of light alone, and take the photo again."},
 		{Code: CodeStrongCast, Name: "white is recorded strongly coloured",

@@ -1,5 +1,7 @@
 package calib
 
+import "math"
+
 // sources are the parts of the error between pad and curve at one place of the
 // scale, each the covariance of the difference in CIELAB, 3 rows a part.
 type sources struct {
@@ -60,6 +62,29 @@ func (s Scale) bendOf(i, p int, bend float64) (out block) {
 		out.outer(sq(paceError*bend), &chord)
 	}
 	out.round(sq(bendError*bend) * length)
+	if s.parts == 1 {
+		turn := s.turnAt(i)
+		out.outer(sq(turnError*bend), &turn)
+	}
+	return out
+}
+
+// turnAt is the turn of the curve over the interval between swatches i and i+1: the mean
+// of the second differences at both, of the colours of one part.
+func (s Scale) turnAt(i int) (out [3]float64) {
+	n := 0.0
+	for _, k := range []int{i, i + 1} {
+		if k == 0 || k == len(s.nodes)-1 {
+			continue
+		}
+		n++
+		for r := range out {
+			out[r] += s.nodes[k-1].lab[r] - 2*s.nodes[k].lab[r] + s.nodes[k+1].lab[r]
+		}
+	}
+	for r := range out {
+		out[r] /= math.Max(n, 1)
+	}
 	return out
 }
 

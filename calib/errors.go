@@ -24,6 +24,9 @@ const (
 	glareError = 5.0
 	// bendError is the unknown shape of the curve between two swatches, as a share of their distance.
 	bendError = 0.06
+	// turnError is the same for a curve that turns: a share of its second difference, of
+	// which an even curve bows out by an eighth.
+	turnError = 0.08
 	// paceError is how far, in steps, one part of several may be ahead of the others
 	// or behind them, in the middle between two swatches.
 	paceError = 0.25
@@ -79,7 +82,8 @@ type mismatch struct {
 // correlated by -0.3 (daylight) to -0.75 (warm lamps). Two spectra that match
 // under one light cross three times or more, so that under another the middle of the
 // spectrum gains what both its ends lose, or the other way round.
-var dyeInk = mismatch{l: 0.45, lByDepth: 0.015, c: 1.4, cByDepth: 0.035, h: 1.1, hByDepth: 0.035, pink: 1.2, pByDepth: 0.06, lc: 0.2, towards: towardsPink}
+var dyeInk = mismatch{l: 0.45, lByDepth: 0.015, c: 1.4, cByDepth: 0.035, h: 1.1, hByDepth: 0.035, pink: 1.2, pByDepth: 0.06,
+	lc: 0.2, towards: towardsPink}
 
 // towardsPink is the CIELAB hue, in degrees, from green to pink along which dye
 // and ink disagree most.

@@ -48,6 +48,7 @@ type Light struct {
 	// Residuals are each white's distance from the smooth part of the fitted
 	// surface, in natural log units of Y, in the order the whites were given.
 	Residuals []float64
+	slant     slant
 }
 
 // surface is one fitted Gaussian process.
@@ -316,7 +317,7 @@ func (s *surface) cov(places []colorimetry.Point) *mat.SymDense {
 // At returns the white as the photo recorded it at a place, relative to D50.
 func (l Light) At(p colorimetry.Point) colorimetry.XYZ {
 	q := l.normal(p)
-	y := math.Exp(l.surfaces[0].at(q))
+	y := math.Exp(l.surfaces[0].at(q) + l.slant.at(q))
 	return colorimetry.XYZ{
 		X: colorimetry.D50.X * y * math.Exp(l.surfaces[1].at(q)),
 		Y: y,
@@ -361,6 +362,7 @@ func (l Light) Cov(places []colorimetry.Point) [3]*mat.SymDense {
 	for c := range l.surfaces {
 		out[c] = l.surfaces[c].cov(q)
 	}
+	l.slant.addTo(out[0], q)
 	return out
 }
 

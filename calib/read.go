@@ -80,7 +80,7 @@ type Photo struct {
 // Read reads all pads of one photo. A Reading is returned for each pad in
 // order; the error names the analyte whose samples cannot make a scale.
 func Read(p Photo) (Light, []Reading, error) {
-	light := FitLight(p.Whites, p.Width, p.Height, guessWhite(p.Pads))
+	light := FitLight(p.Whites, p.Width, p.Height, guessWhite(p.Pads)).slanted(p)
 	grids := make([]grid, len(p.Pads))
 	for i, pad := range p.Pads {
 		s, err := NewScale(pad, light)

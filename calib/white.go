@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/mat"
+
 	"padband/colorimetry"
 )
 
@@ -58,6 +60,135 @@ func spread(residuals []float64, all []White) []float64 {
 		}
 	}
 	return out
+}
+
+// slant is light that falls off across the photo as the swatches show it, each by how its
+// own brightness changes from side to side, where few whites show the light. A slant of
+// 1 is a change by the factor e over half the photo's diagonal.
+type slant struct {
+	from     colorimetry.Point // normalised: where the whites are
+	by       colorimetry.Point // change of ln Y over a half diagonal along x and y
+	accuracy float64           // standard deviation of each
+}
+
+// Bounds of the slant, judged from rendered scenes: with one or two whites its median was
+// 0.06 in even daylight, at most 0.13, and 0.98 in steep light. leastSwatches is how many
+// patches must show it.
+const (
+	slantWhites, leastSwatches = 3, 4
+	slantLeast                 = 0.15
+	slantAgree                 = 2.0
+	slantError, slantShare     = 0.05, 0.25 // standard deviation: fixed, and as a share of the slant
+)
+
+// slanted is the light with the slant that its few whites did not show.
+func (l Light) slanted(p Photo) Light {
+	whites := unburnt(p.Whites)
+	if len(whites) == 0 || len(whites) > slantWhites {
+		return l
+	}
+	var x, y []float64
+	for _, pad := range p.Pads {
+		for _, sw := range pad.Swatches {
+			for _, s := range sw {
+				u := l.unexplained(s)
+				x, y = append(x, u[0].Y/floor(s.XYZ.Y)*l.half), append(y, u[1].Y/floor(s.XYZ.Y)*l.half)
+			}
+		}
+	}
+	by := colorimetry.Point{X: median(x), Y: median(y)}
+	size := math.Hypot(by.X, by.Y)
+	if len(x) < leastSwatches || !(size > slantLeast) || size < slantAgree*math.Hypot(scatter(x), scatter(y)) {
+		return l
+	}
+	l.slant = slant{by: by, accuracy: math.Hypot(slantError, slantShare*size)}
+	for _, w := range whites {
+		q := l.normal(w.Sample.Place)
+		l.slant.from.X += q.X / float64(len(whites))
+		l.slant.from.Y += q.Y / float64(len(whites))
+	}
+	return l
+}
+
+// scatter is the median distance of values from their median.
+func scatter(v []float64) float64 {
+	m := median(v)
+	d := make([]float64, len(v))
+	for i, x := range v {
+		d[i] = math.Abs(x - m)
+	}
+	return median(d)
+}
+
+// at is the change of ln Y from the whites to a normalised place.
+func (s slant) at(q colorimetry.Point) float64 {
+	return s.by.X*(q.X-s.from.X) + s.by.Y*(q.Y-s.from.Y)
+}
+
+// addTo adds the slant's error to the covariance of ln Y at normalised places.
+func (s slant) addTo(cov *mat.SymDense, q []colorimetry.Point) {
+	if s.accuracy == 0 {
+		return
+	}
+	for i := range q {
+		for j := i; j < len(q); j++ {
+			v := (q[i].X-s.from.X)*(q[j].X-s.from.X) + (q[i].Y-s.from.Y)*(q[j].Y-s.from.Y)
+			cov.SetSym(i, j, cov.At(i, j)+sq(s.accuracy)*v)
+		}
+	}
+}
+
+// A pad is far from white where the light between them was followed over more than
+// farLight half diagonals, or changes by more than farChange (natural log) as the slant
+// has it. The light's error then makes the reading doubtful from farSome steps on, and
+// unreliable from farMost on.
+const (
+	farLight, farChange = 0.5, 0.1
+	farSome, farMost    = 0.15, 0.4
+)
+
+// checkFar says when the light at the pad is not seen near it but followed from afar.
+func (r *Reading) checkFar(p Pad, light Light) {
+	if light.Assumed || len(light.surfaces[0].places) == 0 {
+		return
+	}
+	far, change := 0.0, 0.0
+	for _, s := range p.Parts {
+		q := light.normal(s.Place)
+		near := math.Inf(1)
+		for _, w := range light.surfaces[0].places {
+			near = math.Min(near, math.Hypot(w.X-q.X, w.Y-q.Y))
+		}
+		far, change = math.Max(far, near), math.Max(change, math.Abs(light.slant.at(q)))
+	}
+	if far < farLight && change < farChange {
+		return
+	}
+	w := Warning{Code: CodeLightFar, Figure: far, Threshold: farLight, Weight: Good, Places: []Place{p.padPlace()},
+		Seen: "No white area lies near the pad, so the light there is followed from afar.",
+		Then: "Mark white close to the pad too."}
+	if change >= farChange {
+		w.Figure, w.Threshold = change, farChange
+		w.Seen = fmt.Sprintf("The light changes by %.0f %% between the white areas and the pad, as the swatches show; no white lies near enough "+
+			"to tell.", 100*math.Expm1(change))
+	}
+	switch moved := r.stepsOf(SourceLight); {
+	case moved >= farMost:
+		w.Weight = Unreliable
+	case moved >= farSome:
+		w.Weight = Caution
+	}
+	r.warn(w)
+}
+
+// stepsOf is the error in steps that a source gives the reading, 0 where it has no budget.
+func (r *Reading) stepsOf(source Source) float64 {
+	for _, b := range r.Budget {
+		if b.Source == source {
+			return b.Steps
+		}
+	}
+	return 0
 }
 
 // checkWhites judges what is marked as white by the other whites and by the swatches,
