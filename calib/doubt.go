@@ -12,12 +12,11 @@ import (
 // steeply or changes its colour, a channel cut off) may reach the pad more strongly
 // than anything in the photo shows, and no band counts that. Where the colour moves
 // far in a step, such a fault costs few steps and the band is narrow too. So the fault
-// makes only readings with a wide band unreliable. Of the readings that these limits
-// single out in bad rendered light 1 in 20 was more than half a step wrong outside its
-// band, of those in good and fair light 1 in 130 (calib/scene, 10,000 pads, seeds
-// under 2,000,000).
+// makes only readings with a wide band unreliable. Limits of the band of 1.0, 1.3 and 1.6
+// steps left 19, 19 and 20 of 2,613 rendered pads silently wrong (calib/scene, half of them
+// in bad or steep light and under tubes), and called 13.9, 12.3 and 11.2 % unreliable.
 const (
-	doubtBand   = 1.0  // steps of band
+	doubtBand   = 1.3  // steps of band
 	doubtTrend  = 0.25 // steps by which light that changes as it does on a swatch would move the reading
 	doubtLight  = 0.15 // steps of the budget's light: with less, the light is known well enough for this reading
 	doubtPatchy = 0.5  // CIELAB by which a pad is patchy beyond the usual

@@ -61,7 +61,7 @@ func TestDoubtSaysWhatAndHowWide(t *testing.T) {
 
 // A shadow's edge on a swatch far from the value is not warned of by itself.
 func TestShadowOnAnySwatchIsADoubt(t *testing.T) {
-	p := scene(onRamp(0.7))
+	p := scene(onRamp(2.2))
 	s := &p.Pads[0].Swatches[5][0]
 	s.Side = 40
 	k := 0.16 / 40
