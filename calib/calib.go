@@ -2,7 +2,7 @@
 // photo and at [Pool] for several. The package sees no picture, only samples, and it
 // does not say what a reading means: package judge does.
 //
-// A reading is made in five steps, one file or two for each. Places on a scale are
+// A reading is made in six steps, one file or two for each. Places on a scale are
 // counted in steps t: 0 is the lowest swatch, 1 the next.
 //
 //   - light.go: the recorded white w(x, y) over the photo, a Gaussian process in
@@ -12,6 +12,10 @@
 //   - covariance.go and errors.go: S(t), the covariance of pad minus curve: noise,
 //     print, gloss, light, the curve's own bend, and k² M for the mismatch M of dye and
 //     ink, whose size k the pads of one photo share.
+//   - lamps.go and hypotheses.go: M and the lean of a pad's colour differ between families
+//     of lamps. Each family at each size k is a hypothesis. Its prior comes from the word
+//     for the light and the recorded white, and its weight also from the photo's other
+//     pads, whose evidence for a family counts in part; a reading is averaged over all.
 //   - posterior.go: the likelihood of the pad's colour p, a Student t of
 //     (p - c(t))' S(t)⁻¹ (p - c(t)), times an even prior over the chart and a
 //     thinner one past its ends, gives the probability of each place.
@@ -21,7 +25,8 @@
 //     assumed.
 //
 // The files checks.go, picturechecks.go, doubt.go, report.go, edges.go (marks over an
-// edge), white.go (whites that are none), onehue.go and fewcodes.go (altered
+// edge), contradict.go (pads that nothing tells from what lies beside them), white.go
+// (whites that are none, and light followed from afar), onehue.go and fewcodes.go (altered
 // pictures) and water.go (coloured water, whose stain also lies over the curve) then warn
 // of what makes the reading doubtful. Each warning has a code, and codes.go lists all codes.
 package calib

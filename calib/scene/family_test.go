@@ -56,7 +56,8 @@ func TestLampsOfRandomMake(t *testing.T) {
 	assert.Empty(t, FamilyOf("D50+FL2"))
 }
 
-// A scene under a family's lamp is the scene of its seed but for the lamp.
+// A scene under a family's lamp is the scene of its seed but for the lamp and how the
+// camera balances it.
 func TestDrawUnderChangesTheLampAlone(t *testing.T) {
 	made := 0
 	for seed := range uint64(8) {
@@ -69,11 +70,37 @@ func TestDrawUnderChangesTheLampAlone(t *testing.T) {
 			made++
 		}
 		a.Lights[0].Lamp, a.Lights[0].Power = b.Lights[0].Lamp, b.Lights[0].Power
+		assert.NotEqual(t, a.Camera.Balance, b.Camera.Balance)
+		a.Camera.Balance = b.Camera.Balance
 		a.Pads, b.Pads = nil, nil // they hold functions
 		require.Equal(t, a, b)
 	}
 	assert.Positive(t, made)
 	assert.Less(t, made, 8)
+}
+
+// A phone leaves a part of a lamp's colour in the photo: under a bulb red is stronger
+// than blue, and never by more than that part and the scatter about it.
+func TestBalanceMovesTowardsTheLamp(t *testing.T) {
+	const scatter = 2 * 2.5 * 0.03 // the most that the scatter of red and that of blue differ
+	day, err := lampNamed("D55")
+	require.NoError(t, err)
+	white, sum := flat(1), 0.0
+	const scenes = 16
+	for seed := range uint64(scenes) {
+		c, err := DrawUnder(seed, Good, Bulb)
+		require.NoError(t, err)
+		k := &c.Camera
+		assert.Equal(t, 1.0, k.Balance[1], "green is the measure")
+		seen, usual := k.raw(&white, &c.Lights[0].Power), k.raw(&white, &day)
+		whole := math.Log(seen[0] / usual[0] * usual[2] / seen[2])
+		require.Greater(t, whole, 0.5, "a bulb is redder than daylight")
+		kept := math.Log(k.Balance[0] / k.Balance[2])
+		assert.Greater(t, kept, -scatter, "seed %d", seed)
+		assert.Less(t, kept, leftover*whole+scatter, "seed %d", seed)
+		sum += kept / whole
+	}
+	assert.InDelta(t, leftover/2, sum/scenes, 0.1, "an even run from nothing to the most")
 }
 
 func cie1(t *testing.T) map[string]Spectrum {

@@ -45,7 +45,7 @@ func TestMeanings(t *testing.T) {
 	assert.Equal(t, judge.VerdictCannotTell, js[0].Verdict)
 	assert.Equal(t, "US EPA", js[0].Limit.Authority)
 	assert.Equal(t, 50.0, js[1].Limit.Value)
-	assert.Contains(t, js[1].Words, "In that unit the strip reads 43 mg/L as NO3.")
+	assert.Contains(t, js[1].Words, "In that unit the strip reads 44 mg/L as NO3.")
 	assert.Equal(t, judge.VerdictAbove, js[2].Verdict)
 	assert.Empty(t, r.Meanings[1].Judgements, "neither limits hardness")
 	require.Len(t, r.Meanings[2].Judgements, 1)

@@ -23,7 +23,7 @@ func TestReadingAgainstALimit(t *testing.T) {
 	status, body := r.post("api/photos/1/reading", w)
 	got := ok[readingAnswer](t, status, body)
 	assert.Contains(t, got.HTML, "that the water is over 10")
-	assert.Contains(t, got.HTML, "In mg/L as NO3: reads 43")
+	assert.Contains(t, got.HTML, "In mg/L as NO3: reads 44")
 	assert.Contains(t, got.HTML, `<div class="reading-next">`)
 	assert.Contains(t, got.JSON, `"verdict":"cannot tell"`)
 	assert.Contains(t, got.Say, "Cannot tell")

@@ -36,7 +36,7 @@ func againstALimit(t *testing.T, b *browser) {
 	p.typed("mg/L as NO3")
 	p.key(kb.Tab)
 	p.until(`document.getElementById('reading').textContent.includes('Above 3')`)
-	p.until(`document.getElementById('reading').textContent.includes('In mg/L as NO3: reads 43')`)
+	p.until(`document.getElementById('reading').textContent.includes('In mg/L as NO3: reads 44')`)
 	assert.Empty(t, p.text("#limit-wrong"))
 	assert.Equal(t, "false", eval[string](p, `document.querySelector('#against-form [name="limit"]').getAttribute('aria-invalid')`))
 

@@ -162,9 +162,9 @@ func replaced(name, old, now string) func(*testing.T, []bag.File) {
 }
 
 var forgeries = []forgery{
-	{"a value", replaced(readingPath, `"value":9.7`, `"value":4.7`), []string{"data/reading.json: is not what the photo gives when read again: readings[0].value was 4.7", "data/report.html: is not the page that the record gives"}},
-	{"an end of the band", replaced(readingPath, `"low":7.5974`, `"low":1.5974`), []string{"is not what the photo gives", "data/report.html: is not the page"}},
-	{"the page", replaced(reportPath, "reads 9.7", "reads 4.7"), []string{"data/report.html: is not the page that the record gives"}},
+	{"a value", replaced(readingPath, `"value":9.9`, `"value":4.7`), []string{"data/reading.json: is not what the photo gives when read again: readings[0].value was 4.7", "data/report.html: is not the page that the record gives"}},
+	{"an end of the band", replaced(readingPath, `"low":7.7956`, `"low":1.5974`), []string{"is not what the photo gives", "data/report.html: is not the page"}},
+	{"the page", replaced(reportPath, "reads 9.9", "reads 4.7"), []string{"data/report.html: is not the page that the record gives"}},
 	{"a picture in the page", replaced(reportPath, "/9j/2w", "/9j/3w"), []string{"data/report.html: is not the page that the record gives"}},
 	{"the photo's name", replaced(readingPath, `1.jpg"`, `2.jpg"`), []string{"but the record keeps it as", "data/report.html: is not the page"}},
 	{"the place", replaced("bag-info.txt", "Mill Lane 7", "Mill Lane 8"), []string{"data/report.html: is not the page"}},
@@ -244,7 +244,7 @@ func TestPageOfAnotherProgram(t *testing.T) {
 	assert.Contains(t, lines(res.Findings), "data/report.html: was made by another program and not compared; rely on the page that the reporter makes")
 	assert.Contains(t, lines(res.Findings), "read again by another program (padband 10.0.0")
 
-	replaced(reportPath, "reads 9.7", "reads 9.8")(t, files)
+	replaced(reportPath, "reads 9.9", "reads 9.8")(t, files)
 	replaced("bag-info.txt", "Program-Build: ", "Program-Build: s390x ")(t, files)
 	assert.Contains(t, lines(checkReal(t, sealed(files), m.Version).Findings), "remark: data/report.html: was made by another program")
 }
@@ -261,7 +261,7 @@ func TestPageOfAnotherForm(t *testing.T) {
 		files, err := m.Files()
 		require.NoError(t, err)
 		replaced("bag-info.txt", line, other)(t, files)
-		replaced(reportPath, "reads 9.7", "reads 9.8")(t, files)
+		replaced(reportPath, "reads 9.9", "reads 9.8")(t, files)
 		res := checkReal(t, sealed(files), m.Version)
 		if want != "" {
 			assert.Positive(t, res.Faults(), "%q", other)
@@ -269,12 +269,12 @@ func TestPageOfAnotherForm(t *testing.T) {
 			continue
 		}
 		assert.Empty(t, faultsOf(res), "%q", other)
-		assert.Contains(t, lines(res.Findings), "and this program makes form 3: it was not compared; rely on the page that the reporter makes", "%q", other)
+		assert.Contains(t, lines(res.Findings), "and this program makes form 4: it was not compared; rely on the page that the reporter makes", "%q", other)
 	}
 	files, err := m.Files()
 	require.NoError(t, err)
 	replaced("bag-info.txt", line, labelForm+": 999\n")(t, files)
-	assert.Contains(t, strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n"), `Sheet-Form is "999", but the record's files say "3"`, "a form that the page does not have")
+	assert.Contains(t, strings.Join(faultsOf(checkReal(t, sealed(files), m.Version)), "\n"), `Sheet-Form is "999", but the record's files say "4"`, "a form that the page does not have")
 }
 
 func TestTakenOtherThanThePhotoSays(t *testing.T) {
