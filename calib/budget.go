@@ -97,8 +97,9 @@ func (g *grid) pull(size []float64) pull {
 func (g *grid) place(size []float64) int {
 	best, peak := 0, math.Inf(-1)
 	for i := range g.prior {
+		prior := math.Log(g.prior[i])
 		for k := range hypotheses {
-			if v := g.like[k][i] + size[k] + math.Log(g.prior[i]); v > peak {
+			if v := g.like[k][i] + size[k] + prior; v > peak {
 				best, peak = i, v
 			}
 		}

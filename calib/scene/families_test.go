@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"padband/charts"
 )
 
 // classOf is the class of light that a family's scenes are drawn in.
@@ -71,8 +73,24 @@ func worstFirst(rows []row) []row {
 	return rows
 }
 
+// wordOf is what a person says of a family's lamps.
+var wordOf = map[Family]charts.Lamp{Daylight: charts.LampDaylight, LED: charts.LampLamp, Tube: charts.LampTube, Bulb: charts.LampLamp}
+
+// readSaid reads cases as if a word were said of their light.
+func readSaid(t testing.TB, cases []*case1, word func(*case1) charts.Lamp) []outcome {
+	said := make([]*case1, len(cases))
+	for i, c := range cases {
+		one := *c
+		one.Photo.Lamp = word(c)
+		said[i] = &one
+	}
+	own, _ := readAll(t, said)
+	return own
+}
+
 // TestCoverageByLampFamily is the study of lamps: those of the CIE tables and of
-// random make, family by family and lamp by lamp, the worst first.
+// random make, family by family and lamp by lamp, the worst first; with nothing said of
+// the light, with the right word and with each wrong one.
 func TestCoverageByLampFamily(t *testing.T) {
 	var cases []*case1
 	for i, f := range Families() {
@@ -80,17 +98,29 @@ func TestCoverageByLampFamily(t *testing.T) {
 	}
 	own, _ := readAll(t, cases)
 	families := worstFirst(groups(own, byLampFamily))
+	right := worstFirst(groups(readSaid(t, cases, func(c *case1) charts.Lamp { return wordOf[FamilyOf(c.Lamp)] }), byLampFamily))
 	out := heading + "\n"
-	for _, rows := range [][]row{families, worstFirst(groups(own, byLampMade)), worstFirst(groups(own, byFamily))} {
+	for _, rows := range [][]row{families, worstFirst(groups(own, byLampMade)), worstFirst(groups(own, byFamily)), right} {
 		for _, r := range rows {
 			out += r.String() + "\n"
 		}
 		out += "\n"
 	}
-	t.Log("\n" + out)
 	require.Len(t, families, 4)
+	// Three standard errors of each share on so many pads.
+	least := func(share float64, n int) float64 { return share - 3*math.Sqrt(share*(1-share)/float64(n)) }
 	for _, r := range families {
-		// Three standard errors of a coverage of 0.92 on so many pads.
-		assert.GreaterOrEqual(t, r.cover, 0.92-3*math.Sqrt(0.92*0.08/float64(r.n)), r.label)
+		assert.GreaterOrEqual(t, r.cover, least(0.92, r.n), r.label)
 	}
+	for _, r := range right {
+		assert.GreaterOrEqual(t, r.cover, least(0.935, r.n), "%s, said rightly", r.label)
+	}
+	for _, word := range charts.Lamps() {
+		wrong := slices.DeleteFunc(slices.Clone(cases), func(c *case1) bool { return wordOf[FamilyOf(c.Lamp)] == word })
+		for _, r := range groups(readSaid(t, wrong, func(*case1) charts.Lamp { return word }), byLampFamily) {
+			out += string(word) + " said: " + r.String() + "\n"
+			assert.LessOrEqual(t, r.silent, 1-least(0.98, r.n), "%s, said to be %s", r.label, word)
+		}
+	}
+	t.Log("\n" + out)
 }
