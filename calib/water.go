@@ -52,6 +52,9 @@ const (
 	// water in thin paper lets a warm table show through. Over bright orange tables 218
 	// rendered photos had up to 12, and tea of up to 300 Hazen over white 6.
 	stainSeen, stainNamed, stainGreyed = 8.0, 15.0, 20.0
+	// mostGreyed is the most grey that this allows for: thin wet paper over a black table
+	// still sends back half of the light.
+	mostGreyed = 0.7
 	// alikeWet is the least share of the most coloured wet white's chroma that another has.
 	alikeWet = 0.5
 )
@@ -85,7 +88,7 @@ type soaked struct {
 }
 
 // named is the chroma above which water that nobody said to be dark is called coloured.
-func (s soaked) named() float64 { return stainNamed + stainGreyed*s.grey }
+func (s soaked) named() float64 { return stainNamed + stainGreyed*math.Min(s.grey, mostGreyed) }
 
 // most is the largest logarithm of a channel.
 func (s soaked) most() float64 {
@@ -250,13 +253,10 @@ func (r *Reading) checkWater(p Photo, light Light) {
 	wet := light.soaked(p.WetWhites)
 	w := Warning{Code: CodeColouredWater, Weight: Unreliable, Figure: wet.chroma, Threshold: wet.named(),
 		Places: []Place{{Kind: PlacePad, Analyte: r.Analyte.Name}}}
-	if p.Water == charts.WaterDark {
+	if p.Water != charts.WaterClear { // its stain is put over the swatches
 		w.Threshold = stainSeen
 	}
-	seen, fault := w.Figure > w.Threshold, ""
-	if seen || p.Water != charts.WaterClear {
-		fault = light.wetFault(p)
-	}
+	seen, fault := w.Figure > w.Threshold, light.wetFault(p)
 	switch {
 	case p.Water == charts.WaterCloudy:
 		w.Seen = "The water is cloudy, and what clouds it may colour the pad."

@@ -109,6 +109,8 @@ func TestWaterAsThePersonSaysIt(t *testing.T) {
 		"clear but blue":        {charts.WaterClear, []colorimetry.Lab{blue}, Caution, true},
 		"unsaid but blue":       {charts.WaterUnsaid, []colorimetry.Lab{blue}, Caution, true},
 		"clear on warm wood":    {charts.WaterClear, []colorimetry.Lab{wood}, Good, false},
+		"unsaid on warm wood":   {charts.WaterUnsaid, []colorimetry.Lab{wood}, Caution, true},
+		"clear but dark red":    {charts.WaterClear, []colorimetry.Lab{{L: 30, A: 40, B: 20}}, Caution, true},
 		"dark and pale":         {charts.WaterDark, []colorimetry.Lab{wood}, Caution, true},
 	} {
 		p := scene(onRamp(2.5))
@@ -184,14 +186,17 @@ func TestSlipsWithTheWetWhite(t *testing.T) {
 			s.Split = colorimetry.Split{Share: 0.4, Clean: 0.98, Together: 0.95, Own: s.XYZ, Other: dry.Sample.XYZ}
 		}, "over an edge"},
 	} {
-		p := good
-		p.WetWhites = append([]White(nil), good.WetWhites...)
-		p.Pads = append([]Pad(nil), good.Pads...)
-		c.change(&p)
-		r := readOne(t, p)
-		w, _ := warnedOf(r, CodeColouredWater)
-		assert.Contains(t, w.Seen, c.says, name)
-		assert.Equal(t, name == "beside it", w.Weight == Caution, "%s: %v", name, w.Weight)
+		for _, said := range []charts.Water{charts.WaterUnsaid, charts.WaterClear} {
+			p := good
+			p.Water = said
+			p.WetWhites = append([]White(nil), good.WetWhites...)
+			p.Pads = append([]Pad(nil), good.Pads...)
+			c.change(&p)
+			r := readOne(t, p)
+			w, _ := warnedOf(r, CodeColouredWater)
+			assert.Contains(t, w.Seen, c.says, "%s %s", name, said)
+			assert.Equal(t, name == "beside it", w.Weight == Caution, "%s %s: %v", name, said, w.Weight)
+		}
 	}
 }
 

@@ -162,15 +162,31 @@ func (a Ask) dilution(sample charts.SampleInfo) (*units.Dilution, error) {
 // strip of the water itself it also warns when the two disagree.
 func (a Ask) checkDiluted(u calib.Reading) []calib.Warning {
 	pure := u // beside itself it can only be at the top
+	var out []calib.Warning
 	for _, p := range a.Pure {
-		if p.Analyte.Name == u.Analyte.Name {
-			pure = p
+		if p.Analyte.Name != u.Analyte.Name {
+			continue
+		}
+		pure = p
+		for _, w := range p.Warnings {
+			if w.Code == calib.CodeColouredWater {
+				out = append(out, colouredBefore(w, u.Analyte.Name))
+			}
 		}
 	}
 	if w, wrong := judge.CheckDilution(pure, u); wrong {
-		return []calib.Warning{w}
+		out = append(out, w)
 	}
-	return nil
+	return out
+}
+
+// colouredBefore is the doubt of a diluted strip whose water was coloured or cloudy before
+// it was mixed.
+func colouredBefore(w calib.Warning, analyte string) calib.Warning {
+	return calib.Warning{Code: w.Code, Weight: calib.Caution, Figure: w.Figure, Threshold: w.Threshold,
+		Places: []calib.Place{{Kind: calib.PlacePad, Analyte: analyte}},
+		Seen:   "The water itself, before it was mixed, was coloured or cloudy, and a part of that is in the diluted water too.",
+		Then:   "Do not act on this reading alone: have the water tested by a laboratory."}
 }
 
 // sums judges by the rules about several analytes together, of which all must have

@@ -3,6 +3,7 @@ package strip
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"padband/calib"
 	"padband/charts"
@@ -27,12 +28,22 @@ func lampOf(said charts.Lamp, facts photo.Facts) (charts.Lamp, []calib.Warning) 
 	if seen == "" {
 		return said, nil
 	}
+	return charts.LampUnsaid, notUsed(said, seen)
+}
+
+// notUsed says why a word for the light is not used.
+func notUsed(said charts.Lamp, seen string) []calib.Warning {
 	w := calib.Warning{Code: calib.CodeLightSaid, Figure: 1, Weight: calib.Good, Places: []calib.Place{{Kind: calib.PlacePhoto}},
 		Seen: "The light was said to be " + lampName(said) + ", but " + seen + ". The word is not used."}
 	if f, ok := w.Code.Facts(); ok {
 		w.Then = f.Advice
 	}
-	return charts.LampUnsaid, []calib.Warning{w}
+	return []calib.Warning{w}
+}
+
+// mixed reports whether a photo shows two kinds of light.
+func mixed(l calib.LightReport) bool {
+	return slices.ContainsFunc(l.Warnings, func(w calib.Warning) bool { return w.Code == calib.CodeMixedLight })
 }
 
 // contradicted says, as a part of a sentence, what in the photo's facts speaks against

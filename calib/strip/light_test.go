@@ -91,3 +91,18 @@ func TestWordThatIsNotUsedIsTold(t *testing.T) {
 	assert.Equal(t, unsaid.Light.Reliability, said.Light.Reliability)
 	assert.Equal(t, charts.LampDaylight, said.Marks.Sample.Light, "what was said stays written")
 }
+
+// No word fits two kinds of light: the cellar's is mixed, and is read as if nothing were
+// said, which is told.
+func TestNoWordFitsMixedLight(t *testing.T) {
+	plain := readDemo(t, "cellar.jpg")
+	require.True(t, mixed(plain.Light))
+	m := plain.Marks
+	m.Sample.Light = charts.LampTube
+	said, err := ReadPhoto(plain.Photo, plain.Chart, m, Ask{})
+	require.NoError(t, err)
+	assert.Equal(t, plain.Readings, said.Readings)
+	last := said.Light.Warnings[len(said.Light.Warnings)-1]
+	assert.Equal(t, calib.CodeLightSaid, last.Code)
+	assert.Contains(t, last.Text(), "two kinds of light. The word is not used.")
+}

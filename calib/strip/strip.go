@@ -121,7 +121,17 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.Light, r.Readings = light.Report(samples), readings
+	r.Light = light.Report(samples)
+	if mixed(r.Light) && samples.Lamp != charts.LampUnsaid { // no word fits two kinds of light
+		samples.Lamp = charts.LampUnsaid
+		if sample.Light != charts.LampUnsaid {
+			doubt = notUsed(sample.Light, "white changes its colour over the photo, as under two kinds of light")
+		}
+		if light, readings, err = calib.Read(samples); err != nil {
+			return nil, err
+		}
+	}
+	r.Readings = readings
 	r.addNotes(m.photo, slices.Concat(m.whole, doubt))
 	r.addTimes()
 	if err := r.addSpoilers(ask); err != nil {

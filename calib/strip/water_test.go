@@ -9,6 +9,7 @@ import (
 
 	"padband/calib"
 	"padband/charts"
+	"padband/charts/units"
 	"padband/colorimetry"
 )
 
@@ -48,6 +49,27 @@ func TestWaterReachesTheReadings(t *testing.T) {
 					assert.Equal(t, plain.Readings[k], x, "%s", water)
 				}
 			}
+		}
+	}
+}
+
+// What coloured or cloudy water holds is in its dilution too: the other strip's word is not
+// lost.
+func TestColouredWaterIsStillColouredWhenDiluted(t *testing.T) {
+	d, err := units.ParseDilution("1+1")
+	require.NoError(t, err)
+	for water, named := range map[charts.Water]bool{charts.WaterUnsaid: false, charts.WaterDark: true, charts.WaterCloudy: true} {
+		r := answered(t, readDemo(t, "kitchen.jpg"), Ask{Dilution: &d, Pure: demoIn(t, water).Readings})
+		for _, x := range r.Readings {
+			if x.Analyte.Unit == "pH" { // is not diluted
+				continue
+			}
+			got := false
+			for _, w := range x.Warnings {
+				got = got || w.Code == calib.CodeColouredWater
+			}
+			assert.Equal(t, named, got, "%s %s", x.Analyte.Name, water)
+			assert.Equal(t, named, x.Reliability != calib.Good, "%s %s", x.Analyte.Name, water)
 		}
 	}
 }

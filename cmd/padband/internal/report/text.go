@@ -28,7 +28,7 @@ func Text(s Source) string {
 	if s.Photo.Taken != "" {
 		lines.Paragraph(&b, "", "Photo taken "+words.Moment(s.Photo.Taken))
 	}
-	if said := words.AsSaid(s.Sample); said != "" {
+	if said := words.AsSaid(s.Sample, s.Light); said != "" {
 		lines.Paragraph(&b, "", said)
 	}
 	for i, r := range s.Readings {

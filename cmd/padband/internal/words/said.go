@@ -1,6 +1,11 @@
 package words
 
-import "padband/charts"
+import (
+	"slices"
+
+	"padband/calib"
+	"padband/charts"
+)
 
 // Lamp says by what light a photo was taken, such as "by daylight"; it is empty where
 // nobody said.
@@ -31,9 +36,13 @@ func Water(w charts.Water) string {
 }
 
 // AsSaid is a sentence on the light and the water as a person said them; it is empty
-// where nobody did.
-func AsSaid(s charts.SampleInfo) string {
+// where nobody did. A word for the light that is not used, as a warning of the light has
+// it, is said to be so.
+func AsSaid(s charts.SampleInfo, l calib.LightReport) string {
 	light, water := Lamp(s.Light), Water(s.Water)
+	if light != "" && slices.ContainsFunc(l.Warnings, func(w calib.Warning) bool { return w.Code == calib.CodeLightSaid }) {
+		light += " (not used)"
+	}
 	switch {
 	case light == "" && water == "":
 		return ""

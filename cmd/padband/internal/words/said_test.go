@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"padband/calib"
 	"padband/charts"
 )
 
@@ -22,9 +23,11 @@ func TestLightAndWaterAsSaid(t *testing.T) {
 		assert.False(t, seen[text], text)
 		seen[text] = true
 	}
-	assert.Empty(t, AsSaid(charts.SampleInfo{Place: "kitchen"}))
-	assert.Equal(t, "As was said: taken by daylight.", AsSaid(charts.SampleInfo{Light: charts.LampDaylight}))
-	assert.Equal(t, "As was said: the water looked clear.", AsSaid(charts.SampleInfo{Water: charts.WaterClear}))
+	assert.Empty(t, AsSaid(charts.SampleInfo{Place: "kitchen"}, calib.LightReport{}))
+	assert.Equal(t, "As was said: taken by daylight.", AsSaid(charts.SampleInfo{Light: charts.LampDaylight}, calib.LightReport{}))
+	assert.Equal(t, "As was said: taken by daylight (not used).", AsSaid(charts.SampleInfo{Light: charts.LampDaylight},
+		calib.LightReport{Warnings: []calib.Warning{{Code: calib.CodeLightSaid}}}))
+	assert.Equal(t, "As was said: the water looked clear.", AsSaid(charts.SampleInfo{Water: charts.WaterClear}, calib.LightReport{}))
 	assert.Equal(t, "As was said: taken under a tube; the water looked like weak tea.",
-		AsSaid(charts.SampleInfo{Light: charts.LampTube, Water: charts.WaterTint}))
+		AsSaid(charts.SampleInfo{Light: charts.LampTube, Water: charts.WaterTint}, calib.LightReport{}))
 }
