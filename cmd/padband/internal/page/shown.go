@@ -6,7 +6,6 @@ import (
 	"html"
 	"strings"
 
-	"padband/calib"
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/hosted"
@@ -59,7 +58,7 @@ func (s *Page) shownPage(j job) (string, error) {
 	}
 	style, _ := embedded.ReadFile("web/reading/reading.css") // without it the page is as plain as the browser's own
 	title := "Test strip: " + cmp.Or(whereFrom(j.marks.Sample), j.name)
-	return wholePage(title, string(style), shownFacts(j, r.Light), fragment), nil
+	return wholePage(title, string(style), shownFacts(j, r), fragment), nil
 }
 
 // shownStyle sets the page in one column.
@@ -88,7 +87,7 @@ func whereFrom(s charts.SampleInfo) string {
 }
 
 // shownFacts say what a page's reader needs to know of photo, chart and times.
-func shownFacts(j job, light calib.LightReport) []string {
+func shownFacts(j job, r *strip.Result) []string {
 	out := []string{"Photo " + j.name + ", chart " + cmp.Or(j.chart.Title, j.chart.Name) + "."}
 	at := func(what, stamp string) {
 		if stamp != "" {
@@ -97,7 +96,7 @@ func shownFacts(j job, light calib.LightReport) []string {
 	}
 	at("Dipped", j.marks.Sample.Dipped)
 	at("Photographed", cmp.Or(j.photo.Facts.Taken, j.marks.Sample.Taken))
-	if said := words.AsSaid(j.marks.Sample, light); said != "" {
+	if said := words.AsSaid(j.marks.Sample, r.Light); said != "" {
 		out = append(out, said)
 	}
 	return out

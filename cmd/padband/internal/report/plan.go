@@ -57,7 +57,7 @@ var (
 // bottleBlanks and dipBlanks name what a person writes down by hand.
 var (
 	bottleBlanks = []string{"Place", "Sampling point", "Lot", "Use by", "Opened"}
-	waterBlanks  = []string{"The water looks", "Light (daylight, lamp, tube, flash)"}
+	waterBlanks  = []string{"The water looks", "Light (day, lamp, tube, flash)"}
 	dipBlanks    = []string{"Dipped at (clock)"}
 )
 
