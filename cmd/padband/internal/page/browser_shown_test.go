@@ -20,6 +20,7 @@ func placesShown(t *testing.T, b *browser) {
 	p.next("All is marked")
 	p.shows(p.reading(), "nitrate", "total hardness", "pH")
 	p.lights("glare", "pad", "nitrate")
+	p.lights("shadow", "swatch", "0")
 	p.lights("shadow", "white", "white")
 	const whole = `[...document.querySelectorAll('#reading li[data-where]')].filter((li) => JSON.parse(li.dataset.where).every((q) => q.kind === 'photo'))`
 	assert.Equal(t, 0, eval[int](p, `(`+whole+`).filter((li) => li.querySelector('button.where')).length`), "the whole photo is not shown on the photo")
@@ -43,13 +44,14 @@ func overAnEdge(t *testing.T, marks string) {
 	require.NoError(t, os.WriteFile(marks, data, 0o644))
 }
 
-// lights asks for the place of the first warning of a code, and finds one mark lit, of
-// a role and with some words beside it.
+// lights asks for the place of the first warning of a code that is on a mark of a role,
+// and finds this one mark lit, with some words beside it.
 func (p *tab) lights(code, role, told string) {
 	p.t.Helper()
 	const lit = `[...document.querySelectorAll('#overlay .lit.line')].map((e) => [...e.classList].filter((c) => ['pad', 'swatch', 'white'].includes(c)).join(' '))`
-	const item = `[...document.querySelectorAll('#reading li[data-where]')].filter((li) => li.dataset.code === %s && li.querySelector('button.where'))`
-	p.pushFound(fmt.Sprintf(`(%s)[0]?.querySelector('button.where')`, item), code)
+	const item = `[...document.querySelectorAll('#reading li[data-where]')].filter((li) => li.dataset.code === %%s && li.querySelector('button.where') &&
+		JSON.parse(li.dataset.where).some((q) => q.kind === %q))`
+	p.pushFound(fmt.Sprintf("("+item+")[0]?.querySelector('button.where')", role), code)
 	p.until(`(` + lit + `).length === 1`)
 	assert.Equal(p.t, []string{role}, eval[[]string](p, lit), code)
 	assert.Contains(p.t, eval[[]string](p, `[...document.querySelectorAll('#overlay .mark-label')].map((e) => e.textContent)`), told)
