@@ -127,7 +127,7 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 		if sample.Light != charts.LampUnsaid {
 			doubt = notUsed(sample.Light, "white changes its colour over the photo, as under two kinds of light")
 		}
-		if light, readings, err = calib.Read(samples); err != nil {
+		if _, readings, err = calib.Read(samples); err != nil {
 			return nil, err
 		}
 	}
