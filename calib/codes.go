@@ -45,6 +45,8 @@ const (
 	CodeAlteredPhoto Code = "altered-photo"
 	// CodePadUnseen is of a pale pad that nothing tells from the strip beside it.
 	CodePadUnseen Code = "pad-unseen"
+	// CodeMarksUnchecked is of marks that the program found and nobody has looked at.
+	CodeMarksUnchecked Code = "marks-unchecked"
 	// CodeCornersTurned is of a chart whose corners were given in another order.
 	CodeCornersTurned Code = "corners-turned"
 )
@@ -94,6 +96,9 @@ type CodeFacts struct {
 	// Undergrown is true where the colour was still growing, so that the water may hold
 	// more than the reading says.
 	Undergrown bool
+	// Unlooked is true where nobody has made sure that the reading is of the pad at all;
+	// it is never said to be below a limit for health.
+	Unlooked bool
 	// Again is true where the advice asks for another photo.
 	Again bool
 	// Stops is true where no verdict is given at all.
@@ -156,6 +161,8 @@ var codeTable = slices.Concat(
 			Advice: "Move the mark onto one colour."},
 		{Code: CodePadUnseen, Name: "the pad has the colour of what lies beside its mark",
 			Advice: "Check that the mark lies on the pad, and draw it nearly as large as the pad."},
+		{Code: CodeMarksUnchecked, Name: "the program found the outlines, and nobody has looked at them", Unlooked: true,
+			Advice: "Look at the outlines over the photo: each must lie on its own pad or swatch."},
 		{Code: CodeBlurred, Name: "the patches' edges are blurred",
 			Again: true, Advice: "Hold the phone still, tap on the strip to focus, and take the photo again."},
 		{Code: CodeNoisy, Name: "the photo is grainy, or a patch is not of one colour",

@@ -41,7 +41,8 @@ type Chart struct {
 	Handling    []string
 	KitLifeDays int // 0 when the chart does not say
 	Analytes    []Analyte
-	Layout      []Mark // swatch cells (and white cells) in the unit square of the chart's corners; empty without a layout
+	Strip       []string // the order of the strip's pads; empty where the chart does not say, see [Chart.Pads]
+	Layout      []Mark   // swatch cells (and white cells) in the unit square of the chart's corners; empty without a layout
 }
 
 // Analyte is one scale of a chart. Swatches are sorted by value.
@@ -140,7 +141,7 @@ func ParseChart(data []byte) (Chart, error) {
 }
 
 func readChart(d *strict.Decoder, v *strict.Value) Chart {
-	f, format := d.File(v, "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "layout")
+	f, format := d.File(v, "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "strip", "layout")
 	c := Chart{
 		Format:      format,
 		Name:        f.FileName("chart"),
@@ -154,6 +155,9 @@ func readChart(d *strict.Decoder, v *strict.Value) Chart {
 	}
 	if v := f.Need("analytes"); v != nil {
 		c.Analytes = readAnalytes(d, v)
+	}
+	if v := f.By["strip"]; v != nil && d.Err == nil {
+		c.Strip = readStrip(d, v, c)
 	}
 	if v := f.By["layout"]; v != nil && d.Err == nil {
 		c.Layout = readLayout(d, v, c)

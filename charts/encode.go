@@ -21,6 +21,7 @@ type (
 		Handling    []string      `json:"handling,omitempty"`
 		KitLifeDays int           `json:"kit_life_days,omitempty"`
 		Analytes    []analyteFile `json:"analytes"`
+		Strip       []string      `json:"strip,omitempty"`
 		Layout      *layoutFile   `json:"layout,omitempty"`
 	}
 	analyteFile struct {
@@ -68,9 +69,16 @@ type (
 		Format  int          `json:"format"`
 		Photo   *photoFile   `json:"photo,omitempty"`
 		Chart   string       `json:"chart,omitempty"`
+		Checked *bool        `json:"checked,omitempty"`
+		Looked  *lookedFile  `json:"looked,omitempty"`
 		Corners [][2]float64 `json:"corners,omitempty"`
 		Regions []markFile   `json:"regions"`
 		Sample  *sampleFile  `json:"sample,omitempty"`
+	}
+	lookedFile struct {
+		By    string   `json:"by,omitempty"`
+		At    string   `json:"at"`
+		Moved []string `json:"moved,omitempty"`
 	}
 	photoFile struct {
 		Width  int    `json:"width,omitempty"`
@@ -104,7 +112,7 @@ type (
 func (c Chart) Encode() ([]byte, error) {
 	f := chartFile{
 		Format: 1, Chart: c.Name, Version: c.Version, Title: c.Title, Note: c.Note,
-		Handling: c.Handling, KitLifeDays: c.KitLifeDays, Analytes: []analyteFile{},
+		Handling: c.Handling, KitLifeDays: c.KitLifeDays, Analytes: []analyteFile{}, Strip: c.Strip,
 	}
 	for _, a := range c.Analytes {
 		f.Analytes = append(f.Analytes, a.file())
@@ -143,6 +151,12 @@ func (a Analyte) file() analyteFile {
 // marks. Marks that it would refuse are an error.
 func (m Marks) Encode() ([]byte, error) {
 	f := marksFile{Format: 1, Chart: m.Chart, Corners: pairs(m.Corners), Regions: markFiles(m.Regions)}
+	if m.Unchecked {
+		f.Checked = new(bool)
+	}
+	if l := m.Looked; l != nil {
+		f.Looked = &lookedFile{By: l.By, At: l.At, Moved: l.Moved}
+	}
 	if m.Photo != (PhotoRef{}) {
 		f.Photo = &photoFile{Width: m.Photo.Width, Height: m.Photo.Height, SHA256: m.Photo.SHA256}
 	}

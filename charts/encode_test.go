@@ -13,6 +13,7 @@ func TestChartSurvivesEncoding(t *testing.T) {
 	c, err := ParseChart([]byte(goodChart))
 	require.NoError(t, err)
 	require.NotEmpty(t, c.Layout)
+	require.Equal(t, []string{"iron", "nitrate"}, c.Strip)
 	require.Equal(t, PalestLowest, c.Analytes[0].Palest)
 	require.Equal(t, []Spoiler{{"iron", 0.3, SpoilDisturbs, "a sheet"}, {"nitrate", 80, SpoilBleaches, "b"}}, c.Analytes[0].SpoiledBy)
 	require.True(t, c.Analytes[0].BleachesItself())
@@ -29,11 +30,44 @@ func TestMarksSurviveEncoding(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, m.Sample.Kit.Lot)
 	require.True(t, m.Sample.BleachRuledOut)
+	require.Equal(t, &Looked{By: "A", At: "2026-11-25T14:05:00-05:00", Moved: []string{"pad nitrate"}}, m.Looked)
 	data, err := m.Encode()
 	require.NoError(t, err)
 	back, err := ParseMarks(data)
 	require.NoError(t, err)
 	assert.Equal(t, m, back)
+}
+
+// Marks count as looked at unless their file says otherwise, and only then does a
+// written file speak of it.
+func TestUncheckedMarksSurviveEncoding(t *testing.T) {
+	const region = `"regions": [{"role": "white", "rect": [1, 2, 3, 4]}]`
+	for _, c := range []struct {
+		said string
+		want bool
+	}{{"", false}, {`"checked": true, `, false}, {`"checked": false, `, true}} {
+		m, err := ParseMarks([]byte("{" + c.said + region + "}"))
+		require.NoError(t, err, c.said)
+		assert.Equal(t, c.want, m.Unchecked, c.said)
+		assert.Nil(t, m.Looked, c.said)
+		data, err := m.Encode()
+		require.NoError(t, err, c.said)
+		assert.Equal(t, c.want, strings.Contains(string(data), "\"checked\": false"), c.said)
+		assert.NotContains(t, string(data), "true", c.said)
+		back, err := ParseMarks(data)
+		require.NoError(t, err, c.said)
+		assert.Equal(t, m, back, c.said)
+	}
+}
+
+// The pads' order is what the chart says; a chart that says none has it from its
+// analytes.
+func TestPads(t *testing.T) {
+	c, err := ParseChart([]byte(goodChart))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"iron", "nitrate"}, c.Pads())
+	c.Strip = nil
+	assert.Equal(t, []string{"nitrate", "iron"}, c.Pads())
 }
 
 // TestEncodedText holds how a file looks: a list or an object on one line

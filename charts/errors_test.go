@@ -18,6 +18,7 @@ const goodChart = `{"format": 1, "chart": "brook", "version": "1", "title": "Bro
    "spoiled_by": [{"analyte": "iron", "over": 0.3, "how": "disturbs", "source": "a sheet"}, {"analyte": "nitrate", "over": 80, "how": "bleaches", "source": "b"}],
    "swatches": [{"value": 0}, {"value": 2}, {"value": 5, "label": "five"}]},
   {"name": "iron", "kind": "presence", "swatches": [{"value": 0}, {"value": 1}]}],
+ "strip": ["iron", "nitrate"],
  "layout": {"cells": [
   {"role": "swatch", "analyte": "nitrate", "value": 0, "polygon": [[0.1,0.1],[0.2,0.1],[0.2,0.2],[0.1,0.2]]},
   {"role": "swatch", "analyte": "nitrate", "value": 2, "rect": [0.3, 0.1, 0.1, 0.1]},
@@ -25,6 +26,7 @@ const goodChart = `{"format": 1, "chart": "brook", "version": "1", "title": "Bro
 
 // goodMarks is the marks file that the faulty ones are made from.
 const goodMarks = `{"format": 1, "photo": {"width": 400, "height": 300, "sha256": "` + goodHash + `"}, "chart": "brook",
+ "looked": {"by": "A", "at": "2026-11-25T14:05:00-05:00", "moved": ["pad nitrate"]},
  "corners": [[10,10],[210,10],[210,110],[10,110]],
  "regions": [
   {"role": "pad", "analyte": "nitrate", "part": 1, "polygon": [[300,10],[320,10],[320,30],[300,30]]},
@@ -109,7 +111,7 @@ func TestChartFaults(t *testing.T) {
 		{`"Brook"`, `"Br\u202eook"`, "title: holds the control character U+202E; remove it"},
 		{`"brook"`, `"` + strings.Repeat("å", 81) + `"`, "chart: has 81 characters, over the limit of 80; shorten it"},
 		{`"version": "1"`, `"version": 1`, "version: is the number 1, not text; write it in quotes"},
-		{`"title"`, `"titel"`, "titel: is not a field here; remove it, or write one of format, chart, version, title, note, handling, kit_life_days, analytes, layout"},
+		{`"title"`, `"titel"`, "titel: is not a field here; remove it, or write one of format, chart, version, title, note, handling, kit_life_days, analytes, strip, layout"},
 		{`["Dip."]`, `"Dip."`, `handling: is the text "Dip.", not a list; write it in [ ]`},
 		{`["Dip."]`, `["Dip.", null]`, "handling[1]: is null, not text; write it in quotes"},
 		{`: 90`, `: 0`, "kit_life_days: is 0; write a whole number from 1 to 36500"},
@@ -158,6 +160,12 @@ func TestChartFaults(t *testing.T) {
 		{`"analyte": "nitrate", "value": 2`, `"analyte": "nitrate", "value": 0`, `layout.cells[1]: is swatch "nitrate" 0, as is layout.cells[0]; keep one of them`},
 		{`[0.3, 0.1, 0.1, 0.1]`, `[0.1, 0.1, 0.1, 0.1]`, `layout.cells[1]: swatch "nitrate" 2 lies on layout.cells[0], which is swatch "nitrate" 0; mark each where it is`},
 		{`[0.3, 0.1, 0.1, 0.1]`, `[0.95, 0.1, 0.1, 0.1]`, "layout.cells[1]: reaches outside the unit square; give fractions of the chart's width and height, from 0 to 1"},
+		{`["iron", "nitrate"]`, `["iron"]`, `strip: leaves out "nitrate"; name every analyte, from the dipped tip, or remove it`},
+		{`["iron", "nitrate"]`, `[]`, `strip: leaves out "nitrate"; name every analyte, from the dipped tip, or remove it`},
+		{`["iron", "nitrate"]`, `["iron", "iron", "nitrate"]`, `strip[1]: is "iron", as is strip[0]; keep one of them`},
+		{`["iron", "nitrate"]`, `["iron", "Nitrate"]`, `strip[1]: is "Nitrate", which the chart does not have; write one of "nitrate", "iron"`},
+		{`["iron", "nitrate"]`, `"iron, nitrate"`, `strip: is the text "iron, nitrate", not a list; write it in [ ]`},
+		{`["iron", "nitrate"]`, `["iron", ""]`, "strip[1]: is empty; write a name"},
 		{`"cells"`, `"cell"`, "layout.cell: is not a field here; remove it, or write one of cells"},
 	})
 }
@@ -171,6 +179,14 @@ func TestMarksFaults(t *testing.T) {
 		{`[[10,10],[210,10],[210,110],[10,110]]`, `[[10,10],[210,110],[210,10],[10,110]]`, "corners: are crossed: their sides cut each other; " + cornerOrder},
 		{`[[10,10],[210,10],[210,110],[10,110]]`, `[[10,10],[210,10],[110,10],[10,110]]`, "corners: make no four-cornered outline: three lie on a line, or one lies within the others; " + cornerOrder},
 		{`[210,110],[10,110]]`, `[210,110],[10,110,0]]`, "corners[3]: holds 3 numbers, not 2; write [x, y]"},
+		{`"looked": {`, `"checked": false, "looked": {`, `looked: says who looked at the marks, and "checked" says that nobody did; remove one of the two`},
+		{`"looked": {`, `"checked": "no", "looked": {`, `checked: is the text "no", not true or false; write true or false without quotes`},
+		{`"at": "2026-11-25T14:05:00-05:00", `, ``, "looked.at: is missing; add it"},
+		{`"at": "2026-11-25T14:05:00-05:00", `, `"at": "", `, "looked.at: is empty; write when it was, such as 2026-11-25T14:03:10-05:00"},
+		{`"at": "2026-11-25T14:05:00-05:00", `, `"at": "2026-11-25", `, `looked.at: is "2026-11-25"; write a time with its offset such as 2026-11-25T14:03:10-05:00`},
+		{`"moved": ["pad nitrate"]`, `"moved": "pad nitrate"`, `looked.moved: is the text "pad nitrate", not a list; write it in [ ]`},
+		{`"moved": ["pad nitrate"]`, `"moved": ["pad\u001b[2J"]`, "looked.moved[0]: holds the control character U+001B; remove it"},
+		{`"moved": ["pad nitrate"]`, `"when": 3`, "looked.when: is not a field here; remove it, or write one of by, at, moved"},
 		{`"role": "pad"`, `"role": "strip"`, `regions[0].role: is "strip"; write one of pad, swatch, white, wet-white`},
 		{`"role": "pad", `, ``, "regions[0].role: is missing; add it"},
 		{`"role": "pad"`, `"role": "pad", "value": 3`, "regions[0].value: is no field of a pad; remove it or mend the role"},

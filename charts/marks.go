@@ -41,6 +41,16 @@ type Marks struct {
 	Corners []colorimetry.Point // four, clockwise from the chart's top left, or none
 	Regions []Mark
 	Sample  SampleInfo
+	// Unchecked is true of marks that the program found and nobody has looked at.
+	Unchecked bool
+	Looked    *Looked // nil where nobody said so, as of marks that a person drew
+}
+
+// Looked says who looked at outlines that the program found, and took them for right.
+type Looked struct {
+	By    string   // the person's name; empty where it is not known
+	At    string   // an RFC 3339 time with its offset
+	Moved []string // the outlines that the person moved, such as "pad nitrate"
 }
 
 // PhotoRef ties marks to their photo. Zero fields are not checked.
@@ -94,13 +104,20 @@ func ParseMarks(data []byte) (Marks, error) {
 }
 
 func readMarks(d *strict.Decoder, v *strict.Value) Marks {
-	f, format := d.File(v, "photo", "chart", "corners", "regions", "sample")
+	f, format := d.File(v, "photo", "chart", "checked", "looked", "corners", "regions", "sample")
 	m := Marks{Format: format}
 	if p := f.By["photo"]; p != nil {
 		m.Photo = readPhoto(d, p)
 	}
 	if f.By["chart"] != nil {
 		m.Chart = f.FileName("chart")
+	}
+	m.Unchecked = f.By["checked"] != nil && !f.Truth("checked")
+	if l := f.By["looked"]; l != nil {
+		m.Looked = readLooked(d, l)
+		if m.Unchecked {
+			d.Fail(l.Path(), "remove one of the two", "says who looked at the marks, and \"checked\" says that nobody did")
+		}
 	}
 	if c := f.By["corners"]; c != nil {
 		m.Corners = readCorners(d, c)
@@ -127,6 +144,19 @@ func readPhoto(d *strict.Decoder, v *strict.Value) PhotoRef {
 		}
 	}
 	return p
+}
+
+// readLooked reads who looked at the marks.
+func readLooked(d *strict.Decoder, v *strict.Value) *Looked {
+	f := d.Object(v, "by", "at", "moved")
+	l := &Looked{By: f.Label("by"), At: f.Moment("at")}
+	if at := f.Need("at"); at != nil && at.EmptyText() {
+		f.Fail(at.Path(), "write when it was, such as 2026-11-25T14:03:10-05:00", "is empty")
+	}
+	for _, item := range f.List("moved", maxRegions) {
+		l.Moved = append(l.Moved, d.Text(item, strict.MaxLine))
+	}
+	return l
 }
 
 // readMark reads one region with what it marks.

@@ -8,7 +8,9 @@
 // g, and cannot tell in between (JCGM 106:2012, clauses 7 and 8). A doubtful reading
 // never says below a health limit: uncleared lists what makes it so, by what codes.go
 // in package calib says that a warning spoils. Where a strip is known to be spoilt, no
-// limit of any kind gets below or a percentage.
+// limit of any kind gets below or a percentage. Where nobody has made sure that a
+// reading is of the pad at all, it says neither that it is below a health limit nor by
+// what chance.
 package judge
 
 import (
@@ -67,6 +69,7 @@ type Judgement struct {
 	Next    []string // what to do
 	Classes []ClassChance
 
+	unlooked   bool   // it would be below, or within, but nobody has made sure what was read
 	bands      string // what it rests on, but for the strip's own error
 	kitAssumed bool
 }
@@ -212,6 +215,12 @@ func undergrown(r calib.Reading) bool {
 	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Undergrown })
 }
 
+// unlooked reports whether a warning says that nobody has made sure that the reading is
+// of the pad.
+func unlooked(r calib.Reading) bool {
+	return slices.ContainsFunc(r.Warnings, func(w calib.Warning) bool { return factsOf(w).Unlooked })
+}
+
 // uncleared says why a reading cannot clear water against a limit for health, without a
 // full stop, or is empty where the strip's own error is known to hold.
 func uncleared(r calib.Reading) string {
@@ -243,6 +252,9 @@ func (j *Judgement) rule(r calib.Reading) {
 	cleared := j.Verdict == VerdictWithin || j.Verdict == VerdictBelow && !j.Limit.TwoSided()
 	why := uncleared(r)
 	switch {
+	case cleared && health && unlooked(r):
+		j.Verdict, j.unlooked, j.Reason = VerdictCannotTell, true, "Nobody has looked at the outlines that the program found, so the "+
+			"reading may be of something else than the pad."
 	case undergrown(r) && (cleared || j.Verdict == VerdictBelow):
 		j.Verdict, j.Reason = VerdictCannotTell, "The photo was taken before the pad is read, while its colour was still growing, so "+
 			"the water may hold more."

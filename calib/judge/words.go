@@ -22,7 +22,7 @@ func (j *Judgement) finish(r calib.Reading) {
 	if j.Reason != "" {
 		j.Words = append(j.Words, j.Reason)
 	}
-	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable {
+	if j.Verdict != VerdictNone && r.Reliability != calib.Unreliable && !j.unlooked {
 		j.Words = append(j.Words, j.ends(r)...)
 		j.Words = append(j.Words, j.grounds(r))
 	}
@@ -36,16 +36,21 @@ func (j *Judgement) finish(r calib.Reading) {
 		}
 	}
 	j.Words = append(j.Words, counted(r.Analyte)...)
-	if j.Verdict == VerdictCannotTell && j.Limit.Kind == limits.LimitHealth {
+	if j.Verdict == VerdictCannotTell && j.Limit.Kind == limits.LimitHealth && !j.unlooked {
 		j.Words = append(j.Words, settles(r, j.Limit)...)
 	}
-	j.Next = limits.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
-	if byColour(r) {
+	if j.unlooked {
+		j.Next = []string{"Look at the outlines over the photo: each must lie on its own pad or swatch."}
+	} else {
+		j.Next = limits.Advice(r.Analyte.Name, j.outcome(), j.Limit.Set)
+	}
+	if byColour(r) || j.unlooked {
 		j.forget()
 	}
 }
 
-// forget drops the chances, which rest on a strip's own error that does not hold.
+// forget drops the chances, which rest on a strip's own error that does not hold, or on
+// a reading that may be of something else.
 func (j *Judgement) forget() {
 	unknown := Chance{0, 1}
 	j.Probability, j.Over, j.Under, j.Above = math.NaN(), unknown, unknown, unknown
@@ -95,7 +100,7 @@ func (j Judgement) first(r calib.Reading) string {
 		limit = fmt.Sprintf("%s for %s (%s)", j.Limit.Text(), j.Limit.SumsBy(), j.Limit.Whose())
 	}
 	switch {
-	case r.Reliability == calib.Unreliable, j.Verdict == VerdictCannotTell && !j.anyTold() && !byColour(r):
+	case r.Reliability == calib.Unreliable, j.unlooked, j.Verdict == VerdictCannotTell && !j.anyTold() && !byColour(r):
 		return j.untold(limit)
 	case len(j.Classes) > 0 && byColour(r):
 		return "By its colour alone " + strings.Join(j.likelyClasses(""), " or ") + ", in the classes of " + j.Limit.Authority + "."

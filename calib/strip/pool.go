@@ -115,6 +115,7 @@ func poolAnalyte(results []*Result, a charts.Analyte, kind calib.Together) (p Po
 		p.Undated = true
 	}
 	p.Pooled, err = calib.Pool(rs, kind)
+	p.warnUnchecked(results)
 	for _, k := range p.Pooled.Disagree {
 		p.Disagree = append(p.Disagree, p.Photos[k])
 	}

@@ -133,6 +133,7 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 	}
 	r.Readings = readings
 	r.addNotes(m.photo, slices.Concat(m.whole, doubt))
+	r.addUnchecked()
 	r.addTimes()
 	if err := r.addSpoilers(ask); err != nil {
 		return nil, err

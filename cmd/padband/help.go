@@ -133,6 +133,8 @@ func codeHelp(b *strings.Builder, c calib.CodeFacts) {
 	switch {
 	case c.Stops:
 		text += " Until then no limit is judged."
+	case c.Unlooked:
+		text += " Until then never below a limit for health."
 	case c.Spoils != "" && !c.Unsaid:
 		text += " Never below a limit: " + c.Spoils + "."
 	case c.Spoils != "":

@@ -71,9 +71,12 @@ var mayImport = map[string][]string{
 	"cmd/padband/internal/hosted": {"charts", "cmd/padband/internal/input"},
 	"cmd/padband/internal/input":  {"charts"},
 	"cmd/padband/internal/lines":  {"calib/reading"},
+	"cmd/padband/internal/outlined": {
+		"calib/strip/outline", "charts", "cmd/padband/internal/lines", "cmd/padband/internal/words", "colorimetry", "colorimetry/photo",
+	},
 	"cmd/padband/internal/page": {
 		"calib/strip", "calib/strip/outline", "charts", "charts/limits", "charts/units",
-		"cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/record",
+		"cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/outlined", "cmd/padband/internal/record",
 		"cmd/padband/internal/record/bag",
 		"cmd/padband/internal/report", "cmd/padband/internal/report/paper", "cmd/padband/internal/words",
 		"colorimetry", "colorimetry/patches", "colorimetry/photo",

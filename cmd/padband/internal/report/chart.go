@@ -23,6 +23,9 @@ func ChartText(c charts.Chart) string {
 	if c.KitLifeDays > 0 {
 		lines.Paragraph(&b, "", "Use within "+lines.Count(c.KitLifeDays, "day")+" of opening.")
 	}
+	if len(c.Strip) > 0 {
+		lines.Paragraph(&b, "", "The strip's pads, from the dipped tip: "+strings.Join(c.Strip, ", ")+".")
+	}
 	for _, a := range c.Analytes {
 		b.WriteString("\n")
 		analyte(&b, a, c)

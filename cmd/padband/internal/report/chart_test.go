@@ -19,6 +19,7 @@ func shed() charts.Chart {
 	}
 	return charts.Chart{
 		Name: "shed", Version: "3", Title: "Garden shed", Note: "Invented.\r\nTwo lines.", KitLifeDays: 90, Handling: []string{"Dip."},
+		Strip: []string{"pH", "coliforms", "nitrate"},
 		Analytes: []charts.Analyte{
 			{Name: "nitrate", Unit: "mg/L", As: "N", RespondsTo: []string{"nitrate", "nitrite", "light"}, Parts: 1, Palest: charts.PalestLowest,
 				ReadWindow: &[2]float64{30, 60.5},
@@ -37,6 +38,7 @@ Garden shed
 Invented.
 Two lines.
 Use within 90 days of opening.
+The strip's pads, from the dipped tip: pH, coliforms, nitrate.
 
 nitrate, mg/L as N
   answers to nitrate, nitrite and light
@@ -72,6 +74,7 @@ func TestChartTextKeepsToTheColumns(t *testing.T) {
 	c := shed()
 	long := strings.Repeat("word ", 40) + strings.Repeat("x", 200) + "\x1b[2J"
 	c.Name, c.Title, c.Note, c.Handling = long, long, long, []string{long}
+	c.Strip = []string{long, "pH"}
 	a := &c.Analytes[0]
 	a.Name, a.Unit, a.RespondsTo, a.KitError.Source = long, long, []string{long, long}, long
 	for range 60 {

@@ -150,6 +150,7 @@ type pooledReadingJSON struct {
 	LeftOut     []LeftOut           `json:"left_out"`
 	Disagree    []string            `json:"disagree"`
 	Undated     bool                `json:"no_dip_time"`
+	Warnings    []reading.Warning   `json:"warnings,omitempty"`
 	InUnits     []reading.Converted `json:"in_units,omitempty"`
 	Judgement   *reading.Judgement  `json:"judgement,omitempty"`
 	Further     []reading.Judgement `json:"further_judgements,omitempty"`
@@ -168,7 +169,7 @@ func NewPooled(s PooledSource) any {
 			Analyte: one.Analyte, Unit: one.Unit, As: one.As, Value: one.Value, Band: one.Band, WaterBand: one.WaterBand,
 			Range: string(one.Range), Bracket: one.Bracket, Reliability: string(one.Reliability),
 			Scatter: reading.Figure(r.Scatter), Photos: r.Photos,
-			LeftOut: append([]LeftOut{}, r.LeftOut...), Disagree: append([]string{}, r.Disagree...), Undated: r.Undated,
+			LeftOut: append([]LeftOut{}, r.LeftOut...), Disagree: append([]string{}, r.Disagree...), Undated: r.Undated, Warnings: one.Warnings,
 			InUnits: one.InUnits, Judgement: one.Judgement, Further: one.Further,
 		})
 	}

@@ -1,11 +1,13 @@
 package report
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"padband/calib"
 	"padband/cmd/padband/internal/report/reporttest"
 )
 
@@ -26,4 +28,15 @@ func TestPooledNamesItsPhotosOnce(t *testing.T) {
 	s.Readings[0].Undated, s.Notes = true, []string{"copper: not in all photos"}
 	assert.Contains(t, PooledText(s), "\n\nThe photos\n  - No dip time stands")
 	assert.Contains(t, PooledText(s), "\n  - copper: not in all photos\n")
+}
+
+// What makes a pooled reading doubtful reaches the text and the file.
+func TestPooledTellsItsWarnings(t *testing.T) {
+	r := PooledReading{Reading: reporttest.Nitrate(), Photos: []string{"a.jpg", "b.jpg"}}
+	r.Add(calib.Warning{Code: calib.CodeMarksUnchecked, Weight: calib.Caution, Seen: "Nobody has looked."})
+	s := PooledSource{Files: r.Photos, Hashes: []string{"1", "2"}, Readings: []PooledReading{r}}
+	assert.Contains(t, PooledText(s), "\n  - Nobody has looked. [marks-unchecked]\n")
+	data, err := json.Marshal(NewPooled(s))
+	assert.NoError(t, err)
+	assert.Contains(t, string(data), `"warnings":[{"code":"marks-unchecked","text":"Nobody has looked."`)
 }
