@@ -32,68 +32,63 @@ const (
 	mostWhiteChroma = 30.0
 )
 
-// strips are the strips of n pads that use no patch of the chart, the best first.
-func (s *search) strips(chains []chain, f fit, n int) (all []stripFit) {
-	used := map[int]bool{}
-	for _, r := range f.rows {
-		for _, p := range r.spots {
-			if p.patch >= 0 {
-				used[p.patch] = true
+// strips are the places where a strip of n pads may lie, the best first.
+func (s *search) strips(chains []chain, n int) (all []stripFit) {
+	if n == 1 {
+		for k := range s.all {
+			all = append(all, s.single(s.spot(k))...)
+		}
+	} else {
+		for _, c := range chains {
+			for _, r := range s.rowsOf(c, n) {
+				all = append(all, s.strip(r))
 			}
 		}
 	}
+	slices.SortStableFunc(all, func(a, b stripFit) int { return sign(b.score - a.score) })
+	return all
+}
+
+// beside are the best of the strips that use no patch and no place of a chart.
+func (s *search) beside(f fit, strips []stripFit) (kept []stripFit) {
+	used := map[int]bool{}
+	for _, r := range f.rows {
+		for _, p := range r.spots {
+			used[p.patch] = p.patch >= 0
+		}
+	}
 	inChart := func(p spot) bool {
-		if p.patch >= 0 && used[p.patch] {
+		if used[p.patch] {
 			return true
 		}
 		for _, r := range f.rows {
 			for _, q := range r.spots {
-				if q.mid.Distance(p.mid) < 0.6*(math.Sqrt(q.area)+math.Sqrt(p.area))/1.5 {
+				if q.mid.Distance(p.mid) < 0.4*(math.Sqrt(q.area)+math.Sqrt(p.area)) {
 					return true
 				}
 			}
 		}
 		return false
 	}
-	if n == 1 {
-		for k := range s.all {
-			if p := s.spot(k); !inChart(p) {
-				all = append(all, s.single(p)...)
-			}
-		}
-	}
-	for _, c := range chains {
-		if n == 1 {
+	for _, c := range strips {
+		if len(kept) == mostStrips {
 			break
 		}
-		for _, r := range s.rowsOf(c, n) {
-			if slices.ContainsFunc(r.spots, inChart) {
-				continue
-			}
-			all = append(all, s.strip(r))
-		}
-	}
-	slices.SortStableFunc(all, func(a, b stripFit) int { return sign(b.score - a.score) })
-	return distinct(all)
-}
-
-// distinct keeps the best of strips that put their pads at the same places.
-func distinct(all []stripFit) (kept []stripFit) {
-	for _, c := range all {
-		same := slices.ContainsFunc(kept, func(k stripFit) bool {
-			for i, p := range c.pads {
-				if p.mid.Distance(k.pads[i].mid) > 0.4*math.Sqrt(p.area) && p.mid.Distance(k.pads[len(k.pads)-1-i].mid) > 0.4*math.Sqrt(p.area) {
-					return false
+		if !slices.ContainsFunc(c.pads, inChart) && !slices.ContainsFunc(kept, c.sameAs) {
+			for k := range c.pads {
+				if c.pads[k].patch < 0 {
+					c.pads = s.settle(c.pads)
+					break
 				}
 			}
-			return true
-		})
-		if !same && len(kept) < mostStrips {
 			kept = append(kept, c)
 		}
 	}
 	return kept
 }
+
+// sameAs reports whether two strips put their pads at the same places.
+func (f stripFit) sameAs(k stripFit) bool { return samePads(f.pads, k.pads) }
 
 // single is the strip of one pad, along either of its sides.
 func (s *search) single(p spot) (all []stripFit) {
