@@ -155,10 +155,15 @@ func (c *composition) least() float64 {
 	return 0.016
 }
 
-// visible reports whether every patch is inside the photo, in sight and large enough.
+// visible reports whether every patch is inside the photo, in sight, not under
+// the strip, and large enough.
 func (c *composition) visible() bool {
 	long := float64(max(c.width, c.height))
+	strip := sheet{surface: c.strip.on, camera: c.cam}.through(c.strip.body)
 	for _, r := range c.regions() {
+		if r.Role == charts.RoleSwatch && !r.Polygon.clear(strip) {
+			return false
+		}
 		for _, p := range r.Polygon {
 			if !(p.X > 6 && p.Y > 6 && p.X < float64(c.width)-6 && p.Y < float64(c.height)-6) {
 				return false

@@ -231,11 +231,15 @@ func TestPhotosAreNotMirrored(t *testing.T) {
 	}
 }
 
-// TestPatchesLieApart looks for pads on swatches, and swatches on each other.
+// TestPatchesLieApart looks for pads on swatches, for swatches on each other and under the strip.
 func TestPatchesLieApart(t *testing.T) {
 	for seed := range uint64(60) {
-		regions := composed(t, seed).regions()
+		c := composed(t, seed)
+		regions, strip := c.regions(), sheet{surface: c.strip.on, camera: c.cam}.through(c.strip.body)
 		for i, r := range regions {
+			if r.Role == charts.RoleSwatch {
+				assert.True(t, scaled(r.Polygon, 0.95).clear(strip), "seed %d: the strip on %s %g", seed, r.Analyte, r.Value)
+			}
 			for _, o := range regions[:i] {
 				clear := scaled(r.Polygon, 0.9).clear(scaled(o.Polygon, 0.9))
 				assert.True(t, clear, "seed %d: %s %s on %s %s", seed, r.Role, r.Analyte, o.Role, o.Analyte)
