@@ -2,15 +2,15 @@ package table
 
 import "math"
 
-// print is the look of a card's paper and of what is printed on it.
-type print struct {
+// style is the look of a card's paper and of what is printed on it.
+type style struct {
 	paper, text rgb
-	glued       rgb // a second colour of the print
+	second      rgb // a second colour of the print
 }
 
-// drawPrint draws paper and inks: mostly dark on white.
-func (d dice) drawPrint() print {
-	p := print{paper: d.white(), text: pick(d, []rgb{grey(0.03), grey(0.06), {0.02, 0.03, 0.12}, {0.1, 0.03, 0.03}}), glued: d.vivid()}
+// style draws paper and inks: mostly dark on white.
+func (d dice) style() style {
+	p := style{paper: d.white(), text: pick(d, []rgb{grey(0.03), grey(0.06), {0.02, 0.03, 0.12}, {0.1, 0.03, 0.03}}), second: d.vivid()}
 	if d.chance(0.12) {
 		p.paper = hued(d.Float64(), d.in(0.08, 0.3), d.in(0.7, 0.95))
 	} else if d.chance(0.05) {
@@ -22,7 +22,7 @@ func (d dice) drawPrint() print {
 // paintCard prints the chart on its card or label.
 func (c *composition) paintCard(pic *picture, d dice) {
 	s := sheet{c.on, c.cam, pic}
-	look := d.drawPrint()
+	look := d.style()
 	outline := c.card
 	if d.chance(0.3) {
 		b := outline
@@ -40,7 +40,7 @@ func (c *composition) paintCard(pic *picture, d dice) {
 	s.paint(ink{rgb: look.paper, grain: 0.012}, outline)
 	c.decorate(s, d, look)
 	for _, q := range c.tinted {
-		s.paint(ink{rgb: look.paper.mix(look.glued, 0.12), grain: 0.01}, q)
+		s.paint(ink{rgb: look.paper.mix(look.second, 0.12), grain: 0.01}, q)
 	}
 	c.paintCells(s, d, look)
 	for _, n := range c.notes {
@@ -56,7 +56,7 @@ func (c *composition) paintCard(pic *picture, d dice) {
 func (c *composition) scale() float64 { return c.cam.focal / c.cam.at[2] }
 
 // paintCells prints the swatches.
-func (c *composition) paintCells(s sheet, d dice, look print) {
+func (c *composition) paintCells(s sheet, d dice, look style) {
 	fine := d.in(0.15, 0.35)
 	for _, q := range c.cells {
 		n := len(c.chart.Analytes[q.analyte].Swatches)
@@ -90,21 +90,21 @@ func grown(o path, by float64, hole bool) path {
 func share(x float64) float64 { return math.Min(1, math.Abs(x)) }
 
 // decorate prints what is no patch: bands, titles, logos, bar codes, texts.
-func (c *composition) decorate(s sheet, d dice, look print) {
+func (c *composition) decorate(s sheet, d dice, look style) {
 	x0, y0, x1, y1 := c.card[0].X, c.card[0].Y, c.card[2].X, c.card[2].Y
 	keep := c.keep()
 	top, foot := keep[0].Y-y0, y1-keep[2].Y
 	left, right := keep[0].X-x0, x1-keep[2].X
 	free := c.room == nil
 	if d.chance(0.4) && top > 4 && (free || !c.roomAt(keep[0].Y-top/2)) { // a band at the top
-		s.paint(ink{rgb: look.glued, grain: 0.01}, box(x0, y0, x1-x0, top*d.in(0.15, 0.6)))
+		s.paint(ink{rgb: look.second, grain: 0.01}, box(x0, y0, x1-x0, top*d.in(0.15, 0.6)))
 	}
 	if d.chance(0.25) && foot > 4 && (free || !c.roomAt(keep[2].Y+foot/2)) {
 		h := foot * d.in(0.15, 0.5)
 		s.paint(ink{rgb: d.vivid(), grain: 0.01}, box(x0, y1-h, x1-x0, h))
 	}
 	if free && d.chance(0.15) && left > 4 {
-		s.paint(ink{rgb: look.glued, grain: 0.01}, box(x0, y0, 0.4*left, y1-y0))
+		s.paint(ink{rgb: look.second, grain: 0.01}, box(x0, y0, 0.4*left, y1-y0))
 	}
 	if free && d.chance(0.12) && right > 4 {
 		s.paint(ink{rgb: d.vivid(), grain: 0.01}, box(x1-0.35*right, y0, 0.35*right, y1-y0))
@@ -142,7 +142,7 @@ func (c *composition) roomAt(y float64) bool {
 }
 
 // decorRow prints things side by side into a box.
-func (s sheet) decorRow(d dice, look print, in path, head bool, room path) {
+func (s sheet) decorRow(d dice, look style, in path, head bool, room path) {
 	x, y, w, h := in[0].X, in[0].Y, in[2].X-in[0].X, in[2].Y-in[0].Y
 	if h < 2.5 || w < 8 {
 		return
@@ -170,18 +170,18 @@ func (s sheet) decorRow(d dice, look print, in path, head bool, room path) {
 }
 
 // heading prints a title.
-func (s sheet) heading(d dice, look print, in path, end float64) {
+func (s sheet) heading(d dice, look style, in path, end float64) {
 	h := in[2].Y - in[0].Y
 	high := math.Min(6, h*d.in(0.25, 0.5))
 	text := d.words(d.one(1, 3))
 	if w := bold().width(text) * high; w > end-in[0].X {
 		high *= (end - in[0].X) / w
 	}
-	s.print(ink{rgb: look.text.mix(look.glued, d.in(0, 0.8))}, bold(), text, in[0].X, in[0].Y+h*0.7, high, -1)
+	s.print(ink{rgb: look.text.mix(look.second, d.in(0, 0.8))}, bold(), text, in[0].X, in[0].Y+h*0.7, high, -1)
 }
 
 // decor prints one thing that is no patch into a box.
-func (s sheet) decor(d dice, look print, in path) {
+func (s sheet) decor(d dice, look style, in path) {
 	x, y, w, h := in[0].X, in[0].Y, in[2].X-in[0].X, in[2].Y-in[0].Y
 	switch d.weighed(3, 4, 3, 1, 0.6) {
 	case 0:
@@ -273,7 +273,7 @@ func (c *composition) paintStrip(pic *picture, d dice) {
 	t := &c.strip
 	s := sheet{t.on, c.cam, pic}
 	low := s
-	low.on0(t, d)
+	low.cast(t, d)
 	pic.shade(low.through(t.body), d.in(0.3, 1.5)*c.scale(), d.in(0.25, 0.55))
 	s.paint(ink{rgb: t.plastic, grain: 0.006}, t.body)
 	if d.chance(0.2) { // print on the grip
@@ -292,8 +292,8 @@ func (c *composition) paintStrip(pic *picture, d dice) {
 	}
 }
 
-// on0 moves a strip's shadow a little aside.
-func (s *sheet) on0(t *strip, d dice) {
+// cast moves a strip's shadow a little aside.
+func (s *sheet) cast(t *strip, d dice) {
 	x, y, place := d.in(-0.8, 0.8), d.in(0, 1), t.on.place
 	s.place = func(q point) vec { return place(point{X: q.X + x, Y: q.Y + y}) }
 }

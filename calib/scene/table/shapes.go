@@ -13,6 +13,9 @@ func box(x, y, w, h float64) path {
 
 // rounded is an upright rectangle with corners rounded by radius r.
 func rounded(x, y, w, h, r float64) path {
+	if r == 0 {
+		return box(x, y, w, h)
+	}
 	r = math.Min(r, math.Min(w, h)/2)
 	const steps = 4
 	var out path

@@ -43,13 +43,14 @@ func (c *composition) drawStrip(d dice) {
 		grip = tip + d.in(3, 8)
 	}
 	long := tip + (n-1)*pitch + side + grip
-	c.strip = strip{body: rounded(0, -wide/2, long, wide, d.in(0, 0.2)*wide), plastic: d.white()}
+	bent := d.in(0, 0.2)
+	c.strip = strip{body: rounded(0, -wide/2, long, wide, bent*wide), plastic: d.white()}
+	corner := 0.0
+	if bent > 0.17 { // a strip with round ends has pads with round corners
+		corner = bent * across
+	}
 	for i := range c.order {
-		q := box(tip+float64(i)*pitch, -across/2, side, across)
-		if c.form == round && d.chance(0.02) {
-			q = rounded(q[0].X, q[0].Y, side, across, side)
-		}
-		c.strip.pads = append(c.strip.pads, q)
+		c.strip.pads = append(c.strip.pads, rounded(tip+float64(i)*pitch, -across/2, side, across, corner))
 		c.strip.places = append(c.strip.places, d.Float64())
 	}
 	if d.chance(0.5) { // one pad or two as pale as paper
@@ -116,8 +117,6 @@ func (c *composition) ground() path {
 
 // stripOnCard makes room on the card and lays the strip there.
 func (c *composition) stripOnCard(d dice) bool {
-	wide := c.strip.body[0].Y*2 + d.in(2, 6)
-	wide = math.Abs(wide)
 	long := c.strip.body.centre().X * 2
 	x0, y0, x1, y1 := c.card[0].X, c.card[0].Y, c.card[2].X, c.card[2].Y
 	side := d.IntN(4)

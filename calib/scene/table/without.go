@@ -172,9 +172,9 @@ func panes(c *composition, pic *picture, d dice) {
 func keys(c *composition, pic *picture, d dice) {
 	pic.lay(d.drawGround(), c.cam, d.in(0, 6))
 	s := c.table(pic, d)
-	body, cap, ink0 := d.any(), pick(d, []rgb{grey(0.03), d.white(), grey(0.3)}), grey(0.5)
+	body, cap, letter := d.any(), pick(d, []rgb{grey(0.03), d.white(), grey(0.3)}), grey(0.5)
 	if cap[0] > 0.5 {
-		ink0 = grey(0.05)
+		letter = grey(0.05)
 	}
 	s.shade(s.through(rounded(-150, -55, 300, 110, 6)), 20, 0.5)
 	s.paint(ink{rgb: body, grain: 0.01}, rounded(-150, -55, 300, 110, 6))
@@ -190,7 +190,7 @@ func keys(c *composition, pic *picture, d dice) {
 				colour = d.vivid()
 			}
 			s.paint(ink{rgb: colour, grain: 0.01}, rounded(x, -48+float64(j)*a, w-2.5, a-2.5, 2.5))
-			s.print(ink{rgb: ink0}, plain(), string(letters[d.IntN(62)]), x+4, -48+float64(j)*a+8, 4, -1)
+			s.print(ink{rgb: letter}, plain(), string(letters[d.IntN(62)]), x+4, -48+float64(j)*a+8, 4, -1)
 			x += w
 		}
 	}
