@@ -138,8 +138,7 @@ func (s *search) onWhite(pads []spot, ux, uy float64) stripFit {
 		f.score -= costNoWhite
 		return f
 	}
-	slices.SortFunc(white, func(a, b colorimetry.Lab) int { return sign(b.L - a.L) })
-	f.white = white[(len(white)-1)/2]
+	f.white = plainest(white)
 	size := 2 * reach(first.quad, ux, uy)
 	f.before = s.march(first, -ux, -uy, f.white, longestHandle*size) / size
 	f.after = s.march(last, ux, uy, f.white, longestHandle*size) / size
@@ -147,10 +146,25 @@ func (s *search) onWhite(pads []spot, ux, uy float64) stripFit {
 	return f
 }
 
+// plainest is the least coloured of the brighter colours: beside a pad its dye runs over
+// the edge, on the strip and in the JPEG.
+func plainest(all []colorimetry.Lab) (best colorimetry.Lab) {
+	brightest, least := 0.0, math.Inf(1)
+	for _, c := range all {
+		brightest = max(brightest, c.L)
+	}
+	for _, c := range all {
+		if chroma := math.Hypot(c.A, c.B); c.L > brightest-8 && chroma < least {
+			best, least = c, chroma
+		}
+	}
+	return best
+}
+
 // flattest is the most even place just beyond a pad's edge along a direction.
 func (s *search) flattest(p spot, ux, uy float64) (best colorimetry.Point, ok bool) {
 	least := math.Inf(1)
-	for d := 2.0; d <= 6; d++ {
+	for d := 2.0; d <= max(6, 0.6*reach(p.quad, ux, uy)); d++ { // colour runs beyond edges in a JPEG
 		r := reach(p.quad, ux, uy) + d
 		at := colorimetry.Point{X: p.mid.X + r*ux, Y: p.mid.Y + r*uy}
 		if s.g.Has(at) && s.g.Slope(at) < least {
@@ -164,7 +178,6 @@ func (s *search) flattest(p spot, ux, uy float64) (best colorimetry.Point, ok bo
 // strip's white, in points.
 func (s *search) march(p spot, ux, uy float64, white colorimetry.Lab, most float64) float64 {
 	from := reach(p.quad, ux, uy)
-	begin := math.NaN()
 	far := 0.0
 	for d := from + 1; d < from+most; d++ {
 		at := colorimetry.Point{X: p.mid.X + d*ux, Y: p.mid.Y + d*uy}
@@ -174,12 +187,8 @@ func (s *search) march(p spot, ux, uy float64, white colorimetry.Lab, most float
 		flat := colorimetry.DeltaE76(s.g.At(at), white) < stripColour && s.g.Slope(at) < stripSlope
 		switch {
 		case flat:
-			if math.IsNaN(begin) {
-				begin = d
-			}
 			far = d - from
-		case math.IsNaN(begin) && d < 1.6*from+5: // the edge of the pad itself
-		default:
+		case d > 1.6*from+6: // nearer is the edge of the pad itself
 			return far
 		}
 	}
