@@ -8,6 +8,7 @@ import (
 	"image"
 
 	"padband/charts"
+	"padband/colorimetry/patches"
 )
 
 // Outline is what was found in one photo. Without a question the program is sure.
@@ -82,10 +83,26 @@ type Why struct {
 	FoundEach, WantedEach int // patches in the longest row seen, and in the chart's longest
 }
 
+// Longest is the size to which a picture is reduced before it is looked at: points of
+// its longer side.
+const Longest = 1000
+
 // Find looks for the strip, the chart's swatches and bare white in the picture of a
-// whole photo, upright, in sRGB, and made as small as is wanted; about 1,000 pixels on
+// whole photo, upright, in sRGB, and made as small as is wanted; [Longest] pixels on
 // its longer side are enough. Width and height are those of the photo itself, in whose
 // pixels the marks come.
 func Find(seen image.Image, width, height int, chart charts.Chart) Outline {
-	return Outline{Why: Why{Code: WhyNoPatches, Wanted: len(chart.Analytes)}}
+	s := newSearch(patches.Reduce(seen, Longest))
+	lines := linesOf(chart)
+	all := s.guesses(chart, lines)
+	if len(all) == 0 || all[0].worth() < leastWorth {
+		return Outline{Why: s.why(lines)}
+	}
+	d := drawing{s: s, chart: chart, lines: lines, width: width, height: height}
+	best := d.marks(all[0])
+	o := Outline{Marks: &best, Questions: d.questions(all)}
+	if all[0].strip == nil {
+		o.Why = Why{Code: WhyNoStrip}
+	}
+	return o
 }

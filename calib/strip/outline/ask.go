@@ -1,0 +1,154 @@
+package outline
+
+import (
+	"math"
+	"slices"
+)
+
+// When a question is asked.
+const (
+	doubtWithin = 5.5  // nats of the best guess, what may still be right
+	leastWorth  = 0.75 // nats for each patch, of a chart that is there at all
+	mostAnswers = 3
+)
+
+// worth is what speaks for the chart for each of its patches.
+func (g guess) worth() float64 {
+	n := 0
+	for _, r := range g.fit.rows {
+		n += len(r.spots)
+	}
+	return g.fit.score / float64(n)
+}
+
+// questions are asked about what the guesses that may still be right do otherwise than
+// the best.
+func (d drawing) questions(all []guess) (out []Question) {
+	best := all[0]
+	at := map[Code]int{}
+	ask := func(code Code, choice Choice, g guess, analytes []string) {
+		k, ok := at[code]
+		if !ok {
+			k = len(out)
+			at[code] = k
+			out = append(out, Question{Code: code, Analytes: analytes, Answers: []Answer{{ChoiceAsShown, d.marks(best)}}})
+		}
+		if len(out[k].Answers) < mostAnswers {
+			out[k].Answers = append(out[k].Answers, Answer{choice, d.marks(g)})
+		}
+	}
+	for _, g := range all[1:] {
+		if g.score < best.score-doubtWithin {
+			break
+		}
+		code, choice, analytes := d.difference(best, g)
+		ask(code, choice, g, analytes)
+	}
+	if best.strip == nil {
+		if k := slices.IndexFunc(all, func(g guess) bool { return g.strip != nil }); k >= 0 && at[AskStrip] == 0 {
+			ask(AskStrip, ChoiceOther, all[k], nil)
+		} else {
+			ask(AskStrip, ChoiceNone, best, nil)
+		}
+	}
+	return out
+}
+
+// difference names in what a guess differs from the best.
+func (d drawing) difference(best, g guess) (Code, Choice, []string) {
+	if rows := d.movedRows(best, g); rows != nil {
+		if len(rows) == len(d.lines) && len(rows) > 1 {
+			if best.fit.along != g.fit.along && best.fit.samePlaces(g.fit) {
+				return AskRows, ChoiceOther, nil
+			}
+			return AskPlace, ChoiceOther, nil
+		}
+		return AskPatch, ChoiceOther, rows
+	}
+	switch {
+	case best.strip == nil && g.strip != nil:
+		return AskStrip, ChoiceOther, nil
+	case best.strip != nil && g.strip == nil:
+		return AskStrip, ChoiceWithout, nil
+	case best.lowestFirst() != g.lowestFirst():
+		return AskDirection, ChoiceTurned, nil
+	case best.strip != nil && samePads(best.strip.pads, g.strip.pads):
+		return AskStripEnd, ChoiceTurned, nil
+	}
+	return AskPlace, ChoiceOther, nil
+}
+
+// lowestFirst is the direction of the values, as a sign along the picture's axes.
+func (g guess) lowestFirst() bool {
+	ux, uy := g.fit.ux, g.fit.uy
+	if g.turned {
+		ux, uy = -ux, -uy
+	}
+	if math.Abs(ux) > math.Abs(uy) {
+		return ux > 0
+	}
+	return uy > 0
+}
+
+// movedRows names the analytes whose places are others, whichever way the values run.
+func (d drawing) movedRows(a, b guess) (names []string) {
+	for i, l := range d.lines {
+		if !sameRow(a.fit.rows[i], b.fit.rows[i]) {
+			name := d.chart.Analytes[l.analyte].Name
+			if !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+	}
+	return names
+}
+
+// sameRow reports whether two rows have the same places, either way round.
+func sameRow(a, b row) bool { return samePads(a.spots, b.spots) }
+
+// samePads reports whether two lists of places are the same, either way round.
+func samePads(a, b []spot) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	same := func(at func(int) int) bool {
+		for k, p := range a {
+			if p.mid.Distance(b[at(k)].mid) > 0.4*math.Sqrt(p.area) {
+				return false
+			}
+		}
+		return true
+	}
+	return same(func(k int) int { return k }) || same(func(k int) int { return len(b) - 1 - k })
+}
+
+// samePlaces reports whether two fits put rows at the same places, in whatever order.
+func (f fit) samePlaces(g fit) bool {
+	for _, r := range f.rows {
+		if !slices.ContainsFunc(g.rows, func(o row) bool { return sameRow(r, o) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// why says why no chart was found.
+func (s *search) why(lines []line) Why {
+	w := Why{Code: WhyNoPatches, Wanted: len(lines)}
+	for _, l := range lines {
+		w.WantedEach = max(w.WantedEach, l.n)
+	}
+	for _, c := range s.chains() {
+		if c.found < 3 {
+			continue
+		}
+		if r, ok := s.row(c.spots); ok && r.score > leastWorth*float64(len(c.spots)) {
+			w.Found++
+			w.FoundEach = max(w.FoundEach, c.found)
+		}
+	}
+	if w.Found > 0 {
+		w.Code = WhyRows
+	}
+	return w
+}

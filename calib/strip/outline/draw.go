@@ -1,0 +1,84 @@
+package outline
+
+import (
+	"math"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// drawing makes marks of guesses.
+type drawing struct {
+	s             *search
+	chart         charts.Chart
+	lines         []line
+	width, height int
+}
+
+// How much of a patch is outlined.
+const (
+	ofPatch   = 0.74 // of its sides, as somebody who marks by hand leaves a margin
+	ofMissing = 0.6
+	ofPad     = 0.68 // the edges of a wet pad run
+)
+
+// marks are the marks of a guess, in pixels of the photo.
+func (d drawing) marks(g guess) charts.Marks {
+	m := charts.Marks{Format: 1, Chart: d.chart.Name}
+	order := padOrder(d.chart, d.lines)
+	if g.strip != nil {
+		n := len(g.strip.pads)
+		for k, i := range order {
+			at := k
+			if g.ended {
+				at = n - 1 - k
+			}
+			l := d.lines[i]
+			m.Regions = append(m.Regions, charts.Mark{
+				Role: charts.RolePad, Analyte: d.chart.Analytes[l.analyte].Name, Part: l.part,
+				Region: d.region(g.strip.pads[at], ofPad),
+			})
+		}
+	}
+	for i, l := range d.lines {
+		a := d.chart.Analytes[l.analyte]
+		for k, p := range g.fit.rows[i].spots {
+			at := k
+			if g.turned {
+				at = l.n - 1 - k
+			}
+			m.Regions = append(m.Regions, charts.Mark{
+				Role: charts.RoleSwatch, Analyte: a.Name, Part: l.part, Value: a.Swatches[at].Value, Region: d.region(p, ofPatch),
+			})
+		}
+	}
+	for _, w := range d.whites(g) {
+		m.Regions = append(m.Regions, charts.Mark{Role: charts.RoleWhite, Material: w.material, Region: d.region(w.spot, 1)})
+	}
+	return m
+}
+
+// region is the outline of a place in pixels of the photo, drawn towards its middle;
+// a place where no patch was found is drawn smaller.
+func (d drawing) region(p spot, share float64) colorimetry.Region {
+	if p.patch < 0 && share < 1 {
+		share = ofMissing
+	}
+	quad := shrunk(p, share)
+	fx, fy := float64(d.width)/float64(d.s.g.Width), float64(d.height)/float64(d.s.g.Height)
+	points := make([]colorimetry.Point, 4)
+	for i, c := range quad {
+		points[i] = colorimetry.Point{
+			X: round(max(0, min(float64(d.width), c.X*fx))), Y: round(max(0, min(float64(d.height), c.Y*fy))),
+		}
+	}
+	r, err := colorimetry.NewPolygon(points...)
+	if err != nil { // a place so small that its outline crosses itself: a box about its middle
+		side := max(2, fx*math.Sqrt(p.area)/2)
+		r, _ = colorimetry.NewRect(round(p.mid.X*fx-side/2), round(p.mid.Y*fy-side/2), round(side), round(side))
+	}
+	return r
+}
+
+// round keeps a tenth of a pixel.
+func round(v float64) float64 { return math.Round(v*10) / 10 }

@@ -1,0 +1,175 @@
+package outline
+
+import (
+	"math"
+	"strconv"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// Values are printed beside their swatches, all of a chart's on the same side of them.
+// What is printed cannot be read here, but a long number has more ink than a short one.
+
+// band is where the numbers may stand beside a row: on the farther side of it across
+// its direction or on the nearer, within so much of the patches' height.
+type band struct {
+	far   bool
+	share float64
+}
+
+var bands = []band{{true, 0.35}, {true, 0.6}, {true, 1}, {false, 0.35}, {false, 0.6}, {false, 1}}
+
+// How numbers are told from nothing.
+const (
+	inkAbove   = 5.0  // L* below the paper's from which ink is counted
+	leastInk   = 12.0 // of one number: points times L*
+	inkSpread  = 0.33 // of the logarithm of the ink of one digit
+	mostInk    = 2.5  // nats, what one number may tell
+	digitPoint = 0.4  // of a digit's ink: a point, or a sign
+	besideRow  = 0.05 // of the height, between a patch and its number
+)
+
+// digits is how much ink the number beside each swatch has, in digits.
+func digits(a charts.Analyte) (all []float64) {
+	for _, s := range a.Swatches {
+		text := s.Label
+		if text == "" {
+			text = strconv.FormatFloat(s.Value, 'f', -1, 64)
+		}
+		n := 0.0
+		for _, r := range text {
+			if r == '.' || r == ',' || r == '-' {
+				n += digitPoint
+			} else if r != ' ' {
+				n++
+			}
+		}
+		all = append(all, max(n, digitPoint))
+	}
+	return all
+}
+
+// ink is what is printed beside each place of a row within a band.
+func (s *search) ink(f fit, at int, b band) []float64 {
+	r := f.rows[at]
+	n := len(r.spots)
+	out := make([]float64, n)
+	for k, p := range r.spots {
+		before, after := r.spots[max(0, k-1)], r.spots[min(n-1, k+1)]
+		step := before.mid.Distance(after.mid) / float64(max(1, min(n-1, k+1)-max(0, k-1)))
+		if n == 1 {
+			step = 2 * reach(p.quad, f.ux, f.uy)
+		}
+		ux, uy := f.ux, f.uy
+		if d := before.mid.Distance(after.mid); d > 0 {
+			ux, uy = (after.mid.X-before.mid.X)/d, (after.mid.Y-before.mid.Y)/d
+		}
+		half := reach(p.quad, -uy, ux)
+		from, to := half*(1+2*besideRow), half*(1+2*b.share)
+		if gap := s.rowGap(f, at, p, b.far, ux, uy); gap < to {
+			to = gap
+		}
+		out[k] = s.inkWithin(p, s.paperOf(r, k), ux, uy, step/2, from, to, b.far)
+	}
+	return out
+}
+
+// rowGap is how far it is from the middle of a place to the nearest patch of another
+// row on that side.
+func (s *search) rowGap(f fit, at int, p spot, far bool, ux, uy float64) float64 {
+	gap := math.Inf(1)
+	for i, r := range f.rows {
+		if i == at {
+			continue
+		}
+		for _, q := range r.spots {
+			dx, dy := q.mid.X-p.mid.X, q.mid.Y-p.mid.Y
+			across, along := dy*ux-dx*uy, dx*ux+dy*uy
+			if !far {
+				across = -across
+			}
+			own := reach(q.quad, -uy, ux)
+			if across > own && math.Abs(along) < 1.5*reach(q.quad, ux, uy)+reach(p.quad, ux, uy) {
+				gap = min(gap, across-own*(1+2*besideRow))
+			}
+		}
+	}
+	return gap
+}
+
+// paperOf is the paper about a place: that of the nearest found patch of its row.
+func (s *search) paperOf(r row, k int) colorimetry.Lab {
+	for d := range r.spots {
+		for _, j := range [2]int{k - d, k + d} {
+			if j >= 0 && j < len(r.spots) && r.spots[j].patch >= 0 {
+				return s.paper[r.spots[j].patch].colour
+			}
+		}
+	}
+	return colorimetry.Lab{}
+}
+
+// inkWithin sums how much darker than the paper the ground is beside a place: from one
+// distance to another across the row, and half a step to either side along it.
+func (s *search) inkWithin(p spot, paper colorimetry.Lab, ux, uy, half, from, to float64, far bool) (sum float64) {
+	side := 1.0
+	if !far {
+		side = -1
+	}
+	for v := from; v < to; v++ {
+		for u := -half; u < half; u++ {
+			at := colorimetry.Point{X: p.mid.X + u*ux - side*v*uy, Y: p.mid.Y + u*uy + side*v*ux}
+			if s.g.Has(at) {
+				sum += max(0, paper.L-s.g.At(at).L-inkAbove)
+			}
+		}
+	}
+	return sum
+}
+
+// labelled is how well the ink beside the rows fits the numbers of the chart, with the
+// lowest value of each row at its beginning (up) or at its end, in nats; far is the side
+// on which the numbers are.
+func (s *search) labelled(f fit, lines []line, chart charts.Chart) (up, down float64, far bool) {
+	best := math.Inf(-1)
+	for _, b := range bands {
+		var ups, downs float64
+		for i, l := range lines {
+			want := digits(chart.Analytes[l.analyte])
+			ink := s.ink(f, i, b)
+			ups += inkFit(ink, want, false)
+			downs += inkFit(ink, want, true)
+		}
+		if max(ups, downs) > best {
+			best, up, down, far = max(ups, downs), ups, downs, b.far
+		}
+	}
+	return up, down, far
+}
+
+// inkFit is how well the ink of numbers fits what their digits are, in nats above what
+// no numbers at all would give; turned: the first place has the last number.
+func inkFit(ink, want []float64, turned bool) (sum float64) {
+	n := len(ink)
+	var logs []float64
+	for k, v := range ink {
+		d := want[k]
+		if turned {
+			d = want[n-1-k]
+		}
+		logs = append(logs, math.Log(max(v, leastInk/4)/d))
+	}
+	best := math.Inf(-1)
+	for _, centre := range logs { // the ink of one digit: that which most numbers agree on
+		if centre < math.Log(leastInk) {
+			continue
+		}
+		fit := 0.0
+		for _, v := range logs {
+			fit += mostInk - min(mostInk, math.Pow((v-centre)/inkSpread, 2)/2)
+		}
+		best = max(best, fit)
+	}
+	return max(0, best)
+}

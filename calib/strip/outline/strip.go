@@ -1,0 +1,235 @@
+package outline
+
+import (
+	"math"
+	"slices"
+
+	"padband/colorimetry"
+)
+
+// stripFit is a strip: its pads in order along it, and how far its white goes on beyond
+// the first and the last of them.
+type stripFit struct {
+	pads          []spot
+	score         float64
+	before, after float64 // white beyond the first and the last pad, in sizes of a pad
+	white         colorimetry.Lab
+	ux, uy        float64 // along it
+}
+
+// What a strip is told by.
+const (
+	mostStrips      = 6
+	stripColour     = 7.0 // CIELAB units, by which the white of one strip may differ over its length
+	stripSlope      = 2.2 // CIELAB units a point: an edge
+	leastWhite      = 0.5 // sizes of a pad, of the white on both ends together
+	worthWhite      = 4.0
+	worthHandle     = 3.0
+	costNoWhite     = 8.0
+	widest          = 3.0 // widths of a pad that a strip may be wide
+	longestHandle   = 30.0
+	whiteOverPaper  = 25.0 // how much darker than the chart's paper a strip's white may be, L*
+	mostWhiteChroma = 30.0
+)
+
+// strips are the strips of n pads that use no patch of the chart, the best first.
+func (s *search) strips(chains []chain, f fit, n int) (all []stripFit) {
+	used := map[int]bool{}
+	for _, r := range f.rows {
+		for _, p := range r.spots {
+			if p.patch >= 0 {
+				used[p.patch] = true
+			}
+		}
+	}
+	inChart := func(p spot) bool {
+		if p.patch >= 0 && used[p.patch] {
+			return true
+		}
+		for _, r := range f.rows {
+			for _, q := range r.spots {
+				if q.mid.Distance(p.mid) < 0.6*(math.Sqrt(q.area)+math.Sqrt(p.area))/1.5 {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	if n == 1 {
+		for k := range s.all {
+			if p := s.spot(k); !inChart(p) {
+				all = append(all, s.single(p)...)
+			}
+		}
+	}
+	for _, c := range chains {
+		if n == 1 {
+			break
+		}
+		for _, r := range s.rowsOf(c, n) {
+			if slices.ContainsFunc(r.spots, inChart) {
+				continue
+			}
+			all = append(all, s.strip(r))
+		}
+	}
+	slices.SortStableFunc(all, func(a, b stripFit) int { return sign(b.score - a.score) })
+	return distinct(all)
+}
+
+// distinct keeps the best of strips that put their pads at the same places.
+func distinct(all []stripFit) (kept []stripFit) {
+	for _, c := range all {
+		same := slices.ContainsFunc(kept, func(k stripFit) bool {
+			for i, p := range c.pads {
+				if p.mid.Distance(k.pads[i].mid) > 0.4*math.Sqrt(p.area) && p.mid.Distance(k.pads[len(k.pads)-1-i].mid) > 0.4*math.Sqrt(p.area) {
+					return false
+				}
+			}
+			return true
+		})
+		if !same && len(kept) < mostStrips {
+			kept = append(kept, c)
+		}
+	}
+	return kept
+}
+
+// single is the strip of one pad, along either of its sides.
+func (s *search) single(p spot) (all []stripFit) {
+	for k := range 2 {
+		a, b := p.quad[k], p.quad[k+1]
+		d := a.Distance(b)
+		if d == 0 {
+			continue
+		}
+		f := s.onWhite([]spot{p}, (b.X-a.X)/d, (b.Y-a.Y)/d)
+		f.score += worthPatch
+		all = append(all, f)
+	}
+	return all
+}
+
+// strip weighs a row as a strip.
+func (s *search) strip(r row) stripFit {
+	ux, uy := chain{spots: r.spots}.direction()
+	f := s.onWhite(r.spots, ux, uy)
+	f.score += r.score
+	return f
+}
+
+// onWhite weighs the white that pads along a direction should lie on.
+func (s *search) onWhite(pads []spot, ux, uy float64) stripFit {
+	f := stripFit{pads: pads, ux: ux, uy: uy}
+	first, last := pads[0], pads[len(pads)-1]
+	var white []colorimetry.Lab
+	for k := 1; k < len(pads); k++ {
+		a, b := pads[k-1], pads[k]
+		from, to := reach(a.quad, ux, uy), a.mid.Distance(b.mid)-reach(b.quad, ux, uy)
+		if to > from {
+			d := (from + to) / 2 / a.mid.Distance(b.mid)
+			white = append(white, s.g.At(between(a, b, d).mid))
+		}
+	}
+	for _, end := range []struct {
+		p    spot
+		side float64
+	}{{first, -1}, {last, 1}} {
+		if at, ok := s.flattest(end.p, end.side*ux, end.side*uy); ok {
+			white = append(white, s.g.At(at))
+		}
+	}
+	if len(white) == 0 {
+		f.score -= costNoWhite
+		return f
+	}
+	slices.SortFunc(white, func(a, b colorimetry.Lab) int { return sign(b.L - a.L) })
+	f.white = white[(len(white)-1)/2]
+	size := 2 * reach(first.quad, ux, uy)
+	f.before = s.march(first, -ux, -uy, f.white, longestHandle*size) / size
+	f.after = s.march(last, ux, uy, f.white, longestHandle*size) / size
+	f.score += s.whiteness(f, ux, uy, white)
+	return f
+}
+
+// flattest is the most even place just beyond a pad's edge along a direction.
+func (s *search) flattest(p spot, ux, uy float64) (best colorimetry.Point, ok bool) {
+	least := math.Inf(1)
+	for d := 2.0; d <= 6; d++ {
+		r := reach(p.quad, ux, uy) + d
+		at := colorimetry.Point{X: p.mid.X + r*ux, Y: p.mid.Y + r*uy}
+		if s.g.Has(at) && s.g.Slope(at) < least {
+			best, least, ok = at, s.g.Slope(at), true
+		}
+	}
+	return best, ok
+}
+
+// march goes from a pad's edge along a direction as far as the colour stays that of the
+// strip's white, in points.
+func (s *search) march(p spot, ux, uy float64, white colorimetry.Lab, most float64) float64 {
+	from := reach(p.quad, ux, uy)
+	begin := math.NaN()
+	far := 0.0
+	for d := from + 1; d < from+most; d++ {
+		at := colorimetry.Point{X: p.mid.X + d*ux, Y: p.mid.Y + d*uy}
+		if !s.g.Has(at) {
+			break
+		}
+		flat := colorimetry.DeltaE76(s.g.At(at), white) < stripColour && s.g.Slope(at) < stripSlope
+		switch {
+		case flat:
+			if math.IsNaN(begin) {
+				begin = d
+			}
+			far = d - from
+		case math.IsNaN(begin) && d < 1.6*from+5: // the edge of the pad itself
+		default:
+			return far
+		}
+	}
+	return far
+}
+
+// whiteness weighs whether what the pads lie on is a strip: white, as wide as a pad or a
+// little wider, and longer than its pads.
+func (s *search) whiteness(f stripFit, ux, uy float64, white []colorimetry.Lab) float64 {
+	score := 0.0
+	same := 0
+	for _, w := range white {
+		if colorimetry.DeltaE76(w, f.white) < stripColour {
+			same++
+		}
+	}
+	if c := math.Hypot(f.white.A, f.white.B); same*2 < len(white) || c > mostWhiteChroma {
+		return -costNoWhite
+	}
+	score += worthWhite * float64(same) / float64(len(white))
+	for _, p := range f.pads { // pads are no brighter than the white they lie on
+		if c, _ := s.g.Within(shrunk(p, 0.6)); c.L > f.white.L+3 {
+			score -= 2
+		}
+	}
+	if f.before+f.after < leastWhite {
+		return score - costNoWhite
+	}
+	// The longer end is the handle: its width tells a strip from a sheet.
+	p, side, long := f.pads[0], -1.0, f.before
+	if f.after > f.before {
+		p, side, long = f.pads[len(f.pads)-1], 1.0, f.after
+	}
+	d := reach(p.quad, ux, uy) * (1 + long)
+	at := spot{mid: colorimetry.Point{X: p.mid.X + side*d*ux, Y: p.mid.Y + side*d*uy}, quad: p.quad}
+	for i := range at.quad {
+		at.quad[i] = at.mid
+	}
+	width := 2 * reach(p.quad, -uy, ux)
+	wide := (s.march(at, -uy, ux, f.white, widest*width) + s.march(at, uy, -ux, f.white, widest*width)) / width
+	switch {
+	case wide > 0.7 && wide < widest:
+		score += worthHandle
+	default:
+		score -= costNoWhite
+	}
+	return score
+}

@@ -1,0 +1,227 @@
+package outline
+
+import (
+	"math"
+	"slices"
+
+	"padband/charts"
+	"padband/colorimetry"
+)
+
+// guess is one way in which strip and chart may lie in the picture; its score is in
+// nats, comparable between guesses of one picture.
+type guess struct {
+	fit    fit
+	turned bool      // the lowest value stands at the end of each row
+	strip  *stripFit // nil: none
+	ended  bool      // the dipped tip is at the last of the strip's pads
+	score  float64
+}
+
+// What the cues tell, in nats.
+const (
+	mostGuessFits = 4
+	fitsWithin    = 14.0 // of the best, what may still be right
+	paleSaid      = 3.0
+	paleUnsaid    = 1.2
+	paleUnit      = 25.0 // CIELAB units of which end is paler that tell 1
+	farLabels     = 0.8  // numbers stand below rows and to the right of columns
+	handed        = 1.8  // values run to the right in rows and down in columns
+	padUnit       = 9.0  // CIELAB units from a pad to its row's colours
+	mostPad       = 4.5
+	costNoStrip   = 6.0 // most photos show a strip
+	tipUnit       = 0.8 // for each size of a pad by which the white is longer at one end
+	mostTip       = 3.0
+)
+
+// guesses are the ways in which the picture may be read, the best first.
+func (s *search) guesses(chart charts.Chart, lines []line) []guess {
+	chains := s.chains()
+	fits := s.fits(chains, lines)
+	var all []guess
+	for i, f := range fits {
+		if i >= mostGuessFits || f.score < fits[0].score-fitsWithin {
+			break
+		}
+		for _, v := range s.variants(f, lines, chart) {
+			all = append(all, s.withStrips(v, chains, chart, lines)...)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b guess) int { return sign(b.score - a.score) })
+	return all
+}
+
+// variants are the best guesses of a fit whose missing places may lie at either end,
+// for both directions of its values.
+func (s *search) variants(f fit, lines []line, chart charts.Chart) (out []guess) {
+	for _, turned := range [2]bool{false, true} {
+		best := guess{fit: f, turned: turned}
+		best.score = s.chartScore(best, lines, chart)
+		for range 2 {
+			for i, l := range lines {
+				for _, r := range s.rowsOf(best.fit.rows[i].of, l.n) {
+					v := best
+					v.fit.rows = slices.Clone(best.fit.rows)
+					v.fit.rows[i] = r
+					v.fit.score += r.score - best.fit.rows[i].score
+					if v.score = s.chartScore(v, lines, chart); v.score > best.score {
+						best = v
+					}
+				}
+			}
+		}
+		out = append(out, best)
+	}
+	return out
+}
+
+// chartScore is what speaks for a guess without its strip.
+func (s *search) chartScore(g guess, lines []line, chart charts.Chart) float64 {
+	up, down, far := s.labelled(g.fit, lines, chart)
+	score := g.fit.score
+	if g.turned {
+		score += down
+	} else {
+		score += up
+	}
+	if most := max(up, down); most > 0 {
+		side := farLabels * min(1, most/10)
+		if far == g.fit.along {
+			score += side
+		} else {
+			score -= side
+		}
+	}
+	return score + s.paleScore(g, lines, chart)
+}
+
+// paleScore is what the paler ends of the rows tell of where their lowest values are.
+func (s *search) paleScore(g guess, lines []line, chart charts.Chart) (score float64) {
+	for i, l := range lines {
+		r := g.fit.rows[i]
+		n := len(r.spots)
+		first, last := s.fromPaper(r, 0), s.fromPaper(r, n-1)
+		if g.turned {
+			first, last = last, first
+		}
+		tells := (last - first) / paleUnit // positive: the lowest is paler
+		switch chart.Analytes[l.analyte].Palest {
+		case charts.PalestLowest:
+			score += paleSaid * math.Tanh(2*tells)
+		case charts.PalestHighest:
+			score -= paleSaid * math.Tanh(2*tells)
+		case charts.PalestNeither:
+		default:
+			score += paleUnsaid * math.Tanh(tells)
+		}
+		score += s.missingPale(r)
+	}
+	return score
+}
+
+// missingPale speaks for missing places beside pale neighbours: what is not seen is
+// nearly as white as the paper.
+func (s *search) missingPale(r row) (score float64) {
+	n := len(r.spots)
+	for k, p := range r.spots {
+		if p.patch >= 0 {
+			continue
+		}
+		beside := k + 1
+		if k > n/2 {
+			beside = k - 1
+		}
+		score -= min(3, s.fromPaper(r, beside)/paleUnit)
+		score += min(3, p.faint/2)
+	}
+	return score
+}
+
+// fromPaper is how far the colour at a place of a row is from its paper, CIELAB units.
+func (s *search) fromPaper(r row, k int) float64 {
+	c, _ := s.g.Within(shrunk(r.spots[k], 0.6))
+	return colorimetry.DeltaE76(c, s.paperOf(r, k))
+}
+
+// withStrips adds to a guess of the chart every strip, lying either way, and none.
+func (s *search) withStrips(g guess, chains []chain, chart charts.Chart, lines []line) (all []guess) {
+	order := padOrder(chart, lines)
+	bare := g
+	bare.score -= costNoStrip
+	all = append(all, bare)
+	for _, f := range s.strips(chains, g.fit, len(order)) {
+		for _, ended := range [2]bool{false, true} {
+			if len(order) == 1 && ended {
+				continue
+			}
+			v := g
+			v.strip, v.ended = &f, ended
+			tip := max(-mostTip, min(mostTip, tipUnit*(f.after-f.before)))
+			if ended {
+				tip = -tip
+			}
+			if len(order) == 1 {
+				tip = 0
+			}
+			v.score += f.score + tip - s.padCost(v, order)
+			all = append(all, v)
+		}
+	}
+	return all
+}
+
+// padOrder is the number of the line of each pad, from the dipped tip.
+func padOrder(chart charts.Chart, lines []line) (order []int) {
+	for i := range lines {
+		order = append(order, i)
+	}
+	return order
+}
+
+// padCost is how far the pads' colours are from those of their rows, in nats.
+func (s *search) padCost(g guess, order []int) (cost float64) {
+	n := len(order)
+	for k, p := range g.strip.pads {
+		at := order[k]
+		if g.ended {
+			at = order[n-1-k]
+		}
+		d := s.padDistance(p, *g.strip, g.fit.rows[at]) / padUnit
+		cost += min(mostPad, d*d/2)
+	}
+	return cost
+}
+
+// padDistance is the distance of a pad's colour, against the strip's white, from the
+// line through the colours of a row, against its paper.
+func (s *search) padDistance(p spot, f stripFit, r row) float64 {
+	c, _ := s.g.Within(shrunk(p, 0.6))
+	pad := against(c, f.white)
+	least := math.Inf(1)
+	var before colorimetry.Lab
+	for k, q := range r.spots {
+		c, _ := s.g.Within(shrunk(q, 0.6))
+		own := against(c, s.paperOf(r, k))
+		if k > 0 {
+			least = min(least, fromSegment(pad, before, own))
+		}
+		before = own
+	}
+	return least
+}
+
+// against is a colour as it would be if the white beside it were perfect.
+func against(c, white colorimetry.Lab) colorimetry.Lab {
+	f := 100 / max(20, white.L)
+	return colorimetry.Lab{L: c.L * f, A: (c.A - white.A*c.L/max(20, white.L)) * f, B: (c.B - white.B*c.L/max(20, white.L)) * f}
+}
+
+// fromSegment is the distance of a colour from the line between two others.
+func fromSegment(p, a, b colorimetry.Lab) float64 {
+	dx, dy, dz := b.L-a.L, b.A-a.A, b.B-a.B
+	t := 0.0
+	if d := dx*dx + dy*dy + dz*dz; d > 0 {
+		t = max(0, min(1, ((p.L-a.L)*dx+(p.A-a.A)*dy+(p.B-a.B)*dz)/d))
+	}
+	return colorimetry.DeltaE76(p, colorimetry.Lab{L: a.L + t*dx, A: a.A + t*dy, B: a.B + t*dz})
+}
