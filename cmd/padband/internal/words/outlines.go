@@ -68,6 +68,12 @@ func swatchName(m *charts.Mark, c charts.Chart) string {
 	return lines.Plain(m.Value)
 }
 
+// OutlinePatch tells where an answer puts a patch, behind the answer's words, where these
+// alone are those of another answer.
+func OutlinePatch(m charts.Mark, c charts.Chart, x, y float64) string {
+	return fmt.Sprintf(", with %s at x %.0f, y %.0f", patchName(nil, &m, c), x, y)
+}
+
 // rowsOf names rows within a sentence.
 func rowsOf(analytes []string) string {
 	switch len(analytes) {
