@@ -25,9 +25,9 @@ var csvHeader = []string{
 // a point and without a unit. An empty cell is a missing figure or, in a band, an
 // open end. The limit is that of the first judgement, with whose limit it is.
 // Warnings are given by their codes, first those of the reading and then those of the
-// photo. Marks that the program found and nobody has looked at are not checked. A text that a spreadsheet would take for a formula gets an apostrophe in
-// front; figures stay figures, also those below zero. The error means a fault of this
-// program.
+// photo. Marks are checked unless the program found them and nobody has looked at them.
+// A text that a spreadsheet would take for a formula gets an apostrophe in front;
+// figures stay figures, also those below zero. The error means a fault of this program.
 func CSV(s Source) ([]byte, error) {
 	return lines.Table(append([][]string{csvHeader}, csvRows(s)...))
 }
