@@ -188,8 +188,11 @@ func NotOutlined(w outline.Why) string {
 		return "The chart was found, and no strip."
 	case outline.WhyRows:
 		seen := fmt.Sprintf("%s found, and the chart has %d", were(w.Found, "row"), w.Wanted)
-		if w.Found == w.Wanted {
+		switch {
+		case w.Found == w.Wanted:
 			seen = were(w.Found, "row") + " found"
+		case w.Found > w.Wanted: // things on the table, too
+			seen = fmt.Sprintf("%s seen, and they do not fit the chart's %d", were(w.Found, "row"), w.Wanted)
 		}
 		if w.FoundEach > 0 && w.FoundEach != w.WantedEach {
 			seen += fmt.Sprintf("; the longest has %s, and the chart's longest %d",
