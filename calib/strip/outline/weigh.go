@@ -26,7 +26,7 @@ const (
 	paleUnsaid    = 1.2
 	paleUnit      = 25.0 // CIELAB units of which end is paler that tell 1
 	farLabels     = 0.8  // numbers stand below rows and to the right of columns
-	handed        = 1.8  // values run to the right in rows and down in columns
+	upright       = 0.5  // most people hold a chart upright
 	padUnit       = 9.0  // CIELAB units from a pad to its row's colours
 	mostPad       = 4.5
 	costOffGrid   = 1.5
@@ -102,7 +102,17 @@ func (s *search) chartScore(g guess, lines []line, chart charts.Chart) float64 {
 			score -= side
 		}
 	}
-	return score + s.paleScore(g, lines, chart)
+	return score + s.paleScore(g, lines, chart) + upright*g.upright()
+}
+
+// upright is how far the chart stands on its feet, 1 to -1: its first row above, or its
+// first column to the left.
+func (g guess) upright() float64 {
+	vx, vy := -g.fit.uy, g.fit.ux
+	if !g.fit.along {
+		vx, vy = -vx, -vy
+	}
+	return max(-1, min(1, vx+vy))
 }
 
 // paleScore is what the paler ends of the rows tell of where their lowest values are.

@@ -63,7 +63,8 @@ func (d drawing) paperAt(p spot, turn float64, paper colorimetry.Lab, places, pa
 			continue
 		}
 		free := func(q spot) bool { return q.mid.Distance(at) < whiteApart*max(size, math.Sqrt(q.area)) }
-		if slices.ContainsFunc(places, free) || slices.ContainsFunc(pads, func(q spot) bool { return q.mid.Distance(at) < 1.6*math.Sqrt(q.area) }) {
+		onStrip := func(q spot) bool { return q.mid.Distance(at) < 1.6*math.Sqrt(q.area) }
+		if slices.ContainsFunc(places, free) || slices.ContainsFunc(pads, onStrip) {
 			continue
 		}
 		return []white{{w, whiteMaterial}}
