@@ -183,10 +183,18 @@ func offGrid(f fit, at int) (cost float64) {
 	return cost
 }
 
+// colour is that of a patch, or of the ground within a place without one.
+func (s *search) colour(p spot) colorimetry.Lab {
+	if p.patch >= 0 {
+		return s.all[p.patch].Colour
+	}
+	c, _ := s.g.Within(shrunk(p, 0.6))
+	return c
+}
+
 // fromPaper is how far the colour at a place of a row is from its paper, CIELAB units.
 func (s *search) fromPaper(r row, k int) float64 {
-	c, _ := s.g.Within(shrunk(r.spots[k], 0.6))
-	return colorimetry.DeltaE76(c, s.paperOf(r, k))
+	return colorimetry.DeltaE76(s.colour(r.spots[k]), s.paperOf(r, k))
 }
 
 // withStrips adds to a guess of the chart every strip, lying either way, and none.
@@ -262,13 +270,11 @@ func (s *search) padCost(g guess, order []int) (cost float64) {
 // padDistance is the distance of a pad's colour, against the strip's white, from the
 // line through the colours of a row, against its paper.
 func (s *search) padDistance(p spot, f stripFit, r row) float64 {
-	c, _ := s.g.Within(shrunk(p, 0.6))
-	pad := against(c, f.white)
+	pad := against(s.colour(p), f.white)
 	least := math.Inf(1)
 	var before colorimetry.Lab
 	for k, q := range r.spots {
-		c, _ := s.g.Within(shrunk(q, 0.6))
-		own := against(c, s.paperOf(r, k))
+		own := against(s.colour(q), s.paperOf(r, k))
 		if k > 0 {
 			least = min(least, fromSegment(pad, before, own))
 		}
