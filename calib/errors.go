@@ -35,6 +35,14 @@ const (
 	// distance to the power spacingGrowth: the more the colour changes in a step, the
 	// more of the reagent's own curve lies unseen inside that step.
 	spacingError, usualChord, spacingGrowth = 0.05, 16.0, 0.4
+	// firstSpacing is how much larger it is in the first step of a chart that starts at
+	// zero, colourSaturation what is added to the saturation seen there, and
+	// leastSaturation and mostSaturation are the bounds of what is seen. Without the
+	// saturation such pads read 0.13 step high in the first third of that step, 0.87
+	// covered (250 pads; seeds from 30,000,000 to 899,999,999, on which all five were
+	// chosen).
+	firstSpacing, colourSaturation  = 1.5, 0.5
+	leastSaturation, mostSaturation = -0.3, 3.0
 	// pastEnd is how far the colour moves in a step past an end swatch, in lengths
 	// of the last interval.
 	pastEnd = 1.5
