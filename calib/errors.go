@@ -26,7 +26,7 @@ const (
 	bendError = 0.06
 	// turnError is the same for a curve that turns: a share of its second difference, of
 	// which an even curve bows out by an eighth.
-	turnError = 0.08
+	turnError = 0.04
 	// paceError is how far, in steps, one part of several may be ahead of the others
 	// or behind them, in the middle between two swatches.
 	paceError = 0.25
@@ -49,8 +49,8 @@ const (
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
 	// trendError is the error from a patch's unexplained trend, as a share of its change
-	// from side to side: 1.6 times the standard deviation of an even run, 1/sqrt 12.
-	trendError = 0.46188
+	// from side to side: 2.1 times the standard deviation of an even run, 1/sqrt 12.
+	trendError = 0.6
 	// patchUsual is the CIELAB distance between the brightest and the darkest fifth of
 	// a patch that an uneven dye gives (19 in 20 patches in good light have less), and
 	// patchGrain is the same in standard deviations of the pixels. What is beyond
