@@ -39,8 +39,8 @@ const (
 	// zero, colourSaturation what is added to the saturation seen there, and
 	// leastSaturation and mostSaturation are the bounds of what is seen. Without the
 	// saturation such pads read 0.13 step high in the first third of that step, 0.87
-	// covered (250 pads; seeds from 30,000,000 to 899,999,999, on which all five were
-	// chosen).
+	// covered: 250 pads of seeds just above 30, 130, 230 and 530 to 830 million, on which
+	// the four figures were chosen.
 	firstSpacing, colourSaturation  = 1.5, 0.5
 	leastSaturation, mostSaturation = -0.3, 3.0
 	// pastEnd is how far the colour moves in a step past an end swatch, in lengths
@@ -49,7 +49,9 @@ const (
 	// partsCommon is the share of the mismatch variance that the parts of one strip have in common.
 	partsCommon = 0.5
 	// trendError is the error from a patch's unexplained trend, as a share of its change
-	// from side to side: 2.1 times the standard deviation of an even run, 1/sqrt 12.
+	// from side to side: 2.1 times the standard deviation of an even run, 1/sqrt 12. It
+	// and turnError suit real photos of one chart printed twice in uneven light; rendered
+	// scenes would do with 1.6 times.
 	trendError = 0.6
 	// patchUsual is the CIELAB distance between the brightest and the darkest fifth of
 	// a patch that an uneven dye gives (19 in 20 patches in good light have less), and
