@@ -138,9 +138,10 @@ func (g *grid) meanMismatch(size []float64, i int) matrix {
 // all errors, the generalised least-squares estimator w = S⁻¹d / (d'S⁻¹d).
 func (s Scale) gain(t float64, total matrix) []float64 {
 	i, _, _ := s.weights(t)
+	speed := s.speed(t)
 	tangent := make([]float64, total.n)
 	for k := range tangent {
-		tangent[k] = s.nodes[i+1].lab[k] - s.nodes[i].lab[k]
+		tangent[k] = speed * (s.nodes[i+1].lab[k] - s.nodes[i].lab[k])
 	}
 	m := total.clone()
 	if _, ok := m.cholesky(); !ok {

@@ -8,7 +8,8 @@
 //   - light.go: the recorded white w(x, y) over the photo, a Gaussian process in
 //     ln Y, ln X/Y and ln Z/Y fitted to the white areas.
 //   - scale.go: the colours over that white in CIELAB (CIE 15), and the swatches
-//     as a curve c(t) through them.
+//     as a curve c(t) through them, which in the first step above zero slows down as a
+//     dye saturates.
 //   - covariance.go and errors.go: S(t), the covariance of pad minus curve: noise,
 //     print, gloss, light, the curve's own bend, and k² M for the mismatch M of dye and
 //     ink, whose size k the pads of one photo share.
@@ -35,7 +36,7 @@ import "padband/colorimetry"
 
 // Method numbers the way a reading is made. It rises with every change by which
 // the same photo, chart, marks and question give another byte of a reading file.
-const Method = 5
+const Method = 6
 
 // White is one white mark's sample. White materials that differ (card, paper, strip
 // plastic) carry different names.

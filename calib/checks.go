@@ -12,17 +12,17 @@ import (
 // Thresholds of the checks. Those without a source beside them are judged from
 // our own rendered scenes.
 const (
-	clippedSome, clippedMost = 0.2, 0.9   // share of pixels with a channel at its end
-	burntOut                 = 5.0        // CIELAB error of a clipped colour
-	glareSome, glareMost     = 0.30, 0.45 // share of pixels left out as glare
-	trendSome, trendMost     = 0.15, 0.35 // steps by which a patch's change from side to side may move the reading, where the
-	trendSeen                = 3.0        // change of L* is at least this: the light does not explain it
-	trendPlain, trendDeep    = 8.0, 18.0  // change of L* that is named, and that no reading stands, whatever it does
-	brighter                 = 2.5        // standard deviations of a pad's L* above 100
-	darkWhite                = 0.06       // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
-	smallPixels              = 150        // pixels in a mark
-	alikeMismatch            = 1.0        // distance of two swatches in units of the expected mismatch
-	offScaleSome             = 2.4        // distance off the scale in units of the expected mismatch
+	clippedSome, clippedMost = 0.2, 0.9     // share of pixels with a channel at its end
+	burntOut                 = 5.0          // CIELAB error of a clipped colour
+	glareSome, glareMost     = 0.30, 0.45   // share of pixels left out as glare
+	trendSome, trendMost     = 0.195, 0.455 // steps by which a patch's change from side to side may move the reading, where the
+	trendSeen                = 3.0          // change of L* is at least this: the light does not explain it
+	trendPlain, trendDeep    = 8.0, 18.0    // change of L* that is named, and that no reading stands, whatever it does
+	brighter                 = 2.5          // standard deviations of a pad's L* above 100
+	darkWhite                = 0.06         // recorded white, linear: below it 8-bit steps are wider than 1 % of the white
+	smallPixels              = 150          // pixels in a mark
+	alikeMismatch            = 1.0          // distance of two swatches in units of the expected mismatch
+	offScaleSome             = 2.4          // distance off the scale in units of the expected mismatch
 	offScaleMost             = 3.6
 	foldedPath               = 0.92 // length of the scale with two swatches exchanged, over its length
 	foldedShort              = 0.8  // the same of a scale of three swatches, whose path says less

@@ -16,10 +16,10 @@ import (
 // steps left 19, 19 and 20 of 2,613 rendered pads silently wrong (calib/scene, half of them
 // in bad or steep light and under tubes), and called 13.9, 12.3 and 11.2 % unreliable.
 const (
-	doubtBand   = 1.3  // steps of band
-	doubtTrend  = 0.25 // steps by which light that changes as it does on a swatch would move the reading
-	doubtLight  = 0.15 // steps of the budget's light: with less, the light is known well enough for this reading
-	doubtPatchy = 0.5  // CIELAB by which a pad is patchy beyond the usual
+	doubtBand   = 1.3   // steps of band
+	doubtTrend  = 0.325 // steps by which light that changes as it does on a swatch would move the reading
+	doubtLight  = 0.15  // steps of the budget's light: with less, the light is known well enough for this reading
+	doubtPatchy = 0.5   // CIELAB by which a pad is patchy beyond the usual
 	// doubtClipped is the limit for the CIELAB error of a clipped colour where the
 	// white is recorded above brightWhite too, so that the whole photo is too bright.
 	// Elsewhere a saturated colour may well have one channel cut off, and doubtBurnt

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"padband/charts"
 )
 
 // covariance is that of a mismatch at a colour.
@@ -44,9 +46,12 @@ func TestDyeAndInkDisagreeMoreInDeepColours(t *testing.T) {
 // How values run between two swatches is the less known the more the colour changes.
 func TestSpacingGrowsWithTheChangeOfColour(t *testing.T) {
 	s := Scale{parts: 1, nodes: make([]colourAt, 4), chord: []float64{usualChord, 4 * usualChord, usualChord}}
+	s.analyte.Swatches = []charts.Swatch{{Value: 1}, {Value: 3}, {Value: 5}, {Value: 7}}
 	within(t, spacingError, s.spacing(0.5), 1e-12, "half way between the usual two")
 	within(t, 1.7411011*spacingError, s.spacing(1.5), 1e-6, "4 to the power 0.4 times as much")
 	assert.Zero(t, s.spacing(1), "nothing at a swatch")
+	s.analyte.Swatches[0].Value = 0
+	within(t, firstSpacing*spacingError, s.spacing(0.5), 1e-12, "in the first step above zero it is known worse")
 	s.parts = 4
 	within(t, 1.3195079*spacingError, s.spacing(1.5), 1e-6, "four parts at twice the distance each")
 }

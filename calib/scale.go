@@ -234,8 +234,49 @@ func (s Scale) weights(t float64) (i int, lo, hi float64) {
 		return last, 1 - u, u
 	}
 	i = min(int(t), last)
-	f := t - float64(i)
+	f := s.ahead(i, t-float64(i))
 	return i, 1 - f, f
+}
+
+// ahead is the share of the way between swatches i and i+1 that the colour has gone
+// where the value has gone the share f (0-1): f itself but in the first step of a chart
+// that starts at zero, where it is f (1 + k) / (1 + k f) with k the [Scale.saturation].
+func (s Scale) ahead(i int, f float64) float64 {
+	if i > 0 || f <= 0 || f >= 1 {
+		return f
+	}
+	k := s.saturation()
+	return f * (1 + k) / (1 + k*f)
+}
+
+// speed is the derivative of [Scale.ahead] at the place t.
+func (s Scale) speed(t float64) float64 {
+	if t <= 0 || t >= 1 {
+		return 1
+	}
+	k := s.saturation()
+	return (1 + k) / sq(1+k*t)
+}
+
+// startsAtZero reports whether the first swatch is a true zero and a third is there to
+// tell how the colour slows down.
+func (s Scale) startsAtZero() bool {
+	a := s.analyte
+	return s.parts == 1 && len(s.nodes) > 2 && a.Swatches[0].Value == 0 && a.Unit != "pH"
+}
+
+// saturation is k = v1/K of the first step, 0 for an even run, on a chart that starts at
+// zero. There a dye's amount goes as v/(v + K) with the value v (one binding place, mass
+// action). With the colour's way to the second and third swatch in the proportion r, at
+// the values v1 and v2, k is (r - v1/v2) / (1 - r), kept within bounds. Half is added,
+// because CIELAB itself goes as the root of a small amount of dye: see errors.go.
+func (s Scale) saturation() float64 {
+	if !s.startsAtZero() {
+		return 0
+	}
+	r := s.chord[0] / (s.chord[0] + s.chord[1])
+	seen := (r - s.analyte.Swatches[1].Value/s.analyte.Swatches[2].Value) / (1 - r)
+	return colourSaturation + math.Max(leastSaturation, math.Min(mostSaturation, seen))
 }
 
 // at returns the curve's colour at a place: a centripetal Catmull-Rom curve
@@ -297,7 +338,11 @@ func (s Scale) bend(t float64) float64 {
 func (s Scale) spacing(t float64) float64 {
 	i, _, _ := s.weights(t)
 	chord := s.chord[i] / math.Sqrt(float64(s.parts))
-	return spacingError * math.Pow(chord/usualChord, spacingGrowth) * s.bend(t)
+	error := spacingError
+	if i == 0 && s.startsAtZero() {
+		error *= firstSpacing
+	}
+	return error * math.Pow(chord/usualChord, spacingGrowth) * s.bend(t)
 }
 
 // fifths is the distance between the means of the outer fifths of values that

@@ -152,8 +152,8 @@ func TestDoubtOfClippingAtItsFigures(t *testing.T) {
 }
 
 // A change of the light counts by what it does to the reading. L* moves by 100 a natural
-// log unit and by 20 a step here, so a trend of v is a shade of v/100, of which 0.46188
-// is error: v x 0.46188 / 20 steps, 0.25 from 10.83 on. Where L* hardly matters to
+// log unit and by 20 a step here, so a trend of v is a shade of v/100, of which 0.6
+// is error: v x 0.6 / 20 steps, 0.325 from 10.83 on. Where L* hardly matters to
 // the place nothing is said; of two parts 12 and 16 are sqrt(200) together, and each
 // part of the pad is off by its own.
 func TestDoubtOfTrendCountsStepsAndNamesTheWorst(t *testing.T) {
@@ -173,8 +173,8 @@ func TestDoubtOfTrendCountsStepsAndNamesTheWorst(t *testing.T) {
 		value  string
 		figure float64
 	}{
-		{at(10.9), at(2), "for 0", 10.9 * 0.46188 / 20}, {at(10.9), at(11), "for 2", 11 * 0.46188 / 20},
-		{at(12, 16), at(4.9, 0), "for 0", math.Sqrt(200) * math.Sqrt2 * 0.46188 / 20},
+		{at(10.9), at(2), "for 0", 10.9 * 0.6 / 20}, {at(10.9), at(11), "for 2", 11 * 0.6 / 20},
+		{at(12, 16), at(4.9, 0), "for 0", math.Sqrt(200) * math.Sqrt2 * 0.6 / 20},
 	} {
 		w := r.doubtOfTrend(s(c.a, c.b), p)
 		require.Len(t, w, 1)
@@ -188,7 +188,7 @@ func TestDoubtOfTrendCountsStepsAndNamesTheWorst(t *testing.T) {
 }
 
 // A pad that changes from side to side speaks by what that does to its place: an
-// error of e in L* is e/20 steps here, caution from 0.15 and unreliable over 0.35. A
+// error of e in L* is e/20 steps here, caution from 0.195 and unreliable over 0.455. A
 // change too small to see is no shadow, whatever it does; one of 8 of L* is always
 // named, and one over 18 never stands.
 func TestTrendSpeaksBySteps(t *testing.T) {
@@ -203,11 +203,11 @@ func TestTrendSpeaksBySteps(t *testing.T) {
 		}
 		return r.Warnings[0].Weight
 	}
-	assert.Empty(t, check(2.9, 7.9))
-	assert.Equal(t, Caution, check(3.1, 7.9))
-	assert.Equal(t, Caution, check(6.9, 7.9))
-	assert.Equal(t, Unreliable, check(7.1, 7.9))
-	assert.Empty(t, check(7.1, 2.9))
+	assert.Empty(t, check(3.8, 7.9))
+	assert.Equal(t, Caution, check(4, 7.9))
+	assert.Equal(t, Caution, check(9, 7.9))
+	assert.Equal(t, Unreliable, check(9.2, 7.9))
+	assert.Empty(t, check(9.2, 2.9))
 	assert.Equal(t, Caution, check(0.1, 8))
 	assert.Equal(t, Caution, check(0.1, 18))
 	assert.Equal(t, Unreliable, check(0.1, 18.1))

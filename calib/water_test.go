@@ -134,14 +134,15 @@ func TestWaterAsThePersonSaysIt(t *testing.T) {
 	}
 }
 
-// What tannin takes is small; it widens the band and never narrows it.
+// What tannin takes is small; it widens the band and never narrows it, but for what its
+// place moves (the colour runs unevenly in the first step).
 func TestTintWidensTheBand(t *testing.T) {
 	for _, step := range []float64{0.5, 1.5, 2.5, 3.5, 4.5} {
 		p := scene(onRamp(step))
 		clear := readOne(t, p)
 		p.Water = charts.WaterTint
 		tint := readOne(t, p)
-		assert.GreaterOrEqual(t, tint.Posterior.Spread(), 0.999*clear.Posterior.Spread())
+		assert.GreaterOrEqual(t, tint.Posterior.Spread(), 0.995*clear.Posterior.Spread())
 		assert.True(t, covers(tint, step))
 		assert.Positive(t, tint.share(SourceWater))
 		assert.Zero(t, clear.share(SourceWater))
