@@ -30,8 +30,10 @@ const (
 	areaUneven     = 0.25 // of the logarithm of the area
 	paperUneven    = 6.0  // CIELAB units
 	mostMissing    = 0.4  // share of a row's places
-	evenGround     = 3.0  // CIELAB units within a place that may hold a patch
-	pushedTogether = 4.0  // the most that one place may cost
+	longFrom       = 2.0  // longer side over shorter, from which a patch looks like none
+	mostLong       = 2.0
+	evenGround     = 3.0 // CIELAB units within a place that may hold a patch
+	pushedTogether = 4.0 // the most that one place may cost
 )
 
 // rowsOf are the ways in which a chain may hold a row of n patches, the best first.
@@ -133,6 +135,7 @@ func (s *search) row(spots []spot) (row, bool) {
 	for _, p := range spots {
 		if p.patch >= 0 {
 			found++
+			r.score -= min(mostLong, max(0, s.all[p.patch].Stretch()-longFrom))
 			if found > 2 {
 				r.score += worthPatch
 			} else {

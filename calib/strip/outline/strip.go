@@ -19,16 +19,16 @@ type stripFit struct {
 
 // What a strip is told by.
 const (
-	mostStrips      = 6
+	mostStrips      = 14
 	stripColour     = 7.0 // CIELAB units, by which the white of one strip may differ over its length
 	stripSlope      = 2.2 // CIELAB units a point: an edge
 	leastWhite      = 0.5 // sizes of a pad, of the white on both ends together
 	worthWhite      = 4.0
 	worthHandle     = 3.0
 	costNoWhite     = 8.0
+	costNoEdge      = 2.0
 	widest          = 3.0 // widths of a pad that a strip may be wide
 	longestHandle   = 30.0
-	whiteOverPaper  = 25.0 // how much darker than the chart's paper a strip's white may be, L*
 	mostWhiteChroma = 30.0
 )
 
@@ -99,7 +99,7 @@ func (s *search) single(p spot) (all []stripFit) {
 			continue
 		}
 		f := s.onWhite([]spot{p}, (b.X-a.X)/d, (b.Y-a.Y)/d)
-		f.score += worthPatch
+		f.score += worthPatch - min(mostLong, max(0, s.all[p.patch].Stretch()-longFrom))
 		all = append(all, f)
 	}
 	return all
@@ -217,23 +217,32 @@ func (s *search) whiteness(f stripFit, ux, uy float64, white []colorimetry.Lab) 
 	if f.before+f.after < leastWhite {
 		return score - costNoWhite
 	}
-	// The longer end is the handle: its width tells a strip from a sheet.
+	return score + s.handle(f, ux, uy)
+}
+
+// handle weighs the longer end of a strip's white by its width, which tells a strip from
+// a sheet: at three places, the best of which counts, for the white may seem to go on
+// beyond the strip's end.
+func (s *search) handle(f stripFit, ux, uy float64) float64 {
 	p, side, long := f.pads[0], -1.0, f.before
 	if f.after > f.before {
 		p, side, long = f.pads[len(f.pads)-1], 1.0, f.after
 	}
-	d := reach(p.quad, ux, uy) * (1 + long)
-	at := spot{mid: colorimetry.Point{X: p.mid.X + side*d*ux, Y: p.mid.Y + side*d*uy}, quad: p.quad}
-	for i := range at.quad {
-		at.quad[i] = at.mid
+	half, width := reach(p.quad, ux, uy), 2*reach(p.quad, -uy, ux)
+	best := -costNoWhite
+	for _, share := range [3]float64{0.2, 0.35, 0.5} {
+		d := half * (1 + 2*share*long)
+		at := spot{mid: colorimetry.Point{X: p.mid.X + side*d*ux, Y: p.mid.Y + side*d*uy}}
+		for i := range at.quad {
+			at.quad[i] = at.mid
+		}
+		wide := (s.march(at, -uy, ux, f.white, widest*width) + s.march(at, uy, -ux, f.white, widest*width)) / width
+		switch {
+		case wide > 0.7 && wide < widest:
+			best = worthHandle
+		case wide >= widest: // no edges: the strip may lie on a card as white as itself
+			best = max(best, -costNoEdge)
+		}
 	}
-	width := 2 * reach(p.quad, -uy, ux)
-	wide := (s.march(at, -uy, ux, f.white, widest*width) + s.march(at, uy, -ux, f.white, widest*width)) / width
-	switch {
-	case wide > 0.7 && wide < widest:
-		score += worthHandle
-	default:
-		score -= costNoWhite
-	}
-	return score
+	return best
 }

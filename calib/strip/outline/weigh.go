@@ -32,6 +32,9 @@ const (
 	costOffGrid   = 1.5
 	mostFaint     = 4.0 // that a faint patch is seen at a place
 	gridNear      = 0.6 // of a patch's size
+	darkerFree    = 8.0 // L*, by which a strip may lie in shadow
+	darkerUnit    = 6.0
+	mostDark      = 14.0
 	padSizes      = 0.5 // of the logarithm of pads' sides against swatches'
 	mostSizeCost  = 9.0
 	costNoStrip   = 6.0 // most photos show a strip
@@ -152,6 +155,7 @@ func (s *search) missingPale(r row) (score float64) {
 			beside = k - 1
 		}
 		score -= min(3, s.fromPaper(r, beside)/paleUnit)
+		score -= min(3, max(0, s.fromPaper(r, k)-whiteLike)/whiteLike)
 		score += max(-0.5, min(mostFaint, (p.faint-faintLeast)/2))
 	}
 	return score
@@ -217,7 +221,7 @@ func (s *search) withStrips(g guess, strips []stripFit, chart charts.Chart, line
 			if len(order) == 1 {
 				tip = 0
 			}
-			v.score += f.score + tip - s.padCost(v, order) - sizeCost(g.fit, f)
+			v.score += f.score + tip - s.padCost(v, order) - sizeCost(g.fit, f) - s.darkCost(g.fit, f)
 			all = append(all, v)
 		}
 	}
@@ -251,6 +255,21 @@ func sizeCost(f fit, s stripFit) float64 {
 	}
 	d := (pad - logs[len(logs)/2]) / padSizes
 	return min(mostSizeCost, d*d/2)
+}
+
+// darkCost is what it costs that the white of a strip is darker than the chart's paper.
+func (s *search) darkCost(f fit, strip stripFit) float64 {
+	var all []float64
+	for _, r := range f.rows {
+		for _, p := range r.spots {
+			if p.patch >= 0 {
+				all = append(all, s.paper[p.patch].colour.L)
+			}
+		}
+	}
+	slices.Sort(all)
+	d := max(0, all[len(all)/2]-strip.white.L-darkerFree) / darkerUnit
+	return min(mostDark, d*d/2)
 }
 
 // padCost is how far the pads' colours are from those of their rows, in nats.
