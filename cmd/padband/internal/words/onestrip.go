@@ -67,8 +67,8 @@ func window(a charts.Analyte) string {
 }
 
 // OneStripMeaning says what an answer from several photos of one strip is.
-const OneStripMeaning = "The photos are taken for photos of one strip. Each reading rests on one of them alone; pads go on changing, and a " +
-	"photo out of time does not mend one in time."
+const OneStripMeaning = "The photos are taken for photos of one strip. Each reading rests on one of them alone; pads go on changing, and " +
+	"a photo out of time does not mend one in time."
 
 // NotOneStrip says why photos cannot be read as photos of one strip, and what to do, as
 // an error is told; files are their names in the order of the results. Another error
