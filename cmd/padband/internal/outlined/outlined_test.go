@@ -150,6 +150,9 @@ func TestQuestionsTellTheirAnswersApart(t *testing.T) {
 		{outline.AskPatch, []string{"nitrate"}, []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceWithout,
 			Marks: without(3)}}, "The swatch for 3 of nitrate was not seen: it may be nearly white. Is it where it is marked?",
 			[]string{"Yes at x 1114, y 530", "No, the photo does not show it"}},
+		{outline.AskPatch, []string{"nitrate"}, []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceOther,
+			Marks: turnedRow(m, c, "nitrate")}}, "Not all patches of the row of nitrate were seen. Where is the swatch for 0 of nitrate?",
+			[]string{"At x 811, y 539", "At x 1569, y 517"}},
 		{outline.AskPlace, nil, []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceOther, Marks: aside}},
 			"More than one group of patches could be the chart. Which one is it?", []string{"The one at x 1194, y 764", "The one at x 1094, y 774"}},
 	} {
@@ -165,6 +168,37 @@ func TestQuestionsTellTheirAnswersApart(t *testing.T) {
 			assert.Len(t, a.Marks.Regions, len(k.answers[i].Marks.Regions))
 		}
 	}
+}
+
+// Answers that mark the same are one, and a question with one answer is none; answers
+// that say the same by their sides are told by a patch. "None of these" is never the same.
+func TestAnswersAreApart(t *testing.T) {
+	m, c := trueMarks(t)
+	moves := func(by float64, role charts.Role) charts.Marks {
+		return moved(m, func(r charts.Mark) (charts.Mark, bool) {
+			if r.Role == role {
+				r.Region = r.Region.Map(func(p colorimetry.Point) colorimetry.Point { return colorimetry.Point{X: p.X, Y: p.Y + by} })
+			}
+			return r, true
+		})
+	}
+	asks := func(answers ...outline.Answer) []Question {
+		answers = append([]outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}}, answers...)
+		return Of(outline.Outline{Marks: &m, Questions: []outline.Question{{Code: outline.AskStripEnd, Answers: answers}}},
+			charts.PhotoRef{}, c).Questions
+	}
+	turned := outline.ChoiceTurned
+	assert.Empty(t, asks(outline.Answer{Choice: turned, Marks: m}))
+	assert.Empty(t, asks(outline.Answer{Choice: turned, Marks: moves(5, charts.RolePad)}), "a pad is 75 pixels wide")
+	assert.Empty(t, asks(outline.Answer{Choice: turned, Marks: moves(300, charts.RoleWhite)}), "white is white")
+	const top = "The top end: from there come nitrate, total hardness and pH"
+	far := asks(outline.Answer{Choice: turned, Marks: moves(200, charts.RolePad)}, outline.Answer{Choice: turned, Marks: m})
+	require.Len(t, far, 1)
+	assert.Equal(t, []string{top, top + ", with the pad of nitrate at x 372, y 657"}, texts(far[0]))
+	assert.Len(t, asks(), 1, "a doubt without another answer stays a doubt")
+	none := asks(outline.Answer{Choice: outline.ChoiceNone, Marks: m})
+	require.Len(t, none, 1)
+	assert.Equal(t, []string{top, "None of these: it is to be marked by hand"}, texts(none[0]))
 }
 
 // A chart with columns is told from the left, and pads by the chart's own order.
