@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib/strip/outline"
 	"padband/charts"
 )
 
@@ -180,4 +181,48 @@ func TestReadOneStripSlips(t *testing.T) {
 		assert.Empty(t, out)
 		assert.Contains(t, errOut, want)
 	}
+}
+
+// A photo without marks is read on what is found in it, by the chart of the others, and
+// its readings say that nobody looked; where something is asked nothing is read. Nothing
+// is written beside the photos.
+func TestReadOneStripOutlines(t *testing.T) {
+	s := shots{t, t.TempDir()}
+	a := s.put("a.jpg", "kitchen", "08:41:00", nil)
+	b := s.put("b.jpg", "kitchen", "08:41:22", nil)
+	require.NoError(t, os.Remove(filepath.Join(s.dir, "b.marks.json")))
+	m := demoOutline(t)
+	code, out, errOut := callFinding(finds(outline.Outline{Marks: &m}), "read", "--one-strip", "--json", b, a)
+	require.Equal(t, exitOK, code, errOut)
+	var r stripAnswer
+	require.NoError(t, json.Unmarshal([]byte(out), &r))
+	require.Len(t, r.Readings, 3)
+	for i, want := range []struct {
+		photo     string
+		unchecked bool
+	}{{"b.jpg", true}, {"a.jpg", false}, {"a.jpg", false}} {
+		codes := ""
+		for _, w := range r.Readings[i].Warnings {
+			codes += w.Code + " "
+		}
+		assert.Equal(t, want.photo, r.Readings[i].Photo)
+		assert.Equal(t, want.unchecked, strings.Contains(codes, "marks-unchecked"), codes)
+	}
+	assert.Equal(t, 1, strings.Count(out, `"marks_unchecked":true`))
+	left, err := os.ReadDir(s.dir)
+	require.NoError(t, err)
+	assert.Len(t, left, 3, "two photos and the marks of one")
+
+	asked := outline.Outline{Marks: &m, Questions: []outline.Question{{Code: outline.AskStripEnd, Answers: []outline.Answer{
+		{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceNone, Marks: m}}}}}
+	code, out, errOut = callFinding(finds(asked), "read", "--one-strip", a, b)
+	assert.Equal(t, exitError, code)
+	assert.Empty(t, out)
+	assert.Contains(t, errOut, "b.jpg: its outlines are to be looked at first, with padband mark ")
+
+	require.NoError(t, os.Remove(filepath.Join(s.dir, "a.marks.json")))
+	code, out, errOut = callFinding(finds(outline.Outline{Marks: &m}), "read", "--one-strip", a, b)
+	assert.Equal(t, exitError, code)
+	assert.Empty(t, out)
+	assert.Contains(t, errOut, "a.jpg: which chart it shows is not known")
 }

@@ -32,7 +32,8 @@ type readOptions struct {
 	ask     strip.Ask              // what askOptions ask
 	folders *input.Folders         // of a batch
 	stream  func() ([]byte, error) // reads the photo "-"; nil in a batch, where "-" is a file like any
-	find    outlined.Finder        // of a batch that outlines photos without marks; nil where these are refused
+	find    outlined.Finder        // where photos without marks are outlined; nil where these are refused
+	shows   string                 // the chart that a photo without marks shows, by another photo of the strip
 }
 
 // readFlags adds the flags of read. Those of what a reading is set against are
@@ -168,17 +169,20 @@ func (e env) poolAll(all []one, o readOptions) int {
 // readStrip reads photos of one strip and prints the one answer. Nothing is printed
 // unless each of them can be read: the one left out might be the one in time. The
 // photos' own answers are not printed, for a person would take the wrong one of two
-// figures; with --strict the readings that were picked decide.
+// figures; with --strict the readings that were picked decide. Photos without marks are
+// outlined, and the marks of the others tell the chart that they show.
 func (e env) readStrip(photos []string, o readOptions) int {
 	s := report.OneStripSource{Version: version}
 	var results []*strip.Result
 	var called []string
-	for _, name := range photos {
+	o.find = e.finder
+	for _, name := range input.MarkedFirst(photos) {
 		r, err := readOne(name, o)
 		if err != nil {
 			e.fail(fmt.Errorf("%s: %w", input.Shown(name), err))
 			continue
 		}
+		o.shows = r.result.Chart.Name
 		results, called, s.ChartSHA256 = append(results, r.result), append(called, input.Called(name, photos)), r.source.ChartSHA256
 	}
 	if len(results) < len(photos) {
@@ -243,6 +247,7 @@ func (o readOptions) input(name string) (photoFiles, error) {
 // are written nowhere.
 func (o readOptions) outlined(in photoFiles, name string) (photoFiles, error) {
 	var err error
+	in.marks.Chart = o.shows
 	if in.chart, err = chartToFind(o.folders, name, o.chart, in.marks); err != nil {
 		return in, err
 	}

@@ -187,6 +187,19 @@ func (e *NoMarksError) Error() string {
 	return "no marks: " + Shown(e.Name) + " is not there; mark the photo first"
 }
 
+// MarkedFirst are photos in their order, those with a marks file beside them first.
+func MarkedFirst(photos []string) []string {
+	var marked, bare []string
+	for _, p := range photos {
+		if (disk{}).Missing(Stem(p) + MarksEnding) {
+			bare = append(bare, p)
+			continue
+		}
+		marked = append(marked, p)
+	}
+	return append(marked, bare...)
+}
+
 // Marks reads the named marks file, or the one beside the photo, and
 // returns its name too.
 func Marks(photo, named string) (m charts.Marks, name string, err error) {

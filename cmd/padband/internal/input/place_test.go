@@ -45,3 +45,14 @@ func TestCalled(t *testing.T) {
 	}
 	assert.Equal(t, []string{"a.jpg", `"a\n.jpg"`}, ShownAll([]string{"a.jpg", "a\n.jpg"}))
 }
+
+func TestMarkedFirst(t *testing.T) {
+	dir := t.TempDir()
+	in := func(name string) string { return filepath.Join(dir, name) }
+	for _, n := range []string{"b", "d"} {
+		require.NoError(t, os.WriteFile(in(n+MarksEnding), []byte("{}"), 0o600))
+	}
+	photos := []string{in("a.jpg"), in("b.jpg"), in("c.jpg"), in("d.jpg")}
+	assert.Equal(t, []string{in("b.jpg"), in("d.jpg"), in("a.jpg"), in("c.jpg")}, MarkedFirst(photos))
+	assert.Equal(t, in("a.jpg"), photos[0], "the caller's stay")
+}
