@@ -2,7 +2,8 @@
 // the readings and what they mean. Start at [Read]: the command, the page and every
 // other caller make this one call. [Measure] and [Measured.Answer] are its two halves,
 // for callers who ask several questions of one photo; [Pool] reads several photos
-// together. The package opens no files and prints nothing.
+// together, and [OneStrip] takes each pad from the photo in time for it. The package
+// opens no files and prints nothing.
 package strip
 
 import (
@@ -41,6 +42,9 @@ type Result struct {
 	Meanings []Meaning         // one for each reading, in the same order
 	Sums     []judge.Judgement // those of rules about several analytes together
 	Notes    []charts.Note     // such as an analyte of the chart with no pad marked
+
+	measured *Measured       // what it was answered from
+	alone    []calib.Reading // before the pads testified about each other
 }
 
 // Read decodes the photo, reads every marked pad and answers what is asked. It decodes
@@ -112,7 +116,7 @@ func measure(p *photo.Photo, chart charts.Chart, marks charts.Marks, again func(
 // question. The error says what is wrong with the question or with the sample's
 // dilution, or names the analyte whose samples make no scale.
 func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
-	r := &Result{Photo: m.photo, Chart: m.chart, Marks: m.marks, Placed: m.placed, Notes: m.placed.Notes}
+	r := &Result{Photo: m.photo, Chart: m.chart, Marks: m.marks, Placed: m.placed, Notes: m.placed.Notes, measured: m}
 	r.Marks.Sample = sample
 	samples := m.samples
 	lamp, doubt := lampOf(sample.Light, m.photo.Facts)
@@ -135,14 +139,22 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 	r.addNotes(m.photo, slices.Concat(m.whole, doubt))
 	r.addUnchecked()
 	r.addTimes()
-	if err := r.addSpoilers(ask); err != nil {
-		return nil, err
+	for _, x := range r.Readings {
+		r.alone = append(r.alone, copied(x))
 	}
-	judge.CheckNitrite(r.Readings)
-	if err := r.mean(ask); err != nil {
+	if err := r.together(ask); err != nil {
 		return nil, err
 	}
 	return r, nil
+}
+
+// together lets the pads of a strip testify about each other, and says what they mean.
+func (r *Result) together(ask Ask) error {
+	if err := r.addSpoilers(ask); err != nil {
+		return err
+	}
+	judge.CheckNitrite(r.Readings)
+	return r.mean(ask)
 }
 
 // Only is the answer with the readings of some analytes alone, in the chart's order

@@ -70,7 +70,7 @@ func commands() []command {
 			first: recordPlace, rest: recordPlace},
 		{name: "chart", short: "the bundled charts; check a chart file",
 			use: []string{"chart list", "chart show [--json] NAME|FILE", "chart check FILE..."}, flags: chartFlags,
-			first: words(chartVerbs...), rest: chartValues()},
+			first: anyOf(chartVerbs...), rest: chartValues()},
 		{name: "plan", short: "a page for before the dip: bottle, water, light, times",
 			use: []string{"plan CHART [flags]"}, flags: planFlags, first: chartValues()},
 		{name: "limits", short: "the limits and units that readings can be set against",
@@ -78,7 +78,7 @@ func commands() []command {
 		{name: "version", short: "print the version",
 			use: []string{"version [flags]"}, flags: versionFlags},
 		{name: "completion", short: "a script that makes bash, zsh or fish complete calls",
-			use: []string{"completion bash|zsh|fish"}, flags: completionFlags, more: completionHelp, first: words(shells...)},
+			use: []string{"completion bash|zsh|fish"}, flags: completionFlags, more: completionHelp, first: anyOf(shells...)},
 		{name: "help", short: "what a command does and its flags; a page of the guide",
 			use: []string{"help [COMMAND|TOPIC] [flags]"}, flags: helpFlags},
 	}

@@ -116,8 +116,8 @@ var (
 	anyFile     = usage.Values{Files: true}
 )
 
-// words are the only values that a place takes.
-func words(w ...string) usage.Values { return usage.Values{Words: w} }
+// anyOf are the only values that a place takes.
+func anyOf(w ...string) usage.Values { return usage.Values{Words: w} }
 
 // saidWords are the words of one kind that a person can say.
 func saidWords[T ~string](all []T) (v usage.Values) {
@@ -151,6 +151,6 @@ func flagValues() map[string]usage.Values {
 		"html": pageFile, "plot": plotFile,
 		"undiluted": photoFile, "standard-photo": photoFile,
 		"light": saidWords(charts.Lamps()), "water": saidWords(charts.Waters()),
-		"strips": words("one", "two"), "reliability": words("good", "caution", "unreliable"),
+		"strips": anyOf("one", "two"), "reliability": anyOf("good", "caution", "unreliable"),
 	}
 }

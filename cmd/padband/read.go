@@ -16,6 +16,7 @@ import (
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/outlined"
 	"padband/cmd/padband/internal/report"
+	"padband/cmd/padband/internal/words"
 	"padband/colorimetry/photo"
 )
 
@@ -24,13 +25,15 @@ type readOptions struct {
 	marks, chart string
 	json, strict bool
 	pool, strips bool
+	oneStrip     bool
 	analytes     []string
 	megapixels   int
 	askOptions
 	ask     strip.Ask              // what askOptions ask
 	folders *input.Folders         // of a batch
 	stream  func() ([]byte, error) // reads the photo "-"; nil in a batch, where "-" is a file like any
-	find    outlined.Finder        // of a batch that outlines photos without marks; nil where these are refused
+	find    outlined.Finder        // where photos without marks are outlined; nil where these are refused
+	shows   string                 // the chart that a photo without marks shows, by another photo of the strip
 }
 
 // readFlags adds the flags of read. Those of what a reading is set against are
@@ -49,6 +52,7 @@ func readFlags(f *pflag.FlagSet) action {
 	o.addOthers(f)
 	onOff(f, &o.json, "json", "print one JSON object a photo, one a line")
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable: graded \"Do not use this reading\"")
+	onOff(f, &o.oneStrip, "one-strip", "one answer from photos of one strip: each pad from the photo taken at its own time")
 	onOff(f, &o.pool, "pool", "also read all photos together, as photos of one strip")
 	onOff(f, &o.strips, "strips", "with --pool: each photo is of another strip of the same sample")
 	f.IntVar(&o.megapixels, "max-megapixels", usualMegapixels, "refuse a photo with more megapixels than `N`, at most 1000")
@@ -72,6 +76,12 @@ func (o *readOptions) run(e env, c called) int {
 		return e.misuse(c, errors.New("name a photo to read"))
 	case len(photos) > 1 && o.marks != "":
 		return e.misuse(c, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
+	case o.oneStrip && len(photos) < 2:
+		return e.misuse(c, errors.New("--one-strip takes two photos or more"))
+	case o.oneStrip && o.pool:
+		return e.misuse(c, errors.New("--one-strip takes each pad from one photo, and --pool from all together; choose one of them"))
+	case o.oneStrip && len(o.analytes) > 0:
+		return e.misuse(c, errors.New("--analyte does not go with --one-strip"))
 	case o.pool && len(photos) < 2:
 		return e.misuse(c, errors.New("--pool takes two photos or more"))
 	case o.pool && len(o.analytes) > 0:
@@ -104,6 +114,9 @@ func (o *readOptions) checkStream(photos []string) error {
 // one and, with --pool, together. What a text means stands once, at its end: of
 // several photos it would be the same words again.
 func (e env) readAll(photos []string, o readOptions) int {
+	if o.oneStrip {
+		return e.readStrip(photos, o)
+	}
 	all, code := e.readEach(photos, o)
 	switch {
 	case code != exitOK:
@@ -153,6 +166,63 @@ func (e env) poolAll(all []one, o readOptions) int {
 	return exitOK
 }
 
+// readStrip reads photos of one strip and prints the one answer. Nothing is printed
+// unless each of them can be read: the one left out might be the one in time. The
+// photos' own answers are not printed, for a person would take the wrong one of two
+// figures; with --strict the readings that were picked decide. Photos without marks are
+// outlined, and the marks of the others tell the chart that they show.
+func (e env) readStrip(photos []string, o readOptions) int {
+	s := report.OneStripSource{Version: version}
+	var results []*strip.Result
+	var called []string
+	o.find = e.finder
+	for _, name := range input.MarkedFirst(photos) {
+		r, err := readOne(name, o)
+		if err != nil {
+			e.fail(fmt.Errorf("%s: %w", input.Shown(name), err))
+			continue
+		}
+		o.shows = r.result.Chart.Name
+		results, called, s.ChartSHA256 = append(results, r.result), append(called, input.Called(name, photos)), r.source.ChartSHA256
+	}
+	if len(results) < len(photos) {
+		return exitError
+	}
+	var err error
+	if s.Joined, err = strip.OneStrip(results, o.ask); err != nil {
+		e.fail(words.NotOneStrip(err, input.ShownAll(called)))
+		return exitError
+	}
+	for _, p := range s.Photos {
+		s.Files = append(s.Files, called[p.Index])
+	}
+	if err := e.showStrip(s, o.json); err != nil {
+		return exitError // its line is printed, here or at the end of run
+	}
+	if o.strict && unreliable(s.Readings) {
+		return exitUnreliable
+	}
+	return exitOK
+}
+
+// showStrip prints the one answer, as text with what it means or as one JSON object.
+// Only text is for a terminal, so only there a name is spelled out that would steer it:
+// a program that reads JSON looks for the file by the name as it is.
+func (e env) showStrip(s report.OneStripSource, asJSON bool) error {
+	if !asJSON {
+		s.Files = input.ShownAll(s.Files)
+		_, err := io.WriteString(e.out, report.OneStripText(s)+report.Meaning())
+		return err
+	}
+	line, err := report.OneStripJSON(s)
+	if err != nil {
+		e.fail(fmt.Errorf("the answer is no JSON: %w; read the photos without --json", err))
+		return err
+	}
+	_, err = e.out.Write(append(line, '\n'))
+	return err
+}
+
 // one is a photo that was read, with what it takes to pool it.
 type one struct {
 	source report.Source
@@ -177,6 +247,7 @@ func (o readOptions) input(name string) (photoFiles, error) {
 // are written nowhere.
 func (o readOptions) outlined(in photoFiles, name string) (photoFiles, error) {
 	var err error
+	in.marks.Chart = o.shows
 	if in.chart, err = chartToFind(o.folders, name, o.chart, in.marks); err != nil {
 		return in, err
 	}
@@ -296,26 +367,11 @@ func (e env) pool(all []one, o readOptions) (report.PooledSource, error) {
 	}
 	s.Notes = notes
 	for _, p := range pooled {
-		r := named(p, s.Files)
+		r := report.PooledOf(p, s.Files)
 		r.Meaning = o.ask.Of(p.Reading, results[0].Day())
 		s.Readings = append(s.Readings, r)
 	}
 	return s, e.showPooled(s, o.json)
-}
-
-// named puts the photos' names for their indices.
-func named(p strip.Pooled, files []string) report.PooledReading {
-	r := report.PooledReading{Reading: p.Reading, Scatter: p.Scatter, Undated: p.Undated}
-	for _, i := range p.Photos {
-		r.Photos = append(r.Photos, files[i])
-	}
-	for _, i := range p.Disagree {
-		r.Disagree = append(r.Disagree, files[i])
-	}
-	for _, l := range p.LeftOut {
-		r.LeftOut = append(r.LeftOut, report.LeftOut{File: files[l.Photo], Code: l.Code, Why: l.Why})
-	}
-	return r
 }
 
 // showPooled prints the pooled readings behind those of the photos, as text or as

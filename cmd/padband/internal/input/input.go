@@ -154,6 +154,29 @@ func Shown(name string) string {
 	return name
 }
 
+// ShownAll are names as [Shown] has them.
+func ShownAll(names []string) (out []string) {
+	for _, n := range names {
+		out = append(out, Shown(n))
+	}
+	return out
+}
+
+// Called is how one of several files is called: by its name without its folder where no
+// other has the same, else as it was named, so that the two are told apart.
+func Called(name string, all []string) string {
+	base, same := filepath.Base(name), 0
+	for _, o := range all {
+		if filepath.Base(o) == base {
+			same++
+		}
+	}
+	if same > 1 {
+		return name
+	}
+	return base
+}
+
 // Stem is the photo's name without its ending.
 func Stem(photo string) string { return strings.TrimSuffix(photo, filepath.Ext(photo)) }
 
@@ -162,6 +185,19 @@ type NoMarksError struct{ Name string }
 
 func (e *NoMarksError) Error() string {
 	return "no marks: " + Shown(e.Name) + " is not there; mark the photo first"
+}
+
+// MarkedFirst are photos in their order, those with a marks file beside them first.
+func MarkedFirst(photos []string) []string {
+	var marked, bare []string
+	for _, p := range photos {
+		if (disk{}).Missing(Stem(p) + MarksEnding) {
+			bare = append(bare, p)
+			continue
+		}
+		marked = append(marked, p)
+	}
+	return append(marked, bare...)
 }
 
 // Marks reads the named marks file, or the one beside the photo, and

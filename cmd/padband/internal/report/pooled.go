@@ -41,6 +41,21 @@ type LeftOut struct {
 	Why  string     `json:"why"`
 }
 
+// PooledOf is a pooled reading with its photos' names for their indices.
+func PooledOf(p strip.Pooled, files []string) PooledReading {
+	r := PooledReading{Reading: p.Reading, Scatter: p.Scatter, Undated: p.Undated}
+	for _, i := range p.Photos {
+		r.Photos = append(r.Photos, files[i])
+	}
+	for _, i := range p.Disagree {
+		r.Disagree = append(r.Disagree, files[i])
+	}
+	for _, l := range p.LeftOut {
+		r.LeftOut = append(r.LeftOut, LeftOut{File: files[l.Photo], Code: l.Code, Why: l.Why})
+	}
+	return r
+}
+
 // pooledKind names what was pooled.
 func pooledKind(strips bool) string {
 	if strips {

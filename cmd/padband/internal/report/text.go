@@ -65,11 +65,14 @@ func Meaning() string {
 
 // padText is the paragraph of one analyte; light describes the light of the photo.
 // What the reading means against a limit stands before the drawing, and what to do
-// stands at the end.
-func padText(r calib.Reading, light calib.LightReport, m strip.Meaning) string {
+// stands at the end. Where a reading is one of several photos, under says which.
+func padText(r calib.Reading, light calib.LightReport, m strip.Meaning, under ...string) string {
 	var b strings.Builder
 	s := words.Say(r, light)
 	heading(&b, s.Head, words.Headed(s.Word, m.Judgements))
+	for _, p := range under {
+		lines.Paragraph(&b, "  ", p)
+	}
 	if s.Doubt != "" {
 		lines.Paragraph(&b, "  ", s.Doubt)
 	}
