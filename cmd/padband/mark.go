@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"padband/calib/strip/outline"
 	"padband/charts/limits"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/input"
@@ -21,6 +22,7 @@ import (
 type markOptions struct {
 	port             int
 	share, noBrowser bool
+	byHand           bool // look for no outlines
 	into             string
 	megapixels       int
 	limits           []string
@@ -32,6 +34,7 @@ func markFlags(f *pflag.FlagSet) action {
 	o := &markOptions{}
 	onOff(f, &o.noBrowser, "no-browser", "print the page's address and open no browser")
 	onOff(f, &o.share, "share", "let a phone in the same network open the page too")
+	onOff(f, &o.byHand, "by-hand", "begin with nothing marked, and look for no outlines")
 	f.IntVar(&o.port, "port", 0, "listen on port `N` (default: a free one)")
 	f.StringVar(&o.into, "into", "", "save into `FOLDER` (default: the photo's folder, or this one)")
 	f.StringArrayVar(
@@ -133,6 +136,11 @@ func (o markOptions) page(shared, path, folder string, photo *page.Photo) page.C
 	c := page.Config{
 		Version: version, Store: host.NewFolder(folder), Folder: folder, Photo: photo,
 		Limits: photoLimits(o.megapixels), Ask: o.limits, Ways: recordWays,
+	}
+	// The page itself looks for nothing: it is handed what finds outlines, or nothing, and
+	// then a photo begins with no mark as before there was a search.
+	if !o.byHand {
+		c.Find = outline.Find
 	}
 	if shared != "" {
 		c.Address = shared + path

@@ -146,10 +146,11 @@ func startChromium(t *testing.T, chromium string) context.Context {
 // address finds the page's address in what the command prints.
 var address = regexp.MustCompile(`http://127\.0\.0\.1:\d+/[a-z2-7]{16}/`)
 
-// serve runs the command on a photo, or none, as [browser.run] does.
+// serve runs the command on a photo, or none, as [browser.run] does. All is marked by
+// hand: what becomes of outlines that are found has tests of its own.
 func (b *browser) serve(t *testing.T, folder, photo string) string {
 	t.Helper()
-	args := []string{"mark", "--no-browser", "--into", folder}
+	args := []string{"mark", "--no-browser", "--by-hand", "--into", folder}
 	if photo != "" {
 		args = append(args, filepath.Join(folder, photo))
 	}
