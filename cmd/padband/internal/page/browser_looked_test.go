@@ -1,0 +1,231 @@
+package page_test
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"padband/calib/strip/outline"
+	"padband/charts"
+)
+
+// sentWork is what the page sends of outlines that were found.
+type sentWork struct {
+	Marks struct {
+		Checked *bool
+		Looked  *struct {
+			By, At string
+			Moved  []string
+		}
+		Regions []mark
+	}
+	Chart struct{ Strip []string }
+}
+
+// turnedRow is a copy of marks with the values of a row exchanged, the first with the
+// last and so on.
+func turnedRow(m charts.Marks, analyte string) charts.Marks {
+	m.Regions = slices.Clone(m.Regions)
+	var values []float64
+	for _, r := range m.Regions {
+		if r.Role == charts.RoleSwatch && r.Analyte == analyte {
+			values = append(values, r.Value)
+		}
+	}
+	slices.Sort(values)
+	for i, r := range m.Regions {
+		if r.Role == charts.RoleSwatch && r.Analyte == analyte {
+			m.Regions[i].Value = values[len(values)-1-slices.Index(values, r.Value)]
+		}
+	}
+	return m
+}
+
+// exchangedPads is a copy of marks with the pads of two analytes exchanged.
+func exchangedPads(m charts.Marks, a, b string) charts.Marks {
+	m.Regions = slices.Clone(m.Regions)
+	for i, r := range m.Regions {
+		switch {
+		case r.Role != charts.RolePad:
+		case r.Analyte == a:
+			m.Regions[i].Analyte = b
+		case r.Analyte == b:
+			m.Regions[i].Analyte = a
+		}
+	}
+	return m
+}
+
+// foundIn opens the kitchen's photo with outlines that stand there to be looked at.
+func foundIn(t *testing.T, b *browser, on screen, o outline.Outline) (p *tab, folder string) {
+	t.Helper()
+	folder = newFolder(t, "kitchen.jpg")
+	p = b.open(t, finding(t, folder, "kitchen.jpg", finds(o)), on)
+	p.push(`[data-chart="orchard-well"]`)
+	p.looksAt(3, 21)
+	return p, folder
+}
+
+// foundTurned finds a row the wrong way round, and says that it contradicts the chart.
+// One tap turns it.
+func foundTurned(t *testing.T, b *browser) {
+	m := turnedRow(trueMarks(t, "kitchen"), "nitrate")
+	p, _ := foundIn(t, b, phone, outline.Outline{Marks: &m})
+	line := `[data-analyte="nitrate"]`
+	p.until(`document.querySelector('#found-rows ` + line + ` .found-against')`)
+	assert.Contains(t, p.text(line+" .found-against"), "contradicts its chart")
+	assert.Equal(t, 1, eval[int](p, `document.querySelectorAll('.found-against').length`))
+	p.fingerSized("looking")
+	p.push(`[data-act="turn nitrate"]`)
+	p.until(`!document.querySelector('.found-against')`)
+	p.quiet()
+	p.shot("turned")
+	p.answer("#found-yes")
+	p.next("All is marked")
+	p.holdsTruth(p.reading(), "kitchen")
+	w := sent[sentWork](p, "/api/photos/1/reading")
+	assert.Nil(t, w.Marks.Checked)
+	require.NotNil(t, w.Marks.Looked)
+	assert.Empty(t, w.Marks.Looked.Moved, "a turned row has moved no outline")
+	at, err := time.Parse(time.RFC3339, w.Marks.Looked.At)
+	require.NoError(t, err)
+	assert.InDelta(t, 0, time.Since(at).Seconds(), 60)
+}
+
+// foundAsked answers a question after a pad was moved: the answer turns the rows, and
+// leaves the pad where the person put it.
+func foundAsked(t *testing.T, b *browser) {
+	right := trueMarks(t, "kitchen")
+	m := turnedRow(right, "nitrate")
+	p, folder := foundIn(t, b, laptop, outline.Outline{Marks: &m, Questions: []outline.Question{{
+		Code: outline.AskDirection, Analytes: []string{"nitrate"},
+		Answers: []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceTurned, Marks: right}, {Choice: outline.ChoiceNone, Marks: m}},
+	}}})
+	assert.Equal(t, "Which end of the row of nitrate is 0?", p.text("#found-title"))
+	assert.Equal(t, []string{"As shown: the right end", "Turn round: the left end", "By hand"},
+		eval[[]string](p, `[...document.querySelectorAll('#found-answers button')].map((b) => b.textContent)`))
+	was := demo(t, "kitchen").pads["pH"]
+	p.click(p.on(was))
+	p.push("#stage")
+	p.click(p.on(was))
+	for range 9 {
+		p.key(kb.ArrowRight)
+	}
+	p.quiet()
+	b.audit(p, "asked")
+
+	p.anew() // and the question is still there
+	p.ready()
+	p.until(`document.getElementById('found-title').textContent.startsWith('Which end')`)
+	p.answer("#found-answer-1")
+	p.until(`document.getElementById('found-yes')`)
+	assert.Equal(t, "found-title", eval[string](p, `document.activeElement.id`))
+	p.quiet()
+	b.audit(p, "answered")
+	p.answer("#found-yes")
+	p.next("All is marked")
+	p.holdsTruth(p.reading(), "kitchen")
+	w := sent[sentWork](p, "/api/photos/1/reading")
+	assert.Equal(t, []string{"nitrate", "total hardness", "pH"}, w.Chart.Strip, "the order of the pads is kept with the chart")
+	require.NotNil(t, w.Marks.Looked)
+	assert.Equal(t, []string{"pad pH"}, w.Marks.Looked.Moved)
+	i := slices.IndexFunc(w.Marks.Regions, func(m mark) bool { return m.Role == "pad" && m.Analyte == "pH" })
+	assert.InDelta(t, was.x+9, middleOf(w.Marks.Regions[i].Polygon).x, 1)
+
+	p.push("#sample-part > summary")
+	p.write(`[name="reader"]`, "A. Reader")
+	p.push("#save")
+	p.until(`document.getElementById('saved').textContent.startsWith('Saved in')`)
+	saved, err := charts.ParseMarks([]byte(fileText(t, folder, "kitchen.marks.json")))
+	require.NoError(t, err)
+	assert.Equal(t, &charts.Looked{By: "A. Reader", At: w.Marks.Looked.At, Moved: []string{"pad pH"}}, saved.Looked)
+	again := b.open(t, b.serve(t, folder, "kitchen.jpg"), laptop)
+	again.next("All is marked")
+	assert.Equal(t, saved.Looked.Moved, sent[sentWork](again, "/api/photos/1/reading").Marks.Looked.Moved, "in a new run")
+}
+
+// foundExchanged finds two pads each beside the other's row. A person says whose they
+// are by keys alone.
+func foundExchanged(t *testing.T, b *browser) {
+	m := exchangedPads(trueMarks(t, "kitchen"), "nitrate", "pH")
+	p, _ := foundIn(t, b, laptop, outline.Outline{Marks: &m})
+	p.tabTo(`[data-act="other nitrate"]`)
+	p.key(kb.Enter)
+	p.until(`document.querySelector('[data-act="other nitrate"]').getAttribute('aria-expanded') === 'true'`)
+	p.quiet()
+	p.shot("whose")
+	p.tabTo(`[data-act="pad nitrate pH"]`)
+	p.key(kb.Enter)
+	p.quiet()
+	assert.Equal(t, "found-title", eval[string](p, `document.activeElement.id`))
+	p.tabTo("#found-yes")
+	p.key(kb.Enter)
+	p.next("All is marked")
+	p.holdsTruth(p.reading(), "kitchen")
+	assert.Equal(t, []string{"pH", "total hardness", "nitrate"}, sent[sentWork](p, "/api/photos/1/reading").Chart.Strip)
+}
+
+// foundByHand takes the outlines away and marks by hand. Undo brings them back.
+func foundByHand(t *testing.T, b *browser) {
+	m := trueMarks(t, "kitchen")
+	p, _ := foundIn(t, b, laptop, outline.Outline{Marks: &m})
+	p.answer("#found-hand")
+	p.next("bare white paper")
+	assert.Zero(t, p.marks())
+	p.push("#undo")
+	p.until(`document.getElementById('found-part').checkVisibility()`)
+	assert.Equal(t, len(m.Regions), p.marks())
+	p.push("#redo")
+	p.next("bare white paper")
+	p.follow(demo(t, "kitchen"), false, p.withMouse)
+	p.holdsTruth(p.reading(), "kitchen")
+	assert.Nil(t, sent[sentWork](p, "/api/photos/1/reading").Marks.Looked)
+	assert.Equal(t, 1, len(p.calls.list("1/outline")), "once for a photo and its chart")
+}
+
+// foundNothing says so, and all is marked by hand.
+func foundNothing(t *testing.T, b *browser) {
+	folder := newFolder(t, "kitchen.jpg")
+	why := outline.Why{Code: outline.WhyRows, Found: 1, Wanted: 3, FoundEach: 6, WantedEach: 6}
+	p := b.open(t, finding(t, folder, "kitchen.jpg", finds(outline.Outline{Why: why})), laptop)
+	p.push(`[data-chart="orchard-well"]`)
+	p.until(`document.getElementById('hint').textContent.includes('1 row was found, and the chart has 3. Mark by hand.')`)
+	p.next("bare white paper")
+	p.follow(demo(t, "kitchen"), false, p.withMouse)
+	p.holdsTruth(p.reading(), "kitchen")
+}
+
+// foundBefore opens a photo with a marks file that nobody has looked at: nothing is read
+// before a person has, and what is saved then says who and when.
+func foundBefore(t *testing.T, b *browser) {
+	folder := newFolder(t, "kitchen.jpg")
+	m := trueMarks(t, "kitchen")
+	m.Unchecked = true
+	data, err := m.Encode()
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.marks.json"), data, 0o600))
+	p := b.open(t, b.serve(t, folder, "kitchen.jpg"), laptop)
+	p.until(`document.getElementById('found-part').checkVisibility()`)
+	p.quiet()
+	assert.Empty(t, p.calls.list("1/reading"))
+	assert.False(t, eval[bool](p, `document.getElementById('save-part').checkVisibility() || document.getElementById('result-part').checkVisibility()`))
+	p.answer("#found-yes")
+	p.next("All is marked")
+	r := p.reading()
+	p.holdsTruth(r, "kitchen")
+	p.push("#save")
+	p.push("#ask-yes") // over the marks that nobody had looked at
+	p.until(`document.getElementById('saved').textContent.startsWith('Saved in')`)
+	p.savedAs(b, folder, "kitchen", r)
+	var saved map[string]json.RawMessage
+	require.NoError(t, json.Unmarshal([]byte(fileText(t, folder, "kitchen.marks.json")), &saved))
+	assert.NotContains(t, saved, "checked")
+	assert.Contains(t, string(saved["looked"]), `"at"`)
+}
