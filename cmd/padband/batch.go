@@ -32,6 +32,7 @@ type batchOptions struct {
 	out                string
 	jobs               int
 	csv, resume, force bool
+	outline            bool
 	shard              batch.Shard
 }
 
@@ -47,6 +48,7 @@ func batchFlags(f *pflag.FlagSet) action {
 	onOff(f, &o.force, "force", "replace FILE, and FILE.part of an earlier run")
 	f.StringVar(&o.chart, "chart", "", "chart `FILE` of all photos, or the name of a bundled chart (default: found for each photo)")
 	o.add(f)
+	onOff(f, &o.outline, "outline", "read photos without marks too, where the outlines found leave nothing to ask; nobody has looked at them")
 	onOff(f, &o.strict, "strict", "exit 3 when a reading is unreliable: graded \"Do not use this reading\"")
 	f.IntVar(&o.megapixels, "max-megapixels", 200, "refuse a photo with more megapixels than `N`, at most 1000")
 	return o.run
@@ -74,7 +76,10 @@ func (o *batchOptions) run(e env, c called) int {
 	if o.jobs == 0 {
 		o.jobs = runtime.GOMAXPROCS(0)
 	}
-	photos, err := batch.Photos(c.Arg(0), e.in)
+	if o.outline {
+		o.find = e.finder
+	}
+	photos, err := batch.Photos(c.Arg(0), e.in, o.outline)
 	if err != nil {
 		e.fail(fmt.Errorf("%s: %w", input.Shown(c.Arg(0)), err))
 		return exitError
@@ -222,7 +227,7 @@ func (o batchOptions) source(name string) (report.Source, error) {
 func identity(o batchOptions) string {
 	h := sha256.New()
 	w := json.NewEncoder(h)
-	what := []any{version, revision(), calib.Method, runtime.Version(), o.csv, o.chart, o.megapixels, o.shard.String()}
+	what := []any{version, revision(), calib.Method, runtime.Version(), o.csv, o.outline, o.chart, o.megapixels, o.shard.String()}
 	for _, v := range what {
 		_ = w.Encode(v) // a hash takes everything, and these are plain values
 	}

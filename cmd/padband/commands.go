@@ -36,6 +36,9 @@ func commands() []command {
 	return []command{
 		{name: "mark", short: "mark a photo in the browser and see the reading grow",
 			use: []string{"mark [PHOTO] [flags]"}, flags: markFlags, first: photoFile},
+		{name: "outline", short: "find strip, chart and white in a photo, to be looked at",
+			use: []string{"outline PHOTO... [flags]", "outline - --chart CHART --json"}, flags: outlineFlags, first: photoFile,
+			rest: photoFile},
 		{name: "blind", short: "call marked pads by eye, shuffled, with no value shown",
 			use: []string{"blind DIR --reader NAME [flags]"}, flags: blindFlags, first: folderOnly},
 		{name: "read", short: "read the pads of one or several photos",

@@ -35,5 +35,5 @@ func TestTableOfCommands(t *testing.T) {
 		assert.True(t, strings.HasSuffix(errOut, "\npadband: unknown flag: --no-such-flag\n"), "what is wrong stands last: %s", errOut)
 		assert.LessOrEqual(t, strings.Count(errOut, "\n"), len(c.use)+2, "the usage is short")
 	}
-	assert.Len(t, names, 17)
+	assert.Len(t, names, 18)
 }

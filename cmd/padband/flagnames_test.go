@@ -23,6 +23,7 @@ func TestErrorsNameFlagsOfTheirCommand(t *testing.T) {
 	named := 0
 	for _, args := range [][]string{
 		{"read", bare}, {"read", filepath.Join(dir, "p.jpg")}, {"read", demoKitchen, "--dilution", "1+1", "--undiluted", bare},
+		{"outline", bare}, {"outline", bare, "--chart", "nothing"}, {"outline", demoKitchen}, {"outline", demoKitchen, "--max-megapixels", "0"},
 		{"keep", bare, "--into", dir}, {"keep", filepath.Join(dir, "p.jpg"), "--into", dir}, {"keep", demoKitchen, "--into", bare},
 		{"batch", filepath.Join(dir, "list")}, {"batch", dir}, {"batch", dir, "--resume"}, {"blind", dir, "--reader", "A"}, {"blind", dir},
 		{"mark", "-"}, {"mark", demoKitchen, "--into", "nowhere"}, {"verify", bare}, {"report", bare}, {"find", dir}, {"trend", dir, "--plot", "x"},

@@ -14,6 +14,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/strip"
+	"padband/charts"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
@@ -31,6 +32,7 @@ const mostAttached = 512 << 20
 // keepOptions are the flags of keep.
 type keepOptions struct {
 	into, marks, chart, sign string
+	checkedBy                string
 	attach                   []string
 	zip                      bool
 	said                     map[string]*string // facts, by name
@@ -48,6 +50,7 @@ func keepFlags(f *pflag.FlagSet) action {
 	f.StringArrayVar(&o.attach, "attach", nil, "keep this `FILE` too, such as a photo of the label; may be repeated")
 	o.add(f)
 	onOff(f, &o.zip, "zip", "keep one zip file instead of a folder")
+	f.StringVar(&o.checkedBy, "checked-by", "", "the `NAME` of who looked at outlines that the program found, and took them for right")
 	f.StringVar(&o.sign, "sign", "", "sign with this SSH `KEY` (or its .pub file, through the agent)")
 	o.said["light"], o.said["water"] = &o.light, &o.water
 	for _, a := range record.Sample {
@@ -71,6 +74,8 @@ func (o *keepOptions) run(e env, c called) int {
 		return e.misuse(c, errors.New("a record keeps the photo's own file under its name; save the photo and name its file"))
 	case o.into == "":
 		return e.misuse(c, errors.New("name the folder for the record with --into"))
+	case c.Changed("checked-by") && strings.TrimSpace(o.checkedBy) == "":
+		return e.misuse(c, errors.New("--checked-by takes the name of who looked at the outlines"))
 	}
 	if err := e.keep(c.Arg(0), *o); err != nil {
 		e.fail(err)
@@ -168,6 +173,9 @@ func (e env) kept(path string, files []bag.File, m record.Made) {
 			fmt.Fprintln(e.out, "signed: this says who signed, not when, and the signer could sign again")
 		}
 	}
+	if l := m.Result.Marks.Looked; l != nil && l.By != "" {
+		fmt.Fprintf(e.out, "the record says that %s looked at the outlines\n", lines.Blanked(l.By))
+	}
 	for _, r := range m.Result.Readings {
 		if r.Reliability == calib.Unreliable {
 			fmt.Fprintf(e.out, "the reading of %s is not to be used, and the record says so\n", lines.Blanked(r.Analyte.Name))
@@ -184,6 +192,9 @@ func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, er
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
 		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withNaming(err, true))
+	}
+	if err := in.lookedAt(o.checkedBy, time.Now()); err != nil {
+		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withLooking(err, name))
 	}
 	picture, err := photo.Decode(in.photo, photoLimits(usualMegapixels))
 	if err != nil {
@@ -204,6 +215,35 @@ func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, er
 		Asked:    record.AskedAs(o.ask, o.files),
 		Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
 	}, read, err
+}
+
+// lookedAt puts into the marks of a record who looked at outlines that the program
+// found, which else are refused before the photo is decoded. It is that person's word
+// and not the program's: the file beside the photo stays as it is.
+func (in *photoFiles) lookedAt(by string, now time.Time) (err error) {
+	by = strings.TrimSpace(by)
+	switch {
+	case !in.marks.Unchecked && by != "":
+		return fmt.Errorf("%s does not say that its outlines are to be looked at; leave --checked-by out", input.Shown(in.marksName))
+	case !in.marks.Unchecked:
+		return nil
+	case by == "":
+		return record.ErrUnchecked
+	}
+	in.marks.Unchecked, in.marks.Looked = false, &charts.Looked{By: by, At: now.Format(time.RFC3339)}
+	if in.marksData, err = in.marks.Encode(); err != nil {
+		return fmt.Errorf("--checked-by: %w", err)
+	}
+	return nil
+}
+
+// withLooking adds, to why a record cannot be made of outlines that nobody looked at,
+// what to do about it.
+func withLooking(err error, name string) error {
+	if errors.Is(err, record.ErrUnchecked) {
+		return fmt.Errorf("%w; look at them with padband mark %s, or say with --checked-by who has", err, input.Shown(name))
+	}
+	return err
 }
 
 // attachments reads the files to be kept too; links are refused.

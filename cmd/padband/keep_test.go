@@ -125,3 +125,53 @@ func TestFoldersMadeInVain(t *testing.T) {
 	undo()
 	assert.DirExists(t, "there")
 }
+
+// A record is made only of outlines that somebody looked at; who did is that person's
+// word, stands in the record's marks and facts, and is checked against each other. The
+// file beside the photo stays.
+func TestKeepTakesLookedAtOutlines(t *testing.T) {
+	dir := folder(t, "orchard-well")
+	p, file, into := filepath.Join(dir, "p.jpg"), filepath.Join(dir, "p.marks.json"), filepath.Join(dir, "records")
+	drawn := readText(t, file)
+	found := strings.Replace(drawn, `"regions"`, `"checked": false, "regions"`, 1)
+	write(t, file, []byte(found))
+	assert.Equal(t, "padband: "+p+": nobody has looked at the outlines that the program found; look at them with padband mark "+p+
+		", or say with --checked-by who has", refused(t, "keep", p, "--into", into))
+	assert.NoDirExists(t, into)
+	assert.Equal(t, "padband: "+p+": --checked-by: marks: looked.by: has 81 characters, over the limit of 80; shorten it",
+		refused(t, "keep", p, "--into", into, "--checked-by", strings.Repeat("x", 81)))
+	code, _, errOut := call("keep", p, "--into", into, "--checked-by", " ")
+	assert.Equal(t, exitUsage, code)
+	assert.Contains(t, errOut, "--checked-by takes the name of who looked at the outlines")
+
+	code, out, errOut := call("keep", p, "--into", into, "--checked-by", " A. Reader ")
+	require.Zero(t, code, errOut)
+	assert.Contains(t, out, "\nthe record says that A. Reader looked at the outlines\n")
+	assert.Equal(t, found, readText(t, file))
+	record, err := filepath.Glob(filepath.Join(into, "*"))
+	require.NoError(t, err)
+	require.Len(t, record, 1)
+	marks := readText(t, filepath.Join(record[0], "data", "marks.json"))
+	assert.NotContains(t, marks, `"checked"`)
+	assert.Contains(t, marks, `"looked": {"by": "A. Reader", "at": "`)
+	assert.NotContains(t, readText(t, filepath.Join(record[0], "data", "reading.json")), "marks-unchecked")
+	assert.Regexp(t, `(?m)^Outlines-Looked-At: by A\. Reader, \d{4}-\d\d-\d\dT.*; moved: none$`, readText(t, filepath.Join(record[0], "bag-info.txt")))
+	assert.Contains(t, readText(t, filepath.Join(record[0], "data", "report.html")), "Outlines looked at")
+	code, out, errOut = call("verify", record[0])
+	require.Zero(t, code, out+errOut)
+
+	// Marks that a person drew need nobody else's word, and get none.
+	write(t, file, []byte(drawn))
+	assert.Contains(t, refused(t, "keep", p, "--into", into, "--checked-by", "B"), "does not say that its outlines are to be looked at; leave --checked-by out")
+
+	// What the page wrote of who looked is kept as it is.
+	looked := `"looked": {"by": "C", "at": "2026-11-14T09:02:00-05:00", "moved": ["pad pH", "corners"]}, "regions"`
+	write(t, file, []byte(strings.Replace(drawn, `"regions"`, looked, 1)))
+	code, out, errOut = call("keep", p, "--into", into, "--place", "page")
+	require.Zero(t, code, errOut)
+	assert.Contains(t, out, "\nthe record says that C looked at the outlines\n")
+	kept, err := filepath.Glob(filepath.Join(into, "*page*"))
+	require.NoError(t, err)
+	require.Len(t, kept, 1)
+	assert.Contains(t, readText(t, filepath.Join(kept[0], "bag-info.txt")), "\nOutlines-Looked-At: by C, 2026-11-14T09:02:00-05:00; moved: pad pH, corners\n")
+}

@@ -50,7 +50,7 @@ func call(args ...string) (code int, out, errOut string) {
 
 func TestNoLineOverEightyColumns(t *testing.T) {
 	for _, args := range [][]string{
-		{"help"}, {"help", "mark"}, {"help", "blind"}, {"help", "read"}, {"help", "chart"}, {"help", "compare"}, {"chart", "list"}, {"chart", "show", "orchard-well"}, {"chart", "show", "mill-spring"},
+		{"help"}, {"help", "mark"}, {"help", "outline"}, {"help", "blind"}, {"help", "read"}, {"help", "chart"}, {"help", "compare"}, {"chart", "list"}, {"chart", "show", "orchard-well"}, {"chart", "show", "mill-spring"},
 		{"read", "../../testdata/demo/kitchen.jpg"}, {"read", "../../testdata/demo/cellar.jpg"},
 	} {
 		code, out, errOut := call(args...)

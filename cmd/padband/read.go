@@ -14,6 +14,7 @@ import (
 	"padband/calib/strip"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/outlined"
 	"padband/cmd/padband/internal/report"
 	"padband/colorimetry/photo"
 )
@@ -29,6 +30,7 @@ type readOptions struct {
 	ask     strip.Ask              // what askOptions ask
 	folders *input.Folders         // of a batch
 	stream  func() ([]byte, error) // reads the photo "-"; nil in a batch, where "-" is a file like any
+	find    outlined.Finder        // of a batch that outlines photos without marks; nil where these are refused
 }
 
 // readFlags adds the flags of read. Those of what a reading is set against are
@@ -162,7 +164,34 @@ func (o readOptions) input(name string) (photoFiles, error) {
 	if name == standardInput && o.stream != nil {
 		return streamInput(o.stream, o.marks, o.chart)
 	}
-	return readInputOf(o.folders, name, o.marks, o.chart)
+	in, err := readInputOf(o.folders, name, o.marks, o.chart)
+	var none *input.NoMarksError
+	if o.find != nil && errors.As(err, &none) {
+		return o.outlined(in, name)
+	}
+	return in, err
+}
+
+// outlined completes a photo without marks by those that are found in it. They are
+// taken only where nothing is left to ask: nobody looks at each photo of many. They
+// are written nowhere.
+func (o readOptions) outlined(in photoFiles, name string) (photoFiles, error) {
+	var err error
+	if in.chart, err = chartToFind(o.folders, name, o.chart, in.marks); err != nil {
+		return in, err
+	}
+	found, err := outlined.Photo(in.photo, photoLimits(o.megapixels), in.chart.Chart, o.find)
+	switch {
+	case err != nil:
+		return in, withFlag(err)
+	case found.Marks == nil || found.WhyNot() != "":
+		return in, notOutlined(found, name)
+	case !found.Sure():
+		return in, fmt.Errorf("its outlines are to be looked at first, with padband mark %s: %s",
+			input.Shown(name), lines.LowerFirst(found.Questions[0].Text))
+	}
+	in.marks, in.marksName = *found.Marks, "the outlines found"
+	return in, nil
 }
 
 // called is how a photo is called in what is printed.

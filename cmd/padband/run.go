@@ -1,3 +1,16 @@
+// Command padband reads a water-test strip from a phone photo.
+//
+// The table of commands is in commands.go: each row has its name, how it is
+// called, and the function that adds its flags and returns what is done with
+// them. One file holds one command: its flags, the check of a call, and the call
+// of the package that does the work. Help, the completions of shells and the
+// manual page are made from the same table, so that they tell of what there is.
+//
+// What several commands share is in files of its own: input.go reads a photo with
+// what belongs to it, ask.go has the flags of what a reading is set against,
+// records.go those that choose records, output.go writes, terminal.go asks a
+// person and shows how far a walk is. run.go finds the command and says what is
+// wrong with a call.
 package main
 
 import (
@@ -10,9 +23,11 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"padband/calib/strip/outline"
 	"padband/cmd/padband/internal/decoder"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/outlined"
 	"padband/cmd/padband/internal/usage"
 )
 
@@ -32,17 +47,20 @@ const (
 	exitUnreliable = 3 // --strict and an unreliable reading
 )
 
-// env is where a command reads and writes.
+// env is where a command reads and writes, and how it looks for a chart in a photo.
 type env struct {
 	in       io.Reader
 	out, err io.Writer
+	finder   outlined.Finder
 }
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // run is the whole program: tests call it with buffers, as main does with the
 // process's own streams. A mistake in the program ends here too, as one line.
 func run(args []string, in io.Reader, out, errw io.Writer) (code int) {
 	o := &output{w: out}
-	e := env{in, o, errw}
+	e := env{in, o, errw, outline.Find}
 	defer func() { code = e.finish(o, recover(), code) }()
 	return e.dispatch(args)
 }

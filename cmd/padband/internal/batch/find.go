@@ -17,14 +17,14 @@ import (
 // Find returns the photos with marks in a folder and all the folders in it,
 // sorted by their path within it, which is what their rows call them. Links are
 // not followed; names that begin with a dot are passed over, as is a photo
-// without marks. Marks without a photo, and a folder that may not be opened, are
+// without marks, unless these are wanted too. Marks without a photo, and a folder that may not be opened, are
 // entries with an Err: nothing is left out silently. The error says that dir
 // itself cannot be searched.
-func Find(dir string) ([]Photo, error) {
+func Find(dir string, unmarked bool) ([]Photo, error) {
 	if _, err := os.ReadDir(dir); err != nil {
 		return nil, reason(err)
 	}
-	s := search{dir: dir, tree: os.DirFS(dir)}
+	s := search{dir: dir, tree: os.DirFS(dir), unmarked: unmarked}
 	s.folder(".")
 	slices.SortFunc(s.found, func(a, b Photo) int { return cmp.Compare(a.File, b.File) })
 	return s.found, nil
@@ -32,9 +32,10 @@ func Find(dir string) ([]Photo, error) {
 
 // search gathers the photos of a tree.
 type search struct {
-	dir   string
-	tree  fs.FS
-	found []Photo
+	dir      string
+	tree     fs.FS
+	unmarked bool // photos without marks too
+	found    []Photo
 }
 
 // folder searches one folder, then those in it.
@@ -58,8 +59,10 @@ func (s *search) folder(at string) {
 		case strings.HasPrefix(e.Name(), "."):
 		case e.IsDir():
 			s.folder(name)
-		case has && e.Type().IsRegular() && s.isPhoto(name):
-			marked[marks] = true
+		case (has || s.unmarked) && e.Type().IsRegular() && s.isPhoto(name):
+			if has {
+				marked[marks] = true
+			}
 			s.add(name, nil)
 		}
 	}

@@ -53,7 +53,7 @@ func TestFind(t *testing.T) {
 		"lone.marks.json": "", "c/d/lone.marks.json": "",
 		".hidden/x.jpg": "", ".hidden/x.marks.json": "", "._kitchen.jpg": "", "._kitchen.marks.json": "",
 	})
-	photos, err := Find(dir)
+	photos, err := Find(dir, false)
 	require.NoError(t, err)
 	assert.Equal(t, []string{
 		"a-b.png", "a/kitchen.JPEG", "b/kitchen.jpg", "brief", "c/d/lone.marks.json!", "lone.marks.json!",
@@ -71,16 +71,16 @@ func TestFindFollowsNoLinks(t *testing.T) {
 		t.Skip("this system makes no links")
 	}
 	require.NoError(t, os.Symlink(filepath.Join(dir, "a", "p.jpg"), filepath.Join(dir, "q.jpg")))
-	photos, err := Find(dir)
+	photos, err := Find(dir, false)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"a/p.jpg", "q.marks.json!"}, called(photos))
-	again, err := Find(filepath.Join(dir, "a", "round"))
+	again, err := Find(filepath.Join(dir, "a", "round"), false)
 	require.NoError(t, err)
 	assert.Equal(t, called(photos), called(again))
 }
 
 func TestFindWithoutAFolder(t *testing.T) {
-	_, err := Find(filepath.Join(t.TempDir(), "none"))
+	_, err := Find(filepath.Join(t.TempDir(), "none"), false)
 	assert.EqualError(t, err, "there is no such file or folder; check the name")
 }
 
@@ -106,4 +106,24 @@ func TestFindShutFolder(t *testing.T) {
 			assert.EqualError(t, p.Err, "the folder cannot be searched: may not be opened; check its permissions")
 		}
 	}
+}
+
+// Photos without marks are found where they are wanted; other files and marks alone are
+// told apart as ever.
+func TestFindUnmarked(t *testing.T) {
+	dir := tree(t, map[string]string{
+		"a/kitchen.jpg": "", "a/kitchen.marks.json": "", "a/bare.jpg": "", "a/notes.txt": "notes", "a/own.chart.json": "{}",
+		"named": "\xff\xd8\xff\xe0 and so on", "lone.marks.json": "", ".hidden/x.jpg": "", ".x.jpg": "",
+	})
+	photos, err := Find(dir, true)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"a/bare.jpg", "a/kitchen.jpg", "lone.marks.json!", "named"}, called(photos))
+	photos, err = Photos(dir, nil, false)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"a/kitchen.jpg", "lone.marks.json!"}, called(photos))
+	empty := t.TempDir()
+	_, err = Photos(empty, nil, true)
+	assert.EqualError(t, err, "there is no photo in this folder; name another")
+	_, err = Photos(empty, nil, false)
+	assert.EqualError(t, err, "there is no photo with marks in this folder; mark some first")
 }

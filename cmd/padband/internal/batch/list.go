@@ -12,8 +12,9 @@ import (
 	"padband/cmd/padband/internal/input"
 )
 
-// Photos finds the photos of a folder, or of a list; "-" is the list that in holds.
-func Photos(name string, in io.Reader) ([]Photo, error) {
+// Photos finds the photos of a folder, as [Find] does, or of a list; "-" is the list
+// that in holds.
+func Photos(name string, in io.Reader, unmarked bool) ([]Photo, error) {
 	if name == "-" {
 		photos, err := List(in)
 		if err == nil && len(photos) == 0 {
@@ -22,8 +23,12 @@ func Photos(name string, in io.Reader) ([]Photo, error) {
 		return photos, err
 	}
 	if info, err := os.Stat(name); err == nil && info.IsDir() {
-		photos, err := Find(name)
-		if err == nil && len(photos) == 0 {
+		photos, err := Find(name, unmarked)
+		switch {
+		case err != nil || len(photos) > 0:
+		case unmarked:
+			err = errors.New("there is no photo in this folder; name another")
+		default:
 			err = errors.New("there is no photo with marks in this folder; mark some first")
 		}
 		return photos, err

@@ -162,11 +162,31 @@ func doubtful(q outline.Question, all []charts.Marks) *charts.Mark {
 			continue
 		}
 		for _, other := range all[1:] {
-			k := slices.IndexFunc(other.Regions, func(o charts.Mark) bool { return same(o, r) })
-			if k < 0 || other.Regions[k].Region.Centroid().Distance(r.Region.Centroid()) > 1 {
+			if !marks(other, r) {
 				return &all[0].Regions[i]
 			}
 		}
 	}
 	return nil
+}
+
+// elsewhere is the first pad or swatch that other marks leave out or put elsewhere; nil
+// where there is none.
+func elsewhere(m, other charts.Marks) *charts.Mark {
+	for i, r := range m.Regions {
+		if (r.Role == charts.RolePad || r.Role == charts.RoleSwatch) && !marks(other, r) {
+			return &m.Regions[i]
+		}
+	}
+	return nil
+}
+
+// nearly is how far the middles of two outlines of one patch lie apart at most, in its
+// own width: an outline that lies on the next patch is a whole one off.
+const nearly = 0.3
+
+// marks reports whether marks have a patch, and at the same place.
+func marks(m charts.Marks, r charts.Mark) bool {
+	k := slices.IndexFunc(m.Regions, func(o charts.Mark) bool { return same(o, r) })
+	return k >= 0 && m.Regions[k].Region.Centroid().Distance(r.Region.Centroid()) <= nearly*math.Sqrt(r.Region.Area())
 }

@@ -74,13 +74,15 @@ func Of(found outline.Outline, ref charts.PhotoRef, chart charts.Chart) Outlined
 	whole := o.whole(*found.Marks)
 	o.Marks = &whole
 	for _, q := range found.Questions {
-		o.Questions = append(o.Questions, o.asked(q))
+		if asked := o.asked(q); len(asked.Answers) > 1 {
+			o.Questions = append(o.Questions, asked)
+		}
 	}
 	return o
 }
 
 // asked puts a question into words. Its answers are told by where they put what they
-// differ in.
+// differ in; one that marks the same as another is no answer of its own.
 func (o Outlined) asked(q outline.Question) Question {
 	all := []charts.Marks{*o.Marks}
 	for _, a := range q.Answers {
@@ -90,9 +92,36 @@ func (o Outlined) asked(q outline.Question) Question {
 	out := Question{Code: q.Code, Analytes: q.Analytes, Text: words.OutlineQuestion(q, o.Chart, patch)}
 	for i, a := range q.Answers {
 		m := all[i+1]
-		out.Answers = append(out.Answers, Answer{a.Choice, words.OutlineAnswer(q.Code, a.Choice, lie(q, m, o.Chart, patch)), m})
+		text := words.OutlineAnswer(q.Code, a.Choice, lie(q, m, o.Chart, patch))
+		if a.Choice == outline.ChoiceNone {
+			out.Answers = append(out.Answers, Answer{a.Choice, text, m})
+			continue
+		}
+		if text, ok := out.apart(text, m, o.Chart); ok {
+			out.Answers = append(out.Answers, Answer{a.Choice, text, m})
+		}
 	}
 	return out
+}
+
+// apart adds, to the words of an answer that has those of another, where it puts the
+// first patch that the other puts elsewhere; ok is false where there is none.
+func (q Question) apart(text string, m charts.Marks, c charts.Chart) (_ string, ok bool) {
+	out := text
+	for _, a := range q.Answers {
+		if a.Choice == outline.ChoiceNone {
+			continue
+		}
+		patch := elsewhere(m, a.Marks)
+		switch {
+		case patch == nil && elsewhere(a.Marks, m) == nil:
+			return "", false
+		case patch != nil && a.Text == text && out == text:
+			at := patch.Region.Centroid()
+			out += words.OutlinePatch(*patch, c, at.X, at.Y)
+		}
+	}
+	return out, true
 }
 
 // whole completes marks. The regions are new ones, so that the finder's own stay.

@@ -167,6 +167,36 @@ func TestQuestionsTellTheirAnswersApart(t *testing.T) {
 	}
 }
 
+// Answers that mark the same are one, and a question with one answer is none; answers
+// that say the same by their sides are told by a patch. "None of these" is never the same.
+func TestAnswersAreApart(t *testing.T) {
+	m, c := trueMarks(t)
+	moves := func(by float64, role charts.Role) charts.Marks {
+		return moved(m, func(r charts.Mark) (charts.Mark, bool) {
+			if r.Role == role {
+				r.Region = r.Region.Map(func(p colorimetry.Point) colorimetry.Point { return colorimetry.Point{X: p.X, Y: p.Y + by} })
+			}
+			return r, true
+		})
+	}
+	asks := func(answers ...outline.Answer) []Question {
+		answers = append([]outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}}, answers...)
+		return Of(outline.Outline{Marks: &m, Questions: []outline.Question{{Code: outline.AskStripEnd, Answers: answers}}},
+			charts.PhotoRef{}, c).Questions
+	}
+	turned := outline.ChoiceTurned
+	assert.Empty(t, asks(outline.Answer{Choice: turned, Marks: m}))
+	assert.Empty(t, asks(outline.Answer{Choice: turned, Marks: moves(5, charts.RolePad)}), "a pad is 75 pixels wide")
+	assert.Empty(t, asks(outline.Answer{Choice: turned, Marks: moves(300, charts.RoleWhite)}), "white is white")
+	const top = "The top end: from there come nitrate, total hardness and pH"
+	far := asks(outline.Answer{Choice: turned, Marks: moves(200, charts.RolePad)}, outline.Answer{Choice: turned, Marks: m})
+	require.Len(t, far, 1)
+	assert.Equal(t, []string{top, top + ", with the pad of nitrate at x 372, y 657"}, texts(far[0]))
+	none := asks(outline.Answer{Choice: outline.ChoiceNone, Marks: m})
+	require.Len(t, none, 1)
+	assert.Equal(t, []string{top, "None of these: it is to be marked by hand"}, texts(none[0]))
+}
+
 // A chart with columns is told from the left, and pads by the chart's own order.
 func TestColumnsAndStripOrder(t *testing.T) {
 	m, c := trueMarks(t)

@@ -90,6 +90,7 @@ const (
 	labelForm     = "Sheet-Form"
 	labelMissing  = "Facts-Missing"
 	labelSigned   = "Signed-By"
+	labelLooked   = "Outlines-Looked-At"
 
 	programName = "padband"
 	noOffset    = " (no offset)"
@@ -99,6 +100,7 @@ const (
 var known = []bag.Fact{
 	{Label: labelReceived, Value: "Photo received"},
 	{Label: labelPosition, Value: "Position in the photo"},
+	{Label: labelLooked, Value: "Outlines looked at"},
 	{Label: labelProgram, Value: "Read by"},
 }
 
@@ -132,7 +134,7 @@ func photoTime(r *strip.Result) string {
 // programFacts are the facts that are known without asking a person.
 func (m Made) programFacts() []bag.Fact {
 	p := reading.ProgramOf(m.Version)
-	return []bag.Fact{
+	facts := []bag.Fact{
 		{Label: labelReceived, Value: m.Received},
 		{Label: labelSHA256, Value: m.Result.Photo.Facts.SHA256},
 		{Label: labelPosition, Value: yes(m.Result.Photo.Facts.HasPosition)},
@@ -142,6 +144,10 @@ func (m Made) programFacts() []bag.Fact {
 		{Label: labelBuild, Value: build()},
 		{Label: labelForm, Value: strconv.Itoa(paper.Form)},
 	}
+	if looked := lookedFact(m.Result.Marks.Looked); looked != "" { // an empty fact would count as missing
+		facts = append(facts, bag.Fact{Label: labelLooked, Value: looked})
+	}
+	return facts
 }
 
 // yes says "yes" or "no".

@@ -38,8 +38,8 @@ type Made struct {
 	Day      string        // the day of keeping, 2006-01-02
 }
 
-// Files are the files of the record. The error comes from the signer, says what is too
-// large or too long, or means a fault of this program.
+// Files are the files of the record. The error is [ErrUnchecked], comes from the signer,
+// says what is too large or too long, or means a fault of this program.
 func (m Made) Files() ([]bag.File, error) {
 	c, err := m.content()
 	if err != nil {
@@ -94,6 +94,9 @@ func (m Made) checkFacts() error {
 // content puts together what the record is made from. The report comes last, because
 // it holds the names and hashes of the other files.
 func (m Made) content() (Content, error) {
+	if m.Result.Marks.Unchecked {
+		return Content{}, ErrUnchecked
+	}
 	src := report.Of(m.Name, m.Chart.Hash, m.Version, m.Result)
 	reading, err := src.JSON()
 	if err != nil {

@@ -64,6 +64,7 @@ func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
 	if again.Position {
 		v.remark(photoDir+name, "holds the position it was taken at; mind that before handing the record on")
 	}
+	v.looked(parts[2])
 	v.said(labelProgram, programName+" "+was.Program.Version)
 	v.said(labelMethod, strconv.Itoa(was.Program.Method))
 	v.said(labelGo, was.Program.Go)

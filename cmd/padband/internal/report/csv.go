@@ -17,7 +17,7 @@ var csvHeader = []string{
 	"bracket_low", "bracket_high", "presence_probability", "reliability", "warnings",
 	"chart", "chart_version", "photo_sha256", "chart_sha256", "program", "method",
 	"limit", "verdict", "probability_over", "dilution", "undiluted",
-	"light_said", "water_said",
+	"light_said", "water_said", "marks_checked",
 }
 
 // CSV returns the readings of one photo as a table (RFC 4180, but lines end with LF):
@@ -25,16 +25,20 @@ var csvHeader = []string{
 // a point and without a unit. An empty cell is a missing figure or, in a band, an
 // open end. The limit is that of the first judgement, with whose limit it is.
 // Warnings are given by their codes, first those of the reading and then those of the
-// photo. A text that a spreadsheet would take for a formula gets an apostrophe in
-// front; figures stay figures, also those below zero. The error means a fault of this
-// program.
+// photo. Marks are checked unless the program found them and nobody has looked at them.
+// A text that a spreadsheet would take for a formula gets an apostrophe in front;
+// figures stay figures, also those below zero. The error means a fault of this program.
 func CSV(s Source) ([]byte, error) {
 	return lines.Table(append([][]string{csvHeader}, csvRows(s)...))
 }
 
 // csvRows are the rows of a photo, without the header.
 func csvRows(s Source) (rows [][]string) {
-	said := lines.TextCells(string(s.Sample.Light), string(s.Sample.Water))
+	checked := "yes"
+	if s.Unchecked {
+		checked = "no"
+	}
+	said := lines.TextCells(string(s.Sample.Light), string(s.Sample.Water), checked)
 	for i, r := range s.Readings {
 		rows = append(rows, slices.Concat(csvRow(s, r), csvMeaning(r, s.meaning(i)), said))
 	}

@@ -59,6 +59,11 @@ func TestCSV(t *testing.T) {
 	s.Sample.Light, s.Sample.Water = charts.LampTube, charts.WaterTint
 	for _, row := range table(t, s) {
 		assert.Equal(t, "tube tint", row["light_said"]+" "+row["water_said"])
+		assert.Equal(t, "yes", row["marks_checked"])
+	}
+	s.Unchecked = true
+	for _, row := range table(t, s) {
+		assert.Equal(t, "no", row["marks_checked"])
 	}
 }
 

@@ -27,6 +27,7 @@ type Source struct {
 	Sums        []judge.Judgement // those of rules about several analytes together
 	Notes       []charts.Note
 	Sample      charts.SampleInfo // what was said of it
+	Unchecked   bool              // whether the program found the marks, and nobody has looked at them
 
 	result *strip.Result // where all of it comes from; nil in a source that Of did not make
 }
@@ -54,7 +55,7 @@ func Of(file, chartHash, version string, r *strip.Result) Source {
 		File: file, ChartSHA256: chartHash, Version: version,
 		Photo: PhotoFacts{SHA256: f.SHA256, Profile: f.Profile, Taken: f.Taken, Width: r.Photo.Width, Height: r.Photo.Height},
 		Chart: r.Chart, Light: r.Light, Placed: r.Placed, Readings: r.Readings, Meanings: r.Meanings, Sums: r.Sums, Notes: r.Notes,
-		Sample: r.Marks.Sample,
+		Sample: r.Marks.Sample, Unchecked: r.Marks.Unchecked,
 		result: r,
 	}
 }

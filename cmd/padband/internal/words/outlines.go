@@ -68,6 +68,12 @@ func swatchName(m *charts.Mark, c charts.Chart) string {
 	return lines.Plain(m.Value)
 }
 
+// OutlinePatch tells where an answer puts a patch, behind the answer's words, where these
+// alone are those of another answer.
+func OutlinePatch(m charts.Mark, c charts.Chart, x, y float64) string {
+	return fmt.Sprintf(", with %s at x %.0f, y %.0f", patchName(nil, &m, c), x, y)
+}
+
 // rowsOf names rows within a sentence.
 func rowsOf(analytes []string) string {
 	switch len(analytes) {
@@ -182,8 +188,11 @@ func NotOutlined(w outline.Why) string {
 		return "The chart was found, and no strip."
 	case outline.WhyRows:
 		seen := fmt.Sprintf("%s found, and the chart has %d", were(w.Found, "row"), w.Wanted)
-		if w.Found == w.Wanted {
+		switch {
+		case w.Found == w.Wanted:
 			seen = were(w.Found, "row") + " found"
+		case w.Found > w.Wanted: // things on the table, too
+			seen = fmt.Sprintf("%s seen, and they do not fit the chart's %d", were(w.Found, "row"), w.Wanted)
 		}
 		if w.FoundEach > 0 && w.FoundEach != w.WantedEach {
 			seen += fmt.Sprintf("; the longest has %s, and the chart's longest %d",

@@ -89,6 +89,8 @@ func TestNotOutlined(t *testing.T) {
 		"1 row was found, and the chart has 3.":               {Code: outline.WhyRows, Found: 1, Wanted: 3, FoundEach: 6, WantedEach: 6},
 		"2 rows were found, and the chart has 3; the longest has 1 patch, and the chart's longest 6.": {
 			Code: outline.WhyRows, Found: 2, Wanted: 3, FoundEach: 1, WantedEach: 6},
+		"24 rows were seen, and they do not fit the chart's 7; the longest has 6 patches, and the chart's longest 7.": {
+			Code: outline.WhyRows, Found: 24, Wanted: 7, FoundEach: 6, WantedEach: 7},
 		"3 rows were found; the longest has 5 patches, and the chart's longest 6.": {
 			Code: outline.WhyRows, Found: 3, Wanted: 3, FoundEach: 5, WantedEach: 6},
 	} {
