@@ -7,6 +7,7 @@ import { $, say } from './common/dom.js';
 import { told } from './common/words.js';
 import { Find } from './finding/find.js';
 import { LookAt } from './finding/look.js';
+import { WhoLooked } from './finding/looked.js';
 import { Keep } from './keeping/record.js';
 import { Save } from './keeping/save.js';
 import { Show } from './keeping/show.js';
@@ -53,7 +54,7 @@ const find = new Find(store, marking);
 new LookAt(store, find);
 new List(store, marking);
 new Next(store, view, marking, pointer);
-new Remember(store, fail);
+new WhoLooked(store, find, new Remember(store, fail));
 
 /** @param {unknown} e */
 function fail(e) {

@@ -1,6 +1,8 @@
 // @ts-check
 // The words on the buttons that answer a question about outlines.
 
+import { differing } from './outlines.js';
+
 /** @import { Choice, Question } from '../server/api.js' */
 
 /** @type {Record<string, string>} by what an answer says */
@@ -27,4 +29,15 @@ export function answerWords(q, c) {
   const asksWhich = !own[q.code] && which[c.code] && c.text;
   if (asksWhich) return `${which[c.code]}: ${c.text.charAt(0).toLowerCase()}${c.text.slice(1)}`;
   return own[q.code]?.[c.code] || plain[c.code] || c.text;
+}
+
+/**
+ * doubtful are the names of the patches that a question is about, where it is about
+ * single patches: those that another answer has elsewhere, or not at all.
+ * @param {Question} q
+ * @returns {Set<string>}
+ */
+export function doubtful(q) {
+  const [first, ...others] = q.answers;
+  return new Set(q.code === 'patch-missing' ? others.flatMap((c) => differing(first.marks, c.marks)) : []);
 }

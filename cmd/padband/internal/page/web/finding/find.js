@@ -74,13 +74,25 @@ export class Find {
     const { store } = this;
     if (store.doc.unchecked) return this.goOn(outline);
     if (!isBare(store)) return;
-    const { marks, why_not: why } = outline;
-    if (!marks) return store.say(`${why} Mark by hand.`);
+    const { marks } = outline;
     this.outline = outline;
+    if (!marks) return this.nothing();
     const { unsaved } = store;
     store.change((d) => take(d, store.chosen, marks, () => store.newId()));
     if (!unsaved) store.handed.push(store.version()); // nobody did anything yet
     store.tell('found');
+  }
+
+  // nothing says why there are no outlines.
+  nothing() {
+    this.store.say(this.why);
+    this.store.tell('found');
+  }
+
+  // why is why all is to be marked by hand; empty where it is not.
+  get why() {
+    const { marks, why_not: why } = this.outline;
+    return marks || !why ? '' : `${why} Mark by hand; if it is another chart, choose that under "Marks and steps".`;
   }
 
   /**
@@ -143,6 +155,15 @@ export class Find {
    */
   exchange(a, b) { this.store.change((d) => exchangePads(d, this.store.chosen, a, b)); }
 
+  // again lets a person look again at what was taken for right.
+  again() {
+    this.store.change((d) => {
+      d.unchecked = true;
+      d.answered = this.outline.questions.length;
+    });
+    this.store.tell('found');
+  }
+
   // yes says that a person has looked at the outlines, and keeps with the chart what that tells of it.
   async yes() {
     const { store } = this, { opened } = store, doc = store.doc;
@@ -152,8 +173,9 @@ export class Find {
     if (order && JSON.stringify(order) !== JSON.stringify(chart.strip)) chart.strip = order;
     if (JSON.stringify(chart) !== JSON.stringify(store.chart)) store.use(chart);
     store.change((d) => {
+      const moved = d.looked?.moved;
       d.unchecked = false;
-      d.looked = { at: stamp(local(new Date())) };
+      d.looked = { at: stamp(local(new Date())), ...(moved ? { moved } : {}) };
     });
     store.tell('chart');
     store.tell('found');

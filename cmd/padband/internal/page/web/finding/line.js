@@ -4,6 +4,7 @@
 import { button, el } from '../common/dom.js';
 import { partsOf } from '../marking/steps.js';
 import { crop } from './crop.js';
+import { nameOf } from './outlines.js';
 
 /** @import { Photo } from '../server/api.js' */
 /** @import { Analyte, Doc, Region } from '../state/files.js' */
@@ -20,7 +21,7 @@ import { crop } from './crop.js';
  * @property {(id: string) => void} select
  */
 
-/** @typedef {{doc: Doc, rows: Analyte[], photo: Photo, do: Doing}} On */
+/** @typedef {{doc: Doc, rows: Analyte[], photo: Photo, asked: Set<string>, do: Doing}} On asked names patches that are in doubt */
 
 /**
  * lineOf is the line of an analyte.
@@ -96,7 +97,7 @@ function cells(a, part, on) {
  */
 function cell(kind, text, r, alt, on) {
   if (!r) return el('li', { class: kind }, el('span', { class: 'crop none' }, 'not found'), el('b', {}, text));
-  const key = JSON.stringify([on.photo.id, r.shape, alt]);
-  return el('li', { class: kind, onclick: () => on.do.select(r.id) },
+  const key = JSON.stringify([on.photo.id, r.shape, alt]), doubt = on.asked.has(nameOf(r)) ? 'found-asked' : '';
+  return el('li', { class: `${kind} ${doubt}`, onclick: () => on.do.select(r.id) },
     on.do.picture(key, () => crop(on.photo, r, alt)), el('b', {}, text));
 }

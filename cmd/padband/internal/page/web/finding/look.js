@@ -2,8 +2,8 @@
 // Looking at outlines that the program found: a question with its answers, and under
 // it each pad cut out with its own row of swatches in order, one analyte a line.
 import * as api from '../server/api.js';
-import { $, button, el, say } from '../common/dom.js';
-import { answerWords } from './answers.js';
+import { $, button, say } from '../common/dom.js';
+import { answerWords, doubtful } from './answers.js';
 import { lineOf } from './line.js';
 
 /** @import { Choice, Question } from '../server/api.js' */
@@ -51,8 +51,8 @@ export class LookAt {
     const here = $('found-part').contains(at);
     this.choosing = '';
     this.draw();
+    say($('found-said'), this.store.doc.unchecked ? this.said() : this.find.why);
     if (!this.store.doc.unchecked) return;
-    say($('found-said'), this.said());
     if (idle || here) $('found-title').focus();
   }
 
@@ -120,8 +120,9 @@ export class LookAt {
   drawRows() {
     const { store } = this, { doc, opened } = store, at = document.activeElement, box = $('found-rows');
     const focused = at instanceof HTMLElement && box.contains(at) ? at.dataset.act : undefined;
+    const { question } = this.find, asked = question ? doubtful(question) : new Set();
     const rows = store.chosen.analytes.filter((a) => !doc.skipped.includes(a.name));
-    box.replaceChildren(...rows.map((a) => lineOf(a, { doc, rows, photo: opened, do: this.doing() })));
+    box.replaceChildren(...rows.map((a) => lineOf(a, { doc, rows, photo: opened, asked, do: this.doing() })));
     const again = focused && [...box.querySelectorAll('button')].find((b) => b.dataset.act === focused);
     if (again) again.focus();
     else if (focused) $('found-title').focus();

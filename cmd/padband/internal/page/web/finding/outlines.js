@@ -97,6 +97,16 @@ export function answer(doc, first, marks, newId) {
 }
 
 /**
+ * differing are the names of what one marks file has elsewhere than another, or alone.
+ * @param {MarksFile} a
+ * @param {MarksFile} b
+ */
+export function differing(a, b) {
+  const other = named(b);
+  return [...named(a)].filter(([n, m]) => !other.has(n) || !isSame(outline(m), outline(other.get(n)))).map(([n]) => n);
+}
+
+/**
  * kept is an answer's outline; of one that a person moved, that person's, by the
  * answer's name.
  * @param {Region[]} moved

@@ -160,7 +160,7 @@ export function marksFile(doc, chart) {
   const out = { format: 1 };
   if (chart) out.chart = chart.chart;
   if (doc.unchecked) out.checked = false;
-  if (doc.looked) out.looked = looked(doc, doc.looked);
+  else if (doc.looked) out.looked = looked(doc, doc.looked);
   if (doc.corners.length === 4) out.corners = doc.corners;
   out.regions = fileMarks(doc);
   const sample = filled(doc.sample);
