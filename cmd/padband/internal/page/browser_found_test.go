@@ -198,7 +198,9 @@ func (p *tab) within(r reading, want map[string]float64) {
 func foundParts(t *testing.T, b *browser) {
 	n := newBench(t)
 	m := n.outlines()
-	p := b.open(t, finding(t, n.folder, "bench.jpg", finds(outline.Outline{Marks: &m})), phone)
+	dark := phone
+	dark.dark = true
+	p := b.open(t, finding(t, n.folder, "bench.jpg", finds(outline.Outline{Marks: &m})), dark)
 	p.looksAt(3, 3*4+2*6)
 	b.audit(p, "parts")
 	p.push("#marks-part > summary")

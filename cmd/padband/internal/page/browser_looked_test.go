@@ -2,6 +2,7 @@ package page_test
 
 import (
 	"encoding/json"
+	"image"
 	"os"
 	"path/filepath"
 	"slices"
@@ -64,12 +65,12 @@ func exchangedPads(m charts.Marks, a, b string) charts.Marks {
 }
 
 // foundIn opens the kitchen's photo with outlines that stand there to be looked at.
-func foundIn(t *testing.T, b *browser, on screen, o outline.Outline) (p *tab, folder string) {
+func foundIn(t *testing.T, b *browser, on screen, o outline.Outline, pictures int) (p *tab, folder string) {
 	t.Helper()
 	folder = newFolder(t, "kitchen.jpg")
 	p = b.open(t, finding(t, folder, "kitchen.jpg", finds(o)), on)
 	p.push(`[data-chart="orchard-well"]`)
-	p.looksAt(3, 21)
+	p.looksAt(3, pictures)
 	return p, folder
 }
 
@@ -77,7 +78,7 @@ func foundIn(t *testing.T, b *browser, on screen, o outline.Outline) (p *tab, fo
 // One tap turns it.
 func foundTurned(t *testing.T, b *browser) {
 	m := turnedRow(trueMarks(t, "kitchen"), "nitrate")
-	p, _ := foundIn(t, b, phone, outline.Outline{Marks: &m})
+	p, _ := foundIn(t, b, phone, outline.Outline{Marks: &m}, 21)
 	line := `[data-analyte="nitrate"]`
 	p.until(`document.querySelector('#found-rows ` + line + ` .found-against')`)
 	assert.Contains(t, p.text(line+" .found-against"), "contradicts its chart")
@@ -107,7 +108,7 @@ func foundAsked(t *testing.T, b *browser) {
 	p, folder := foundIn(t, b, laptop, outline.Outline{Marks: &m, Questions: []outline.Question{{
 		Code: outline.AskDirection, Analytes: []string{"nitrate"},
 		Answers: []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceTurned, Marks: right}, {Choice: outline.ChoiceNone, Marks: m}},
-	}}})
+	}}}, 21)
 	assert.Equal(t, "Which end of the row of nitrate is 0?", p.text("#found-title"))
 	assert.Equal(t, []string{"As shown: the right end", "Turn round: the left end", "By hand"},
 		eval[[]string](p, `[...document.querySelectorAll('#found-answers button')].map((b) => b.textContent)`))
@@ -155,7 +156,7 @@ func foundAsked(t *testing.T, b *browser) {
 // are by keys alone.
 func foundExchanged(t *testing.T, b *browser) {
 	m := exchangedPads(trueMarks(t, "kitchen"), "nitrate", "pH")
-	p, _ := foundIn(t, b, laptop, outline.Outline{Marks: &m})
+	p, _ := foundIn(t, b, laptop, outline.Outline{Marks: &m}, 21)
 	p.tabTo(`[data-act="other nitrate"]`)
 	p.key(kb.Enter)
 	p.until(`document.querySelector('[data-act="other nitrate"]').getAttribute('aria-expanded') === 'true'`)
@@ -175,7 +176,7 @@ func foundExchanged(t *testing.T, b *browser) {
 // foundByHand takes the outlines away and marks by hand. Undo brings them back.
 func foundByHand(t *testing.T, b *browser) {
 	m := trueMarks(t, "kitchen")
-	p, _ := foundIn(t, b, laptop, outline.Outline{Marks: &m})
+	p, _ := foundIn(t, b, laptop, outline.Outline{Marks: &m}, 21)
 	p.answer("#found-hand")
 	p.next("bare white paper")
 	assert.Zero(t, p.marks())
@@ -228,4 +229,49 @@ func foundBefore(t *testing.T, b *browser) {
 	require.NoError(t, json.Unmarshal([]byte(fileText(t, folder, "kitchen.marks.json")), &saved))
 	assert.NotContains(t, saved, "checked")
 	assert.Contains(t, string(saved["looked"]), `"at"`)
+}
+
+// foundWithoutStrip finds the chart alone: what is not found is said, and the pads are
+// marked by hand once a person has looked at the rest.
+func foundWithoutStrip(t *testing.T, b *browser) {
+	m := trueMarks(t, "kitchen")
+	m.Regions = slices.DeleteFunc(m.Regions, func(r charts.Mark) bool { return r.Role == charts.RolePad })
+	p, _ := foundIn(t, b, laptop, outline.Outline{Marks: &m, Why: outline.Why{Code: outline.WhyNoStrip}}, 18)
+	assert.Contains(t, p.text("#found-why"), "no strip")
+	assert.Contains(t, p.text("#found-said"), "Found: no pads, 18 swatches")
+	assert.Equal(t, 3, eval[int](p, `document.querySelectorAll('#found-rows .crop.none').length`))
+	p.shot("no-strip")
+	p.answer("#found-yes")
+	p.next("nitrate: mark the wet pad")
+	p.follow(demo(t, "kitchen"), false, p.withMouse)
+	p.holdsTruth(p.reading(), "kitchen")
+	assert.Equal(t, []string{"pad nitrate", "pad total hardness", "pad pH"}, sent[sentWork](p, "1/reading").Marks.Looked.Moved)
+}
+
+// foundByAnother finds outlines by a chart that is not the photo's. With the right one it
+// looks again, and nothing of the first stays.
+func foundByAnother(t *testing.T, b *browser) {
+	m, folder, asked := trueMarks(t, "kitchen"), newFolder(t, "kitchen.jpg"), []string(nil)
+	p := b.open(t, finding(t, folder, "kitchen.jpg", func(_ image.Image, _, _ int, c charts.Chart) outline.Outline {
+		asked = append(asked, c.Name)
+		if c.Name == "orchard-well" {
+			return outline.Outline{Marks: &m}
+		}
+		wrong := charts.Marks{Regions: []charts.Mark{{Role: charts.RoleWhite, Region: m.Regions[0].Region}, m.Regions[len(m.Regions)-1]}}
+		wrong.Regions[1].Analyte, wrong.Regions[1].Value = "free chlorine", 0
+		return outline.Outline{Marks: &wrong, Why: outline.Why{Code: outline.WhyNoStrip}}
+	}), laptop)
+	p.push(`[data-chart="mill-spring"]`)
+	p.until(`document.getElementById('found-part').checkVisibility()`)
+	p.quiet()
+	assert.Equal(t, 2, p.marks())
+	p.push("#marks-part > summary")
+	p.push("#other-chart")
+	p.quiet()
+	p.push(`[data-chart="orchard-well"]`)
+	p.looksAt(3, 21)
+	p.answer("#found-yes")
+	p.next("All is marked")
+	p.holdsTruth(p.reading(), "kitchen")
+	assert.Equal(t, []string{"mill-spring", "orchard-well"}, asked)
 }

@@ -79,6 +79,8 @@ func TestInABrowser(t *testing.T) {
 		{"found before", foundBefore},
 		{"found parts", foundParts},
 		{"found late", foundLate},
+		{"found without strip", foundWithoutStrip},
+		{"found by another", foundByAnother},
 		{"found really", foundReally},
 		{"blind by mouse", blindByMouse},
 		{"blind by touch", blindByTouch},

@@ -114,7 +114,7 @@ export class ChartPick {
     scrollTo({ top: 0 }); // the list of charts was long, and the photo is above
     if (!other) return store.tell('doc');
     store.change((d) => {
-      if (d.unchecked) byHand(d);
+      if (d.unchecked || d.looked) byHand(d); // they were found by the other chart
       d.regions = d.regions.filter((r) => isWhite(r.role));
       d.skipped = [];
       d.curved = [];

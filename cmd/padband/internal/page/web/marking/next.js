@@ -98,7 +98,7 @@ function nextWords(store, step) {
  * @param {Step | null} step
  */
 function hint(store, step) {
-  if (store.doc.unchecked) return store.selected ? 'Drag the mark or its corners to adjust it.' : lookHint;
+  if (store.chart && store.doc.unchecked) return store.selected ? 'Drag the mark or its corners to adjust it.' : lookHint;
   if (step) return step.hint;
   if (!store.chart) return 'Pick it from the list, or describe it once.';
   const unsaid = store.chart.analytes.filter((a) => isUnsaid(store, a)).map((a) => a.name);
