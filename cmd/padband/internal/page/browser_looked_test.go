@@ -275,3 +275,43 @@ func foundByAnother(t *testing.T, b *browser) {
 	p.holdsTruth(p.reading(), "kitchen")
 	assert.Equal(t, []string{"mill-spring", "orchard-well"}, asked)
 }
+
+// foundSeveral answers three questions, one after another. Each answer has the best guess
+// for the other doubts, and yet what was answered before stays.
+func foundSeveral(t *testing.T, b *browser) {
+	right := trueMarks(t, "kitchen")
+	strip, row := exchangedPads(right, "nitrate", "pH"), turnedRow(right, "nitrate")
+	m := turnedRow(strip, "nitrate")
+	without := m
+	without.Regions = slices.DeleteFunc(slices.Clone(m.Regions), func(r charts.Mark) bool {
+		return r.Role == charts.RoleSwatch && r.Analyte == "nitrate" && r.Value == 0
+	})
+	shown := outline.Answer{Choice: outline.ChoiceAsShown, Marks: m}
+	p, _ := foundIn(t, b, phone, outline.Outline{Marks: &m, Questions: []outline.Question{
+		{Code: outline.AskStripEnd, Answers: []outline.Answer{shown, {Choice: outline.ChoiceTurned, Marks: row}}},
+		{Code: outline.AskDirection, Analytes: []string{"nitrate"}, Answers: []outline.Answer{shown, {Choice: outline.ChoiceTurned, Marks: strip}}},
+		{Code: outline.AskPatch, Analytes: []string{"nitrate"}, Answers: []outline.Answer{shown, {Choice: outline.ChoiceWithout, Marks: without}}},
+	}}, 21)
+	assert.Equal(t, "Which end of the strip is its tip, the end that was dipped?", p.text("#found-title"))
+	p.fingerSized("asked")
+	p.answer("#found-answer-1")
+	p.until(`document.getElementById('found-title').textContent.startsWith('Which end of the row of nitrate')`)
+	p.answer("#found-answer-1")
+	p.until(`document.getElementById('found-title').textContent.startsWith('The swatch for 0 of nitrate was not seen')`)
+	p.quiet()
+	p.shot("patch")
+	const framed = `[...document.querySelectorAll('.found-asked')].map((e) => e.textContent)`
+	assert.Equal(t, []string{"0"}, eval[[]string](p, framed))
+	p.push("#undo") // the row is as it was, and asked about again
+	p.until(`document.getElementById('found-title').textContent.startsWith('Which end of the row of nitrate')`)
+	p.answer("#found-answer-1")
+	p.until(`document.getElementById('found-title').textContent.startsWith('The swatch for 0 of nitrate was not seen')`)
+	p.answer("#found-answer-0")
+	p.answer("#found-yes")
+	p.next("All is marked")
+	p.holdsTruth(p.reading(), "kitchen")
+	w := sent[sentWork](p, "1/reading")
+	assert.Equal(t, []string{"nitrate", "total hardness", "pH"}, w.Chart.Strip)
+	assert.Empty(t, w.Marks.Looked.Moved)
+	assert.Equal(t, 1, eval[int](p, `document.querySelectorAll('#found-said[role="status"]').length`))
+}

@@ -81,6 +81,7 @@ func TestInABrowser(t *testing.T) {
 		{"found late", foundLate},
 		{"found without strip", foundWithoutStrip},
 		{"found by another", foundByAnother},
+		{"found several", foundSeveral},
 		{"found really", foundReally},
 		{"blind by mouse", blindByMouse},
 		{"blind by touch", blindByTouch},
