@@ -29,6 +29,9 @@ var mayImport = map[string][]string{
 	"calib/judge":     {"calib", "charts", "charts/limits", "charts/units"},
 	"calib/reading":   {"calib", "calib/judge", "calib/strip", "charts", "charts/limits", "colorimetry"},
 	"calib/scene":     {"charts", "colorimetry"},
+	"calib/scene/table": {
+		"charts", "colorimetry",
+	},
 	"calib/strip": {
 		"calib", "calib/judge", "charts", "charts/limits", "charts/units", "colorimetry",
 		"colorimetry/photo",

@@ -20,9 +20,10 @@ type Patch struct {
 
 // What a patch may be.
 const (
-	leastArea    = 20   // points
+	leastArea    = 30   // points
 	mostShare    = 0.05 // of the ground
 	leastConvex  = 0.80
+	leastSolid   = 0.55 // share of its points that are flat
 	leastSquare  = 0.56 // a disc has 0.637
 	mostStretch  = 6    // a patch's longer side over its shorter
 	roundBelow   = 0.80 // a patch whose corners enclose less of its hull is round
@@ -39,11 +40,14 @@ var levels = []float32{0.8, 1.2, 2, 3.5}
 func (g *Ground) Find() []Patch {
 	var all []Patch
 	state := make([]uint8, len(g.lab))
+	var buffer []int
 	for level, slope := range levels {
 		clear(state)
 		for k := range state {
 			if state[k] == 0 && g.slope[k] < slope {
-				if p, ok := g.area(state, k, slope); ok {
+				var p Patch
+				var ok bool
+				if p, ok, buffer = g.area(state, k, slope, buffer); ok {
 					p.Level = level
 					all = keep(all, p)
 				}
@@ -69,9 +73,10 @@ func keep(all []Patch, p Patch) []Patch {
 }
 
 // area collects the points joined to one that are flatter than the slope, and gives
-// them as a patch if they look like one. The points are marked in state.
-func (g *Ground) area(state []uint8, from int, slope float32) (Patch, bool) {
-	points := []int{from}
+// them as a patch if they look like one. The points are marked in state; the buffer is
+// used for them and given back.
+func (g *Ground) area(state []uint8, from int, slope float32, buffer []int) (Patch, bool, []int) {
+	points := append(buffer[:0], from)
 	state[from] = 1
 	w := g.Width
 	for next := 0; next < len(points); next++ {
@@ -86,16 +91,22 @@ func (g *Ground) area(state []uint8, from int, slope float32) (Patch, bool) {
 		}
 	}
 	if len(points) < leastArea || float64(len(points)) > mostShare*float64(len(g.lab)) {
-		return Patch{}, false
+		return Patch{}, false, points
 	}
-	return g.patch(points)
+	p, ok := g.patch(points)
+	return p, ok, points
 }
 
-// patch is the patch of these points, unless they are hollow, bent or long.
+// patch is the patch of these points, unless they are hollow, bent or long. What they
+// enclose, such as a number printed on them, belongs to it.
 func (g *Ground) patch(points []int) (Patch, bool) {
-	hull := g.hull(points)
+	ends, filled := g.ends(points)
+	if float64(len(points)) < leastSolid*float64(filled) {
+		return Patch{}, false
+	}
+	hull := convex(ends)
 	whole := areaOf(hull)
-	p := Patch{Area: float64(len(points))}
+	p := Patch{Area: float64(filled)}
 	if p.Convex = p.Area / whole; !(p.Convex >= leastConvex) {
 		return p, false
 	}
@@ -112,7 +123,7 @@ func (g *Ground) patch(points []int) (Patch, bool) {
 		px, py := float64(k%g.Width)+0.5, float64(k/g.Width)+0.5
 		x, y, xx, xy, yy = x+px, y+py, xx+px*px, xy+px*py, yy+py*py
 	}
-	n := p.Area
+	n := float64(len(points))
 	p.Colour = colorimetry.Lab{L: sum[0] / n, A: sum[1] / n, B: sum[2] / n}
 	x, y = x/n, y/n
 	p.Middle = colorimetry.Point{X: x, Y: y}
@@ -134,25 +145,31 @@ func (p Patch) Stretch() float64 {
 	return max(a, b) / min(a, b)
 }
 
-// hull is the convex hull of the points' squares.
-func (g *Ground) hull(points []int) []colorimetry.Point {
-	first, last := map[int]int{}, map[int]int{}
+// ends are the corners of the first and the last point of each row of an area, and how
+// many points there are between these.
+func (g *Ground) ends(points []int) (ends []colorimetry.Point, filled int) {
+	top, bottom := points[0]/g.Width, points[0]/g.Width
 	for _, k := range points {
-		x, y := k%g.Width, k/g.Width
-		if f, ok := first[y]; !ok || x < f {
-			first[y] = x
+		top, bottom = min(top, k/g.Width), max(bottom, k/g.Width)
+	}
+	first, last := make([]int, bottom-top+1), make([]int, bottom-top+1)
+	for i := range first {
+		first[i], last[i] = g.Width, -1
+	}
+	for _, k := range points {
+		x, y := k%g.Width, k/g.Width-top
+		first[y], last[y] = min(first[y], x), max(last[y], x)
+	}
+	for i, f := range first {
+		if last[i] < f {
+			continue
 		}
-		if l, ok := last[y]; !ok || x > l {
-			last[y] = x
+		filled += last[i] - f + 1
+		for _, j := range [2]int{i + top, i + top + 1} {
+			ends = append(ends, colorimetry.Point{X: float64(f), Y: float64(j)}, colorimetry.Point{X: float64(last[i] + 1), Y: float64(j)})
 		}
 	}
-	var ends []colorimetry.Point
-	for y, x := range first {
-		for _, j := range [2]int{y, y + 1} {
-			ends = append(ends, colorimetry.Point{X: float64(x), Y: float64(j)}, colorimetry.Point{X: float64(last[y] + 1), Y: float64(j)})
-		}
-	}
-	return convex(ends)
+	return ends, filled
 }
 
 // convex is the convex hull, by Andrew's monotone chain.

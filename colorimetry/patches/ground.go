@@ -133,6 +133,12 @@ func (g *Ground) At(at colorimetry.Point) colorimetry.Lab {
 	return colorimetry.Lab{L: float64(p.l), A: float64(p.a), B: float64(p.b)}
 }
 
+// Light is L* at a place of the ground.
+func (g *Ground) Light(at colorimetry.Point) float64 {
+	x, y := max(0, min(int(at.X), g.Width-1)), max(0, min(int(at.Y), g.Height-1))
+	return float64(g.lab[y*g.Width+x].l)
+}
+
 // Has reports whether a place lies on the ground.
 func (g *Ground) Has(at colorimetry.Point) bool {
 	return at.X >= 0 && at.Y >= 0 && at.X < float64(g.Width) && at.Y < float64(g.Height)

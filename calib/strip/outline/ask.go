@@ -3,22 +3,28 @@ package outline
 import (
 	"math"
 	"slices"
+
+	"padband/colorimetry"
 )
 
 // When a question is asked.
 const (
 	doubtWithin = 5.5  // nats of the best guess, what may still be right
-	leastWorth  = 0.75 // nats for each patch, of a chart that is there at all
+	leastWorth  = 0.05 // nats for each patch, of a chart that is there at all
+	sureEach    = 3.4  // nats for each patch, with strip and numbers, of a chart that is there without doubt
+	sureAll     = 12.0 // and more in all
 	mostAnswers = 3
 )
 
 // worth is what speaks for the chart for each of its patches.
-func (g guess) worth() float64 {
-	n := 0
+func (g guess) worth() float64 { return g.fit.score / g.places() }
+
+// places is the number of places that the chart has.
+func (g guess) places() (n float64) {
 	for _, r := range g.fit.rows {
-		n += len(r.spots)
+		n += float64(len(r.spots))
 	}
-	return g.fit.score / float64(n)
+	return n
 }
 
 // questions are asked about what the guesses that may still be right do otherwise than
@@ -42,7 +48,16 @@ func (d drawing) questions(all []guess) (out []Question) {
 			break
 		}
 		code, choice, analytes := d.difference(best, g)
+		if code == "" {
+			continue
+		}
 		ask(code, choice, g, analytes)
+	}
+	if rows := d.unseen(best); len(rows) > 0 {
+		ask(AskPatch, ChoiceNone, best, rows)
+	}
+	if n := best.places(); best.score < sureEach*n+sureAll {
+		ask(AskPlace, ChoiceNone, best, nil)
 	}
 	if best.strip == nil {
 		if k := slices.IndexFunc(all, func(g guess) bool { return g.strip != nil }); k >= 0 && at[AskStrip] == 0 {
@@ -52,6 +67,31 @@ func (d drawing) questions(all []guess) (out []Question) {
 		}
 	}
 	return out
+}
+
+// unseen names the analytes with a place where nothing at all is seen.
+func (d drawing) unseen(g guess) (names []string) {
+	for i, l := range d.lines {
+		for _, p := range g.fit.rows[i].spots {
+			if name := d.chart.Analytes[l.analyte].Name; p.patch < 0 && p.faint < faintSeen && !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+	}
+	if g.strip == nil {
+		return names
+	}
+	order := padOrder(d.chart, d.lines)
+	for k, p := range g.strip.pads {
+		at := k
+		if g.ended {
+			at = len(order) - 1 - k
+		}
+		if name := d.chart.Analytes[d.lines[order[at]].analyte].Name; p.patch < 0 && p.faint < faintSeen && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // difference names in what a guess differs from the best.
@@ -72,6 +112,8 @@ func (d drawing) difference(best, g guess) (Code, Choice, []string) {
 		return AskStrip, ChoiceWithout, nil
 	case best.lowestFirst() != g.lowestFirst():
 		return AskDirection, ChoiceTurned, nil
+	case best.strip != nil && samePads(best.strip.pads, g.strip.pads) && best.tip().Distance(g.tip()) < 0.5*math.Sqrt(best.strip.pads[0].area):
+		return "", "", nil // the same in all that matters
 	case best.strip != nil && samePads(best.strip.pads, g.strip.pads):
 		return AskStripEnd, ChoiceTurned, nil
 	}
@@ -88,6 +130,14 @@ func (g guess) lowestFirst() bool {
 		return ux > 0
 	}
 	return uy > 0
+}
+
+// tip is the middle of the pad nearest the dipped tip.
+func (g guess) tip() colorimetry.Point {
+	if g.ended {
+		return g.strip.pads[len(g.strip.pads)-1].mid
+	}
+	return g.strip.pads[0].mid
 }
 
 // movedRows names the analytes whose places are others, whichever way the values run.
@@ -113,7 +163,7 @@ func samePads(a, b []spot) bool {
 	}
 	same := func(at func(int) int) bool {
 		for k, p := range a {
-			if p.mid.Distance(b[at(k)].mid) > 0.4*math.Sqrt(p.area) {
+			if p.mid.Distance(b[at(k)].mid) > 0.5*math.Sqrt(p.area) {
 				return false
 			}
 		}

@@ -43,10 +43,18 @@ type search struct {
 	size  []float64 // square roots of the areas
 	paper []paper   // what lies about each patch
 	near  [][]int   // patches that may stand next to each in a row
+
+	// What was worked out before: the same chain comes in many families.
+	rows, settledOnce map[rowKey][]row
+	inks              map[inkKey][]float64
+	seen              []float64 // a buffer
 }
 
 func newSearch(g *patches.Ground) *search {
-	s := &search{g: g, all: g.Find()}
+	s := &search{
+		g: g, all: g.Find(),
+		rows: map[rowKey][]row{}, settledOnce: map[rowKey][]row{}, inks: map[inkKey][]float64{},
+	}
 	if len(s.all) > mostPatches { // a texture: the small ones go
 		slices.SortFunc(s.all, func(a, b patches.Patch) int { return sign(b.Area - a.Area) })
 		s.all = s.all[:mostPatches]
@@ -151,7 +159,7 @@ func (s *search) extend(line []int) []int {
 		if line[n-2] < 0 { // the step over a hole is known from both its sides
 			last, before := s.all[line[n-1]].Middle, s.all[line[n-3]].Middle
 			step := colorimetry.Point{X: (last.X - before.X) / 2, Y: (last.Y - before.Y) / 2}
-			k := s.best(line, colorimetry.Point{X: last.X + step.X, Y: last.Y + step.Y}, step, 1)
+			k := s.nextTo(line, colorimetry.Point{X: last.X + step.X, Y: last.Y + step.Y}, step, 1)
 			if k < 0 {
 				return line
 			}
@@ -165,11 +173,11 @@ func (s *search) extend(line []int) []int {
 			step.X, step.Y = step.X+0.7*(last.X-2*before.X+a.X), step.Y+0.7*(last.Y-2*before.Y+a.Y)
 		}
 		at := colorimetry.Point{X: last.X + step.X, Y: last.Y + step.Y}
-		if k := s.best(line, at, step, 1); k >= 0 {
+		if k := s.nextTo(line, at, step, 1); k >= 0 {
 			line = append(line, k)
 			continue
 		}
-		k := s.best(line, colorimetry.Point{X: at.X + step.X, Y: at.Y + step.Y}, step, 1.5)
+		k := s.nextTo(line, colorimetry.Point{X: at.X + step.X, Y: at.Y + step.Y}, step, 1.5)
 		if k < 0 || n < 3 {
 			return line
 		}
@@ -178,9 +186,9 @@ func (s *search) extend(line []int) []int {
 	return line
 }
 
-// best is the patch nearest to a place, of those that may follow the line's last; -1
+// nextTo is the patch nearest to a place, of those that may follow the line's last; -1
 // where none is near.
-func (s *search) best(line []int, at, step colorimetry.Point, loose float64) int {
+func (s *search) nextTo(line []int, at, step colorimetry.Point, loose float64) int {
 	last := line[len(line)-1]
 	length := math.Hypot(step.X, step.Y)
 	ux, uy := step.X/length, step.Y/length

@@ -2,6 +2,7 @@ package outline
 
 import (
 	"math"
+	"slices"
 
 	"padband/charts"
 	"padband/colorimetry"
@@ -18,16 +19,53 @@ type drawing struct {
 // How much of a patch is outlined.
 const (
 	ofPatch   = 0.74 // of its sides, as somebody who marks by hand leaves a margin
-	ofMissing = 0.6
+	ofMissing = 0.5
 	ofPad     = 0.68 // the edges of a wet pad run
 )
+
+// even gives each place the mean outline of itself and the two beside it: the corners of
+// a small patch are found with an error of a point or more.
+func even(spots []spot) []spot {
+	out := slices.Clone(spots)
+	for k, p := range spots {
+		if k == 0 || k == len(spots)-1 {
+			continue
+		}
+		var sum [4]colorimetry.Point
+		for _, q := range spots[k-1 : k+2] {
+			f := math.Sqrt(p.area/q.area) / 3
+			from := nearest(q, p)
+			for i := range sum {
+				c := q.quad[(i+from)%4]
+				sum[i].X, sum[i].Y = sum[i].X+f*(c.X-q.mid.X), sum[i].Y+f*(c.Y-q.mid.Y)
+			}
+		}
+		for i := range sum {
+			out[k].quad[i] = colorimetry.Point{X: p.mid.X + sum[i].X, Y: p.mid.Y + sum[i].Y}
+		}
+	}
+	return out
+}
+
+// nearest is the number of q's corner that lies to its middle as p's first lies to p's.
+func nearest(q, p spot) (best int) {
+	least := math.Inf(1)
+	for i, c := range q.quad {
+		d := math.Hypot(c.X-q.mid.X-p.quad[0].X+p.mid.X, c.Y-q.mid.Y-p.quad[0].Y+p.mid.Y)
+		if d < least {
+			best, least = i, d
+		}
+	}
+	return best
+}
 
 // marks are the marks of a guess, in pixels of the photo.
 func (d drawing) marks(g guess) charts.Marks {
 	m := charts.Marks{Format: 1, Chart: d.chart.Name}
 	order := padOrder(d.chart, d.lines)
 	if g.strip != nil {
-		n := len(g.strip.pads)
+		pads := even(g.strip.pads)
+		n := len(pads)
 		for k, i := range order {
 			at := k
 			if g.ended {
@@ -36,13 +74,13 @@ func (d drawing) marks(g guess) charts.Marks {
 			l := d.lines[i]
 			m.Regions = append(m.Regions, charts.Mark{
 				Role: charts.RolePad, Analyte: d.chart.Analytes[l.analyte].Name, Part: l.part,
-				Region: d.region(g.strip.pads[at], ofPad),
+				Region: d.region(pads[at], ofPad),
 			})
 		}
 	}
 	for i, l := range d.lines {
 		a := d.chart.Analytes[l.analyte]
-		for k, p := range g.fit.rows[i].spots {
+		for k, p := range even(g.fit.rows[i].spots) {
 			at := k
 			if g.turned {
 				at = l.n - 1 - k

@@ -14,10 +14,13 @@ import (
 const (
 	faintAlong  = 0.30 // of its size: how far from where it is expected
 	faintAcross = 0.14
-	faintMost   = 5.0 // CIELAB units, that one edge may tell
-	faintLeast  = 3.0 // the sum of four edges from which the place is moved
-	edgeSamples = 5   // along each edge
-	edgeIn      = 2.0 // points from the edge to either side where it is looked at
+	costShift   = 16.0 // for the square of the way from where it is expected, in sizes
+	faintMost   = 5.0  // CIELAB units, that one edge may tell
+	faintLeast  = 3.0  // the sum of four edges from which the place is moved
+	faintPaper  = 6.0  // CIELAB units from the paper, of what lies about it
+	faintSeen   = 4.5  // from which nobody need be asked whether it is there
+	edgeSamples = 5    // along each edge
+	edgeIn      = 2.0  // points from the edge to either side where it is looked at
 )
 
 // settle moves the empty places of a row to the faint patches that are near them, and
@@ -28,7 +31,7 @@ func (s *search) settle(spots []spot) []spot {
 		if p.patch < 0 {
 			a, b := out[max(0, k-1)].mid, out[min(len(out)-1, k+1)].mid
 			if d := a.Distance(b); d > 0 {
-				out[k] = s.settled(p, (b.X-a.X)/d, (b.Y-a.Y)/d)
+				out[k] = s.settled(p, s.paperOf(row{spots: spots}, k), (b.X-a.X)/d, (b.Y-a.Y)/d)
 			}
 		}
 	}
@@ -36,14 +39,14 @@ func (s *search) settle(spots []spot) []spot {
 }
 
 // settled is the place moved to where its edges are seen best.
-func (s *search) settled(p spot, ux, uy float64) spot {
+func (s *search) settled(p spot, paper colorimetry.Lab, ux, uy float64) spot {
 	size := math.Sqrt(p.area)
-	best, most := p, s.edges(p)
+	best, most := p, s.edges(p, paper)
 	step := max(1, size/16)
 	for u := -faintAlong * size; u <= faintAlong*size; u += step {
 		for v := -faintAcross * size; v <= faintAcross*size; v += step {
 			q := moved(p, u*ux-v*uy, u*uy+v*ux)
-			if e := s.edges(q) - 0.5*math.Hypot(u, v)/size; e > most {
+			if e := s.edges(q, paper) - costShift*(u*u+v*v)/p.area; e > most {
 				best, most = q, e
 			}
 		}
@@ -64,10 +67,15 @@ func moved(p spot, dx, dy float64) spot {
 	return p
 }
 
-// edges sums how much the colour changes across the four edges of a place, CIELAB units.
+// edges sums how much the colour changes across the four edges of a place, CIELAB units,
+// of those beyond which there is paper: the edge of the patch beside it is none of its own.
 // The outline of a found patch lies a point or so within its edge, and so does that of a
 // place made from it.
-func (s *search) edges(p spot) (sum float64) {
+//
+// Of two opposite edges the fainter counts twice: a shadow or the edge of something else
+// has one edge, a patch has two.
+func (s *search) edges(p spot, paper colorimetry.Lab) float64 {
+	var seen [4]float64
 	for i, a := range p.quad {
 		b := p.quad[(i+1)%4]
 		nx, ny := (a.X+b.X)/2-p.mid.X, (a.Y+b.Y)/2-p.mid.Y
@@ -87,7 +95,14 @@ func (s *search) edges(p spot) (sum float64) {
 			out.L, out.A, out.B = out.L+outer.L, out.A+outer.A, out.B+outer.B
 			n++
 		}
-		sum += min(faintMost, colorimetry.DeltaE76(in, out)/n)
+		in, out = scaled(in, 1/n), scaled(out, 1/n)
+		if colorimetry.DeltaE76(out, paper) < faintPaper {
+			seen[i] = min(faintMost, colorimetry.DeltaE76(in, out))
+		}
 	}
-	return sum
+	return 2*min(seen[0], seen[2]) + 2*min(seen[1], seen[3])
+}
+
+func scaled(c colorimetry.Lab, f float64) colorimetry.Lab {
+	return colorimetry.Lab{L: c.L * f, A: c.A * f, B: c.B * f}
 }

@@ -58,16 +58,19 @@ type oriented struct {
 
 // fits are the ways in which the chart's lines lie on the chains, the best first.
 func (s *search) fits(chains []chain, lines []line) []fit {
-	rows := newRows(s)
 	var all []fit
-	for i, seed := range chains {
-		if i >= mostSeeds {
+	seeds := 0
+	for _, seed := range chains {
+		if !s.holds(seed, lines) {
+			continue
+		}
+		if seeds++; seeds > mostSeeds {
 			break
 		}
 		ux, uy := seed.direction()
 		family := s.family(chains, seed, ux, uy)
 		for _, order := range [2]bool{true, false} {
-			f, ok := s.laid(family, lines, order, rows)
+			f, ok := s.laid(family, lines, order)
 			if !ok {
 				continue
 			}
@@ -78,6 +81,16 @@ func (s *search) fits(chains []chain, lines []line) []fit {
 	}
 	slices.SortStableFunc(all, func(a, b fit) int { return sign(b.score - a.score) })
 	return all[:min(len(all), mostFits)]
+}
+
+// holds reports whether a chain may be a row of one of the lines.
+func (s *search) holds(c chain, lines []line) bool {
+	for _, l := range lines {
+		if r, ok := s.best(c, l.n); ok && r.score > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // keepFit adds a fit unless the same rows were found from another seed.
@@ -161,26 +174,9 @@ func place(c chain, ux, uy float64) oriented {
 	return o
 }
 
-// rowCache remembers the rows of chains: the same chain comes in many families.
-type rowCache struct {
-	s    *search
-	rows map[rowKey][]row
-}
-
-type rowKey struct {
-	first, last, length, n int
-}
-
-func newRows(s *search) *rowCache { return &rowCache{s, map[rowKey][]row{}} }
-
 // best is the best row of n places in a chain.
-func (c *rowCache) best(of chain, n int) (row, bool) {
-	k := rowKey{of.spots[0].patch, of.spots[len(of.spots)-1].patch, len(of.spots), n}
-	rows, ok := c.rows[k]
-	if !ok {
-		rows = c.s.rowsOf(of, n)
-		c.rows[k] = rows
-	}
+func (s *search) best(of chain, n int) (row, bool) {
+	rows := s.rowsOf(of, n)
 	if len(rows) == 0 {
 		return row{}, false
 	}
@@ -189,7 +185,7 @@ func (c *rowCache) best(of chain, n int) (row, bool) {
 
 // laid lays the lines on chains of a family, in the order of the lines or the other way
 // round, so that the sum of what the rows are worth is greatest.
-func (s *search) laid(family []oriented, lines []line, order bool, rows *rowCache) (fit, bool) {
+func (s *search) laid(family []oriented, lines []line, order bool) (fit, bool) {
 	if !order {
 		lines = slices.Clone(lines)
 		slices.Reverse(lines)
@@ -202,7 +198,10 @@ func (s *search) laid(family []oriented, lines []line, order bool, rows *rowCach
 		next := make([]float64, n)
 		for k, c := range family {
 			next[k], from[i][k] = math.Inf(-1), -1
-			r, ok := rows.best(c.chain, l.n)
+			if k < i {
+				continue
+			}
+			r, ok := s.best(c.chain, l.n)
 			if !ok {
 				continue
 			}
@@ -211,6 +210,9 @@ func (s *search) laid(family []oriented, lines []line, order bool, rows *rowCach
 				continue
 			}
 			for j := range k {
+				if math.IsInf(sum[j], -1) || sum[j]+r.score <= next[k] {
+					continue
+				}
 				if v := sum[j] + r.score - rowGapCost(family[j], c); v > next[k] {
 					next[k], from[i][k] = v, j
 				}
@@ -233,7 +235,7 @@ func (s *search) laid(family []oriented, lines []line, order bool, rows *rowCach
 		if !order {
 			at = len(lines) - 1 - i
 		}
-		f.rows[at], _ = rows.best(family[best].chain, lines[i].n)
+		f.rows[at], _ = s.best(family[best].chain, lines[i].n)
 		best = from[i][best]
 	}
 	return f, true

@@ -18,16 +18,17 @@ type band struct {
 	share float64
 }
 
-var bands = []band{{true, 0.35}, {true, 0.6}, {true, 1}, {false, 0.35}, {false, 0.6}, {false, 1}}
+var shares = []float64{0.35, 0.6, 1}
 
 // How numbers are told from nothing.
 const (
-	inkAbove   = 5.0  // L* below the paper's from which ink is counted
-	leastInk   = 12.0 // of one number: points times L*
-	inkSpread  = 0.33 // of the logarithm of the ink of one digit
-	mostInk    = 2.5  // nats, what one number may tell
-	digitPoint = 0.4  // of a digit's ink: a point, or a sign
-	besideRow  = 0.05 // of the height, between a patch and its number
+	inkAbove   = 5.0   // L* below the paper's from which ink is counted
+	leastInk   = 12.0  // of one number: points times L*
+	inkSpread  = 0.33  // of the logarithm of the ink of one digit
+	mostInk    = 2.5   // nats, what one number may tell
+	digitPoint = 0.4   // of a digit's ink: a point, or a sign
+	besideRow  = 0.065 // of the height, between a patch and its number
+	blurred    = 2.5   // points, by which a patch's outline lies within its edge
 )
 
 // digits is how much ink the number beside each swatch has, in digits.
@@ -50,29 +51,51 @@ func digits(a charts.Analyte) (all []float64) {
 	return all
 }
 
+// inkKey names the ink beside a row on one side of it.
+type inkKey struct {
+	first, last colorimetry.Point
+	n           int
+	far         bool
+	share       float64
+}
+
 // ink is what is printed beside each place of a row within a band.
 func (s *search) ink(f fit, at int, b band) []float64 {
 	r := f.rows[at]
 	n := len(r.spots)
-	out := make([]float64, n)
+	key := inkKey{r.spots[0].mid, r.spots[n-1].mid, n, b.far, b.share}
+	if known, ok := s.inks[key]; ok {
+		return known
+	}
+	sums := make([][]float64, len(shares))
+	for i := range sums {
+		sums[i] = make([]float64, n)
+	}
 	for k, p := range r.spots {
 		before, after := r.spots[max(0, k-1)], r.spots[min(n-1, k+1)]
-		step := before.mid.Distance(after.mid) / float64(max(1, min(n-1, k+1)-max(0, k-1)))
-		if n == 1 {
-			step = 2 * reach(p.quad, f.ux, f.uy)
-		}
-		ux, uy := f.ux, f.uy
+		step, ux, uy := 2*reach(p.quad, f.ux, f.uy), f.ux, f.uy
 		if d := before.mid.Distance(after.mid); d > 0 {
+			step = d / float64(min(n-1, k+1)-max(0, k-1))
 			ux, uy = (after.mid.X-before.mid.X)/d, (after.mid.Y-before.mid.Y)/d
 		}
 		half := reach(p.quad, -uy, ux)
-		from, to := half*(1+2*besideRow), half*(1+2*b.share)
-		if gap := s.rowGap(f, at, p, b.far, ux, uy); gap < to {
-			to = gap
+		// A disc reaches an eighth beyond the square of its area, and edges are blurred.
+		from, gap := half*(1+2*besideRow)+blurred, s.rowGap(f, at, p, b.far, ux, uy)
+		for i, share := range shares {
+			to := min(gap, half*(1+2*share)+blurred)
+			if i > 0 {
+				sums[i][k] = sums[i-1][k]
+			}
+			sums[i][k] += s.inkWithin(p, ux, uy, step/2, from, to, b.far)
+			from = max(from, to)
 		}
-		out[k] = s.inkWithin(p, s.paperOf(r, k), ux, uy, step/2, from, to, b.far)
 	}
-	return out
+	for i, share := range shares {
+		key.share = share
+		s.inks[key] = sums[i]
+	}
+	key.share = b.share
+	return s.inks[key]
 }
 
 // rowGap is how far it is from the middle of a place to the nearest patch of another
@@ -91,7 +114,7 @@ func (s *search) rowGap(f fit, at int, p spot, far bool, ux, uy float64) float64
 			}
 			own := reach(q.quad, -uy, ux)
 			if across > own && math.Abs(along) < 1.5*reach(q.quad, ux, uy)+reach(p.quad, ux, uy) {
-				gap = min(gap, across-own*(1+2*besideRow))
+				gap = min(gap, across-own*(1+2*besideRow)-blurred)
 			}
 		}
 	}
@@ -111,21 +134,31 @@ func (s *search) paperOf(r row, k int) colorimetry.Lab {
 }
 
 // inkWithin sums how much darker than the paper the ground is beside a place: from one
-// distance to another across the row, and half a step to either side along it.
-func (s *search) inkWithin(p spot, paper colorimetry.Lab, ux, uy, half, from, to float64, far bool) (sum float64) {
+// distance to another across the row, and half a step to either side along it. The paper
+// is the brightest of it, for shine and shadow change from place to place.
+func (s *search) inkWithin(p spot, ux, uy, half, from, to float64, far bool) (sum float64) {
 	side := 1.0
 	if !far {
 		side = -1
 	}
-	for v := from; v < to; v++ {
-		for u := -half; u < half; u++ {
+	step := max(1, half/14) // points, so that a large picture takes no longer
+	paper := 0.0
+	seen := s.seen[:0]
+	for v := from; v < to; v += step {
+		for u := -half; u < half; u += step {
 			at := colorimetry.Point{X: p.mid.X + u*ux - side*v*uy, Y: p.mid.Y + u*uy + side*v*ux}
 			if s.g.Has(at) {
-				sum += max(0, paper.L-s.g.At(at).L-inkAbove)
+				l := s.g.Light(at)
+				paper = max(paper, l)
+				seen = append(seen, l)
 			}
 		}
 	}
-	return sum
+	s.seen = seen
+	for _, l := range seen {
+		sum += max(0, paper-l-inkAbove)
+	}
+	return sum * step * step
 }
 
 // labelled is how well the ink beside the rows fits the numbers of the chart, with the
@@ -133,7 +166,8 @@ func (s *search) inkWithin(p spot, paper colorimetry.Lab, ux, uy, half, from, to
 // on which the numbers are.
 func (s *search) labelled(f fit, lines []line, chart charts.Chart) (up, down float64, far bool) {
 	best := math.Inf(-1)
-	for _, b := range bands {
+	for k := range 2 * len(shares) {
+		b := band{k < len(shares), shares[k%len(shares)]}
 		var ups, downs float64
 		for i, l := range lines {
 			want := digits(chart.Analytes[l.analyte])

@@ -10,9 +10,10 @@ import (
 // row is a chain put to as many places as a row of the chart has, from one end to the
 // other; score is how well it looks like one, in nats.
 type row struct {
-	spots []spot
-	of    chain
-	score float64
+	spots   []spot
+	of      chain
+	dropped int // patches of the chain that it leaves out
+	score   float64
 }
 
 // What a row is worth and what speaks against it, in nats. The deviations are shares of
@@ -24,6 +25,7 @@ const (
 	costMissing    = 2.0 // a place without a patch, where the ground is even
 	costUneven     = 2.5 // and more where it is not
 	unevenness     = 0.08
+	pointsUneven   = 1.2 // points, by which patches' middles are found at best
 	bending        = 0.12
 	areaUneven     = 0.25 // of the logarithm of the area
 	paperUneven    = 6.0  // CIELAB units
@@ -34,10 +36,41 @@ const (
 
 // rowsOf are the ways in which a chain may hold a row of n patches, the best first.
 func (s *search) rowsOf(c chain, n int) []row {
+	k := rowKey{c.spots[0].patch, c.spots[len(c.spots)-1].patch, len(c.spots), n}
+	rows, ok := s.rows[k]
+	if !ok {
+		rows = s.newRows(c, n)
+		s.rows[k] = rows
+	}
+	return rows
+}
+
+// rowKey names the rows of n places in a chain that runs one way.
+type rowKey struct {
+	first, last, length, n int
+}
+
+// settledRows are those of rowsOf with their empty places moved to where faint patches
+// are seen.
+func (s *search) settledRows(c chain, n int) []row {
+	k := rowKey{c.spots[0].patch, c.spots[len(c.spots)-1].patch, len(c.spots), n}
+	rows, ok := s.settledOnce[k]
+	if ok {
+		return rows
+	}
+	for _, r := range s.rowsOf(c, n) {
+		r.spots = s.settle(r.spots)
+		rows = append(rows, r)
+	}
+	s.settledOnce[k] = rows
+	return rows
+}
+
+func (s *search) newRows(c chain, n int) []row {
 	var all []row
 	add := func(spots []spot, dropped int) {
-		if r, ok := s.row(s.settle(spots)); ok {
-			r.of = c
+		if r, ok := s.row(spots); ok {
+			r.of, r.dropped = c, dropped
 			r.score -= costDropped * float64(dropped)
 			all = append(all, r)
 		}
@@ -150,15 +183,16 @@ func (s *search) unevenCost(spots []spot) (cost float64) {
 		var bend []colorimetry.Point
 		var mean colorimetry.Point
 		step := spots[0].mid.Distance(spots[n-1].mid) / float64(n-1)
+		uneven, size := math.Hypot(unevenness, pointsUneven/step), math.Sqrt(spots[n/2].area)
 		for k := 1; k+1 < n; k++ {
 			a, b, c := spots[k-1], spots[k], spots[k+1]
 			d := colorimetry.Point{X: (a.mid.X - 2*b.mid.X + c.mid.X) / step, Y: (a.mid.Y - 2*b.mid.Y + c.mid.Y) / step}
 			bend = append(bend, d)
 			mean.X, mean.Y = mean.X+d.X/float64(n-2), mean.Y+d.Y/float64(n-2)
-			cost += half((math.Log(a.area) - 2*math.Log(b.area) + math.Log(c.area)) / areaUneven)
+			cost += half((math.Log(a.area) - 2*math.Log(b.area) + math.Log(c.area)) / math.Hypot(areaUneven, 2*pointsUneven/size))
 		}
 		for _, d := range bend {
-			cost += half(d.Distance(mean) / unevenness)
+			cost += half(d.Distance(mean) / uneven)
 		}
 		cost += half(math.Hypot(mean.X, mean.Y) / bending)
 	}

@@ -32,68 +32,63 @@ const (
 	mostWhiteChroma = 30.0
 )
 
-// strips are the strips of n pads that use no patch of the chart, the best first.
-func (s *search) strips(chains []chain, f fit, n int) (all []stripFit) {
-	used := map[int]bool{}
-	for _, r := range f.rows {
-		for _, p := range r.spots {
-			if p.patch >= 0 {
-				used[p.patch] = true
+// strips are the places where a strip of n pads may lie, the best first.
+func (s *search) strips(chains []chain, n int) (all []stripFit) {
+	if n == 1 {
+		for k := range s.all {
+			all = append(all, s.single(s.spot(k))...)
+		}
+	} else {
+		for _, c := range chains {
+			for _, r := range s.rowsOf(c, n) {
+				all = append(all, s.strip(r))
 			}
 		}
 	}
+	slices.SortStableFunc(all, func(a, b stripFit) int { return sign(b.score - a.score) })
+	return all
+}
+
+// beside are the best of the strips that use no patch and no place of a chart.
+func (s *search) beside(f fit, strips []stripFit) (kept []stripFit) {
+	used := map[int]bool{}
+	for _, r := range f.rows {
+		for _, p := range r.spots {
+			used[p.patch] = p.patch >= 0
+		}
+	}
 	inChart := func(p spot) bool {
-		if p.patch >= 0 && used[p.patch] {
+		if used[p.patch] {
 			return true
 		}
 		for _, r := range f.rows {
 			for _, q := range r.spots {
-				if q.mid.Distance(p.mid) < 0.6*(math.Sqrt(q.area)+math.Sqrt(p.area))/1.5 {
+				if q.mid.Distance(p.mid) < 0.4*(math.Sqrt(q.area)+math.Sqrt(p.area)) {
 					return true
 				}
 			}
 		}
 		return false
 	}
-	if n == 1 {
-		for k := range s.all {
-			if p := s.spot(k); !inChart(p) {
-				all = append(all, s.single(p)...)
-			}
-		}
-	}
-	for _, c := range chains {
-		if n == 1 {
+	for _, c := range strips {
+		if len(kept) == mostStrips {
 			break
 		}
-		for _, r := range s.rowsOf(c, n) {
-			if slices.ContainsFunc(r.spots, inChart) {
-				continue
-			}
-			all = append(all, s.strip(r))
-		}
-	}
-	slices.SortStableFunc(all, func(a, b stripFit) int { return sign(b.score - a.score) })
-	return distinct(all)
-}
-
-// distinct keeps the best of strips that put their pads at the same places.
-func distinct(all []stripFit) (kept []stripFit) {
-	for _, c := range all {
-		same := slices.ContainsFunc(kept, func(k stripFit) bool {
-			for i, p := range c.pads {
-				if p.mid.Distance(k.pads[i].mid) > 0.4*math.Sqrt(p.area) && p.mid.Distance(k.pads[len(k.pads)-1-i].mid) > 0.4*math.Sqrt(p.area) {
-					return false
+		if !slices.ContainsFunc(c.pads, inChart) && !slices.ContainsFunc(kept, c.sameAs) {
+			for k := range c.pads {
+				if c.pads[k].patch < 0 {
+					c.pads = s.settle(c.pads)
+					break
 				}
 			}
-			return true
-		})
-		if !same && len(kept) < mostStrips {
 			kept = append(kept, c)
 		}
 	}
 	return kept
 }
+
+// sameAs reports whether two strips put their pads at the same places.
+func (f stripFit) sameAs(k stripFit) bool { return samePads(f.pads, k.pads) }
 
 // single is the strip of one pad, along either of its sides.
 func (s *search) single(p spot) (all []stripFit) {
@@ -143,8 +138,7 @@ func (s *search) onWhite(pads []spot, ux, uy float64) stripFit {
 		f.score -= costNoWhite
 		return f
 	}
-	slices.SortFunc(white, func(a, b colorimetry.Lab) int { return sign(b.L - a.L) })
-	f.white = white[(len(white)-1)/2]
+	f.white = plainest(white)
 	size := 2 * reach(first.quad, ux, uy)
 	f.before = s.march(first, -ux, -uy, f.white, longestHandle*size) / size
 	f.after = s.march(last, ux, uy, f.white, longestHandle*size) / size
@@ -152,10 +146,25 @@ func (s *search) onWhite(pads []spot, ux, uy float64) stripFit {
 	return f
 }
 
+// plainest is the least coloured of the brighter colours: beside a pad its dye runs over
+// the edge, on the strip and in the JPEG.
+func plainest(all []colorimetry.Lab) (best colorimetry.Lab) {
+	brightest, least := 0.0, math.Inf(1)
+	for _, c := range all {
+		brightest = max(brightest, c.L)
+	}
+	for _, c := range all {
+		if chroma := math.Hypot(c.A, c.B); c.L > brightest-8 && chroma < least {
+			best, least = c, chroma
+		}
+	}
+	return best
+}
+
 // flattest is the most even place just beyond a pad's edge along a direction.
 func (s *search) flattest(p spot, ux, uy float64) (best colorimetry.Point, ok bool) {
 	least := math.Inf(1)
-	for d := 2.0; d <= 6; d++ {
+	for d := 2.0; d <= max(6, 0.6*reach(p.quad, ux, uy)); d++ { // colour runs beyond edges in a JPEG
 		r := reach(p.quad, ux, uy) + d
 		at := colorimetry.Point{X: p.mid.X + r*ux, Y: p.mid.Y + r*uy}
 		if s.g.Has(at) && s.g.Slope(at) < least {
@@ -169,7 +178,6 @@ func (s *search) flattest(p spot, ux, uy float64) (best colorimetry.Point, ok bo
 // strip's white, in points.
 func (s *search) march(p spot, ux, uy float64, white colorimetry.Lab, most float64) float64 {
 	from := reach(p.quad, ux, uy)
-	begin := math.NaN()
 	far := 0.0
 	for d := from + 1; d < from+most; d++ {
 		at := colorimetry.Point{X: p.mid.X + d*ux, Y: p.mid.Y + d*uy}
@@ -179,12 +187,8 @@ func (s *search) march(p spot, ux, uy float64, white colorimetry.Lab, most float
 		flat := colorimetry.DeltaE76(s.g.At(at), white) < stripColour && s.g.Slope(at) < stripSlope
 		switch {
 		case flat:
-			if math.IsNaN(begin) {
-				begin = d
-			}
 			far = d - from
-		case math.IsNaN(begin) && d < 1.6*from+5: // the edge of the pad itself
-		default:
+		case d > 1.6*from+6: // nearer is the edge of the pad itself
 			return far
 		}
 	}

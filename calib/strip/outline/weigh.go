@@ -29,6 +29,11 @@ const (
 	handed        = 1.8  // values run to the right in rows and down in columns
 	padUnit       = 9.0  // CIELAB units from a pad to its row's colours
 	mostPad       = 4.5
+	costOffGrid   = 1.5
+	mostFaint     = 4.0 // that a faint patch is seen at a place
+	gridNear      = 0.6 // of a patch's size
+	padSizes      = 0.5 // of the logarithm of pads' sides against swatches'
+	mostSizeCost  = 9.0
 	costNoStrip   = 6.0 // most photos show a strip
 	tipUnit       = 0.8 // for each size of a pad by which the white is longer at one end
 	mostTip       = 3.0
@@ -39,12 +44,17 @@ func (s *search) guesses(chart charts.Chart, lines []line) []guess {
 	chains := s.chains()
 	fits := s.fits(chains, lines)
 	var all []guess
+	if len(fits) == 0 {
+		return nil
+	}
+	may := s.strips(chains, len(lines))
 	for i, f := range fits {
 		if i >= mostGuessFits || f.score < fits[0].score-fitsWithin {
 			break
 		}
+		strips := s.beside(f, may)
 		for _, v := range s.variants(f, lines, chart) {
-			all = append(all, s.withStrips(v, chains, chart, lines)...)
+			all = append(all, s.withStrips(v, strips, chart, lines)...)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b guess) int { return sign(b.score - a.score) })
@@ -59,7 +69,7 @@ func (s *search) variants(f fit, lines []line, chart charts.Chart) (out []guess)
 		best.score = s.chartScore(best, lines, chart)
 		for range 2 {
 			for i, l := range lines {
-				for _, r := range s.rowsOf(best.fit.rows[i].of, l.n) {
+				for _, r := range s.settledRows(best.fit.rows[i].of, l.n) {
 					v := best
 					v.fit.rows = slices.Clone(best.fit.rows)
 					v.fit.rows[i] = r
@@ -114,7 +124,7 @@ func (s *search) paleScore(g guess, lines []line, chart charts.Chart) (score flo
 		default:
 			score += paleUnsaid * math.Tanh(tells)
 		}
-		score += s.missingPale(r)
+		score += s.missingPale(r) - offGrid(g.fit, i)
 	}
 	return score
 }
@@ -132,9 +142,35 @@ func (s *search) missingPale(r row) (score float64) {
 			beside = k - 1
 		}
 		score -= min(3, s.fromPaper(r, beside)/paleUnit)
-		score += min(3, p.faint/2)
+		score += max(-0.5, min(mostFaint, (p.faint-faintLeast)/2))
 	}
 	return score
+}
+
+// offGrid is what it costs that places without a patch stand where no other row has a
+// place.
+func offGrid(f fit, at int) (cost float64) {
+	if len(f.rows) < 2 {
+		return 0
+	}
+	for _, p := range f.rows[at].spots {
+		if p.patch >= 0 {
+			continue
+		}
+		alone := true
+		for i, r := range f.rows {
+			for _, q := range r.spots {
+				along := (q.mid.X-p.mid.X)*f.ux + (q.mid.Y-p.mid.Y)*f.uy
+				if i != at && math.Abs(along) < gridNear*math.Sqrt(q.area) {
+					alone = false
+				}
+			}
+		}
+		if alone {
+			cost += costOffGrid
+		}
+	}
+	return cost
 }
 
 // fromPaper is how far the colour at a place of a row is from its paper, CIELAB units.
@@ -144,12 +180,12 @@ func (s *search) fromPaper(r row, k int) float64 {
 }
 
 // withStrips adds to a guess of the chart every strip, lying either way, and none.
-func (s *search) withStrips(g guess, chains []chain, chart charts.Chart, lines []line) (all []guess) {
+func (s *search) withStrips(g guess, strips []stripFit, chart charts.Chart, lines []line) (all []guess) {
 	order := padOrder(chart, lines)
 	bare := g
 	bare.score -= costNoStrip
 	all = append(all, bare)
-	for _, f := range s.strips(chains, g.fit, len(order)) {
+	for _, f := range strips {
 		for _, ended := range [2]bool{false, true} {
 			if len(order) == 1 && ended {
 				continue
@@ -163,7 +199,7 @@ func (s *search) withStrips(g guess, chains []chain, chart charts.Chart, lines [
 			if len(order) == 1 {
 				tip = 0
 			}
-			v.score += f.score + tip - s.padCost(v, order)
+			v.score += f.score + tip - s.padCost(v, order) - sizeCost(g.fit, f)
 			all = append(all, v)
 		}
 	}
@@ -172,10 +208,31 @@ func (s *search) withStrips(g guess, chains []chain, chart charts.Chart, lines [
 
 // padOrder is the number of the line of each pad, from the dipped tip.
 func padOrder(chart charts.Chart, lines []line) (order []int) {
-	for i := range lines {
-		order = append(order, i)
+	for _, name := range chart.Pads() {
+		for i, l := range lines {
+			if chart.Analytes[l.analyte].Name == name {
+				order = append(order, i)
+			}
+		}
 	}
 	return order
+}
+
+// sizeCost is what it costs that pads are much larger or smaller than swatches.
+func sizeCost(f fit, s stripFit) float64 {
+	var logs []float64
+	for _, r := range f.rows {
+		for _, p := range r.spots {
+			logs = append(logs, math.Log(p.area)/2)
+		}
+	}
+	slices.Sort(logs)
+	pad := 0.0
+	for _, p := range s.pads {
+		pad += math.Log(p.area) / 2 / float64(len(s.pads))
+	}
+	d := (pad - logs[len(logs)/2]) / padSizes
+	return min(mostSizeCost, d*d/2)
 }
 
 // padCost is how far the pads' colours are from those of their rows, in nats.

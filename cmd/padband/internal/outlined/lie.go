@@ -150,24 +150,28 @@ func same(a, b charts.Mark) bool {
 	return a.Role == b.Role && a.Analyte == b.Analyte && a.Value == b.Value && a.Part == b.Part
 }
 
-// doubtful is the patch that a question about one patch is about: the first that some
-// answer leaves out or puts elsewhere. It is nil where all agree; the first of the marks
-// are the best guess.
-func doubtful(q outline.Question, all []charts.Marks) *charts.Mark {
+// doubtful is the patch that a question about one patch is about: the first swatch, or
+// else pad, that some answer leaves out or puts elsewhere. It is nil where all agree; row
+// says that it is not the only one. The first of the marks are the best guess.
+func doubtful(q outline.Question, all []charts.Marks) (patch *charts.Mark, row bool) {
 	if q.Code != outline.AskPatch {
-		return nil
+		return nil, false
 	}
-	for i, r := range all[0].Regions {
-		if r.Role != charts.RolePad && r.Role != charts.RoleSwatch || len(q.Analytes) > 0 && !slices.Contains(q.Analytes, r.Analyte) {
-			continue
-		}
-		for _, other := range all[1:] {
-			if !marks(other, r) {
-				return &all[0].Regions[i]
+	for _, role := range []charts.Role{charts.RoleSwatch, charts.RolePad} {
+		for i, r := range all[0].Regions {
+			if r.Role != role || len(q.Analytes) > 0 && !slices.Contains(q.Analytes, r.Analyte) {
+				continue
 			}
+			if !slices.ContainsFunc(all[1:], func(m charts.Marks) bool { return !marks(m, r) }) {
+				continue
+			}
+			if patch != nil {
+				return patch, true
+			}
+			patch = &all[0].Regions[i]
 		}
 	}
-	return nil
+	return patch, false
 }
 
 // elsewhere is the first pad or swatch that other marks leave out or put elsewhere; nil

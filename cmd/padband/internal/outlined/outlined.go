@@ -88,11 +88,13 @@ func (o Outlined) asked(q outline.Question) Question {
 	for _, a := range q.Answers {
 		all = append(all, o.whole(a.Marks))
 	}
-	patch := doubtful(q, all)
-	out := Question{Code: q.Code, Analytes: q.Analytes, Text: words.OutlineQuestion(q, o.Chart, patch)}
+	patch, row := doubtful(q, all)
+	out := Question{Code: q.Code, Analytes: q.Analytes, Text: words.OutlineQuestion(q, o.Chart, patch, row)}
 	for i, a := range q.Answers {
 		m := all[i+1]
-		text := words.OutlineAnswer(q.Code, a.Choice, lie(q, m, o.Chart, patch))
+		at := lie(q, m, o.Chart, patch)
+		at.Row = row
+		text := words.OutlineAnswer(q.Code, a.Choice, at)
 		if a.Choice == outline.ChoiceNone {
 			out.Answers = append(out.Answers, Answer{a.Choice, text, m})
 			continue

@@ -150,6 +150,9 @@ func TestQuestionsTellTheirAnswersApart(t *testing.T) {
 		{outline.AskPatch, []string{"nitrate"}, []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceWithout,
 			Marks: without(3)}}, "The swatch for 3 of nitrate was not seen: it may be nearly white. Is it where it is marked?",
 			[]string{"Yes at x 1114, y 530", "No, the photo does not show it"}},
+		{outline.AskPatch, []string{"nitrate"}, []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceOther,
+			Marks: turnedRow(m, c, "nitrate")}}, "Not all patches of the row of nitrate were seen. Where is the swatch for 0 of nitrate?",
+			[]string{"At x 811, y 539", "At x 1569, y 517"}},
 		{outline.AskPlace, nil, []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceOther, Marks: aside}},
 			"More than one group of patches could be the chart. Which one is it?", []string{"The one at x 1194, y 764", "The one at x 1094, y 774"}},
 	} {

@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"strings"
 
 	"padband/calib/strip/outline"
 	"padband/charts"
@@ -17,14 +18,15 @@ type Lie struct {
 	From  string   // side that this order begins at
 	Pads  []string // analytes in the order of their pads
 	First string   // side that this order begins at
+	Row   bool     // whether more than that patch lies elsewhere
 	Spot  bool     // whether the next two are known
 	X, Y  float64  // middle of the chart, of the strip or of the patch that is asked about
 }
 
 // OutlineQuestion asks about outlines that the program found, as a person reads it who
-// sees the photo. Patch is the mark that a question about one patch is about; nil where
-// it is not known which.
-func OutlineQuestion(q outline.Question, c charts.Chart, patch *charts.Mark) string {
+// sees the photo. Patch is the mark that a question about one patch is about, nil where
+// it is not known which; row says that more than that patch may lie elsewhere.
+func OutlineQuestion(q outline.Question, c charts.Chart, patch *charts.Mark, row bool) string {
 	switch q.Code {
 	case outline.AskDirection:
 		return "Which end of " + rowsOf(q.Analytes) + " is " + lowest(q.Analytes, c) + "?"
@@ -35,6 +37,9 @@ func OutlineQuestion(q outline.Question, c charts.Chart, patch *charts.Mark) str
 	case outline.AskStrip:
 		return "No strip was found. Is there one in the photo?"
 	case outline.AskPatch:
+		if row && patch != nil {
+			return "Not all patches of " + rowsOf(q.Analytes) + " were seen. Where is " + patchName(nil, patch, c) + "?"
+		}
 		return lines.UpperFirst(patchName(q.Analytes, patch, c)) + " was not seen: it may be nearly white. Is it where it is marked?"
 	case outline.AskPlace:
 		return "More than one group of patches could be the chart. Which one is it?"
@@ -166,13 +171,14 @@ func spot(at Lie) string {
 
 // patchAnswer says where a patch is that was not seen.
 func patchAnswer(choice outline.Choice, at Lie) string {
-	switch choice {
-	case outline.ChoiceAsShown:
-		return "Yes" + spot(at)
-	case outline.ChoiceWithout:
+	switch {
+	case choice == outline.ChoiceWithout:
 		return "No, the photo does not show it"
-	}
-	if !at.Spot {
+	case at.Row && at.Spot:
+		return "At" + strings.TrimPrefix(spot(at), " at")
+	case choice == outline.ChoiceAsShown:
+		return "Yes" + spot(at)
+	case !at.Spot:
 		return "No, it is elsewhere"
 	}
 	return "No, it is" + spot(at)

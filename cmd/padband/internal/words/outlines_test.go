@@ -24,25 +24,29 @@ func TestOutlineQuestions(t *testing.T) {
 		code     outline.Code
 		analytes []string
 		patch    *charts.Mark
+		row      bool
 		want     string
 	}{
-		{outline.AskDirection, []string{"nitrate"}, nil, "Which end of the row of nitrate is 0?"},
-		{outline.AskDirection, []string{"bacteria"}, nil, "Which end of the row of bacteria is no?"},
-		{outline.AskDirection, []string{"nitrate", "bacteria"}, nil, "Which end of the rows of nitrate and bacteria is the lowest value?"},
-		{outline.AskDirection, nil, nil, "Which end of all rows is the lowest value?"},
-		{outline.AskDirection, []string{"lead"}, nil, "Which end of the row of lead is the lowest value?"},
-		{outline.AskRows, nil, nil, "Which row of the chart, and which pad, is of what?"},
-		{outline.AskStripEnd, nil, nil, "Which end of the strip is its tip, the end that was dipped?"},
-		{outline.AskStrip, nil, nil, "No strip was found. Is there one in the photo?"},
-		{outline.AskPatch, nil, nil, "One patch was not seen: it may be nearly white. Is it where it is marked?"},
-		{outline.AskPatch, []string{"nitrate"}, nil, "One patch of nitrate was not seen: it may be nearly white. Is it where it is marked?"},
-		{outline.AskPatch, []string{"nitrate"}, pad, "The pad of nitrate was not seen: it may be nearly white. Is it where it is marked?"},
-		{outline.AskPatch, nil, swatch("nitrate", 2.5), "The swatch for 2.5 of nitrate was not seen: it may be nearly white. Is it where it is marked?"},
-		{outline.AskPatch, nil, swatch("nitrate", 7), "The swatch for 7 (6-9) of nitrate was not seen: it may be nearly white. Is it where it is marked?"},
-		{outline.AskPlace, nil, nil, "More than one group of patches could be the chart. Which one is it?"},
-		{"news", nil, nil, "Is this right?"},
+		{outline.AskDirection, []string{"nitrate"}, nil, false, "Which end of the row of nitrate is 0?"},
+		{outline.AskDirection, []string{"bacteria"}, nil, false, "Which end of the row of bacteria is no?"},
+		{outline.AskDirection, []string{"nitrate", "bacteria"}, nil, false, "Which end of the rows of nitrate and bacteria is the lowest value?"},
+		{outline.AskDirection, nil, nil, false, "Which end of all rows is the lowest value?"},
+		{outline.AskDirection, []string{"lead"}, nil, false, "Which end of the row of lead is the lowest value?"},
+		{outline.AskRows, nil, nil, false, "Which row of the chart, and which pad, is of what?"},
+		{outline.AskStripEnd, nil, nil, false, "Which end of the strip is its tip, the end that was dipped?"},
+		{outline.AskStrip, nil, nil, false, "No strip was found. Is there one in the photo?"},
+		{outline.AskPatch, nil, nil, false, "One patch was not seen: it may be nearly white. Is it where it is marked?"},
+		{outline.AskPatch, []string{"nitrate"}, nil, false, "One patch of nitrate was not seen: it may be nearly white. Is it where it is marked?"},
+		{outline.AskPatch, []string{"nitrate"}, pad, false, "The pad of nitrate was not seen: it may be nearly white. Is it where it is marked?"},
+		{outline.AskPatch, nil, swatch("nitrate", 2.5), false, "The swatch for 2.5 of nitrate was not seen: it may be nearly white. Is it where it is marked?"},
+		{outline.AskPatch, nil, swatch("nitrate", 7), false, "The swatch for 7 (6-9) of nitrate was not seen: it may be nearly white. Is it where it is marked?"},
+		{outline.AskPatch, []string{"nitrate"}, swatch("nitrate", 7), true,
+			"Not all patches of the row of nitrate were seen. Where is the swatch for 7 (6-9) of nitrate?"},
+		{outline.AskPatch, nil, pad, true, "Not all patches of all rows were seen. Where is the pad of nitrate?"},
+		{outline.AskPlace, nil, nil, false, "More than one group of patches could be the chart. Which one is it?"},
+		{"news", nil, nil, false, "Is this right?"},
 	} {
-		assert.Equal(t, k.want, OutlineQuestion(outline.Question{Code: k.code, Analytes: k.analytes}, cabin, k.patch))
+		assert.Equal(t, k.want, OutlineQuestion(outline.Question{Code: k.code, Analytes: k.analytes}, cabin, k.patch, k.row))
 	}
 }
 
@@ -71,6 +75,9 @@ func TestOutlineAnswers(t *testing.T) {
 		{outline.AskPatch, outline.ChoiceWithout, Lie{}, "No, the photo does not show it"},
 		{outline.AskPatch, outline.ChoiceOther, Lie{Spot: true, X: 9, Y: 8}, "No, it is at x 9, y 8"},
 		{outline.AskPatch, outline.ChoiceTurned, Lie{}, "No, it is elsewhere"},
+		{outline.AskPatch, outline.ChoiceAsShown, Lie{Row: true, Spot: true, X: 9, Y: 8}, "At x 9, y 8"},
+		{outline.AskPatch, outline.ChoiceOther, Lie{Row: true, Spot: true, X: 9, Y: 8}, "At x 9, y 8"},
+		{outline.AskPatch, outline.ChoiceAsShown, Lie{Row: true}, "Yes, as it is marked"},
 		{outline.AskPlace, outline.ChoiceOther, Lie{Spot: true, X: 9, Y: 8}, "The one at x 9, y 8"},
 		{outline.AskPlace, outline.ChoiceNone, Lie{Spot: true, X: 9, Y: 8}, "None of these: it is to be marked by hand"},
 		{"news", outline.ChoiceAsShown, Lie{}, "Yes, as it is marked"},
