@@ -48,7 +48,9 @@ func seeing(t *testing.T, o outline.Outline) (r *run, seen *image.Image) {
 func TestOutlinesAreLookedForInTheSmallPicture(t *testing.T) {
 	patch := colorimetry.Region{Shape: colorimetry.Rect, Points: []colorimetry.Point{{X: 100.123, Y: 50}, {X: 20, Y: 20}}}
 	m := charts.Marks{Regions: []charts.Mark{{Role: charts.RolePad, Analyte: "nitrate", Part: 1, Region: patch}}}
-	question := outline.Question{Code: outline.AskStripEnd, Answers: []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}}}
+	question := outline.Question{Code: outline.AskStripEnd, Answers: []outline.Answer{
+		{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceWithout},
+	}}
 	r, seen := seeing(t, outline.Outline{Marks: &m, Questions: []outline.Question{question}})
 	status, body := r.post("api/photos?name=kitchen.jpg", demoFile(t, "kitchen.jpg"))
 	i := ok[PhotoInfo](t, status, body)
@@ -75,6 +77,8 @@ func TestOutlinesAreLookedForInTheSmallPicture(t *testing.T) {
 	assert.Equal(t, 100.123, patch.Points[0].X, "the finder's own stays")
 	require.Len(t, got.Questions, 1)
 	assert.NotEmpty(t, got.Questions[0].Text)
+	require.Len(t, got.Questions[0].Answers, 2)
+	assert.Equal(t, []string{"as-shown", "without"}, []string{got.Questions[0].Answers[0].Code, got.Questions[0].Answers[1].Code})
 	assert.JSONEq(t, string(got.Marks), string(got.Questions[0].Answers[0].Marks))
 	assert.Empty(t, got.WhyNot)
 }
