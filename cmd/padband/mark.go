@@ -11,7 +11,6 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"padband/calib/strip/outline"
 	"padband/charts/limits"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/input"
@@ -94,7 +93,13 @@ func (e env) mark(name string, o markOptions) error {
 		return err
 	}
 	path := host.NewPath()
-	p, err := page.New(o.page(at.Shared, path, folder, photo))
+	c := o.page(at.Shared, path, folder, photo)
+	// The page itself looks for nothing: it is handed what finds outlines, or nothing, and
+	// then a photo begins without a mark.
+	if !o.byHand {
+		c.Find = e.finder
+	}
+	p, err := page.New(c)
 	if err != nil {
 		return withFlag(err)
 	}
@@ -136,11 +141,6 @@ func (o markOptions) page(shared, path, folder string, photo *page.Photo) page.C
 	c := page.Config{
 		Version: version, Store: host.NewFolder(folder), Folder: folder, Photo: photo,
 		Limits: photoLimits(o.megapixels), Ask: o.limits, Ways: recordWays,
-	}
-	// The page itself looks for nothing: it is handed what finds outlines, or nothing, and
-	// then a photo begins with no mark as before there was a search.
-	if !o.byHand {
-		c.Find = outline.Find
 	}
 	if shared != "" {
 		c.Address = shared + path
