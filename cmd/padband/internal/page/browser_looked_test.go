@@ -144,6 +144,7 @@ func foundAsked(t *testing.T, b *browser) {
 	p.write(`[name="reader"]`, "A. Reader")
 	p.push("#save")
 	p.until(`document.getElementById('saved').textContent.startsWith('Saved in')`)
+	assert.Contains(t, fileText(t, folder, "kitchen.chart.json"), `"strip": [`)
 	saved, err := charts.ParseMarks([]byte(fileText(t, folder, "kitchen.marks.json")))
 	require.NoError(t, err)
 	assert.Equal(t, &charts.Looked{By: "A. Reader", At: w.Marks.Looked.At, Moved: []string{"pad pH"}}, saved.Looked)
@@ -170,6 +171,7 @@ func foundExchanged(t *testing.T, b *browser) {
 	p.key(kb.Enter)
 	p.next("All is marked")
 	p.holdsTruth(p.reading(), "kitchen")
+	assert.Equal(t, "result-title", eval[string](p, `document.activeElement.id`), "the focus goes on to the reading")
 	assert.Equal(t, []string{"pH", "total hardness", "nitrate"}, sent[sentWork](p, "/api/photos/1/reading").Chart.Strip)
 }
 

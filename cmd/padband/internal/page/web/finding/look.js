@@ -42,7 +42,14 @@ export class LookAt {
   soon() {
     clearTimeout(this.timer);
     if (this.store.doc.unchecked) this.timer = setTimeout(() => this.draw(), wait);
-    else this.draw();
+    else this.leave();
+  }
+
+  // leave takes the question away, and the focus that was in it to what comes next.
+  leave() {
+    const inside = $('found-part').contains(document.activeElement), title = $('result-title');
+    this.draw();
+    if (inside) (title.checkVisibility() ? title : $('stage')).focus({ preventScroll: true });
   }
 
   // show draws what was found or answered, and leads to the question.
