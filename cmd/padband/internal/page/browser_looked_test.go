@@ -317,3 +317,28 @@ func foundSeveral(t *testing.T, b *browser) {
 	assert.Empty(t, w.Marks.Looked.Moved)
 	assert.Equal(t, 1, eval[int](p, `document.querySelectorAll('#found-said[role="status"]').length`))
 }
+
+const notClear = `Doubtful reading|Do not use this reading`
+
+// foundOnlyYes says yes to outlines that are wrong, as a person does who does not look:
+// what is read of them is not clear, and a row that contradicts its chart is asked about
+// once more, without a yes.
+func foundOnlyYes(t *testing.T, b *browser) {
+	right := trueMarks(t, "kitchen")
+	for name, m := range map[string]charts.Marks{
+		"turned": turnedRow(right, "nitrate"), "exchanged pads": exchangedPads(right, "nitrate", "pH"),
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, _ := foundIn(t, b, phone, outline.Outline{Marks: &m}, 21)
+			p.answer("#found-yes")
+			p.until(`document.querySelector('#reading section[data-analyte]')`)
+			p.quiet()
+			assert.Regexp(t, notClear, p.text(`#reading section[data-analyte="nitrate"]`))
+			if name == "turned" {
+				assert.True(t, eval[bool](p, `document.getElementById('order').open && !document.getElementById('order-yes')`))
+				return
+			}
+			assert.Regexp(t, notClear, p.text(`#reading section[data-analyte="pH"]`))
+		})
+	}
+}

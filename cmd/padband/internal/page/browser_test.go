@@ -82,6 +82,7 @@ func TestInABrowser(t *testing.T) {
 		{"found without strip", foundWithoutStrip},
 		{"found by another", foundByAnother},
 		{"found several", foundSeveral},
+		{"found only yes", foundOnlyYes},
 		{"found really", foundReally},
 		{"blind by mouse", blindByMouse},
 		{"blind by touch", blindByTouch},
