@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"net/http"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -129,4 +130,22 @@ func TestWhyThereAreNoOutlines(t *testing.T) {
 		refused(t, http.StatusUnprocessableEntity, status, body)
 	}
 	r.works()
+}
+
+// Outlines that nobody has looked at are kept in no record. Once somebody has, the record
+// says who and when.
+func TestOnlyOutlinesThatWereLookedAtAreKept(t *testing.T) {
+	r := start(t, "kitchen.jpg")
+	w := r.keeping()
+	marks := w.Marks
+	w.Marks = changed(t, marks, func(m map[string]any) { m["checked"] = false })
+	status, body := r.sendParts("api/photos/1/keep", partsOf(t, w))
+	assert.Contains(t, refused(t, http.StatusUnprocessableEntity, status, body).Error, "nobody has looked at the outlines")
+	assert.Equal(t, []string{"kitchen.jpg"}, inside(t, r.folder))
+	w.Marks = changed(t, marks, func(m map[string]any) {
+		m["looked"] = map[string]any{"by": "A. Reader", "at": "2026-11-14T09:00:00-05:00", "moved": []string{"pad pH"}}
+	})
+	status, body = r.sendParts("api/photos/1/keep", partsOf(t, w))
+	res, _ := verified(t, filepath.Join(r.folder, ok[keptAnswer](t, status, body).Name))
+	assert.Equal(t, "by A. Reader, 2026-11-14T09:00:00-05:00; moved: pad pH", res.Info.Get("Outlines-Looked-At"))
 }
