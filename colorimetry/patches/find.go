@@ -2,7 +2,6 @@ package patches
 
 import (
 	"math"
-	"slices"
 
 	"padband/colorimetry"
 )
@@ -39,22 +38,95 @@ var levels = []float32{0.8, 1.2, 2, 3.5}
 // its colour may come out joined to it.
 func (g *Ground) Find() []Patch {
 	var all []Patch
-	state := make([]uint8, len(g.lab))
-	var buffer []int
+	var runs []run
 	for level, slope := range levels {
-		clear(state)
-		for k := range state {
-			if state[k] == 0 && g.slope[k] < slope {
-				var p Patch
-				var ok bool
-				if p, ok, buffer = g.area(state, k, slope, buffer); ok {
-					p.Level = level
-					all = keep(all, p)
-				}
+		runs = g.runs(runs[:0], slope)
+		for _, area := range g.areas(runs) {
+			if p, ok := g.patch(area); ok {
+				p.Level = level
+				all = keep(all, p)
 			}
 		}
 	}
 	return all
+}
+
+// run is a piece of a row that is flat, from one point up to another; joined is a run
+// above it that it touches, or itself.
+type run struct {
+	y, from, to int32
+	joined      int32
+}
+
+// runs are the flat pieces of all rows, each joined to those it touches in the row above.
+func (g *Ground) runs(all []run, slope float32) []run {
+	above := 0 // where the row above begins
+	for y := range g.Height {
+		row := g.slope[y*g.Width : (y+1)*g.Width]
+		begin := len(all)
+		k := above
+		for x := 0; x < len(row); x++ {
+			if !(row[x] < slope) {
+				continue
+			}
+			from := x
+			for x < len(row) && row[x] < slope {
+				x++
+			}
+			own := int32(len(all))
+			all = append(all, run{int32(y), int32(from), int32(x), own})
+			for k < begin && int(all[k].to) <= from {
+				k++
+			}
+			for j := k; j < begin && int(all[j].from) < x; j++ {
+				join(all, own, int32(j))
+			}
+		}
+		above = begin
+	}
+	return all
+}
+
+// first is the run that stands for all that a run is joined to.
+func first(all []run, k int32) int32 {
+	for all[k].joined != k {
+		all[k].joined = all[all[k].joined].joined
+		k = all[k].joined
+	}
+	return k
+}
+
+func join(all []run, a, b int32) {
+	a, b = first(all, a), first(all, b)
+	if a < b {
+		all[b].joined = a
+	} else {
+		all[a].joined = b
+	}
+}
+
+// areas are the runs of each area that is neither too small nor too large for a patch,
+// in the order of their first runs.
+func (g *Ground) areas(all []run) [][]run {
+	size := make([]int32, len(all))
+	for k := range all {
+		size[first(all, int32(k))] += all[k].to - all[k].from
+	}
+	most := int32(mostShare * float64(len(g.slope)))
+	at := make([]int32, len(all)) // one more than the number of the area
+	var out [][]run
+	for k, r := range all {
+		f := first(all, int32(k))
+		if size[f] < leastArea || size[f] > most {
+			continue
+		}
+		if at[f] == 0 {
+			out = append(out, nil)
+			at[f] = int32(len(out))
+		}
+		out[at[f]-1] = append(out[at[f]-1], r)
+	}
+	return out
 }
 
 // keep adds a patch, or puts it in the place of one found before that is the same and
@@ -72,39 +144,17 @@ func keep(all []Patch, p Patch) []Patch {
 	return append(all, p)
 }
 
-// area collects the points joined to one that are flatter than the slope, and gives
-// them as a patch if they look like one. The points are marked in state; the buffer is
-// used for them and given back.
-func (g *Ground) area(state []uint8, from int, slope float32, buffer []int) (Patch, bool, []int) {
-	points := append(buffer[:0], from)
-	state[from] = 1
-	w := g.Width
-	for next := 0; next < len(points); next++ {
-		k := points[next]
-		x := k % w
-		for i, o := range [4]int{k - 1, k + 1, k - w, k + w} {
-			if i == 0 && x == 0 || i == 1 && x == w-1 || o < 0 || o >= len(state) || state[o] != 0 || !(g.slope[o] < slope) {
-				continue
-			}
-			state[o] = 1
-			points = append(points, o)
-		}
-	}
-	if len(points) < leastArea || float64(len(points)) > mostShare*float64(len(g.lab)) {
-		return Patch{}, false, points
-	}
-	p, ok := g.patch(points)
-	return p, ok, points
-}
-
-// patch is the patch of these points, unless they are hollow, bent or long. What they
+// patch is the patch of these runs, unless they are hollow, bent or long. What they
 // enclose, such as a number printed on them, belongs to it.
-func (g *Ground) patch(points []int) (Patch, bool) {
-	ends, filled := g.ends(points)
-	if float64(len(points)) < leastSolid*float64(filled) {
+func (g *Ground) patch(area []run) (Patch, bool) {
+	hull, filled := outline(area)
+	n := 0
+	for _, r := range area {
+		n += int(r.to - r.from)
+	}
+	if float64(n) < leastSolid*float64(filled) {
 		return Patch{}, false
 	}
-	hull := convex(ends)
 	whole := areaOf(hull)
 	p := Patch{Area: float64(filled)}
 	if p.Convex = p.Area / whole; !(p.Convex >= leastConvex) {
@@ -115,22 +165,27 @@ func (g *Ground) patch(points []int) (Patch, bool) {
 	if !(p.Square >= leastSquare) || p.Stretch() > mostStretch {
 		return p, false
 	}
-	var sum [3]float64
-	var x, y, xx, xy, yy float64
-	for _, k := range points {
-		c := g.lab[k]
-		sum[0], sum[1], sum[2] = sum[0]+float64(c.l), sum[1]+float64(c.a), sum[2]+float64(c.b)
-		px, py := float64(k%g.Width)+0.5, float64(k/g.Width)+0.5
-		x, y, xx, xy, yy = x+px, y+py, xx+px*px, xy+px*py, yy+py*py
-	}
-	n := float64(len(points))
-	p.Colour = colorimetry.Lab{L: sum[0] / n, A: sum[1] / n, B: sum[2] / n}
-	x, y = x/n, y/n
-	p.Middle = colorimetry.Point{X: x, Y: y}
+	xx, xy, yy := g.measure(&p, area, float64(n))
 	if p.Square < roundBelow {
-		p.Corners = squareOf(p.Middle, xx/n-x*x, xy/n-x*y, yy/n-y*y)
+		p.Corners = squareOf(p.Middle, xx, xy, yy)
 	}
 	return p, true
+}
+
+// measure gives a patch its colour and its middle, and returns its second moments.
+func (g *Ground) measure(p *Patch, area []run, n float64) (xx, xy, yy float64) {
+	var l, a, b, x, y float64
+	for _, r := range area {
+		py := float64(r.y) + 0.5
+		for k, c := range g.lab[int(r.y)*g.Width+int(r.from) : int(r.y)*g.Width+int(r.to)] {
+			px := float64(int(r.from)+k) + 0.5
+			l, a, b = l+float64(c.l), a+float64(c.a), b+float64(c.b)
+			x, y, xx, xy, yy = x+px, y+py, xx+px*px, xy+px*py, yy+py*py
+		}
+	}
+	p.Colour = colorimetry.Lab{L: l / n, A: a / n, B: b / n}
+	p.Middle = colorimetry.Point{X: x / n, Y: y / n}
+	return xx/n - p.Middle.X*p.Middle.X, xy/n - p.Middle.X*p.Middle.Y, yy/n - p.Middle.Y*p.Middle.Y
 }
 
 // Sides are the mean lengths of the patch's two pairs of sides.
@@ -145,49 +200,48 @@ func (p Patch) Stretch() float64 {
 	return max(a, b) / min(a, b)
 }
 
-// ends are the corners of the first and the last point of each row of an area, and how
-// many points there are between these.
-func (g *Ground) ends(points []int) (ends []colorimetry.Point, filled int) {
-	top, bottom := points[0]/g.Width, points[0]/g.Width
-	for _, k := range points {
-		top, bottom = min(top, k/g.Width), max(bottom, k/g.Width)
+// outline are the corners of the convex hull of an area's points as squares, and how many
+// points lie between the first and the last of each row. Runs come row by row.
+func outline(area []run) (hull []colorimetry.Point, filled int) {
+	top := area[0].y
+	rows := int(area[len(area)-1].y-top) + 1
+	left, right := make([]float64, rows+1), make([]float64, rows+1) // at the edges between rows
+	for i := range left {
+		left[i], right[i] = math.Inf(1), math.Inf(-1)
 	}
-	first, last := make([]int, bottom-top+1), make([]int, bottom-top+1)
-	for i := range first {
-		first[i], last[i] = g.Width, -1
-	}
-	for _, k := range points {
-		x, y := k%g.Width, k/g.Width-top
-		first[y], last[y] = min(first[y], x), max(last[y], x)
-	}
-	for i, f := range first {
-		if last[i] < f {
-			continue
+	for i := 0; i < len(area); {
+		y, from, to := area[i].y, area[i].from, area[i].to
+		for i < len(area) && area[i].y == y {
+			from, to = min(from, area[i].from), max(to, area[i].to)
+			i++
 		}
-		filled += last[i] - f + 1
-		for _, j := range [2]int{i + top, i + top + 1} {
-			ends = append(ends, colorimetry.Point{X: float64(f), Y: float64(j)}, colorimetry.Point{X: float64(last[i] + 1), Y: float64(j)})
+		filled += int(to - from)
+		for _, j := range [2]int32{y - top, y - top + 1} {
+			left[j], right[j] = min(left[j], float64(from)), max(right[j], float64(to))
 		}
 	}
-	return ends, filled
+	var down, up []colorimetry.Point
+	for j := range left {
+		y := float64(int(top) + j)
+		down = bend(down, colorimetry.Point{X: right[j], Y: y})
+	}
+	for j := rows; j >= 0; j-- {
+		y := float64(int(top) + j)
+		up = bend(up, colorimetry.Point{X: left[j], Y: y})
+	}
+	return append(down, up...), filled
 }
 
-// convex is the convex hull, by Andrew's monotone chain.
-func convex(ends []colorimetry.Point) []colorimetry.Point {
-	slices.SortFunc(ends, func(a, b colorimetry.Point) int {
-		if a.X != b.X {
-			return sign(a.X - b.X)
+// bend adds a point to a chain that turns one way only.
+func bend(chain []colorimetry.Point, p colorimetry.Point) []colorimetry.Point {
+	for len(chain) > 1 {
+		a, b := chain[len(chain)-2], chain[len(chain)-1]
+		if (b.X-a.X)*(p.Y-a.Y)-(b.Y-a.Y)*(p.X-a.X) > 0 {
+			break
 		}
-		return sign(a.Y - b.Y)
-	})
-	ends = slices.Compact(ends)
-	lower := chain(ends)
-	slices.Reverse(ends)
-	upper := chain(ends)
-	if len(lower) < 2 {
-		return lower
+		chain = chain[:len(chain)-1]
 	}
-	return append(lower[:len(lower)-1], upper[:len(upper)-1]...)
+	return append(chain, p)
 }
 
 // areaOf is the area of a polygon.

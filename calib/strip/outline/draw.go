@@ -14,6 +14,14 @@ type drawing struct {
 	chart         charts.Chart
 	lines         []line
 	width, height int
+	last          *drawn // the whites found before
+}
+
+// drawn are the whites of a guess.
+type drawn struct {
+	fit    fit
+	strip  *stripFit
+	whites []white
 }
 
 // How much of a patch is outlined.
@@ -90,10 +98,20 @@ func (d drawing) marks(g guess) charts.Marks {
 			})
 		}
 	}
-	for _, w := range d.whites(g) {
+	for _, w := range d.whitesOf(g) {
 		m.Regions = append(m.Regions, charts.Mark{Role: charts.RoleWhite, Material: w.material, Region: d.region(w.spot, 1)})
 	}
 	return m
+}
+
+// whitesOf are the whites of a guess; those whose marks lie at the same places, whatever
+// they are called, have the same.
+func (d drawing) whitesOf(g guess) []white {
+	if d.last.strip == g.strip && d.last.fit.rows != nil && d.last.fit.samePlaces(g.fit) {
+		return d.last.whites
+	}
+	d.last.fit, d.last.strip, d.last.whites = g.fit, g.strip, d.whites(g)
+	return d.last.whites
 }
 
 // region is the outline of a place in pixels of the photo, drawn towards its middle;

@@ -31,24 +31,29 @@ const (
 	blurred    = 2.5   // points, by which a patch's outline lies within its edge
 )
 
-// digits is how much ink the number beside each swatch has, in digits.
-func digits(a charts.Analyte) (all []float64) {
+// digits is how much ink the number beside each swatch has, in digits: of its value, and
+// of its label where the chart has one, which may say more than is printed.
+func digits(a charts.Analyte) (all [][2]float64) {
 	for _, s := range a.Swatches {
-		text := s.Label
-		if text == "" {
-			text = strconv.FormatFloat(s.Value, 'f', -1, 64)
+		value := inDigits(strconv.FormatFloat(s.Value, 'f', -1, 64))
+		label := value
+		if s.Label != "" {
+			label = inDigits(s.Label)
 		}
-		n := 0.0
-		for _, r := range text {
-			if r == '.' || r == ',' || r == '-' {
-				n += digitPoint
-			} else if r != ' ' {
-				n++
-			}
-		}
-		all = append(all, max(n, digitPoint))
+		all = append(all, [2]float64{value, label})
 	}
 	return all
+}
+
+func inDigits(text string) (n float64) {
+	for _, r := range text {
+		if r == '.' || r == ',' || r == '-' {
+			n += digitPoint
+		} else if r != ' ' {
+			n++
+		}
+	}
+	return max(n, digitPoint)
 }
 
 // inkKey names the ink beside a row on one side of it.
@@ -184,26 +189,28 @@ func (s *search) labelled(f fit, lines []line, chart charts.Chart) (up, down flo
 
 // inkFit is how well the ink of numbers fits what their digits are, in nats above what
 // no numbers at all would give; turned: the first place has the last number.
-func inkFit(ink, want []float64, turned bool) (sum float64) {
+func inkFit(ink []float64, want [][2]float64, turned bool) float64 {
 	n := len(ink)
-	var logs []float64
+	logs := make([][2]float64, n)
 	for k, v := range ink {
 		d := want[k]
 		if turned {
 			d = want[n-1-k]
 		}
-		logs = append(logs, math.Log(max(v, leastInk/4)/d))
+		v = math.Log(max(v, leastInk/4))
+		logs[k] = [2]float64{v - math.Log(d[0]), v - math.Log(d[1])}
 	}
-	best := math.Inf(-1)
+	best := 0.0
 	for _, centre := range logs { // the ink of one digit: that which most numbers agree on
-		if centre < math.Log(leastInk) {
+		if centre[0] < math.Log(leastInk) {
 			continue
 		}
 		fit := 0.0
 		for _, v := range logs {
-			fit += mostInk - min(mostInk, math.Pow((v-centre)/inkSpread, 2)/2)
+			off := min(math.Abs(v[0]-centre[0]), math.Abs(v[1]-centre[0])) / inkSpread
+			fit += mostInk - min(mostInk, off*off/2)
 		}
 		best = max(best, fit)
 	}
-	return max(0, best)
+	return best
 }

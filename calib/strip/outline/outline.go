@@ -98,7 +98,7 @@ func Find(seen image.Image, width, height int, chart charts.Chart) Outline {
 	if len(all) == 0 || all[0].worth() < leastWorth {
 		return Outline{Why: s.why(lines)}
 	}
-	d := drawing{s: s, chart: chart, lines: lines, width: width, height: height}
+	d := drawing{s: s, chart: chart, lines: lines, width: width, height: height, last: &drawn{}}
 	best := d.marks(all[0])
 	o := Outline{Marks: &best, Questions: d.questions(all)}
 	if all[0].strip == nil {

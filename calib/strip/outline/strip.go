@@ -210,7 +210,7 @@ func (s *search) whiteness(f stripFit, ux, uy float64, white []colorimetry.Lab) 
 	}
 	score += worthWhite * float64(same) / float64(len(white))
 	for _, p := range f.pads { // pads are no brighter than the white they lie on
-		if c, _ := s.g.Within(shrunk(p, 0.6)); c.L > f.white.L+3 {
+		if c := s.colour(p); c.L > f.white.L+3 {
 			score -= 2
 		}
 	}

@@ -26,7 +26,7 @@ const (
 	paleUnsaid    = 1.2
 	paleUnit      = 25.0 // CIELAB units of which end is paler that tell 1
 	farLabels     = 0.8  // numbers stand below rows and to the right of columns
-	handed        = 1.8  // values run to the right in rows and down in columns
+	upright       = 0.5  // most people hold a chart upright
 	padUnit       = 9.0  // CIELAB units from a pad to its row's colours
 	mostPad       = 4.5
 	costOffGrid   = 1.5
@@ -102,7 +102,17 @@ func (s *search) chartScore(g guess, lines []line, chart charts.Chart) float64 {
 			score -= side
 		}
 	}
-	return score + s.paleScore(g, lines, chart)
+	return score + s.paleScore(g, lines, chart) + upright*g.upright()
+}
+
+// upright is how far the chart stands on its feet, 1 to -1: its first row above, or its
+// first column to the left.
+func (g guess) upright() float64 {
+	vx, vy := -g.fit.uy, g.fit.ux
+	if !g.fit.along {
+		vx, vy = -vx, -vy
+	}
+	return max(-1, min(1, vx+vy))
 }
 
 // paleScore is what the paler ends of the rows tell of where their lowest values are.
@@ -173,10 +183,18 @@ func offGrid(f fit, at int) (cost float64) {
 	return cost
 }
 
+// colour is that of a patch, or of the ground within a place without one.
+func (s *search) colour(p spot) colorimetry.Lab {
+	if p.patch >= 0 {
+		return s.all[p.patch].Colour
+	}
+	c, _ := s.g.Within(shrunk(p, 0.6))
+	return c
+}
+
 // fromPaper is how far the colour at a place of a row is from its paper, CIELAB units.
 func (s *search) fromPaper(r row, k int) float64 {
-	c, _ := s.g.Within(shrunk(r.spots[k], 0.6))
-	return colorimetry.DeltaE76(c, s.paperOf(r, k))
+	return colorimetry.DeltaE76(s.colour(r.spots[k]), s.paperOf(r, k))
 }
 
 // withStrips adds to a guess of the chart every strip, lying either way, and none.
@@ -252,13 +270,11 @@ func (s *search) padCost(g guess, order []int) (cost float64) {
 // padDistance is the distance of a pad's colour, against the strip's white, from the
 // line through the colours of a row, against its paper.
 func (s *search) padDistance(p spot, f stripFit, r row) float64 {
-	c, _ := s.g.Within(shrunk(p, 0.6))
-	pad := against(c, f.white)
+	pad := against(s.colour(p), f.white)
 	least := math.Inf(1)
 	var before colorimetry.Lab
 	for k, q := range r.spots {
-		c, _ := s.g.Within(shrunk(q, 0.6))
-		own := against(c, s.paperOf(r, k))
+		own := against(s.colour(q), s.paperOf(r, k))
 		if k > 0 {
 			least = min(least, fromSegment(pad, before, own))
 		}

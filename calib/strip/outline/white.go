@@ -59,11 +59,12 @@ func (d drawing) paperAt(p spot, turn float64, paper colorimetry.Lab, places, pa
 	for _, far := range [2]float64{1.15, 1.5} {
 		at := colorimetry.Point{X: p.mid.X + far*size*math.Cos(turn), Y: p.mid.Y + far*size*math.Sin(turn)}
 		w := squareAt(at, whiteSide*size)
-		if w.area < 16 || !d.bare(w, paper) {
+		if w.area < 16 || !d.bare(squareAt(at, 1.3*whiteSide*size), paper) {
 			continue
 		}
 		free := func(q spot) bool { return q.mid.Distance(at) < whiteApart*max(size, math.Sqrt(q.area)) }
-		if slices.ContainsFunc(places, free) || slices.ContainsFunc(pads, func(q spot) bool { return q.mid.Distance(at) < 1.6*math.Sqrt(q.area) }) {
+		onStrip := func(q spot) bool { return q.mid.Distance(at) < 1.6*math.Sqrt(q.area) }
+		if slices.ContainsFunc(places, free) || slices.ContainsFunc(pads, onStrip) {
 			continue
 		}
 		return []white{{w, whiteMaterial}}

@@ -74,7 +74,7 @@ func Of(found outline.Outline, ref charts.PhotoRef, chart charts.Chart) Outlined
 	whole := o.whole(*found.Marks)
 	o.Marks = &whole
 	for _, q := range found.Questions {
-		if asked := o.asked(q); len(asked.Answers) > 1 {
+		if asked := o.asked(q); len(asked.Answers) > 1 || len(q.Answers) < 2 { // else all its answers mark the same
 			o.Questions = append(o.Questions, asked)
 		}
 	}

@@ -195,6 +195,7 @@ func TestAnswersAreApart(t *testing.T) {
 	far := asks(outline.Answer{Choice: turned, Marks: moves(200, charts.RolePad)}, outline.Answer{Choice: turned, Marks: m})
 	require.Len(t, far, 1)
 	assert.Equal(t, []string{top, top + ", with the pad of nitrate at x 372, y 657"}, texts(far[0]))
+	assert.Len(t, asks(), 1, "a doubt without another answer stays a doubt")
 	none := asks(outline.Answer{Choice: outline.ChoiceNone, Marks: m})
 	require.Len(t, none, 1)
 	assert.Equal(t, []string{top, "None of these: it is to be marked by hand"}, texts(none[0]))
