@@ -1,7 +1,7 @@
 // @ts-check
 // The words on the buttons that answer a question about outlines.
 
-import { differing } from './outlines.js';
+import { differing, nameOf } from './outlines.js';
 
 /** @import { Choice, Question } from '../server/api.js' */
 
@@ -16,7 +16,7 @@ const which = { 'as-shown': 'As shown', turned: 'Turn round', other: 'Other row'
 /** @type {Record<string, Record<string, string>>} by the question and what an answer says */
 const own = {
   'strip-missing': { 'as-shown': 'Yes, as shown', other: 'Yes, but elsewhere', without: 'No strip in this photo' },
-  'patch-missing': { other: 'No, it is elsewhere', without: 'No, leave it out' },
+  'patch-missing': { 'as-shown': 'Where it is outlined', other: 'Elsewhere', without: 'Leave it out' },
   place: { 'as-shown': 'The one that is outlined', other: 'Another one' },
 };
 
@@ -32,12 +32,15 @@ export function answerWords(q, c) {
 }
 
 /**
- * doubtful are the names of the patches that a question is about, where it is about
- * single patches: those that another answer has elsewhere, or not at all.
+ * doubtful is the name of the patch that a question is about, where it is about one: the
+ * first swatch, or pad, of its rows that another answer has elsewhere or not at all.
  * @param {Question} q
  * @returns {Set<string>}
  */
 export function doubtful(q) {
   const [first, ...others] = q.answers;
-  return new Set(q.code === 'patch-missing' ? others.flatMap((c) => differing(first.marks, c.marks)) : []);
+  if (q.code !== 'patch-missing') return new Set();
+  const names = new Set(others.flatMap((c) => differing(first.marks, c.marks)));
+  const about = (first.marks.regions || []).filter((m) => names.has(nameOf(m)) && (!q.analytes || q.analytes.includes(m.analyte ?? '')));
+  return new Set(about.sort((a, b) => Number(a.role === 'pad') - Number(b.role === 'pad')).slice(0, 1).map(nameOf));
 }
