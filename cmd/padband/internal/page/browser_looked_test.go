@@ -199,7 +199,7 @@ func foundNothing(t *testing.T, b *browser) {
 	why := outline.Why{Code: outline.WhyRows, Found: 1, Wanted: 3, FoundEach: 6, WantedEach: 6}
 	p := b.open(t, finding(t, folder, "kitchen.jpg", finds(outline.Outline{Why: why})), laptop)
 	p.push(`[data-chart="orchard-well"]`)
-	p.until(`document.getElementById('hint').textContent.includes('1 row was found, and the chart has 3. Mark by hand.')`)
+	p.until(`document.getElementById('hint').textContent.includes('1 row was found, and the chart has 3. Mark by hand; if it is another chart')`)
 	p.next("bare white paper")
 	p.follow(demo(t, "kitchen"), false, p.withMouse)
 	p.holdsTruth(p.reading(), "kitchen")
