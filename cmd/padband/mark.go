@@ -21,6 +21,7 @@ import (
 type markOptions struct {
 	port             int
 	share, noBrowser bool
+	byHand           bool // look for no outlines
 	into             string
 	megapixels       int
 	limits           []string
@@ -32,6 +33,7 @@ func markFlags(f *pflag.FlagSet) action {
 	o := &markOptions{}
 	onOff(f, &o.noBrowser, "no-browser", "print the page's address and open no browser")
 	onOff(f, &o.share, "share", "let a phone in the same network open the page too")
+	onOff(f, &o.byHand, "by-hand", "begin with nothing marked, and look for no outlines")
 	f.IntVar(&o.port, "port", 0, "listen on port `N` (default: a free one)")
 	f.StringVar(&o.into, "into", "", "save into `FOLDER` (default: the photo's folder, or this one)")
 	f.StringArrayVar(
@@ -91,7 +93,13 @@ func (e env) mark(name string, o markOptions) error {
 		return err
 	}
 	path := host.NewPath()
-	p, err := page.New(o.page(at.Shared, path, folder, photo))
+	c := o.page(at.Shared, path, folder, photo)
+	// The page itself looks for nothing: it is handed what finds outlines, or nothing, and
+	// then a photo begins without a mark.
+	if !o.byHand {
+		c.Find = e.finder
+	}
+	p, err := page.New(c)
 	if err != nil {
 		return withFlag(err)
 	}

@@ -22,6 +22,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/charts"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/page"
 )
@@ -197,4 +198,39 @@ func (l *lockedBuffer) String() string {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.b.String()
+}
+
+// The page finds what the command finds, and looks for nothing where all is to be marked
+// by hand.
+func TestThePageFindsWhatTheCommandFinds(t *testing.T) {
+	dir := bareFolder(t, "p.jpg")
+	photo := filepath.Join(dir, "p.jpg")
+	code, out, errOut := call("outline", "--json", photo, "--chart", "orchard-well")
+	require.Zero(t, code, errOut)
+	var want, got map[string]any
+	require.NoError(t, json.Unmarshal([]byte(out), &want))
+	require.NotNil(t, want["marks"])
+	chart, ok := charts.BundledFile("orchard-well")
+	require.True(t, ok)
+	body, err := json.Marshal(map[string]any{"chart": json.RawMessage(chart)})
+	require.NoError(t, err)
+	for _, byHand := range []bool{false, true} {
+		args := []string{"mark", "--no-browser", photo}
+		if byHand {
+			args = append(args, "--by-hand")
+		}
+		address, stop := running(t, args...)
+		res, err := http.Post(address+"api/photos/1/outline", "application/json", bytes.NewReader(body))
+		require.NoError(t, err)
+		require.Equal(t, http.StatusOK, res.StatusCode)
+		require.NoError(t, json.NewDecoder(res.Body).Decode(&got))
+		res.Body.Close()
+		stop(os.Interrupt)
+		if byHand {
+			assert.Nil(t, got["marks"])
+			continue
+		}
+		assert.Equal(t, want["marks"], got["marks"])
+		assert.Equal(t, want["questions"], got["questions"])
+	}
 }

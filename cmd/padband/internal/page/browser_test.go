@@ -70,6 +70,20 @@ func TestInABrowser(t *testing.T) {
 		{"accessible", accessible},
 		{"focus", focusIsSeen},
 		{"large photo", largePhoto},
+		{"found", found},
+		{"found turned", foundTurned},
+		{"found asked", foundAsked},
+		{"found exchanged", foundExchanged},
+		{"found by hand", foundByHand},
+		{"found nothing", foundNothing},
+		{"found before", foundBefore},
+		{"found parts", foundParts},
+		{"found late", foundLate},
+		{"found without strip", foundWithoutStrip},
+		{"found by another", foundByAnother},
+		{"found several", foundSeveral},
+		{"found only yes", foundOnlyYes},
+		{"found really", foundReally},
 		{"blind by mouse", blindByMouse},
 		{"blind by touch", blindByTouch},
 		{"blind by keyboard", blindByKeyboard},
@@ -146,10 +160,11 @@ func startChromium(t *testing.T, chromium string) context.Context {
 // address finds the page's address in what the command prints.
 var address = regexp.MustCompile(`http://127\.0\.0\.1:\d+/[a-z2-7]{16}/`)
 
-// serve runs the command on a photo, or none, as [browser.run] does.
+// serve runs the command on a photo, or none, as [browser.run] does. All is marked by
+// hand: what becomes of outlines that are found has tests of its own.
 func (b *browser) serve(t *testing.T, folder, photo string) string {
 	t.Helper()
-	args := []string{"mark", "--no-browser", "--into", folder}
+	args := []string{"mark", "--no-browser", "--by-hand", "--into", folder}
 	if photo != "" {
 		args = append(args, filepath.Join(folder, photo))
 	}

@@ -10,6 +10,7 @@ import (
 
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
+	"padband/cmd/padband/internal/outlined"
 	"padband/cmd/padband/internal/record"
 	"padband/colorimetry/photo"
 )
@@ -23,8 +24,9 @@ type Config struct {
 	Address string       // the page's address for other machines, when it is shared
 	Code    string       // that address as a picture that a phone reads, in SVG
 	Limits  photo.Limits
-	Ask     []string    // limits, as they are typed, that the page begins with
-	Ways    record.Ways // the commands that a record's report sends a person to
+	Ask     []string        // limits, as they are typed, that the page begins with
+	Ways    record.Ways     // the commands that a record's report sends a person to
+	Find    outlined.Finder // looks for outlines in a photo; nil where all is marked by hand
 }
 
 // Photo is a photo that the page begins with.
@@ -50,6 +52,7 @@ type Page struct {
 // is one line that says what to do.
 func New(c Config) (*Page, error) {
 	s := &Page{config: c, photos: newSession(c.Limits), book: book{place: hosted.Beside(c.Store)}}
+	s.photos.looks = c.Find != nil
 	s.route()
 	if c.Photo != nil {
 		if err := s.photos.open(*c.Photo); err != nil {
@@ -74,6 +77,7 @@ func (s *Page) route() {
 	r.On("GET /api/photos/{id}/part", s.part)
 	r.On("POST /api/photos/{id}/edge", s.edge)
 	r.On("POST /api/photos/{id}/line", s.line)
+	r.On("POST /api/photos/{id}/outline", s.outline)
 	r.On("POST /api/photos/{id}/layout", s.layout)
 	r.On("POST /api/photos/{id}/reading", s.reading)
 	r.On("POST /api/photos/{id}/rows", s.rows)

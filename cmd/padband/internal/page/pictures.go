@@ -49,6 +49,16 @@ func body(c hosted.Call) ([]byte, error) {
 type shown struct {
 	jpeg          []byte
 	width, height int
+	picture       image.Image // what the JPEG was made of, no larger than outlines need; nil where none are looked for
+}
+
+// keep keeps a small picture to look for outlines in, or none.
+func (v *shown) keep(looks bool) {
+	if !looks {
+		v.picture = nil
+		return
+	}
+	v.picture = atMost(v.picture, v.width, v.height, foundPixels)
 }
 
 // glance reads a photo and makes the picture of it that is shown. whole is true when
@@ -64,7 +74,7 @@ func glance(data []byte, l photo.Limits) (p *photo.Photo, out shown, whole bool,
 	}
 	m = atMost(m, w, h, previewPixels)
 	out.jpeg, err = asJPEG(m)
-	out.width, out.height = m.Bounds().Dx(), m.Bounds().Dy()
+	out.width, out.height, out.picture = m.Bounds().Dx(), m.Bounds().Dy(), m
 	return p, out, whole, err
 }
 

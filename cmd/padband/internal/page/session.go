@@ -48,6 +48,7 @@ type opened struct {
 type session struct {
 	limits photo.Limits
 	wait   time.Duration // for a place
+	looks  bool          // outlines are looked for in the photos
 
 	// Each of these caps how many of its kind are under way at once; the rest wait.
 	uploads, decodes, drawings, readings, keeps chan struct{}
@@ -91,6 +92,7 @@ func (s *session) decode(ctx context.Context, data []byte, name string) (*opened
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
+	preview.keep(s.looks)
 	o := &opened{name: name, photo: p, preview: preview}
 	o.whole = sync.OnceValues(func() (*photo.Photo, error) {
 		if whole {

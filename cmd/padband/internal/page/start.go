@@ -65,7 +65,11 @@ func (s *Page) start(context.Context, hosted.Call) hosted.Answer {
 		Keep    keepInfo    `json:"keep"`
 		Sets    []setInfo   `json:"sets"`
 		Ask     []string    `json:"ask"`
-	}{Sets: setInfos(), Ask: s.config.Ask, Charts: s.book.infos(), Folder: s.config.Folder, Version: s.config.Version, Keep: keeping()}
+		Finds   bool        `json:"finds"` // outlines are looked for in photos
+	}{
+		Sets: setInfos(), Ask: s.config.Ask, Charts: s.book.infos(), Folder: s.config.Folder, Version: s.config.Version,
+		Keep: keeping(), Finds: s.config.Find != nil,
+	}
 	if o := s.photos.first(); o != nil {
 		i := info(o)
 		out.Photo = &i

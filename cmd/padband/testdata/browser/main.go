@@ -11,13 +11,14 @@ import (
 	"strings"
 	"syscall/js"
 
+	"padband/calib/strip/outline"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/page"
 )
 
 func main() {
-	p, err := page.New(page.Config{Version: "browser", Store: &host.Memory{}, Folder: "this browser"})
+	p, err := page.New(page.Config{Version: "browser", Store: &host.Memory{}, Folder: "this browser", Find: outline.Find})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -5,6 +5,9 @@ import { ChartPick } from './chart/pick.js';
 import { Remember } from './chart/remember.js';
 import { $, say } from './common/dom.js';
 import { told } from './common/words.js';
+import { Find } from './finding/find.js';
+import { LookAt } from './finding/look.js';
+import { WhoLooked } from './finding/looked.js';
 import { Keep } from './keeping/record.js';
 import { Save } from './keeping/save.js';
 import { Show } from './keeping/show.js';
@@ -47,9 +50,11 @@ new Open(store, { take: takePhoto, fail, unsaved: () => keep.unsaved });
 new Keys(stage, store, view, marking, pointer);
 const dip = new Dip(store);
 const look = new Look(store);
+const find = new Find(store, marking);
+new LookAt(store, find);
 new List(store, marking);
 new Next(store, view, marking, pointer);
-new Remember(store, fail);
+new WhoLooked(store, find, new Remember(store, fail));
 
 /** @param {unknown} e */
 function fail(e) {
@@ -125,6 +130,7 @@ try {
   const s = await api.start();
   keep.asks(s.keep);
   against.begin(s.sets, s.ask || []);
+  if (s.finds) find.begin();
   $('save-where').textContent = `Save writes marks, chart and reading, and a photo that came through this page, into: ${s.folder}`;
   share(s);
   const before = draft(), photo = await photoOf(s, before);

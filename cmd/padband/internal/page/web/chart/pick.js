@@ -3,6 +3,7 @@
 import * as api from '../server/api.js';
 import { isWhite } from '../state/files.js';
 import { $, el } from '../common/dom.js';
+import { byHand } from '../finding/outlines.js';
 import { Describe } from './describe.js';
 
 /** @import { ChartInfo } from '../server/api.js' */
@@ -66,7 +67,7 @@ export class ChartPick {
     $('chart-part').hidden = !this.listed || chart !== null;
     $('chart-form').hidden = !this.describing;
     $('chart-pick').hidden = this.describing;
-    $('result-part').hidden = chart === null;
+    $('result-part').hidden = chart === null || this.store.doc.unchecked;
     $('sample-part').hidden = $('marks-part').hidden = !this.chosen;
     if (chart) $('plan-link', HTMLAnchorElement).href = api.plan(chart.chart);
   }
@@ -113,6 +114,7 @@ export class ChartPick {
     scrollTo({ top: 0 }); // the list of charts was long, and the photo is above
     if (!other) return store.tell('doc');
     store.change((d) => {
+      if (d.unchecked || d.looked) byHand(d); // they were found by the other chart
       d.regions = d.regions.filter((r) => isWhite(r.role));
       d.skipped = [];
       d.curved = [];

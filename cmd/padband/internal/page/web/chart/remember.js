@@ -2,6 +2,7 @@
 // Remembering in the chart where its swatches lie, for the next photo of it.
 import * as api from '../server/api.js';
 import { $ } from '../common/dom.js';
+import { all, byCorners } from '../marking/steps.js';
 
 /** @import { Store } from '../state/store.js' */
 
@@ -45,4 +46,13 @@ export class Remember {
       this.fail(e);
     }
   }
+}
+
+/**
+ * canRemember is whether all swatches of a flat chart are marked whose places it does not know.
+ * @param {Store} store
+ */
+export function canRemember(store) {
+  if (store.chart?.layout && byCorners(store)) return false;
+  return all(store).filter((s) => s.kind === 'swatch').every((s) => s.id) && store.doc.curved.length === 0;
 }

@@ -95,7 +95,7 @@ export class Save {
   // changed takes back what was said of another version.
   changed() {
     const { chart, doc } = this.store, now = this.store.version();
-    $('save-part').hidden = !chart || !doc.regions.length;
+    $('save-part').hidden = !chart || !doc.regions.length || doc.unchecked;
     if (now === this.seen) return;
     this.seen = now;
     this.say(this.good?.version === now ? this.good.text : '');

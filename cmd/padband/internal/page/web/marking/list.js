@@ -2,6 +2,7 @@
 // The steps and marks as a list of buttons: the way to any of them by keyboard.
 import { $, button, el } from '../common/dom.js';
 import { wetWhite } from '../sample/said.js';
+import { canRemember } from '../chart/remember.js';
 import { follow } from './rows.js';
 import { all, byCorners, isUnsaid, key, middle } from './steps.js';
 
@@ -35,7 +36,7 @@ export class List {
       ...[...groups].map(([name, steps]) => this.group(name, steps)),
       this.wetWhites(),
       ...store.doc.skipped.map((name) => this.leftOut(name)));
-    $('remember').hidden = !this.canRemember();
+    $('remember').hidden = !canRemember(store);
     if (focused) this.focus(focused);
   }
 
@@ -60,12 +61,6 @@ export class List {
   leftOut(name) {
     const back = () => this.store.change((d) => { d.skipped = d.skipped.filter((n) => n !== name); });
     return el('p', {}, `${name}: left out. `, button(`Read ${name} too`, back));
-  }
-
-  canRemember() {
-    const { store } = this;
-    if (store.chart?.layout && byCorners(store)) return false;
-    return all(store).filter((s) => s.kind === 'swatch').every((s) => s.id) && store.doc.curved.length === 0;
   }
 
   /**

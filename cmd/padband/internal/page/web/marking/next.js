@@ -11,6 +11,7 @@ import { current, isUnsaid, key, previous } from './steps.js';
 
 const zoomed = 1.5; // by one press
 const materials = ['paper', 'card', 'plastic'];
+const lookHint = 'Each pad stands with its own row under the question. Drag an outline that is off its patch.';
 
 export class Next {
   /**
@@ -70,10 +71,10 @@ export class Next {
     const step = current(store);
     $('next').textContent = nextWords(store, step);
     $('hint').textContent = store.told || hint(store, step);
-    $('back').hidden = !store.chart || !previous(store);
-    $('skip').hidden = !step || (step.kind === 'white' && !step.optional);
+    $('back').hidden = !store.chart || store.doc.unchecked || !previous(store);
+    $('skip').hidden = !step || store.doc.unchecked || (step.kind === 'white' && !step.optional);
     $('skip').textContent = skipWords(step);
-    $('material-part').hidden = step?.kind !== 'white';
+    $('material-part').hidden = step?.kind !== 'white' || store.doc.unchecked;
     this.material.value = this.marking.material;
     $('pan').setAttribute('aria-pressed', String(this.pointer.panning));
     $('undo', HTMLButtonElement).disabled = !store.past.length;
@@ -88,6 +89,7 @@ export class Next {
  */
 function nextWords(store, step) {
   if (!store.chart) return 'Next: choose the chart that is in the photo';
+  if (store.doc.unchecked) return 'Next: look at the outlines that were found';
   return step ? `Next: ${step.text}` : 'All is marked. See the reading, then save.';
 }
 
@@ -96,6 +98,7 @@ function nextWords(store, step) {
  * @param {Step | null} step
  */
 function hint(store, step) {
+  if (store.chart && store.doc.unchecked) return store.selected ? 'Drag the mark or its corners to adjust it.' : lookHint;
   if (step) return step.hint;
   if (!store.chart) return 'Pick it from the list, or describe it once.';
   const unsaid = store.chart.analytes.filter((a) => isUnsaid(store, a)).map((a) => a.name);

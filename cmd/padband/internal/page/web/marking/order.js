@@ -6,6 +6,7 @@ import * as api from '../server/api.js';
 import { $, button, el } from '../common/dom.js';
 import { told } from '../common/words.js';
 import { current, isWhole } from './steps.js';
+import { turnRow } from './turn.js';
 
 /** @import { RowShown } from '../server/api.js' */
 /** @import { Analyte, Palest } from '../state/files.js' */
@@ -178,12 +179,25 @@ export class Order {
 
   /** @param {RowShown} row */
   yes(row) {
-    const { store } = this, chart = structuredClone(store.chosen), a = chart.analytes.find((x) => x.name === row.analyte);
-    if (a) a.palest ||= row.palest;
-    this.sure.add(row.analyte);
     this.close();
-    store.use(chart);
-    store.tell('chart');
+    this.store.use(this.looked([row]));
+    this.store.tell('chart');
+  }
+
+  /**
+   * looked is the chart as it is once a person has looked at rows and taken their order
+   * for right. A row that contradicts the chart is still asked about.
+   * @param {RowShown[]} rows
+   */
+  looked(rows) {
+    const chart = structuredClone(this.store.chosen);
+    for (const row of rows) {
+      const a = chart.analytes.find((x) => x.name === row.analyte);
+      if (!a || this.contradicts(row)) continue;
+      a.palest ||= row.palest;
+      this.sure.add(row.analyte);
+    }
+    return chart;
   }
 
   close() {
@@ -197,19 +211,12 @@ export class Order {
   }
 
   /**
-   * turn exchanges the values of a row's marks, the first with the last and so on:
-   * each keeps its place. The question is asked again of the row as it is then.
+   * turn turns a row round. The question is asked again of the row as it is then.
    * @param {RowShown} row
    */
   turn(row) {
-    const values = this.analyte(row.analyte)?.swatches.map((s) => s.value) ?? [];
-    this.store.change((d) => {
-      for (const r of d.regions) {
-        if (r.role !== 'swatch' || r.analyte !== row.analyte) continue;
-        const i = values.indexOf(r.value ?? NaN);
-        if (i >= 0) r.value = values[values.length - 1 - i];
-      }
-    });
+    const a = this.analyte(row.analyte);
+    if (a) this.store.change((d) => turnRow(d, a));
     this.row = { ...turned(row), against: this.isBackwards(row) ? '' : row.against };
     this.draw(this.row);
     document.getElementById('order-yes')?.focus();

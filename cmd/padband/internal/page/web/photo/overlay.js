@@ -52,7 +52,7 @@ export class Overlay {
    */
   region(r) {
     const selected = r.id === this.store.selected, lit = this.store.over.lit.has(r.id);
-    const kind = ['mark', r.role, r.auto ? 'auto' : '', selected ? 'selected' : '', lit ? 'lit' : ''].join(' ');
+    const kind = ['mark', r.role, r.auto || this.store.doc.unchecked ? 'auto' : '', selected ? 'selected' : '', lit ? 'lit' : ''].join(' ');
     const p = this.path(points(r.shape), kind), xs = p.map((q) => q[0]), ys = p.map((q) => q[1]);
     const box = { left: Math.min(...xs), top: Math.min(...ys), right: Math.max(...xs), bottom: Math.max(...ys) };
     return { text: labelOf(r, this.store.chart), first: selected || lit, beside: r.role === 'pad', ...box };

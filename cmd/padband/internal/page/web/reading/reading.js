@@ -50,7 +50,16 @@ export class Reading {
     clearTimeout(this.timer);
     this.call?.abort();
     if (!this.store.photo || !this.store.chart) return;
+    if (this.store.doc.unchecked) return this.none();
     this.timer = setTimeout(() => this.ask(), wait);
+  }
+
+  // none shows no reading: nobody has looked at the outlines yet.
+  none() {
+    const { store } = this, had = store.answer;
+    store.complete = false;
+    store.answer = null;
+    if (had) store.tell('reading');
   }
 
   /** @returns {Promise<void>} */

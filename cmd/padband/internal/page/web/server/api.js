@@ -35,6 +35,7 @@ import { call, json } from './call.js';
  * @property {Keeping} keep
  * @property {{name: string, title: string}[]} sets sets of limits
  * @property {string[] | null} ask limits that the command chose
+ * @property {boolean} finds outlines are looked for in photos
  */
 
 /**
@@ -159,6 +160,14 @@ import { call, json } from './call.js';
  * @property {{value: number, label: string, part: number, picture: string}[]} cells cut-outs, in order of value, part by part
  */
 
+/**
+ * What the program found in a photo, with the questions that are open about it.
+ * Why_not says why nothing was found, or not all. The first answer is as the marks are.
+ * @typedef {{marks: MarksFile | null, questions: Question[], why_not: string}} Outline
+ * @typedef {{code: string, text: string, analytes?: string[], answers: Choice[]}} Question
+ * @typedef {{code: string, text: string, marks: MarksFile}} Choice
+ */
+
 const gone = 'Start it again and open the address it prints';
 
 /** @param {string} id */
@@ -220,6 +229,14 @@ export const edge = (id, x, y) => call(`${photo(id)}/edge`, json({ x, y }), gone
 export function line(id, first, last, swatches) {
   return call(`${photo(id)}/line`, json({ first, last, swatches: swatches.map(({ value }) => ({ value })) }), gone);
 }
+
+/**
+ * outline looks for the strip, the chart and white.
+ * @param {string} id
+ * @param {Chart} chart
+ * @returns {Promise<Outline>}
+ */
+export const outline = (id, chart) => call(`${photo(id)}/outline`, json({ chart }), gone);
 
 /**
  * layout is the chart with the places of its swatches in it.

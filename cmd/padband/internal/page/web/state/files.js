@@ -2,6 +2,7 @@
 // The files that the page reads and writes, and the document that a person
 // works on: how one becomes the other.
 import { points } from '../marking/shape.js';
+import { movedNames } from './moved.js';
 
 /** @import { Point, Shape } from '../marking/shape.js' */
 
@@ -12,6 +13,7 @@ import { points } from '../marking/shape.js';
  * @property {string} [title]
  * @property {string[]} [handling]
  * @property {Analyte[]} analytes
+ * @property {string[]} [strip] the analytes in the order of the strip's pads, from the dipped tip
  * @property {{cells?: {role: string}[]}} [layout] where the cells lie between the four corners
  */
 
@@ -53,7 +55,9 @@ export const isWhite = (role) => role === 'white' || role === 'wet-white';
 /**
  * A mark as a marks file has it.
  * @typedef {Shape & {role: Role, material?: string, analyte?: string, value?: number, part?: number}} FileMark
- * @typedef {{format: number, chart?: string, corners?: Point[], regions?: FileMark[], sample?: Sample}} MarksFile
+ * @typedef {{by?: string, at: string, moved?: string[]}} Looked who looked at outlines that were found, when, and what was moved
+ * @typedef {{format: number, chart?: string, checked?: boolean, looked?: Looked, corners?: Point[], regions?: FileMark[],
+ *   sample?: Sample}} MarksFile
  */
 
 /**
@@ -67,6 +71,8 @@ export const isWhite = (role) => role === 'white' || role === 'wet-white';
  * @property {string} [analyte] of pad and swatch
  * @property {number} [part] of pad and swatch
  * @property {number} [value] of a swatch
+ * @property {Shape} [found] where the program found it
+ * @property {number} [slot] of a pad that was found: its number on the strip, from the dipped tip
  */
 
 /**
@@ -80,11 +86,15 @@ export const isWhite = (role) => role === 'white' || role === 'wet-white';
  * @property {boolean} enough white is marked
  * @property {boolean} byHand swatches are marked one by one, not by the chart's corners
  * @property {Sample} sample
+ * @property {boolean} unchecked the program found the outlines, and nobody has looked at them
+ * @property {Looked | null} looked a person looked at the outlines that were found
+ * @property {number} answered how many of the questions about them
  */
 
 /** @returns {Doc} */
 export const empty = () => ({
   regions: [], corners: [], skipped: [], curved: [], bends: {}, enough: false, byHand: false, sample: {},
+  unchecked: false, looked: null, answered: 0,
 });
 
 /**
@@ -98,19 +108,32 @@ export function readMarks(marks, chart, newId) {
   doc.corners = marks.corners || [];
   doc.sample = marks.sample || {};
   doc.regions = (marks.regions || []).map((m) => region(m, newId()));
+  readFound(doc, marks);
   doc.enough = doc.regions.some((r) => r.role === 'white');
   const pads = new Set(doc.regions.filter((r) => r.role === 'pad').map((r) => r.analyte));
-  if (chart && pads.size) doc.skipped = chart.analytes.map((a) => a.name).filter((n) => !pads.has(n));
+  if (chart && pads.size && !doc.unchecked) doc.skipped = chart.analytes.map((a) => a.name).filter((n) => !pads.has(n));
   doc.byHand = doc.corners.length !== 4 && doc.regions.some((r) => r.role === 'swatch');
   return doc;
 }
 
 /**
+ * readFound notes which marks the program found, as far as the file says.
+ * @param {Doc} doc
+ * @param {MarksFile} marks
+ */
+function readFound(doc, { checked, looked }) {
+  doc.unchecked = checked === false;
+  doc.looked = looked || null;
+  if (doc.unchecked || looked) for (const r of doc.regions) r.found = structuredClone(r.shape);
+}
+
+/**
+ * region is a mark of a marks file as one on the page.
  * @param {FileMark} m
  * @param {string} id
  * @returns {Region}
  */
-function region(m, id) {
+export function region(m, id) {
   const { role } = m, shape = shapeOf(m);
   if (isWhite(role)) return { id, role, shape, auto: false, material: m.material || '' };
   const marked = { id, role, shape, auto: false, analyte: m.analyte, part: m.part || 1 };
@@ -136,11 +159,24 @@ export function marksFile(doc, chart) {
   /** @type {MarksFile} */
   const out = { format: 1 };
   if (chart) out.chart = chart.chart;
+  if (doc.unchecked) out.checked = false;
+  else if (doc.looked) out.looked = looked(doc, doc.looked);
   if (doc.corners.length === 4) out.corners = doc.corners;
   out.regions = fileMarks(doc);
   const sample = filled(doc.sample);
   if (sample) out.sample = sample;
   return out;
+}
+
+/**
+ * looked says who looked at the outlines; a name that was given later counts too.
+ * @param {Doc} doc
+ * @param {Looked} was
+ * @returns {Looked}
+ */
+function looked(doc, { by = doc.sample.reader, at }) {
+  const moved = movedNames(doc);
+  return { ...(by ? { by } : {}), at, ...(moved.length ? { moved } : {}) };
 }
 
 /**

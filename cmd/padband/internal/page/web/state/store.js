@@ -12,8 +12,9 @@ import { empty, fileMarks, filled, marksFile, readMarks } from './files.js';
 /**
  * What changed: the document, what is selected, the step a person chose, the
  * cells that the corners place, the reading, what it is set against, the chart,
- * a record, what is said, or what is shown over the photo for the moment.
- * @typedef {'doc' | 'select' | 'target' | 'placed' | 'reading' | 'against' | 'chart' | 'kept' | 'told' | 'over'} Change
+ * a record, what is said, outlines that were found, or what is shown over the photo
+ * for the moment.
+ * @typedef {'doc' | 'select' | 'target' | 'placed' | 'reading' | 'against' | 'chart' | 'kept' | 'told' | 'found' | 'over'} Change
  */
 
 /**
@@ -82,9 +83,9 @@ export class Store {
   // marks, sample and chart as the files hold them, and corners not yet all
   // there. Empty when nothing was done.
   version() {
-    const { corners } = this.doc, regions = fileMarks(this.doc), sample = filled(this.doc.sample);
+    const { corners, looked } = this.doc, regions = fileMarks(this.doc), sample = filled(this.doc.sample);
     if (!corners.length && !regions.length && !sample) return '';
-    return JSON.stringify([corners, regions, sample, this.last]);
+    return JSON.stringify([corners, regions, sample, this.last, ...(looked ? [looked] : [])]);
   }
 
   // taken is the version that is about to be saved; a change from here on is a

@@ -1,0 +1,46 @@
+// @ts-check
+// The words on the buttons that answer a question about outlines.
+
+import { differing, nameOf } from './outlines.js';
+
+/** @import { Choice, Question } from '../server/api.js' */
+
+/** @type {Record<string, string>} by what an answer says */
+const plain = {
+  'as-shown': 'Yes', turned: 'Turn round', other: 'Other row', without: 'Leave it out', 'none-of-all': 'By hand',
+};
+
+/** @type {Record<string, string>} where the question asks which, and the answer's own text tells it */
+const which = { 'as-shown': 'As shown', turned: 'Turn round', other: 'Other row' };
+
+/** @type {Record<string, Record<string, string>>} by the question and what an answer says */
+const own = {
+  'strip-missing': { 'as-shown': 'Yes, as shown', other: 'Yes, but elsewhere', without: 'No strip in this photo' },
+  'patch-missing': { 'as-shown': 'Where it is outlined', other: 'Elsewhere', without: 'Leave it out' },
+  place: { 'as-shown': 'The one that is outlined', other: 'Another one' },
+};
+
+/**
+ * answerWords are the words of an answer's button.
+ * @param {Question} q
+ * @param {Choice} c
+ */
+export function answerWords(q, c) {
+  const asksWhich = !own[q.code] && which[c.code] && c.text;
+  if (asksWhich) return `${which[c.code]}: ${c.text.charAt(0).toLowerCase()}${c.text.slice(1)}`;
+  return own[q.code]?.[c.code] || plain[c.code] || c.text;
+}
+
+/**
+ * doubtful is the name of the patch that a question is about, where it is about one: the
+ * first swatch, or pad, of its rows that another answer has elsewhere or not at all.
+ * @param {Question} q
+ * @returns {Set<string>}
+ */
+export function doubtful(q) {
+  const [first, ...others] = q.answers;
+  if (q.code !== 'patch-missing') return new Set();
+  const names = new Set(others.flatMap((c) => differing(first.marks, c.marks)));
+  const about = (first.marks.regions || []).filter((m) => names.has(nameOf(m)) && (!q.analytes || q.analytes.includes(m.analyte ?? '')));
+  return new Set(about.sort((a, b) => Number(a.role === 'pad') - Number(b.role === 'pad')).slice(0, 1).map(nameOf));
+}
