@@ -201,11 +201,11 @@ func (s *search) whiteness(f stripFit, ux, uy float64, white []colorimetry.Lab) 
 	score := 0.0
 	same := 0
 	for _, w := range white {
-		if colorimetry.DeltaE76(w, f.white) < stripColour {
+		if colorimetry.DeltaE76(w, f.white) < 1.3*stripColour { // dye runs between the pads
 			same++
 		}
 	}
-	if c := math.Hypot(f.white.A, f.white.B); same*2 < len(white) || c > mostWhiteChroma {
+	if c := math.Hypot(f.white.A, f.white.B); same*3 < len(white) || c > mostWhiteChroma {
 		return -costNoWhite
 	}
 	score += worthWhite * float64(same) / float64(len(white))
