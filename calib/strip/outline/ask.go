@@ -14,6 +14,9 @@ const (
 	sureEach    = 3.4  // nats for each patch, with strip and numbers, of a chart that is there without doubt
 	sureAll     = 12.0 // and more in all
 	mostAnswers = 3
+
+	inColumnNear  = 0.2 // of a patch's size
+	faintInColumn = 2.5 // CIELAB units over the edges of a place that patches of other rows stand in line with
 )
 
 // worth is what speaks for the chart for each of its patches.
@@ -73,7 +76,8 @@ func (d drawing) questions(all []guess) (out []Question) {
 func (d drawing) unseen(g guess) (names []string) {
 	for i, l := range d.lines {
 		for _, p := range g.fit.rows[i].spots {
-			if name := d.chart.Analytes[l.analyte].Name; p.patch < 0 && p.faint < faintSeen && !slices.Contains(names, name) {
+			name := d.chart.Analytes[l.analyte].Name
+			if p.patch < 0 && p.faint < faintSeen && (p.faint < faintInColumn || !inColumn(g.fit, i, p)) && !slices.Contains(names, name) {
 				names = append(names, name)
 			}
 		}
@@ -94,13 +98,29 @@ func (d drawing) unseen(g guess) (names []string) {
 	return names
 }
 
+// inColumn reports whether patches of other rows stand in line with a place, across the
+// rows: then it is where it must be, seen or not.
+func inColumn(f fit, at int, p spot) bool {
+	n := 0
+	for i, r := range f.rows {
+		for _, q := range r.spots {
+			along := (q.mid.X-p.mid.X)*f.ux + (q.mid.Y-p.mid.Y)*f.uy
+			if i != at && q.patch >= 0 && math.Abs(along) < inColumnNear*math.Sqrt(q.area) {
+				n++
+				break
+			}
+		}
+	}
+	return n >= 2
+}
+
 // difference names in what a guess differs from the best.
 func (d drawing) difference(best, g guess) (Code, Choice, []string) {
 	if rows := d.movedRows(best, g); rows != nil {
-		if len(rows) == len(d.lines) && len(rows) > 1 {
-			if best.fit.along != g.fit.along && best.fit.samePlaces(g.fit) {
-				return AskRows, ChoiceOther, nil
-			}
+		switch {
+		case best.fit.samePlaces(g.fit): // the chart the other way round
+			return AskRows, ChoiceTurned, nil
+		case len(rows) == len(d.lines) && len(rows) > 1:
 			return AskPlace, ChoiceOther, nil
 		}
 		return AskPatch, ChoiceOther, rows

@@ -24,6 +24,8 @@ const (
 	fitsWithin    = 14.0 // of the best, what may still be right
 	paleSaid      = 3.0
 	paleUnsaid    = 1.2
+	paleWithin    = 18.0 // CIELAB units from the paper of an end that is pale
+	paleOver      = 9.0
 	paleUnit      = 25.0 // CIELAB units of which end is paler that tell 1
 	farLabels     = 0.8  // numbers stand below rows and to the right of columns
 	upright       = 0.5  // most people hold a chart upright
@@ -130,9 +132,9 @@ func (s *search) paleScore(g guess, lines []line, chart charts.Chart) (score flo
 		tells := (last - first) / paleUnit // positive: the lowest is paler
 		switch chart.Analytes[l.analyte].Palest {
 		case charts.PalestLowest:
-			score += paleSaid * math.Tanh(2*tells)
+			score += paleSaid*math.Tanh(2*tells) - colouredCost(first)
 		case charts.PalestHighest:
-			score -= paleSaid * math.Tanh(2*tells)
+			score -= paleSaid*math.Tanh(2*tells) + colouredCost(last)
 		case charts.PalestNeither:
 		default:
 			score += paleUnsaid * math.Tanh(tells)
@@ -159,6 +161,12 @@ func (s *search) missingPale(r row) (score float64) {
 		score += max(-0.5, min(mostFaint, (p.faint-faintLeast)/2))
 	}
 	return score
+}
+
+// colouredCost is what it costs that an end which the chart says is pale, near the white
+// of the paper, is so far from it, CIELAB units.
+func colouredCost(fromPaper float64) float64 {
+	return min(paleSaid, max(0, fromPaper-paleWithin)/paleOver)
 }
 
 // offGrid is what it costs that places without a patch stand where no other row has a

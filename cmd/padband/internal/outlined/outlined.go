@@ -17,10 +17,6 @@ import (
 // Finder looks for a chart in a picture, as [outline.Find] does.
 type Finder func(seen image.Image, width, height int, chart charts.Chart) outline.Outline
 
-// seenWidth is how wide the picture is at least that is searched, in pixels; the search
-// itself makes of it what it needs.
-const seenWidth = 1000
-
 // Outlined is what was found in one photo.
 type Outlined struct {
 	Photo     charts.PhotoRef
@@ -56,7 +52,11 @@ func (o Outlined) WhyNot() string { return words.NotOutlined(o.Why) }
 // Photo looks for the chart in a photo's file. The error is that of a photo that cannot
 // be decoded.
 func Photo(data []byte, limits photo.Limits, chart charts.Chart, find Finder) (Outlined, error) {
-	p, seen, _, err := photo.Glance(data, limits, seenWidth)
+	w, h, err := photo.Size(data, limits)
+	if err != nil {
+		return Outlined{}, err
+	}
+	p, seen, _, err := photo.Glance(data, limits, min(outline.Longest, outline.Longest*w/max(1, h)))
 	if err != nil {
 		return Outlined{}, err
 	}
