@@ -68,8 +68,8 @@ func TestReversedRowsAreUnreliable(t *testing.T) {
 	})
 	t.Logf("%d reversed rows; unsaid %d, of them missed %d, %d clear", said, unsaid, missed, clear)
 	assert.Greater(t, said, 15)
-	assert.LessOrEqual(t, missed, 1+unsaid/10)
-	assert.LessOrEqual(t, clear, 1+unsaid/25)
+	assert.LessOrEqual(t, missed, 2+unsaid/10)
+	assert.LessOrEqual(t, clear, 2+unsaid/25) // two more: of few rows one or two say little
 }
 
 // TestRightRowsAreNotCalledReversed: no row that is marked rightly, of any dye in any

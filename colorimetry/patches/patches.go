@@ -1,5 +1,6 @@
-// Package patches finds the outline of the flat patch that lies at a place of a photo.
-// Start at [At]. The package does not say what the patch is.
+// Package patches finds flat patches: the outline of the one at a place of a photo ([At]),
+// or all of a picture, with outline and colour ([Reduce] and [Ground.Find]).
+// The package does not say what a patch is.
 package patches
 
 import (
