@@ -71,6 +71,7 @@ type (
 		Chart   string       `json:"chart,omitempty"`
 		Checked *bool        `json:"checked,omitempty"`
 		Looked  *lookedFile  `json:"looked,omitempty"`
+		Asked   []string     `json:"asked,omitempty"`
 		Corners [][2]float64 `json:"corners,omitempty"`
 		Regions []markFile   `json:"regions"`
 		Sample  *sampleFile  `json:"sample,omitempty"`
@@ -150,7 +151,7 @@ func (a Analyte) file() analyteFile {
 // Encode returns the marks as a file that [ParseMarks] reads back to the same
 // marks. Marks that it would refuse are an error.
 func (m Marks) Encode() ([]byte, error) {
-	f := marksFile{Format: 1, Chart: m.Chart, Corners: pairs(m.Corners), Regions: markFiles(m.Regions)}
+	f := marksFile{Format: 1, Chart: m.Chart, Corners: pairs(m.Corners), Regions: markFiles(m.Regions), Asked: m.Asked}
 	if m.Unchecked {
 		f.Checked = new(bool)
 	}

@@ -26,7 +26,7 @@ const goodChart = `{"format": 1, "chart": "brook", "version": "1", "title": "Bro
 
 // goodMarks is the marks file that the faulty ones are made from.
 const goodMarks = `{"format": 1, "photo": {"width": 400, "height": 300, "sha256": "` + goodHash + `"}, "chart": "brook",
- "looked": {"by": "A", "at": "2026-11-25T14:05:00-05:00", "moved": ["pad nitrate"]},
+ "looked": {"by": "A", "at": "2026-11-25T14:05:00-05:00", "moved": ["pad nitrate"]}, "asked": ["direction"],
  "corners": [[10,10],[210,10],[210,110],[10,110]],
  "regions": [
   {"role": "pad", "analyte": "nitrate", "part": 1, "polygon": [[300,10],[320,10],[320,30],[300,30]]},

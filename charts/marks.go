@@ -44,6 +44,9 @@ type Marks struct {
 	// Unchecked is true of marks that the program found and nobody has looked at.
 	Unchecked bool
 	Looked    *Looked // nil where nobody said so, as of marks that a person drew
+	// Asked names the questions about these outlines that nobody has answered: which end
+	// of a row is the lowest, which row is which. Looking at the outlines is no answer.
+	Asked []string
 }
 
 // Looked says who looked at outlines that the program found, and took them for right.
@@ -83,6 +86,7 @@ var points = []string{"tap", "raw", "after treatment", "bypass"}
 // Caps on what a marks file may hold.
 const (
 	maxRegions = 2048
+	maxAsked   = 16
 	maxPixels  = 1_000_000 // a photo's width or height
 )
 
@@ -104,7 +108,7 @@ func ParseMarks(data []byte) (Marks, error) {
 }
 
 func readMarks(d *strict.Decoder, v *strict.Value) Marks {
-	f, format := d.File(v, "photo", "chart", "checked", "looked", "corners", "regions", "sample")
+	f, format := d.File(v, "photo", "chart", "checked", "looked", "asked", "corners", "regions", "sample")
 	m := Marks{Format: format}
 	if p := f.By["photo"]; p != nil {
 		m.Photo = readPhoto(d, p)
@@ -118,6 +122,9 @@ func readMarks(d *strict.Decoder, v *strict.Value) Marks {
 		if m.Unchecked {
 			d.Fail(l.Path(), "remove one of the two", "says who looked at the marks, and \"checked\" says that nobody did")
 		}
+	}
+	for _, item := range f.List("asked", maxAsked) {
+		m.Asked = append(m.Asked, d.Name(item))
 	}
 	if c := f.By["corners"]; c != nil {
 		m.Corners = readCorners(d, c)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"padband/calib"
 	"padband/calib/strip"
 	"padband/calib/strip/outline"
 	"padband/charts"
@@ -29,7 +30,9 @@ func sameMarks(a, b charts.Placed) bool {
 
 // found is a scene read on marks that the search made, beside its own.
 type found struct {
-	right       bool // best guess, or one of the answers
+	right       bool      // best guess, or one of the answers
+	first       bool      // the best guess itself is right
+	yes         []outcome // read on a best guess that is wrong, as if a person had only said yes
 	asked       bool
 	true, found []outcome
 }
@@ -72,18 +75,56 @@ func readFound(seed uint64, class Class) (out found, err error) {
 			may = append(may, a.Marks)
 		}
 	}
-	for _, marks := range may {
+	for i, marks := range may {
 		samples, at, err := strip.Samples(p, s.Chart, marks)
-		if err != nil || !sameMarks(placed, at) {
-			continue
-		}
 		on := whole
 		on.Photo = samples
-		out.right = true
+		if err != nil || !sameMarks(placed, at) {
+			if i == 0 && err == nil && len(at.Pads) == len(placed.Pads) {
+				if out.yes, err = readCase(&on); err != nil {
+					return out, nil // nothing is read: samples that make no scale
+				}
+			}
+			continue
+		}
+		out.right, out.first = true, i == 0
 		out.found, err = readCase(&on)
 		return out, err
 	}
 	return out, nil
+}
+
+// Whoever only says yes to wrong outlines must not get a clear reading that misses. A
+// reading on outlines with an open question is never clear (strip.TestOpenQuestion), so
+// what counts are those that were wrong and asked nothing.
+func TestOnlyYesGivesNoClearMiss(t *testing.T) {
+	wrong, asked, readings, clear, missed := 0, 0, 0, 0, 0
+	for k := range max(9, *studyPads/25) {
+		f, err := readFound(uint64(990001+k), []Class{Good, Fair, Bad}[k%3])
+		require.NoError(t, err)
+		if len(f.yes) == 0 {
+			continue
+		}
+		wrong++
+		if f.asked {
+			asked++
+			continue
+		}
+		for _, o := range f.yes {
+			readings++
+			if o.Trust != calib.Good {
+				continue
+			}
+			clear++
+			if !o.covers() {
+				missed++
+				t.Logf("scene %d, %s: reads %.2f (%.2f to %.2f), true %.2f", k, o.Truth.Family, o.Value, o.Low, o.High, o.Truth.Step)
+			}
+		}
+	}
+	t.Logf("%d scenes outlined wrongly at first, %d with a question; of %d readings on the others %d are clear, %d of these miss",
+		wrong, asked, readings, clear, missed)
+	assert.Zero(t, missed)
 }
 
 // A reading on marks that the search made must be the reading on the true marks.

@@ -2,6 +2,7 @@ package strip
 
 import (
 	"os"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -55,5 +56,21 @@ func TestPoolOfUncheckedMarks(t *testing.T) {
 		}
 		assert.Equal(t, want, p.Reliability, unchecked)
 		assert.Equal(t, unchecked >= 0, len(p.Warnings) == 1 && p.Warnings[0].Code == calib.CodeMarksUnchecked, unchecked)
+	}
+}
+
+// Looking at outlines is no answer to what was asked about them: a reading stays
+// doubtful until somebody says which end is which.
+func TestOpenQuestion(t *testing.T) {
+	p := readDemo(t, "kitchen.jpg").Photo
+	marks := demoMarks(t, "kitchen.jpg")
+	marks.Asked = []string{"direction"}
+	r, err := ReadPhoto(p, demoChart(t), marks, Ask{})
+	require.NoError(t, err)
+	for _, x := range r.Readings {
+		k := slices.IndexFunc(x.Warnings, func(w calib.Warning) bool { return w.Code == calib.CodeMarksUnchecked })
+		require.GreaterOrEqual(t, k, 0, x.Analyte.Name)
+		assert.Contains(t, x.Warnings[k].Seen, "nobody has answered")
+		assert.NotEqual(t, calib.Good, x.Reliability)
 	}
 }

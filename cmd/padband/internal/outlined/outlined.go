@@ -78,7 +78,23 @@ func Of(found outline.Outline, ref charts.PhotoRef, chart charts.Chart) Outlined
 			o.Questions = append(o.Questions, asked)
 		}
 	}
+	o.leaveOpen()
 	return o
+}
+
+// leaveOpen says in all marks which questions are open: in those of an answer, all but
+// the one that it answers.
+func (o Outlined) leaveOpen() {
+	for _, q := range o.Questions {
+		o.Marks.Asked = append(o.Marks.Asked, string(q.Code))
+		for i := range q.Answers {
+			for _, other := range o.Questions {
+				if other.Code != q.Code {
+					q.Answers[i].Marks.Asked = append(q.Answers[i].Marks.Asked, string(other.Code))
+				}
+			}
+		}
+	}
 }
 
 // asked puts a question into words. Its answers are told by where they put what they

@@ -319,3 +319,29 @@ func TestTextKeepsToTheColumns(t *testing.T) {
 		assert.LessOrEqual(t, len([]rune(l)), 80, l)
 	}
 }
+
+// All marks say which questions are open; those of an answer leave out its own.
+func TestMarksNameTheOpenQuestions(t *testing.T) {
+	marks, chart := trueMarks(t)
+	other := exchanged(marks, charts.RolePad, "nitrate", "pH")
+	rows := exchanged(marks, charts.RoleSwatch, "nitrate", "pH")
+	ask := func(code outline.Code, second charts.Marks) outline.Question {
+		return outline.Question{Code: code, Answers: []outline.Answer{
+			{Choice: outline.ChoiceAsShown, Marks: marks}, {Choice: outline.ChoiceOther, Marks: second},
+		}}
+	}
+	o := Of(outline.Outline{Marks: &marks, Questions: []outline.Question{ask(outline.AskStripEnd, other), ask(outline.AskRows, rows)}}, charts.PhotoRef{}, chart)
+	assert.Equal(t, []string{"strip-end", "rows"}, o.Marks.Asked)
+	require.Len(t, o.Questions, 2)
+	for _, a := range o.Questions[0].Answers {
+		assert.Equal(t, []string{"rows"}, a.Marks.Asked)
+	}
+	for _, a := range o.Questions[1].Answers {
+		assert.Equal(t, []string{"strip-end"}, a.Marks.Asked)
+	}
+	file, err := o.Marks.Encode()
+	require.NoError(t, err)
+	back, err := charts.ParseMarks(file)
+	require.NoError(t, err)
+	assert.Equal(t, o.Marks.Asked, back.Asked)
+}

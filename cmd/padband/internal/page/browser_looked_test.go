@@ -110,7 +110,7 @@ func foundAsked(t *testing.T, b *browser) {
 		Answers: []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceTurned, Marks: right}, {Choice: outline.ChoiceNone, Marks: m}},
 	}}}, 21)
 	assert.Equal(t, "Which end of the row of nitrate is 0?", p.text("#found-title"))
-	assert.Equal(t, []string{"As shown: the right end", "Turn round: the left end", "By hand"},
+	assert.Equal(t, []string{"The right end", "The left end", "By hand"},
 		eval[[]string](p, `[...document.querySelectorAll('#found-answers button')].map((b) => b.textContent)`))
 	was := demo(t, "kitchen").pads["pH"]
 	p.click(p.on(was))

@@ -10,8 +10,8 @@ const plain = {
   'as-shown': 'Yes', turned: 'Turn round', other: 'Other row', without: 'Leave it out', 'none-of-all': 'By hand',
 };
 
-/** @type {Record<string, string>} where the question asks which, and the answer's own text tells it */
-const which = { 'as-shown': 'As shown', turned: 'Turn round', other: 'Other row' };
+/** where the question asks which, the answer's own text is on the button: there is no yes to tap unread */
+const which = ['as-shown', 'turned', 'other'];
 
 /** @type {Record<string, Record<string, string>>} by the question and what an answer says */
 const own = {
@@ -26,8 +26,7 @@ const own = {
  * @param {Choice} c
  */
 export function answerWords(q, c) {
-  const asksWhich = !own[q.code] && which[c.code] && c.text;
-  if (asksWhich) return `${which[c.code]}: ${c.text.charAt(0).toLowerCase()}${c.text.slice(1)}`;
+  if (!own[q.code] && which.includes(c.code) && c.text) return c.text;
   return own[q.code]?.[c.code] || plain[c.code] || c.text;
 }
 
