@@ -46,7 +46,6 @@ const (
 	costUnused     = 1.2 // for each patch of like size among the rows that belongs to none
 	mostSeeds      = 40
 	mostFits       = 8
-	leastRowsFound = 2
 )
 
 // oriented is a chain that runs along a direction, with its place across it.

@@ -52,11 +52,7 @@ func (o Outlined) WhyNot() string { return words.NotOutlined(o.Why) }
 // Photo looks for the chart in a photo's file. The error is that of a photo that cannot
 // be decoded.
 func Photo(data []byte, limits photo.Limits, chart charts.Chart, find Finder) (Outlined, error) {
-	w, h, err := photo.Size(data, limits)
-	if err != nil {
-		return Outlined{}, err
-	}
-	p, seen, _, err := photo.Glance(data, limits, min(outline.Longest, outline.Longest*w/max(1, h)))
+	p, seen, _, err := photo.Glance(data, limits, outline.Longest)
 	if err != nil {
 		return Outlined{}, err
 	}
