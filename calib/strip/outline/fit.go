@@ -37,15 +37,15 @@ type fit struct {
 
 // These say which rows may belong together.
 const (
-	mostTurn       = 0.36 // radians between two rows
-	mostAreaSpan   = 3.5  // of areas
-	leastRowGap    = 0.85 // between two rows, of their patches' height
-	easyRowGap     = 3.0
-	costRowGap     = 0.8 // for each height more
-	costBeside     = 6.0 // for rows that do not stand over each other
-	costUnused     = 1.2 // for each patch of like size among the rows that belongs to none
-	mostSeeds      = 40
-	mostFits       = 8
+	mostTurn     = 0.36 // radians between two rows
+	mostAreaSpan = 3.5  // of areas
+	leastRowGap  = 0.85 // between two rows, of their patches' height
+	easyRowGap   = 3.0
+	costRowGap   = 0.8 // for each height more
+	costBeside   = 6.0 // for rows that do not stand over each other
+	costUnused   = 1.2 // for each patch of like size among the rows that belongs to none
+	mostSeeds    = 40
+	mostFits     = 8
 )
 
 // oriented is a chain that runs along a direction, with its place across it.
