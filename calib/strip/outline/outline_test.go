@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -235,8 +236,14 @@ func FuzzFind(f *testing.F) {
 			require.NotEmpty(t, o.Why.Code)
 			return
 		}
-		_, err := o.Marks.Place(chart, 2*w*block, 2*h*block)
-		require.NoError(t, err)
+		for _, r := range o.Marks.Regions {
+			require.NoError(t, r.Region.Check())
+			require.True(t, r.Region.Inside(2*w*block, 2*h*block), "%s %s", r.Role, r.Analyte)
+		}
+		if slices.ContainsFunc(o.Marks.Regions, func(r charts.Mark) bool { return r.Role == charts.RolePad }) {
+			_, err := o.Marks.Place(chart, 2*w*block, 2*h*block)
+			require.NoError(t, err)
+		}
 		for _, q := range o.Questions {
 			require.NotEmpty(t, q.Answers)
 			require.LessOrEqual(t, len(q.Answers), mostAnswers)
