@@ -69,7 +69,15 @@ func nearest(q, p spot) (best int) {
 
 // marks are the marks of a guess, in pixels of the photo.
 func (d drawing) marks(g guess) charts.Marks {
-	m := charts.Marks{Format: 1, Chart: d.chart.Name}
+	m := charts.Marks{Format: 1, Chart: d.chart.Name, Regions: d.patches(g)}
+	for _, w := range d.whitesOf(g) {
+		m.Regions = append(m.Regions, charts.Mark{Role: charts.RoleWhite, Material: w.material, Region: d.region(w.spot, 1)})
+	}
+	return m
+}
+
+// patches are the marks of pads and swatches.
+func (d drawing) patches(g guess) (regions []charts.Mark) {
 	order := padOrder(d.chart, d.lines)
 	if g.strip != nil {
 		pads := even(g.strip.pads)
@@ -80,7 +88,7 @@ func (d drawing) marks(g guess) charts.Marks {
 				at = n - 1 - k
 			}
 			l := d.lines[i]
-			m.Regions = append(m.Regions, charts.Mark{
+			regions = append(regions, charts.Mark{
 				Role: charts.RolePad, Analyte: d.chart.Analytes[l.analyte].Name, Part: l.part,
 				Region: d.region(pads[at], ofPad),
 			})
@@ -93,15 +101,31 @@ func (d drawing) marks(g guess) charts.Marks {
 			if g.turned {
 				at = l.n - 1 - k
 			}
-			m.Regions = append(m.Regions, charts.Mark{
+			regions = append(regions, charts.Mark{
 				Role: charts.RoleSwatch, Analyte: a.Name, Part: l.part, Value: a.Swatches[at].Value, Region: d.region(p, ofPatch),
 			})
 		}
 	}
-	for _, w := range d.whitesOf(g) {
-		m.Regions = append(m.Regions, charts.Mark{Role: charts.RoleWhite, Material: w.material, Region: d.region(w.spot, 1)})
+	return regions
+}
+
+// possible are the guesses whose marks do not lie on each other, of those that may be
+// asked about.
+func (d drawing) possible(all []guess) (out []guess) {
+	for _, g := range all {
+		if len(out) > 0 && g.score < out[0].score-doubtWithin {
+			break
+		}
+		if g.strip == nil {
+			out = append(out, g)
+			continue
+		}
+		m := charts.Marks{Format: 1, Regions: d.patches(g)}
+		if _, err := m.Place(d.chart, d.width, d.height); err == nil {
+			out = append(out, g)
+		}
 	}
-	return m
+	return out
 }
 
 // whitesOf are the whites of a guess; those whose marks lie at the same places, whatever

@@ -94,11 +94,11 @@ const Longest = 1000
 func Find(seen image.Image, width, height int, chart charts.Chart) Outline {
 	s := newSearch(patches.Reduce(seen, Longest))
 	lines := linesOf(chart)
-	all := s.guesses(chart, lines)
+	d := drawing{s: s, chart: chart, lines: lines, width: width, height: height, last: &drawn{}}
+	all := d.possible(s.guesses(chart, lines))
 	if len(all) == 0 || all[0].worth() < leastWorth {
 		return Outline{Why: s.why(lines)}
 	}
-	d := drawing{s: s, chart: chart, lines: lines, width: width, height: height, last: &drawn{}}
 	best := d.marks(all[0])
 	o := Outline{Marks: &best, Questions: d.questions(all)}
 	if all[0].strip == nil {
