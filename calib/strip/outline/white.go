@@ -20,6 +20,7 @@ const (
 	whiteEven     = 1.6  // CIELAB units within it
 	whiteLike     = 8.0  // CIELAB units from the paper beside the nearest patch
 	whiteApart    = 0.85 // of a patch's size, from any patch's middle
+	whiteClear    = 0.7  // of the sizes of both, from a swatch to the white of a strip
 	whiteMaterial = "paper"
 	stripMaterial = "strip"
 )
@@ -48,7 +49,12 @@ func (d drawing) whites(g guess) (out []white) {
 		out = append(out, white{w.spot, whiteMaterial})
 	}
 	if g.strip != nil {
-		out = append(out, d.stripWhite(*g.strip)...)
+		for _, w := range d.stripWhite(*g.strip) {
+			on := func(q spot) bool { return q.mid.Distance(w.mid) < whiteClear*(math.Sqrt(q.area)+math.Sqrt(w.area)) }
+			if !slices.ContainsFunc(places, on) {
+				out = append(out, w)
+			}
+		}
 	}
 	return out
 }
