@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -56,7 +57,7 @@ func newSearch(g *patches.Ground) *search {
 		rows: map[rowKey][]row{}, settledOnce: map[rowKey][]row{}, inks: map[inkKey][]float64{},
 	}
 	if len(s.all) > mostPatches { // a texture: the small ones go
-		slices.SortFunc(s.all, func(a, b patches.Patch) int { return sign(b.Area - a.Area) })
+		slices.SortFunc(s.all, func(a, b patches.Patch) int { return cmp.Compare(b.Area, a.Area) })
 		s.all = s.all[:mostPatches]
 	}
 	for _, p := range s.all {
@@ -281,14 +282,4 @@ func withoutParts(all []chain) []chain {
 		kept = append(kept, c)
 	}
 	return kept
-}
-
-func sign(v float64) int {
-	switch {
-	case v < 0:
-		return -1
-	case v > 0:
-		return 1
-	}
-	return 0
 }

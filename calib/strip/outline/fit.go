@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -78,7 +79,7 @@ func (s *search) fits(chains []chain, lines []line) []fit {
 			all = keepFit(all, f)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b fit) int { return sign(b.score - a.score) })
+	slices.SortStableFunc(all, func(a, b fit) int { return cmp.Compare(b.score, a.score) })
 	return all[:min(len(all), mostFits)]
 }
 
@@ -156,7 +157,7 @@ func (s *search) family(chains []chain, seed chain, ux, uy float64) (all []orien
 		}
 		all = append(all, place(c, ux, uy))
 	}
-	slices.SortStableFunc(all, func(a, b oriented) int { return sign(a.at - b.at) })
+	slices.SortStableFunc(all, func(a, b oriented) int { return cmp.Compare(a.at, b.at) })
 	return all
 }
 

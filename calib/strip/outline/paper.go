@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"slices"
 
 	"padband/colorimetry"
@@ -32,6 +33,6 @@ func (s *search) about(p patches.Patch) paper {
 	if len(seen) == 0 {
 		return paper{p.Colour}
 	}
-	slices.SortFunc(seen, func(a, b colorimetry.Lab) int { return sign(b.L - a.L) })
+	slices.SortFunc(seen, func(a, b colorimetry.Lab) int { return cmp.Compare(b.L, a.L) })
 	return paper{seen[min(1, len(seen)-1)]}
 }

@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -91,7 +92,7 @@ func (s *search) newRows(c chain, n int) []row {
 			add(extended(c.spots, front, miss-front), 0)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b row) int { return sign(b.score - a.score) })
+	slices.SortStableFunc(all, func(a, b row) int { return cmp.Compare(b.score, a.score) })
 	return all[:min(len(all), 4)]
 }
 

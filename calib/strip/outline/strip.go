@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -45,7 +46,7 @@ func (s *search) strips(chains []chain, n int) (all []stripFit) {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b stripFit) int { return sign(b.score - a.score) })
+	slices.SortStableFunc(all, func(a, b stripFit) int { return cmp.Compare(b.score, a.score) })
 	return all
 }
 

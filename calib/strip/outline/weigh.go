@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -62,7 +63,7 @@ func (s *search) guesses(chart charts.Chart, lines []line) []guess {
 			all = append(all, s.withStrips(v, strips, chart, lines)...)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b guess) int { return sign(b.score - a.score) })
+	slices.SortStableFunc(all, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
 	return all
 }
 
