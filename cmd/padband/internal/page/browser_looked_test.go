@@ -111,7 +111,13 @@ func foundAsked(t *testing.T, b *browser) {
 	}}}, 21)
 	assert.Equal(t, "Which end of the row of nitrate is 0?", p.text("#found-title"))
 	assert.Equal(t, []string{"The right end", "The left end", "By hand"},
-		eval[[]string](p, `[...document.querySelectorAll('#found-answers button')].map((b) => b.textContent)`))
+		eval[[]string](p, `[...document.querySelectorAll('#found-answers button')].map((b) => b.lastChild.textContent)`))
+	p.previews()
+	ends := p.previewed()
+	require.Len(t, ends, 2)
+	for i, low := range []string{"right", "left"} { // each answer's picture has the 0 where its words say
+		assert.Equal(t, low == "right", ends[i]["0"] > ends[i]["25"], "%s: %v", low, ends[i])
+	}
 	was := demo(t, "kitchen").pads["pH"]
 	p.click(p.on(was))
 	p.push("#stage")
@@ -151,6 +157,20 @@ func foundAsked(t *testing.T, b *browser) {
 	again := b.open(t, b.serve(t, folder, "kitchen.jpg"), laptop)
 	again.next("All is marked")
 	assert.Equal(t, saved.Looked.Moved, sent[sentWork](again, "/api/photos/1/reading").Marks.Looked.Moved, "in a new run")
+}
+
+// previews waits until the pictures of the answers are there, and looks.
+func (p *tab) previews() {
+	p.t.Helper()
+	p.until(`[...document.querySelectorAll('#found-answers .preview img')].every((i) => i.complete && i.naturalWidth > 0)`)
+	p.quiet()
+	p.shot("previews")
+}
+
+// previewed is where each answer's picture has its words, from the left, in percent.
+func (p *tab) previewed() []map[string]float64 {
+	return eval[[]map[string]float64](p, `[...document.querySelectorAll('#found-answers .preview')].map((e) =>
+		Object.fromEntries([...e.querySelectorAll('.preview-note')].map((n) => [n.textContent, parseFloat(n.style.left)])))`)
 }
 
 // foundExchanged finds two pads each beside the other's row. A person says whose they
@@ -296,6 +316,10 @@ func foundSeveral(t *testing.T, b *browser) {
 	}}, 21)
 	assert.Equal(t, "Which end of the strip is its tip, the end that was dipped?", p.text("#found-title"))
 	p.fingerSized("asked")
+	p.previews()
+	assert.Equal(t, 2, eval[int](p, `document.querySelectorAll('#found-answers .preview img').length`))
+	tips := p.previewed()
+	assert.Equal(t, tips[0]["pH"], tips[1]["nitrate"], "the answers name each other's ends")
 	p.answer("#found-answer-1")
 	p.until(`document.getElementById('found-title').textContent.startsWith('Which end of the row of nitrate')`)
 	p.answer("#found-answer-1")

@@ -5,6 +5,7 @@ import * as api from '../server/api.js';
 import { $, button, say } from '../common/dom.js';
 import { answerWords, doubtful } from './answers.js';
 import { lineOf } from './line.js';
+import { previewOf } from './preview.js';
 
 /** @import { Choice, Question } from '../server/api.js' */
 /** @import { Find } from './find.js' */
@@ -104,7 +105,11 @@ export class LookAt {
    */
   answer(q, c, i) {
     const id = c.code === 'none-of-all' ? 'found-hand' : `found-answer-${i}`;
-    return this.press(answerWords(q, c), () => this.find.choose(q, c), id);
+    const { opened, chosen } = this.store, b = this.press(answerWords(q, c), () => this.find.choose(q, c), id);
+    const picture = previewOf(opened, chosen, q, c);
+    if (picture) b.prepend(picture);
+    b.classList.toggle('with-preview', Boolean(picture));
+    return b;
   }
 
   // yes is the button that says that all was looked at.
