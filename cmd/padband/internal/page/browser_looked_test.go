@@ -230,7 +230,7 @@ func foundNothing(t *testing.T, b *browser) {
 func foundBefore(t *testing.T, b *browser) {
 	folder := newFolder(t, "kitchen.jpg")
 	m := trueMarks(t, "kitchen")
-	m.Unchecked = true
+	m.Unchecked, m.Asked = true, []string{"direction"}
 	data, err := m.Encode()
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.marks.json"), data, 0o600))
@@ -238,6 +238,8 @@ func foundBefore(t *testing.T, b *browser) {
 	p.until(`document.getElementById('found-part').checkVisibility()`)
 	p.quiet()
 	assert.Empty(t, p.calls.list("1/reading"))
+	assert.Equal(t, "The program was not sure which end of a row is the lowest. Is each outline on its patch, each pad beside its own row, "+
+		"and each row in order?", p.text("#found-title"), "what nobody has answered is told")
 	assert.False(t, eval[bool](p, `document.getElementById('save-part').checkVisibility() || document.getElementById('result-part').checkVisibility()`))
 	p.answer("#found-yes")
 	p.next("All is marked")
@@ -250,7 +252,41 @@ func foundBefore(t *testing.T, b *browser) {
 	var saved map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal([]byte(fileText(t, folder, "kitchen.marks.json")), &saved))
 	assert.NotContains(t, saved, "checked")
+	assert.NotContains(t, saved, "asked")
 	assert.Contains(t, string(saved["looked"]), `"at"`)
+
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.marks.json"), data, 0o600))
+	m.Unchecked, m.Asked = false, nil
+	turned := turnedRow(m, "nitrate")
+	again := b.open(t, finding(t, folder, "kitchen.jpg", finds(outline.Outline{Marks: &m, Questions: []outline.Question{{
+		Code: outline.AskDirection, Analytes: []string{"nitrate"},
+		Answers: []outline.Answer{{Choice: outline.ChoiceAsShown, Marks: m}, {Choice: outline.ChoiceTurned, Marks: turned}},
+	}}})), laptop)
+	again.until(`document.getElementById('found-title').textContent.startsWith('Which end of the row of nitrate is 0')`)
+	again.answer("#found-answer-0")
+	again.until(`document.getElementById('found-yes')`)
+	assert.NotContains(t, again.text("#found-title"), "not sure")
+}
+
+// foundOpen opens marks that somebody looked at and whose questions nobody answered: what
+// is read of them stays doubtful until they are looked at again.
+func foundOpen(t *testing.T, b *browser) {
+	folder, m := newFolder(t, "kitchen.jpg"), trueMarks(t, "kitchen")
+	m.Looked, m.Asked = &charts.Looked{At: "2025-05-04T10:00:00Z"}, []string{"direction"}
+	data, err := m.Encode()
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "kitchen.marks.json"), data, 0o600))
+	p := b.open(t, b.serve(t, folder, "kitchen.jpg"), phone)
+	p.next("All is marked")
+	p.until(`document.querySelector('#reading section[data-analyte]')`)
+	p.quiet()
+	assert.Regexp(t, notClear, p.text(`#reading section[data-analyte="nitrate"]`))
+	p.push("#look-again")
+	p.until(`document.getElementById('found-title').textContent.startsWith('The program was not sure')`)
+	p.answer("#found-yes")
+	p.next("All is marked")
+	p.quiet()
+	assert.NotRegexp(t, notClear, p.text(`#reading section[data-analyte="nitrate"]`))
 }
 
 // foundWithoutStrip finds the chart alone: what is not found is said, and the pads are

@@ -77,6 +77,7 @@ func TestInABrowser(t *testing.T) {
 		{"found by hand", foundByHand},
 		{"found nothing", foundNothing},
 		{"found before", foundBefore},
+		{"found open", foundOpen},
 		{"found parts", foundParts},
 		{"found late", foundLate},
 		{"found without strip", foundWithoutStrip},

@@ -43,3 +43,18 @@ export function doubtful(q) {
   const about = (first.marks.regions || []).filter((m) => names.has(nameOf(m)) && (!q.analytes || q.analytes.includes(m.analyte ?? '')));
   return new Set(about.sort((a, b) => Number(a.role === 'pad') - Number(b.role === 'pad')).slice(0, 1).map(nameOf));
 }
+
+/** @type {Record<string, string>} what a question asks, by its code */
+const about = {
+  direction: 'which end of a row is the lowest', rows: 'which row is which', 'strip-end': 'which end of the strip was dipped',
+  'strip-missing': 'where the strip lies', 'patch-missing': 'where a patch lies that was not seen', place: 'whether all lies elsewhere',
+};
+
+/**
+ * doubts say what nobody has answered, before the person looks; empty where nothing is open.
+ * @param {string[]} codes of questions
+ */
+export function doubts(codes) {
+  const open = [...new Set(codes)].map((c) => about[c] || c);
+  return open.length ? `The program was not sure ${open.join(', and ')}. ` : '';
+}

@@ -123,6 +123,7 @@ export class Find {
     store.change((d) => {
       const before = d.regions;
       d.answered++;
+      d.asked = less(d.asked, q.code);
       if (c === q.answers[0]) return;
       answer(d, first, c.marks, () => store.newId());
       number(d, store.chosen, q.code === 'rows' ? before : []);
@@ -175,11 +176,22 @@ export class Find {
     store.change((d) => {
       const moved = d.looked?.moved;
       d.unchecked = false;
+      d.asked = [];
       d.looked = { at: stamp(local(new Date())), ...(moved ? { moved } : {}) };
     });
     store.tell('chart');
     store.tell('found');
   }
+}
+
+/**
+ * less is the codes without one of a kind.
+ * @param {string[]} all
+ * @param {string} code
+ */
+function less(all, code) {
+  const at = all.indexOf(code);
+  return all.filter((_, i) => i !== at);
 }
 
 /**

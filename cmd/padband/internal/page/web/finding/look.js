@@ -3,7 +3,7 @@
 // it each pad cut out with its own row of swatches in order, one analyte a line.
 import * as api from '../server/api.js';
 import { $, button, say } from '../common/dom.js';
-import { answerWords, doubtful } from './answers.js';
+import { answerWords, doubtful, doubts } from './answers.js';
 import { lineOf } from './line.js';
 import { previewOf } from './preview.js';
 
@@ -87,11 +87,11 @@ export class LookAt {
 
   /** @param {Question | null} q */
   drawQuestion(q) {
-    const { doc, opened } = this.store, now = JSON.stringify([opened.id, doc.answered, q]);
+    const { doc, opened } = this.store, now = JSON.stringify([opened.id, doc.answered, doc.asked, q]);
     if (now === this.drawn) return;
     this.drawn = now;
     this.shownAt = performance.now();
-    $('found-title').textContent = q ? q.text : asked;
+    $('found-title').textContent = q ? q.text : doubts(doc.asked) + asked;
     say($('found-why'), this.find.outline.why_not);
     $('found-answers').replaceChildren(...(q ? q.answers.map((c, i) => this.answer(q, c, i)) : [this.yes()]));
     if (!document.getElementById('found-hand')) $('found-answers').append(this.press('By hand', () => this.find.hand(), 'found-hand'));

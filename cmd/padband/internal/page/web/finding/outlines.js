@@ -40,6 +40,7 @@ export function take(doc, chart, marks, newId) {
   doc.unchecked = true;
   doc.looked = null;
   doc.answered = 0;
+  doc.asked = marks.asked || [];
   doc.enough = doc.regions.some((r) => r.role === 'white');
   doc.byHand = doc.corners.length !== 4;
 }
@@ -170,6 +171,7 @@ export function byHand(doc) {
   doc.corners = [];
   doc.unchecked = false;
   doc.looked = null;
+  doc.asked = [];
   doc.enough = false;
   doc.byHand = false;
 }

@@ -56,8 +56,8 @@ export const isWhite = (role) => role === 'white' || role === 'wet-white';
  * A mark as a marks file has it.
  * @typedef {Shape & {role: Role, material?: string, analyte?: string, value?: number, part?: number}} FileMark
  * @typedef {{by?: string, at: string, moved?: string[]}} Looked who looked at outlines that were found, when, and what was moved
- * @typedef {{format: number, chart?: string, checked?: boolean, looked?: Looked, corners?: Point[], regions?: FileMark[],
- *   sample?: Sample}} MarksFile
+ * @typedef {{format: number, chart?: string, checked?: boolean, looked?: Looked, asked?: string[], corners?: Point[],
+ *   regions?: FileMark[], sample?: Sample}} MarksFile
  */
 
 /**
@@ -89,12 +89,13 @@ export const isWhite = (role) => role === 'white' || role === 'wet-white';
  * @property {boolean} unchecked the program found the outlines, and nobody has looked at them
  * @property {Looked | null} looked a person looked at the outlines that were found
  * @property {number} answered how many of the questions about them
+ * @property {string[]} asked codes of the questions that nobody has answered
  */
 
 /** @returns {Doc} */
 export const empty = () => ({
   regions: [], corners: [], skipped: [], curved: [], bends: {}, enough: false, byHand: false, sample: {},
-  unchecked: false, looked: null, answered: 0,
+  unchecked: false, looked: null, answered: 0, asked: [],
 });
 
 /**
@@ -121,9 +122,10 @@ export function readMarks(marks, chart, newId) {
  * @param {Doc} doc
  * @param {MarksFile} marks
  */
-function readFound(doc, { checked, looked }) {
+function readFound(doc, { checked, looked, asked }) {
   doc.unchecked = checked === false;
   doc.looked = looked || null;
+  doc.asked = asked || [];
   if (doc.unchecked || looked) for (const r of doc.regions) r.found = structuredClone(r.shape);
 }
 
@@ -161,6 +163,7 @@ export function marksFile(doc, chart) {
   if (chart) out.chart = chart.chart;
   if (doc.unchecked) out.checked = false;
   else if (doc.looked) out.looked = looked(doc, doc.looked);
+  if (doc.asked.length) out.asked = doc.asked;
   if (doc.corners.length === 4) out.corners = doc.corners;
   out.regions = fileMarks(doc);
   const sample = filled(doc.sample);
