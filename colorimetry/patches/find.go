@@ -30,6 +30,9 @@ const (
 	sameAreaSpan = 1.8  // and how far apart their areas
 )
 
+// runsEvery is how many points there are for one run, about: room is made for so many.
+const runsEvery = 8
+
 // levels are the slopes below which colour is flat, CIELAB units a point.
 var levels = []float32{0.8, 1.2, 2, 3.5}
 
@@ -38,7 +41,7 @@ var levels = []float32{0.8, 1.2, 2, 3.5}
 // its colour may come out joined to it.
 func (g *Ground) Find() []Patch {
 	var all []Patch
-	var runs []run
+	runs := make([]run, 0, len(g.slope)/runsEvery)
 	for level, slope := range levels {
 		runs = g.runs(runs[:0], slope)
 		for _, area := range g.areas(runs) {
@@ -108,23 +111,28 @@ func join(all []run, a, b int32) {
 // areas are the runs of each area that is neither too small nor too large for a patch,
 // in the order of their first runs.
 func (g *Ground) areas(all []run) [][]run {
-	size := make([]int32, len(all))
+	size, count := make([]int32, len(all)), make([]int32, len(all))
 	for k := range all {
-		size[first(all, int32(k))] += all[k].to - all[k].from
+		f := first(all, int32(k))
+		size[f] += all[k].to - all[k].from
+		count[f]++
 	}
 	most := int32(mostShare * float64(len(g.slope)))
-	at := make([]int32, len(all)) // one more than the number of the area
+	at := size // from here on one more than the number of the area
 	var out [][]run
 	for k, r := range all {
 		f := first(all, int32(k))
-		if size[f] < leastArea || size[f] > most {
-			continue
-		}
-		if at[f] == 0 {
-			out = append(out, nil)
+		if int(f) == k { // the first run of its area
+			if size[f] < leastArea || size[f] > most {
+				at[f] = 0
+				continue
+			}
+			out = append(out, make([]run, 0, count[f]))
 			at[f] = int32(len(out))
 		}
-		out[at[f]-1] = append(out[at[f]-1], r)
+		if at[f] > 0 {
+			out[at[f]-1] = append(out[at[f]-1], r)
+		}
 	}
 	return out
 }

@@ -36,18 +36,22 @@ func Reduce(m image.Image, longest int) *Ground {
 		rgba = image.NewRGBA(image.Rect(0, 0, w, h))
 		draw.Draw(rgba, rgba.Rect, m, b.Min, draw.Src)
 	}
+	columns := make([][2]int, g.Width)
+	for x := range columns {
+		columns[x][0], columns[x][1] = span(x, g.Scale, w)
+	}
 	for y := range g.Height {
-		g.row(rgba, y)
+		g.row(rgba, y, columns)
 	}
 	g.slopes()
 	return g
 }
 
 // row makes one row: every point is the mean, in linear light, of the pixels it stands for.
-func (g *Ground) row(m *image.RGBA, y int) {
+func (g *Ground) row(m *image.RGBA, y int, columns [][2]int) {
 	top, bottom := span(y, g.Scale, m.Rect.Dy())
-	for x := range g.Width {
-		left, right := span(x, g.Scale, m.Rect.Dx())
+	for x, c := range columns {
+		left, right := c[0], c[1]
 		var r, gr, b float32
 		for j := top; j < bottom; j++ {
 			row := m.Pix[j*m.Stride+4*left : j*m.Stride+4*right]

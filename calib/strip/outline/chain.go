@@ -194,7 +194,8 @@ func (s *search) nextTo(line []int, at, step colorimetry.Point, loose float64) i
 	length := math.Hypot(step.X, step.Y)
 	ux, uy := step.X/length, step.Y/length
 	found, least := -1, math.Inf(1)
-	for k, p := range s.all {
+	for k := range s.all {
+		p := &s.all[k]
 		dx, dy := p.Middle.X-at.X, p.Middle.Y-at.Y
 		if math.Abs(dx)+math.Abs(dy) > length || slices.Contains(line, k) {
 			continue

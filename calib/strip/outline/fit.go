@@ -14,6 +14,7 @@ type line struct {
 	analyte int // its number in the chart
 	part    int
 	n       int // swatches
+	digits  [][2]float64
 }
 
 // linesOf are the rows of a chart in the order in which they are printed: one for each
@@ -21,7 +22,7 @@ type line struct {
 func linesOf(chart charts.Chart) (all []line) {
 	for i, a := range chart.Analytes {
 		for part := 1; part <= max(1, a.Parts); part++ {
-			all = append(all, line{i, part, len(a.Swatches)})
+			all = append(all, line{i, part, len(a.Swatches), digits(a)})
 		}
 	}
 	return all

@@ -31,8 +31,11 @@ const (
 	blurred    = 2.5   // points, by which a patch's outline lies within its edge
 )
 
-// digits is how much ink the number beside each swatch has, in digits: of its value, and
-// of its label where the chart has one, which may say more than is printed.
+var leastLog = math.Log(leastInk)
+
+// digits is how much ink the number beside each swatch has, the logarithm of so many
+// digits: of its value, and of its label where the chart has one, which may say more than
+// is printed.
 func digits(a charts.Analyte) (all [][2]float64) {
 	for _, s := range a.Swatches {
 		value := inDigits(strconv.FormatFloat(s.Value, 'f', -1, 64))
@@ -40,7 +43,7 @@ func digits(a charts.Analyte) (all [][2]float64) {
 		if s.Label != "" {
 			label = inDigits(s.Label)
 		}
-		all = append(all, [2]float64{value, label})
+		all = append(all, [2]float64{math.Log(value), math.Log(label)})
 	}
 	return all
 }
@@ -64,7 +67,7 @@ type inkKey struct {
 	share       float64
 }
 
-// ink is what is printed beside each place of a row within a band.
+// ink is the logarithm of what is printed beside each place of a row within a band.
 func (s *search) ink(f fit, at int, b band) []float64 {
 	r := f.rows[at]
 	n := len(r.spots)
@@ -97,6 +100,9 @@ func (s *search) ink(f fit, at int, b band) []float64 {
 	}
 	for i, share := range shares {
 		key.share = share
+		for k, v := range sums[i] {
+			sums[i][k] = math.Log(max(v, leastInk/4))
+		}
 		s.inks[key] = sums[i]
 	}
 	key.share = b.share
@@ -169,16 +175,15 @@ func (s *search) inkWithin(p spot, ux, uy, half, from, to float64, far bool) (su
 // labelled is how well the ink beside the rows fits the numbers of the chart, with the
 // lowest value of each row at its beginning (up) or at its end, in nats; far is the side
 // on which the numbers are.
-func (s *search) labelled(f fit, lines []line, chart charts.Chart) (up, down float64, far bool) {
+func (s *search) labelled(f fit, lines []line) (up, down float64, far bool) {
 	best := math.Inf(-1)
 	for k := range 2 * len(shares) {
 		b := band{k < len(shares), shares[k%len(shares)]}
 		var ups, downs float64
 		for i, l := range lines {
-			want := digits(chart.Analytes[l.analyte])
 			ink := s.ink(f, i, b)
-			ups += inkFit(ink, want, false)
-			downs += inkFit(ink, want, true)
+			ups += inkFit(ink, l.digits, false)
+			downs += inkFit(ink, l.digits, true)
 		}
 		if max(ups, downs) > best {
 			best, up, down, far = max(ups, downs), ups, downs, b.far
@@ -191,23 +196,23 @@ func (s *search) labelled(f fit, lines []line, chart charts.Chart) (up, down flo
 // no numbers at all would give; turned: the first place has the last number.
 func inkFit(ink []float64, want [][2]float64, turned bool) float64 {
 	n := len(ink)
-	logs := make([][2]float64, n)
-	for k, v := range ink {
+	over := func(k int) (value, label float64) {
 		d := want[k]
 		if turned {
 			d = want[n-1-k]
 		}
-		v = math.Log(max(v, leastInk/4))
-		logs[k] = [2]float64{v - math.Log(d[0]), v - math.Log(d[1])}
+		return ink[k] - d[0], ink[k] - d[1]
 	}
 	best := 0.0
-	for _, centre := range logs { // the ink of one digit: that which most numbers agree on
-		if centre[0] < math.Log(leastInk) {
+	for k := range n { // the ink of one digit: that which most numbers agree on
+		centre, _ := over(k)
+		if centre < leastLog {
 			continue
 		}
 		fit := 0.0
-		for _, v := range logs {
-			off := min(math.Abs(v[0]-centre[0]), math.Abs(v[1]-centre[0])) / inkSpread
+		for i := range n {
+			value, label := over(i)
+			off := min(math.Abs(value-centre), math.Abs(label-centre)) / inkSpread
 			fit += mostInk - min(mostInk, off*off/2)
 		}
 		best = max(best, fit)

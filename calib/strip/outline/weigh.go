@@ -93,7 +93,7 @@ func (s *search) variants(f fit, lines []line, chart charts.Chart) (out []guess)
 
 // chartScore is what speaks for a guess without its strip.
 func (s *search) chartScore(g guess, lines []line, chart charts.Chart) float64 {
-	up, down, far := s.labelled(g.fit, lines, chart)
+	up, down, far := s.labelled(g.fit, lines)
 	score := g.fit.score
 	if g.turned {
 		score += down
