@@ -119,6 +119,24 @@ func TestFindTakesInWhatAPatchEncloses(t *testing.T) {
 	assert.InDelta(t, 44*44, right, 0.15*44*44, "what the frame encloses, not the frame")
 }
 
+// An angle of two arms is no patch: it fills 0.56 of its box and 0.71 of its hull.
+func TestFindFindsNoPatchesInBentShapes(t *testing.T) {
+	angle := func(x, y float64) [3]float64 {
+		if x > 60 && x < 120 && y > 60 && y < 120 && !(x > 80 && y < 100) {
+			return [3]float64{200, 120, 160}
+		}
+		return [3]float64{240, 240, 235}
+	}
+	assert.Empty(t, Reduce(painted(400, 400, 0.5, angle), 1000).Find())
+	square := func(x, y float64) [3]float64 {
+		if x > 60 && x < 120 && y > 60 && y < 120 {
+			return [3]float64{200, 120, 160}
+		}
+		return [3]float64{240, 240, 235}
+	}
+	assert.Len(t, Reduce(painted(400, 400, 0.5, square), 1000).Find(), 1, "and yet the whole is one")
+}
+
 func TestFindFindsNoPatchesInGrain(t *testing.T) {
 	m := painted(300, 300, 25, func(x, y float64) [3]float64 { return [3]float64{150, 140, 120} })
 	assert.Empty(t, Reduce(m, 300).Find())
