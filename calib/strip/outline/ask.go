@@ -75,6 +75,9 @@ func (d drawing) questions(all []guess) (out []Question) {
 // unseen names the analytes with a place where nothing at all is seen.
 func (d drawing) unseen(g guess) (names []string) {
 	for i, l := range d.lines {
+		if g.fit.by != nil { // its place is known by the others
+			break
+		}
 		for _, p := range g.fit.rows[i].spots {
 			name := d.chart.Analytes[l.analyte].Name
 			if p.patch < 0 && p.faint < faintSeen && (p.faint < faintInColumn || !inColumn(g.fit, i, p)) && !slices.Contains(names, name) {

@@ -23,6 +23,7 @@ type guess struct {
 const (
 	mostGuessFits = 4
 	fitsWithin    = 14.0 // of the best, what may still be right
+	knownWithin   = 3.0  // of the best rows, an arrangement that is known
 	paleSaid      = 3.0
 	paleUnsaid    = 1.2
 	paleWithin    = 18.0 // CIELAB units from the paper of an end that is pale
@@ -49,6 +50,13 @@ const (
 func (s *search) guesses(chart charts.Chart, lines []line) []guess {
 	chains := s.chains()
 	fits := s.fits(chains, lines)
+	if s.known != nil {
+		// What is known is taken where it explains the patches as well as rows that are
+		// put together one by one: a chart around a bottle lies on no plane.
+		if laid := s.known.fits(s); len(laid) > 0 && (len(fits) == 0 || laid[0].score > fits[0].score-knownWithin) {
+			fits = laid
+		}
+	}
 	var all []guess
 	if len(fits) == 0 {
 		return nil
@@ -73,6 +81,9 @@ func (s *search) variants(f fit, lines []line, chart charts.Chart) (out []guess)
 	for _, turned := range [2]bool{false, true} {
 		best := guess{fit: f, turned: turned}
 		best.score = s.chartScore(best, lines, chart)
+		if f.by != nil { // it was laid both ways
+			return []guess{best}
+		}
 		for range 2 {
 			for i, l := range lines {
 				for _, r := range s.settledRows(best.fit.rows[i].of, l.n) {
@@ -108,12 +119,16 @@ func (s *search) chartScore(g guess, lines []line, chart charts.Chart) float64 {
 			score -= side
 		}
 	}
-	return score + s.paleScore(g, lines, chart) + upright*g.upright()
+	return score + s.paleScore(g, lines, chart) + upright*g.upright() - s.before.printCost(s, g)
 }
 
 // upright is how far the chart stands on its feet, 1 to -1: its first row above, or its
 // first column to the left.
 func (g guess) upright() float64 {
+	if l := g.fit.by; l != nil {
+		right, down := l.axes(l.at)
+		return max(-1, min(1, right.X+down.Y))
+	}
 	vx, vy := -g.fit.uy, g.fit.ux
 	if !g.fit.along {
 		vx, vy = -vx, -vy
@@ -230,7 +245,7 @@ func (s *search) withStrips(g guess, strips []stripFit, chart charts.Chart, line
 			if len(order) == 1 {
 				tip = 0
 			}
-			v.score += f.score + tip - s.padCost(v, order) - sizeCost(g.fit, f) - s.darkCost(g.fit, f)
+			v.score += f.score + tip - s.padCost(v, order) - sizeCost(g.fit, f) - s.darkCost(g.fit, f) + s.before.stripScore(s, v, order)
 			all = append(all, v)
 		}
 	}
