@@ -38,9 +38,10 @@ func Carry(seen image.Image, width, height int, chart charts.Chart, earlier Earl
 // told is what an earlier photo tells; places are in points of its picture.
 type told struct {
 	known
-	pads   []spot   // in the order of the lines; empty where not all are marked
-	order  []string // of the pads along the strip, as [charts.Chart.Strip]
-	shades []colorimetry.Lab
+	pads   []spot            // in the order of the lines; empty where not all are marked
+	order  []string          // of the pads along the strip, as [charts.Chart.Strip]
+	tip    bool              // the order begins at the dipped tip
+	shades []colorimetry.Lab // of the pads against the white about them; nil: not known
 }
 
 // What an earlier photo's colours and places are worth, in nats.
@@ -82,19 +83,19 @@ func (e Earlier) told(chart charts.Chart, lines []line) (t told, ok bool) {
 		}
 		t.pads = append(t.pads, placeOf(e.Marks.Regions[k].Region))
 	}
-	t.order = t.along(chart, lines)
+	t.order, t.tip = t.along(chart, lines)
 	if e.Seen != nil {
 		t.look(patches.Reduce(e.Seen, Longest), float64(e.Width))
 	}
 	return t, true
 }
 
-// along is the order of the pads along the strip, from the end that the chart's own
-// order begins at.
-func (t told) along(chart charts.Chart, lines []line) []string {
+// along is the order of the pads along the strip. tip reports whether it is the chart's
+// own, so that it begins at the dipped tip; that of another order lies at either end.
+func (t told) along(chart charts.Chart, lines []line) (order []string, tip bool) {
 	n := len(t.pads)
 	if n < 2 {
-		return chart.Strip
+		return chart.Strip, true
 	}
 	far := slices.MaxFunc(t.pads, func(a, b spot) int { return cmp.Compare(a.mid.Distance(t.pads[0].mid), b.mid.Distance(t.pads[0].mid)) })
 	end := slices.MaxFunc(t.pads, func(a, b spot) int { return cmp.Compare(a.mid.Distance(far.mid), b.mid.Distance(far.mid)) })
@@ -105,20 +106,15 @@ func (t told) along(chart charts.Chart, lines []line) []string {
 	was := chart.Pads()
 	out := slices.Clone(was)
 	slices.SortStableFunc(out, func(a, b string) int { return cmp.Compare(at[a], at[b]) })
-	agree := 0
-	for i := range out {
-		for j := range i {
-			if slices.Index(was, out[j]) < slices.Index(was, out[i]) {
-				agree++
-			} else {
-				agree--
-			}
-		}
+	back := slices.Clone(out)
+	slices.Reverse(back)
+	switch {
+	case slices.Equal(back, was):
+		return back, true
+	case slices.Equal(out, was):
+		return out, true
 	}
-	if agree < 0 {
-		slices.Reverse(out)
-	}
-	return out
+	return out, false
 }
 
 // look takes the colours of swatches and pads from the earlier picture.
@@ -148,8 +144,9 @@ func (t *told) look(g *patches.Ground, width float64) {
 	}
 }
 
-// printCost is how far the colours of a fit are from those of the earlier photo, in nats.
-func (t *told) printCost(s *search, g guess) (cost float64) {
+// printScore is how well the colours and places of a fit agree with those of the earlier
+// photo, in nats.
+func (t *told) printScore(s *search, g guess) (score float64) {
 	if t == nil {
 		return 0
 	}
@@ -161,10 +158,10 @@ func (t *told) printCost(s *search, g guess) (cost float64) {
 				at = len(own) - 1 - k
 			}
 			d := colorimetry.DeltaE76(c, against(s.colour(r.spots[at]), s.paperOf(r, at))) / printUnit
-			cost += min(mostPrint, d*d/2)
+			score += mostPrint - min(2*mostPrint, d*d/2)
 		}
 	}
-	return cost + t.shapeCost(g)
+	return score - t.shapeCost(g)
 }
 
 // shapeCost is what it costs that rows put together one by one lie to each other

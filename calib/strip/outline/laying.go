@@ -20,8 +20,8 @@ type laying struct {
 
 // How an arrangement is laid.
 const (
-	mostStarts    = 10 // places from which it is tried
-	enoughStarts  = 3  // and fewer where most of it was seen
+	mostStarts    = 7 // places from which it is tried
+	enoughStarts  = 3 // and fewer where most of it was seen
 	mostSeen      = 0.85
 	startReach    = 9.0  // sizes of a patch, how far the places of one start may lie apart
 	leastLarger   = 0.6  // area of a patch, of the place's: outlines drawn by hand leave a margin
@@ -29,13 +29,15 @@ const (
 	startArea     = 1.8  // between the patches of one start
 	startStep     = 1.7  // of steps in sizes, foreshortened
 	nearPlace     = 0.35 // of its size, from where a patch is expected
-	likeArea      = 1.9
+	likeArea      = 1.9  // of what is expected, while the plane is not known well
+	sameArea      = 1.5  // and when it is: a patch that ran into another is none of its own
 	mostLaid      = 8
 	sameLaid      = 0.3
 	leastLaid     = 0.6  // share of the places at which a patch is seen
 	laidUneven    = 0.07 // of a patch's size
 	laidAreas     = 0.3  // of the logarithm of the area
 	mostLaidOff   = 2.0  // nats, of one patch
+	leastSquare   = 0.75 // sine between the sides of a square as it is seen
 	leastSine     = 0.35 // between the sides of a start
 	worthLaidFrom = 3    // patches that any three patches make
 )
@@ -93,8 +95,6 @@ func (k known) laid(s *search) []laying {
 		}
 		y.start(scattered(k, n) * len(y.places) / n)
 	}
-	slices.SortStableFunc(y.all, func(a, b laying) int { return cmp.Compare(b.score, a.score) })
-	y.all = y.all[:min(len(y.all), mostLaid)]
 	for i := range y.all {
 		y.all[i].at = k.middle()
 		y.all[i].plane = plane(colorimetry.Matrix3(y.all[i].plane).Mul(colorimetry.Matrix3(even)))
@@ -214,8 +214,12 @@ func (y *layer) lay(order []int, from, to [3]colorimetry.Point, places, found []
 		return
 	}
 	det := p[0][0]*p[1][1] - p[0][1]*p[1][0]
+	sides := math.Hypot(p[0][0], p[1][0]) * math.Hypot(p[0][1], p[1][1])
+	if !(det > leastSquare*sides) {
+		return
+	}
 	larger := y.s.all[found[0]].Area / (det * y.places[places[0]].area)
-	if !(det > 0) || larger < leastLarger || larger > mostLarger {
+	if larger < leastLarger || larger > mostLarger {
 		return
 	}
 	l := laying{plane: p, grown: math.Sqrt(larger)}
@@ -247,7 +251,7 @@ func (y *layer) have(places, found []int) bool {
 func (y *layer) grow(l *laying, order []int) bool {
 	var from, to []colorimetry.Point
 	for n, i := range order {
-		if k := y.seenAt(*l, i); k >= 0 {
+		if k := y.seenAt(*l, i, likeArea); k >= 0 {
 			from, to = append(from, y.places[i].mid), append(to, y.s.all[k].Middle)
 			if len(from) > 3 && (len(from) < 9 || len(from)%5 == 0) {
 				l.plane = l.plane.mended(from, to)
@@ -261,8 +265,8 @@ func (y *layer) grow(l *laying, order []int) bool {
 	return true
 }
 
-// seenAt is the patch at a place, -1 where there is none.
-func (y *layer) seenAt(l laying, i int) int {
+// seenAt is the patch of about the size of a place that is there, -1 where there is none.
+func (y *layer) seenAt(l laying, i int, like float64) int {
 	at := l.place(y.places[i])
 	if !(at.area > 0) {
 		return -1
@@ -276,7 +280,7 @@ func (y *layer) seenAt(l laying, i int) int {
 		for u := int((at.mid.X - least) / box); u <= int((at.mid.X+least)/box); u++ {
 			for _, k := range y.boxes[[2]int{u, v}] {
 				p := y.s.all[k]
-				if d := p.Middle.Distance(at.mid); d < least && p.Area < likeArea*at.area && at.area < likeArea*p.Area {
+				if d := p.Middle.Distance(at.mid); d < least && p.Area < like*at.area && at.area < like*p.Area {
 					best, least = k, d
 				}
 			}
@@ -292,7 +296,7 @@ func (y *layer) settle(l *laying) {
 	owner := map[int]int{}
 	off := func(i, k int) float64 { return l.plane.apply(y.places[i].mid).Distance(y.s.all[k].Middle) }
 	for i := range y.places {
-		k := y.seenAt(*l, i)
+		k := y.seenAt(*l, i, sameArea)
 		l.found[i] = k
 		if k < 0 {
 			continue
@@ -345,12 +349,7 @@ func (y *layer) weigh(l *laying) bool {
 // keep keeps a laying, the better of two that put every place at the same place.
 func (y *layer) keep(l laying) {
 	for i, o := range y.all {
-		same := true
-		for _, p := range y.places {
-			at := l.place(p)
-			same = same && at.mid.Distance(o.plane.apply(p.mid)) < sameLaid*math.Sqrt(at.area)
-		}
-		if same {
+		if y.same(l, o) {
 			if l.score > o.score {
 				y.all[i] = l
 			}
@@ -358,4 +357,17 @@ func (y *layer) keep(l laying) {
 		}
 	}
 	y.all = append(y.all, l)
+	slices.SortStableFunc(y.all, func(a, b laying) int { return cmp.Compare(b.score, a.score) })
+	y.all = y.all[:min(len(y.all), mostLaid)]
+}
+
+// same reports whether two layings put every place at the same place.
+func (y *layer) same(l, o laying) bool {
+	for _, p := range y.places {
+		at := l.place(p)
+		if !(at.mid.Distance(o.plane.apply(p.mid)) < sameLaid*math.Sqrt(at.area)) {
+			return false
+		}
+	}
+	return true
 }

@@ -17,6 +17,7 @@ type guess struct {
 	strip  *stripFit // nil: none
 	ended  bool      // the dipped tip is at the last of the strip's pads
 	score  float64
+	bare   float64 // the score without what speaks for the strip
 }
 
 // What the cues tell, in nats.
@@ -50,7 +51,7 @@ const (
 func (s *search) guesses(chart charts.Chart, lines []line) []guess {
 	chains := s.chains()
 	fits := s.fits(chains, lines)
-	if s.known != nil {
+	if s.known != nil && !s.known.inLine() {
 		// What is known is taken where it explains the patches as well as rows that are
 		// put together one by one: a chart around a bottle lies on no plane.
 		if laid := s.known.fits(s); len(laid) > 0 && (len(fits) == 0 || laid[0].score > fits[0].score-knownWithin) {
@@ -119,7 +120,7 @@ func (s *search) chartScore(g guess, lines []line, chart charts.Chart) float64 {
 			score -= side
 		}
 	}
-	return score + s.paleScore(g, lines, chart) + upright*g.upright() - s.before.printCost(s, g)
+	return score + s.paleScore(g, lines, chart) + upright*g.upright() + s.before.printScore(s, g)
 }
 
 // upright is how far the chart stands on its feet, 1 to -1: its first row above, or its
@@ -229,7 +230,7 @@ func (s *search) fromPaper(r row, k int) float64 {
 func (s *search) withStrips(g guess, strips []stripFit, chart charts.Chart, lines []line) (all []guess) {
 	order := padOrder(chart, lines)
 	bare := g
-	bare.score -= costNoStrip
+	bare.bare, bare.score = g.score, g.score-costNoStrip
 	all = append(all, bare)
 	for _, f := range strips {
 		for _, ended := range [2]bool{false, true} {
@@ -237,12 +238,12 @@ func (s *search) withStrips(g guess, strips []stripFit, chart charts.Chart, line
 				continue
 			}
 			v := g
-			v.strip, v.ended = &f, ended
+			v.strip, v.ended, v.bare = &f, ended, g.score
 			tip := max(-mostTip, min(mostTip, tipUnit*(f.after-f.before)))
 			if ended {
 				tip = -tip
 			}
-			if len(order) == 1 {
+			if len(order) == 1 || s.before != nil && !s.before.tip {
 				tip = 0
 			}
 			v.score += f.score + tip - s.padCost(v, order) - sizeCost(g.fit, f) - s.darkCost(g.fit, f) + s.before.stripScore(s, v, order)
