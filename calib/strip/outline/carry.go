@@ -50,6 +50,8 @@ const (
 	mostPrint  = 1.5
 	shadeUnit  = 14.0 // and a pad, which goes on darkening
 	mostShade  = 1.5
+	padAreas   = 0.4 // of the logarithm of a pad's area against another's, which does not change
+	mostSize   = 3.0
 	sameStrip  = 0.3 // of a pad's size, from where it lay
 	worthStays = 6.0 // of a strip that lies where it lay: it was not turned
 	mostMargin = 0.14
@@ -207,12 +209,18 @@ func (t *told) stripScore(s *search, g guess, order []int) (score float64) {
 		return 0
 	}
 	n, stays := len(order), g.fit.by != nil
+	larger := 0.0
 	for k, i := range order {
 		at := k
 		if g.ended {
 			at = n - 1 - k
 		}
 		p := g.strip.pads[at]
+		own := math.Log(p.area / t.pads[i].area)
+		if k == 0 {
+			larger = own
+		}
+		score -= min(mostSize, (own-larger)*(own-larger)/padAreas/padAreas/2)
 		if stays {
 			d := g.fit.by.plane.apply(t.pads[i].mid).Distance(p.mid)
 			stays = d < sameStrip*math.Sqrt(p.area)

@@ -25,21 +25,14 @@ func (d drawing) cornered(m charts.Marks, g guess) charts.Marks {
 	fx, fy := float64(d.width)/float64(d.s.g.Width), float64(d.height)/float64(d.s.g.Height)
 	for _, c := range k.corners {
 		q := l.plane.apply(c)
-		q = colorimetry.Point{X: round(q.X * fx), Y: round(q.Y * fy)}
-		if !(q.X >= 0 && q.Y >= 0 && q.X <= float64(d.width) && q.Y <= float64(d.height)) {
-			return m
-		}
-		out.Corners = append(out.Corners, q)
+		out.Corners = append(out.Corners, colorimetry.Point{X: round(q.X * fx), Y: round(q.Y * fy)})
 	}
 	for _, r := range m.Regions {
 		if r.Role != charts.RoleSwatch || d.offCell(r, g) {
 			out.Regions = append(out.Regions, r)
 		}
 	}
-	if _, err := out.Place(d.chart, d.width, d.height); err != nil && g.strip != nil {
-		return m
-	}
-	if _, err := out.Cells(d.chart, d.width, d.height); err != nil {
+	if _, err := out.Cells(d.chart, d.width, d.height); err != nil { // a corner lies outside, or a mark on a cell
 		return m
 	}
 	return out

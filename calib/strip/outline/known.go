@@ -25,7 +25,7 @@ func ofLayout(chart charts.Chart, lines []line) (k known, ok bool) {
 }
 
 // arranged sorts marks of swatches into the rows of a chart; ok is false where one is
-// missing.
+// missing, and of a row of one swatch, which has no direction.
 func arranged(chart charts.Chart, lines []line, marks []charts.Mark) (rows [][]spot, ok bool) {
 	for _, l := range lines {
 		a := chart.Analytes[l.analyte]
@@ -38,6 +38,9 @@ func arranged(chart charts.Chart, lines []line, marks []charts.Mark) (rows [][]s
 				return nil, false
 			}
 			row = append(row, placeOf(marks[at].Region))
+		}
+		if len(row) < 2 {
+			return nil, false
 		}
 		rows = append(rows, row)
 	}

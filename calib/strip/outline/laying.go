@@ -32,6 +32,7 @@ const (
 	likeArea      = 1.9  // of what is expected, while the plane is not known well
 	sameArea      = 1.5  // and when it is: a patch that ran into another is none of its own
 	mostLaid      = 8
+	mostTries     = 300
 	sameLaid      = 0.3
 	leastLaid     = 0.6  // share of the places at which a patch is seen
 	laidUneven    = 0.07 // of a patch's size
@@ -65,6 +66,7 @@ type layer struct {
 	next   []int  // the place that follows each in its row, or comes before its last
 	all    []laying
 	boxes  map[[2]int][]int // the patches in each box of the picture
+	left   int              // layings that one start may still try, on a table that is one pattern
 }
 
 // box is the side of a box in which patches are kept, in points.
@@ -128,6 +130,7 @@ func (k known) even() plane {
 // in line with them, on every three patches that may be they.
 func (y *layer) start(i int) {
 	order := y.from(i)
+	y.left = mostTries
 	j, k := y.next[i], -1
 	ux, uy := direction(y.places[i].mid, y.places[j].mid)
 	for _, c := range order[1:] {
@@ -206,7 +209,7 @@ func (y *layer) mayBe(i, j, a int) (out []int) {
 
 // lay lays the arrangement as three places lie, and keeps it where most patches are seen.
 func (y *layer) lay(order []int, from, to [3]colorimetry.Point, places, found []int) {
-	if y.have(places, found) {
+	if y.left == 0 || y.have(places, found) {
 		return
 	}
 	p, ok := through(from, to)
@@ -226,6 +229,7 @@ func (y *layer) lay(order []int, from, to [3]colorimetry.Point, places, found []
 	if !y.grow(&l, order) {
 		return
 	}
+	y.left--
 	for range 3 {
 		y.settle(&l)
 	}

@@ -170,7 +170,7 @@ func (s *search) missingPale(r row) (score float64) {
 			continue
 		}
 		beside := k + 1
-		if k > n/2 {
+		if k > n/2 || k == n-1 {
 			beside = k - 1
 		}
 		score -= min(3, s.fromPaper(r, beside)/paleUnit)
