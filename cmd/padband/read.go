@@ -175,8 +175,8 @@ func (e env) readStrip(photos []string, o readOptions) int {
 	s := report.OneStripSource{Version: version}
 	var results []*strip.Result
 	var called []string
-	known := oneStrip{find: e.finder, carry: e.carry, megapixels: o.megapixels}
-	o.find = known.finder
+	known := outlined.OneStrip{Find: e.finder, Carry: e.carry, Limits: photoLimits(o.megapixels)}
+	o.find = known.Finder
 	for _, name := range input.MarkedFirst(photos) {
 		r, err := readOne(name, o)
 		if err != nil {
@@ -184,7 +184,8 @@ func (e env) readStrip(photos []string, o readOptions) int {
 			continue
 		}
 		o.shows = r.result.Chart.Name
-		known.add(name, r.result)
+		p := r.result.Photo
+		known.Add(r.result.Marks, o.shows, p.Width, p.Height, func() ([]byte, error) { return input.Photo(name) })
 		results, called, s.ChartSHA256 = append(results, r.result), append(called, input.Called(name, photos)), r.source.ChartSHA256
 	}
 	if len(results) < len(photos) {

@@ -52,7 +52,7 @@ type env struct {
 	in       io.Reader
 	out, err io.Writer
 	finder   outlined.Finder
-	carry    carrier // the same, by the marks of another photo of the strip
+	carry    outlined.Carrier // the same, by the marks of another photo of the strip
 }
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
