@@ -14,7 +14,7 @@ const (
 	sureEach    = 3.4  // nats for each patch, with strip and numbers, of a chart that is there without doubt
 	sureAll     = 12.0 // and more in all
 	sureKnown   = 2.8  // nats for each patch, of a chart that lies as it is known to
-	sureStrip   = 4.0  // and of its strip
+	sureStrip   = 5.0  // and of its strip
 	mostAnswers = 3
 
 	inColumnNear  = 0.2 // of a patch's size
