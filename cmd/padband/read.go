@@ -170,12 +170,13 @@ func (e env) poolAll(all []one, o readOptions) int {
 // unless each of them can be read: the one left out might be the one in time. The
 // photos' own answers are not printed, for a person would take the wrong one of two
 // figures; with --strict the readings that were picked decide. Photos without marks are
-// outlined, and the marks of the others tell the chart that they show.
+// outlined by the marks of the others, which tell the chart that they show too.
 func (e env) readStrip(photos []string, o readOptions) int {
 	s := report.OneStripSource{Version: version}
 	var results []*strip.Result
 	var called []string
-	o.find = e.finder
+	known := outlined.OneStrip{Find: e.finder, Carry: e.carry, Limits: photoLimits(o.megapixels)}
+	o.find = known.Finder
 	for _, name := range input.MarkedFirst(photos) {
 		r, err := readOne(name, o)
 		if err != nil {
@@ -183,6 +184,8 @@ func (e env) readStrip(photos []string, o readOptions) int {
 			continue
 		}
 		o.shows = r.result.Chart.Name
+		p := r.result.Photo
+		known.Add(r.result.Marks, o.shows, p.Width, p.Height, func() ([]byte, error) { return input.Photo(name) })
 		results, called, s.ChartSHA256 = append(results, r.result), append(called, input.Called(name, photos)), r.source.ChartSHA256
 	}
 	if len(results) < len(photos) {
