@@ -62,7 +62,7 @@ func TestParseReading(t *testing.T) {
 		"":                  "is no JSON",
 		"{":                 "is no JSON",
 		"[1]":               "where another kind of value belongs",
-		`{"format":2}`:      "is of format 2",
+		`{"format":3}`:      "is of format 3",
 		"{}":                "holds no readings",
 		`{"readings":[{}]}`: "readings[0]: names no analyte",
 		`{"readings":[{"analyte":"x","value":"7"}]}`: "readings.value: " +
