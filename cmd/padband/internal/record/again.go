@@ -31,6 +31,7 @@ func closeTo(a, b float64) bool {
 type Parts struct {
 	Name                string // the photo's name, as it came
 	Photo, Chart, Marks []byte
+	Shots               []Shot // of several photos of one strip; Name, Photo and Marks are then empty
 	Asked               Asked
 }
 
@@ -90,6 +91,7 @@ func bothWays(data []byte) (f reading.File, plain map[string]any, err error) {
 // name, which the record may have made plain.
 func without(doc map[string]any) map[string]any {
 	delete(doc, "program")
+	// The names of several photos stay: each reading says by them where it is from.
 	if p, ok := doc["photo"].(map[string]any); ok {
 		delete(p, "file")
 	}
