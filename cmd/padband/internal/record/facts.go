@@ -29,6 +29,8 @@ type SampleFact struct {
 
 // These facts are words of a short list.
 const (
+	namePlace  = "place"
+	namePoint  = "point"
 	nameTaken  = "taken"
 	nameLight  = "light"
 	nameWater  = "water"
@@ -62,8 +64,8 @@ func inNoMarks(charts.SampleInfo) string { return "" }
 // Sample lists the facts that a person is asked for, in order. The tester is the
 // person whom marks files name in the field reader.
 var Sample = []SampleFact{
-	{"place", "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
-	{"point", "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
+	{namePlace, "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
+	{namePoint, "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
 	{"tester", "Tester", "Tester", "who dipped and read", func(s charts.SampleInfo) string { return s.Reader }},
 	{nameTaken, "Photo-Taken", "Photo taken", "time of the photo", func(s charts.SampleInfo) string { return s.Taken }},
 	{"dipped", "Dipped", "Dipped", "time of the dip", func(s charts.SampleInfo) string { return s.Dipped }},

@@ -107,7 +107,10 @@ func (m Made) check() error {
 		}
 		pixels += int64(p.Photo.Width) * int64(p.Photo.Height)
 	}
-	return checkShots(len(m.Shots), pixels)
+	if err := checkShots(len(m.Shots), pixels); err != nil {
+		return err
+	}
+	return m.checkPlace()
 }
 
 // checkShots says why so many photos, of so many pixels together, are in no record.
@@ -139,17 +142,48 @@ func FactsOfStrip(j *strip.Joined, said map[string]string) (out []bag.Fact) {
 	return out
 }
 
-// inMarks is a fact as the marks of the photos give it.
-func inMarks(j *strip.Joined, a SampleFact) string {
-	var all []string
-	silent := false
+// TwofoldError is the error of marks that give two places, or sampling points, of one
+// strip, where nobody said which it is.
+type TwofoldError struct {
+	Fact   SampleFact
+	Values []string
+}
+
+func (e *TwofoldError) Error() string {
+	return fmt.Sprintf("the marks of the photos give the %s as %q and as %q, and one strip has one", strings.ToLower(e.Fact.Words),
+		e.Values[0], e.Values[1])
+}
+
+// checkPlace refuses two places of one strip.
+func (m Made) checkPlace() error {
+	for _, a := range Sample {
+		if a.Name != namePlace && a.Name != namePoint {
+			continue
+		}
+		all, _ := saidInMarks(m.Joined, a)
+		if len(all) > 1 && bag.Info(m.Facts).Get(a.Label) == strings.Join(all, "; ") {
+			return &TwofoldError{a, all}
+		}
+	}
+	return nil
+}
+
+// saidInMarks is what the marks of the photos give of a fact, each once. silent is
+// whether those of some photo give nothing.
+func saidInMarks(j *strip.Joined, a SampleFact) (all []string, silent bool) {
 	for _, p := range j.Photos {
-		one := a.of(p.Marks.Sample)
+		one := strings.TrimSpace(a.of(p.Marks.Sample))
 		silent = silent || one == ""
 		if one != "" && !slices.Contains(all, one) {
 			all = append(all, one)
 		}
 	}
+	return all, silent
+}
+
+// inMarks is a fact as the marks of the photos give it.
+func inMarks(j *strip.Joined, a SampleFact) string {
+	all, silent := saidInMarks(j, a)
 	switch {
 	case len(all) == 0 || a.Name == nameLight && (silent || len(all) > 1):
 		return ""

@@ -90,11 +90,14 @@ func shotFacts(s report.OneStripSource, photo int) []words.Entry {
 	if taken == "" {
 		taken = p.Marks.Sample.Taken
 	}
-	var read []string
+	read := []string{}
 	for i, r := range s.Readings {
 		if s.Picks[i].Photo == photo {
 			read = append(read, r.Analyte.Name)
 		}
+	}
+	if len(read) == 0 {
+		read = append(read, "nothing")
 	}
 	out := []words.Entry{
 		{Label: "File", Value: s.Files[photo]}, {Label: "Taken", Value: words.Moment(taken)},
