@@ -88,7 +88,7 @@ func relation(a, b agreement.Single, known agreement.Relation) (agreement.Relati
 	same := a.Photo != "" && a.Photo == b.Photo
 	shared := slices.ContainsFunc(a.Photos, func(sum string) bool { return sum != "" && slices.Contains(b.Photos, sum) })
 	switch {
-	case !same && shared && known == agreement.TwoStrips:
+	case shared && known == agreement.TwoStrips && max(len(a.Photos), len(b.Photos)) > 1:
 		return "", ErrOneStrip
 	case !same && shared:
 		return agreement.OneStrip, nil
