@@ -284,9 +284,14 @@ func gatherStrip(names []string, o keepOptions) (m record.Made, date func(*recor
 	if err != nil {
 		return m, nil, words.NotOneStrip(err, input.ShownAll(names))
 	}
-	m, err = o.made(of[j.Photos[0].Index])
-	m.Shots, m.Joined = shots, j
-	return m, func(m *record.Made) error { return m.DateStrip(results, o.ask) }, err
+	if m, err = o.made(of[j.Photos[0].Index]); err != nil {
+		return m, nil, err
+	}
+	m.Shots, m.Joined, m.Facts = shots, j, record.FactsOfStrip(j, told(o.said))
+	if err := m.Check(); err != nil { // before a person answers questions
+		return m, nil, fmt.Errorf("%s: %w", lines.List(input.ShownAll(names)), withAttaching(err))
+	}
+	return m, func(m *record.Made) error { return m.DateStrip(results, o.ask) }, nil
 }
 
 // inputs are photos of one strip with the files that belong to each. A name of who looked
@@ -314,13 +319,19 @@ func (o keepOptions) made(chart input.ChartFile) (record.Made, error) {
 	}, err
 }
 
-// facts are the flags, else the marks' sample, else the photo, else what a person
-// at the terminal answers; else empty.
-func (e env) facts(m record.Made, flags map[string]*string) []bag.Fact {
+// told is what the flags say, by their names.
+func told(flags map[string]*string) map[string]string {
 	said := map[string]string{}
 	for name, v := range flags {
 		said[name] = *v
 	}
+	return said
+}
+
+// facts are the flags, else the marks' sample, else the photo, else what a person
+// at the terminal answers; else empty.
+func (e env) facts(m record.Made, flags map[string]*string) []bag.Fact {
+	said := told(flags)
 	var out []bag.Fact
 	if m.Joined != nil {
 		out = record.FactsOfStrip(m.Joined, said)

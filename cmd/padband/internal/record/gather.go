@@ -95,7 +95,7 @@ func (m Made) checkFacts() error {
 // content puts together what the record is made from. The report comes last, because
 // it holds the names and hashes of the other files.
 func (m Made) content() (Content, error) {
-	if err := m.check(); err != nil {
+	if err := m.Check(); err != nil {
 		return Content{}, err
 	}
 	read := m.read()

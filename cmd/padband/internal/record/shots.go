@@ -92,8 +92,9 @@ func shotNames(shots []Shot) (out []string) {
 	return out
 }
 
-// check refuses what is no evidence yet, and more photos than a record holds.
-func (m Made) check() error {
+// Check refuses what is no evidence yet, more photos than a record holds, and facts that
+// cannot be of one strip. It can be asked before the record is made.
+func (m Made) Check() error {
 	if m.Joined == nil {
 		if m.Result.Marks.Unchecked {
 			return ErrUnchecked
