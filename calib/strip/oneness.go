@@ -1,8 +1,8 @@
 package strip
 
 import (
+	"bytes"
 	"fmt"
-	"reflect"
 	"strings"
 	"time"
 
@@ -48,12 +48,19 @@ func joinable(results []*Result) error {
 			return &OneStripError{Fault: SamePhoto, Photos: []int{k, i}}
 		}
 		seen[r.Photo.Facts.SHA256] = i
-		if first := results[0].Chart; !reflect.DeepEqual(r.Chart, first) {
+		if first := results[0].Chart; !sameChart(r.Chart, first) {
 			names := [2]string{named(first), named(r.Chart)}
 			return &OneStripError{Fault: OtherChart, Photos: []int{0, i}, Values: names}
 		}
 	}
 	return nil
+}
+
+// sameChart compares charts by what their files would hold.
+func sameChart(a, b charts.Chart) bool {
+	x, errA := a.Encode()
+	y, errB := b.Encode()
+	return errA == nil && errB == nil && bytes.Equal(x, y)
 }
 
 // named is a chart's name with its version.

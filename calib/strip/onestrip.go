@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/calib"
 	"padband/calib/judge"
@@ -57,8 +58,11 @@ func OneStrip(results []*Result, ask Ask) (*Joined, error) {
 	}
 	j := &Joined{Chart: results[0].Chart}
 	for i, r := range results {
-		sample := said
-		sample.Taken, sample.Light, sample.Note = r.Marks.Sample.Taken, r.Marks.Sample.Light, r.Marks.Sample.Note
+		sample := r.Marks.Sample
+		for _, f := range ofStrip {
+			*f.at(&sample) = *f.at(&said)
+		}
+		sample.BleachRuledOut = said.BleachRuledOut
 		seconds, known := Elapsed(sample, r.Photo.Facts)
 		switch {
 		case !known:
@@ -72,8 +76,9 @@ func OneStrip(results []*Result, ask Ask) (*Joined, error) {
 		}
 		j.Photos = append(j.Photos, Timed{again, i, seconds})
 	}
-	slices.SortFunc(j.Photos, func(a, b Timed) int {
-		return cmp.Or(cmp.Compare(a.Seconds, b.Seconds), cmp.Compare(a.Photo.Facts.SHA256, b.Photo.Facts.SHA256))
+	sort.SliceStable(j.Photos, func(i, k int) bool {
+		a, b := j.Photos[i], j.Photos[k]
+		return cmp.Or(cmp.Compare(a.Seconds, b.Seconds), cmp.Compare(a.Photo.Facts.SHA256, b.Photo.Facts.SHA256)) < 0
 	})
 	return j, j.join(ask)
 }

@@ -6,8 +6,11 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"padband/calib"
+	"padband/calib/strip"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/bag"
+	"padband/cmd/padband/internal/report"
+	"padband/colorimetry/photo"
 )
 
 // sheetOf is a record's sheet with its photo, when it was taken, and readings.
@@ -59,4 +62,21 @@ func TestWhatOneSideReadAlone(t *testing.T) {
 	assert.Equal(t, []string{"nitrate was read before alone.", "pH was read after alone."}, in.NotCompared)
 	assert.Empty(t, in.Pairs)
 	assert.Equal(t, "a filter", in.Subject)
+}
+
+// A record of several photos that shares one with another record is of the same strip;
+// two that share none are not taken for one photo.
+func TestPhotoInCommon(t *testing.T) {
+	of := func(sums ...string) (s record.Sheet) {
+		var j strip.Joined
+		for _, sum := range sums {
+			j.Photos = append(j.Photos, strip.Timed{Result: &strip.Result{Photo: &photo.Photo{Facts: photo.Facts{SHA256: sum}}}})
+		}
+		s.Source = report.OfStrip(report.OneStripSource{Joined: &j, Files: sums})
+		return s
+	}
+	common := []string{"The two records have a photo in common, so that both are of one strip."}
+	assert.Equal(t, common, Of(of("a", "b"), of("b", "c"), "").Doubts)
+	assert.Equal(t, common, Of(of("a", "b"), sheetOf("b", noon), "").Doubts)
+	assert.Empty(t, Of(of("a", "b"), of("c", "d"), "").Doubts)
 }
