@@ -3,6 +3,7 @@ package calib
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"padband/colorimetry"
 )
@@ -50,12 +51,7 @@ func (p Photo) OneHue() bool {
 	if !oneTint(marks) {
 		return false
 	}
-	slices.SortFunc(labs, func(a, b colorimetry.Lab) int {
-		if a.L < b.L {
-			return -1
-		}
-		return 1
-	})
+	sort.Slice(labs, func(i, j int) bool { return labs[i].L < labs[j].L })
 	if len(labs) < hueMarks || labs[len(labs)-1].L-labs[0].L < hueRange {
 		return false
 	}

@@ -6,10 +6,10 @@
 package charts
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"padband/charts/strict"
@@ -269,7 +269,7 @@ func readSwatches(d *strict.Decoder, v *strict.Value, k Kind) []Swatch {
 		}
 		all = append(all, s)
 	}
-	slices.SortFunc(all, func(a, b Swatch) int { return cmp.Compare(a.Value, b.Value) })
+	sort.Slice(all, func(i, j int) bool { return all[i].Value < all[j].Value })
 	return all
 }
 

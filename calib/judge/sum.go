@@ -1,10 +1,10 @@
 package judge
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"padband/calib"
@@ -160,6 +160,7 @@ func (j *Judgement) spread(all worths) {
 		}
 		return calib.Bound{Value: math.NaN(), Open: true}
 	}
-	slices.SortFunc(all, func(a, b worth) int { return cmp.Compare(a.low+math.Min(a.high, 1e12), b.low+math.Min(b.high, 1e12)) })
+	key := func(w worth) float64 { return w.low + math.Min(w.high, 1e12) }
+	sort.Slice(all, func(i, j int) bool { return key(all[i]) < key(all[j]) })
 	j.Value, j.Low, j.High = at(0.5).Value, at((1-calib.Coverage)/2), at((1+calib.Coverage)/2)
 }

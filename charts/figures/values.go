@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 	"strings"
 
 	"padband/charts/strict"
@@ -119,7 +120,7 @@ func disorder(items []Item) *Fault {
 func inOrder(lists [][]Item) (out [][]Item) {
 	for _, items := range lists {
 		sorted := slices.Clone(items)
-		slices.SortFunc(sorted, func(a, b Item) int { return cmp.Compare(a.Value, b.Value) })
+		sort.Slice(sorted, func(i, j int) bool { return sorted[i].Value < sorted[j].Value })
 		if ordered(sorted) {
 			out = apart(out, sorted)
 		}

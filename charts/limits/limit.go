@@ -6,6 +6,7 @@ package limits
 
 import (
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"time"
@@ -132,7 +133,7 @@ func (s LimitSet) Find(analyte string, on time.Time) []Limit {
 			out = append(out, l)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Limit) int { return a.Kind.rank() - b.Kind.rank() })
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Kind.rank() < out[j].Kind.rank() })
 	return out
 }
 

@@ -7,6 +7,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/colorimetry"
 	"padband/colorimetry/photo"
@@ -332,11 +333,11 @@ func (m mask) hull() []colorimetry.Point {
 		}
 		ends = append(ends, colorimetry.Point{X: float64(first), Y: float64(j)}, colorimetry.Point{X: float64(last), Y: float64(j)})
 	}
-	slices.SortFunc(ends, func(a, b colorimetry.Point) int {
-		if a.X != b.X {
-			return sign(a.X - b.X)
+	sort.Slice(ends, func(i, j int) bool {
+		if ends[i].X != ends[j].X {
+			return ends[i].X < ends[j].X
 		}
-		return sign(a.Y - b.Y)
+		return ends[i].Y < ends[j].Y
 	})
 	ends = slices.Compact(ends)
 	lower := chain(ends)

@@ -1,9 +1,9 @@
 package outline
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/colorimetry"
 	"padband/colorimetry/patches"
@@ -60,7 +60,7 @@ func newSearch(g *patches.Ground) *search {
 		rows: map[rowKey][]row{}, settledOnce: map[rowKey][]row{}, inks: map[inkKey][]float64{},
 	}
 	if len(s.all) > mostPatches { // a texture: the small ones go
-		slices.SortFunc(s.all, func(a, b patches.Patch) int { return cmp.Compare(b.Area, a.Area) })
+		sort.Slice(s.all, func(i, j int) bool { return s.all[i].Area > s.all[j].Area })
 		s.all = s.all[:mostPatches]
 	}
 	for _, p := range s.all {
@@ -260,7 +260,7 @@ func (c chain) step() float64 {
 // withoutParts leaves out chains all of whose patches are in one longer chain of about
 // the same step. One of twice the step stays: pads alternate with the white between them.
 func withoutParts(all []chain) []chain {
-	slices.SortStableFunc(all, func(a, b chain) int { return b.found - a.found })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].found > all[j].found })
 	holds := map[int][]int{} // patch: the kept chains it is in
 	var kept []chain
 	for _, c := range all {

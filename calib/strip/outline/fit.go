@@ -1,9 +1,9 @@
 package outline
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/charts"
 	"padband/colorimetry"
@@ -81,7 +81,7 @@ func (s *search) fits(chains []chain, lines []line) []fit {
 			all = keepFit(all, f)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b fit) int { return cmp.Compare(b.score, a.score) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].score > all[j].score })
 	return all[:min(len(all), mostFits)]
 }
 
@@ -159,7 +159,7 @@ func (s *search) family(chains []chain, seed chain, ux, uy float64) (all []orien
 		}
 		all = append(all, place(c, ux, uy))
 	}
-	slices.SortStableFunc(all, func(a, b oriented) int { return cmp.Compare(a.at, b.at) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].at < all[j].at })
 	return all
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/colorimetry"
 )
@@ -361,7 +362,7 @@ func (y *layer) keep(l laying) {
 		}
 	}
 	y.all = append(y.all, l)
-	slices.SortStableFunc(y.all, func(a, b laying) int { return cmp.Compare(b.score, a.score) })
+	sort.SliceStable(y.all, func(i, j int) bool { return y.all[i].score > y.all[j].score })
 	y.all = y.all[:min(len(y.all), mostLaid)]
 }
 

@@ -1,8 +1,7 @@
 package outline
 
 import (
-	"cmp"
-	"slices"
+	"sort"
 
 	"padband/colorimetry"
 	"padband/colorimetry/patches"
@@ -33,6 +32,6 @@ func (s *search) about(p patches.Patch) paper {
 	if len(seen) == 0 {
 		return paper{p.Colour}
 	}
-	slices.SortFunc(seen, func(a, b colorimetry.Lab) int { return cmp.Compare(b.L, a.L) })
+	sort.Slice(seen, func(i, j int) bool { return seen[i].L > seen[j].L })
 	return paper{seen[min(1, len(seen)-1)]}
 }

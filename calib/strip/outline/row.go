@@ -1,9 +1,9 @@
 package outline
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/colorimetry"
 )
@@ -92,7 +92,7 @@ func (s *search) newRows(c chain, n int) []row {
 			add(extended(c.spots, front, miss-front), 0)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b row) int { return cmp.Compare(b.score, a.score) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].score > all[j].score })
 	return all[:min(len(all), 4)]
 }
 

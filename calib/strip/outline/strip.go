@@ -1,9 +1,9 @@
 package outline
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/colorimetry"
 )
@@ -46,7 +46,7 @@ func (s *search) strips(chains []chain, n int) (all []stripFit) {
 			}
 		}
 	}
-	slices.SortStableFunc(all, func(a, b stripFit) int { return cmp.Compare(b.score, a.score) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].score > all[j].score })
 	return all
 }
 

@@ -1,9 +1,9 @@
 package outline
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/charts"
 	"padband/colorimetry"
@@ -72,7 +72,7 @@ func (s *search) guesses(chart charts.Chart, lines []line) []guess {
 			all = append(all, s.withStrips(v, strips, chart, lines)...)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b guess) int { return cmp.Compare(b.score, a.score) })
+	sort.SliceStable(all, func(i, j int) bool { return all[i].score > all[j].score })
 	return all
 }
 

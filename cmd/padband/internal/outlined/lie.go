@@ -1,9 +1,9 @@
 package outlined
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 
 	"padband/calib/strip/outline"
 	"padband/charts"
@@ -64,7 +64,8 @@ func named(c charts.Chart, m charts.Marks, role charts.Role) (out []place) {
 // strippedPads are the marked pads in the order of the strip, from its tip.
 func strippedPads(c charts.Chart, m charts.Marks) []place {
 	order, out := c.Pads(), named(c, m, charts.RolePad)
-	slices.SortStableFunc(out, func(a, b place) int { return slices.Index(order, a.analyte) - slices.Index(order, b.analyte) })
+	at := func(k int) int { return slices.Index(order, out[k].analyte) }
+	sort.SliceStable(out, func(i, j int) bool { return at(i) < at(j) })
 	return out
 }
 
@@ -81,11 +82,11 @@ func names(all []place) (out []string) {
 func ordered(all []place, along colorimetry.Point) (from string, out []string) {
 	sorted := slices.Clone(all)
 	wide := math.Abs(along.X) > math.Abs(along.Y)
-	slices.SortStableFunc(sorted, func(a, b place) int {
+	sort.SliceStable(sorted, func(i, j int) bool {
 		if wide {
-			return cmp.Compare(a.middle.X, b.middle.X)
+			return sorted[i].middle.X < sorted[j].middle.X
 		}
-		return cmp.Compare(a.middle.Y, b.middle.Y)
+		return sorted[i].middle.Y < sorted[j].middle.Y
 	})
 	if wide {
 		return "left", names(sorted)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -58,7 +59,7 @@ func Make(c Content, s Signer) ([]bag.File, error) {
 		}
 		files = append(files, bag.File{Name: SignaturePath, Data: sig})
 	}
-	slices.SortFunc(files, func(a, b bag.File) int { return strings.Compare(a.Name, b.Name) })
+	sort.Slice(files, func(i, j int) bool { return files[i].Name < files[j].Name })
 	return files, bag.CheckSizes(files)
 }
 
