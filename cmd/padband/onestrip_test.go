@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"image"
 	"os"
 	"path/filepath"
 	"strings"
@@ -225,4 +226,41 @@ func TestReadOneStripOutlines(t *testing.T) {
 	assert.Equal(t, exitError, code)
 	assert.Empty(t, out)
 	assert.Contains(t, errOut, "a.jpg: which chart it shows is not known")
+}
+
+// The outlines of a photo without marks are carried from the photo that somebody looked
+// at; marks that nobody looked at, or that leave something open, tell nothing of it.
+func TestReadOneStripCarriesMarks(t *testing.T) {
+	m := demoOutline(t)
+	for name, c := range map[string]struct {
+		change  func(*charts.Marks)
+		carried int
+	}{
+		"looked at": {nil, 1},
+		"unchecked": {func(m *charts.Marks) { m.Unchecked = true }, 0},
+		"open":      {func(m *charts.Marks) { m.Asked = []string{"direction"} }, 0},
+	} {
+		s := shots{t, t.TempDir()}
+		a := s.put("a.jpg", "kitchen", "08:41:00", c.change)
+		b := s.put("b.jpg", "kitchen", "08:41:22", nil)
+		require.NoError(t, os.Remove(filepath.Join(s.dir, "b.marks.json")))
+		found, carried := 0, 0
+		var out, errOut bytes.Buffer
+		e := env{in: strings.NewReader(""), out: &out, err: &errOut}
+		e.finder = func(image.Image, int, int, charts.Chart) outline.Outline {
+			found++
+			return outline.Outline{Marks: &m}
+		}
+		e.carry = func(seen image.Image, width, height int, chart charts.Chart, earlier outline.Earlier) outline.Outline {
+			carried++
+			assert.Equal(t, seen.Bounds(), earlier.Seen.Bounds())
+			assert.Equal(t, []int{width, height}, []int{earlier.Width, earlier.Height})
+			assert.Len(t, earlier.Marks.Corners, 4)
+			assert.Equal(t, "orchard-well", chart.Name)
+			return outline.Outline{Marks: &m}
+		}
+		require.Equal(t, exitOK, e.dispatch([]string{"read", "--one-strip", "--json", b, a}), errOut.String())
+		assert.Equal(t, []int{c.carried, 1 - c.carried}, []int{carried, found}, name)
+		assert.Contains(t, out.String(), `"marks_unchecked":true`)
+	}
 }

@@ -40,7 +40,7 @@ func finds(o outline.Outline) outlined.Finder {
 // callFinding is [call] with another way to look for a chart.
 func callFinding(find outlined.Finder, args ...string) (code int, out, errOut string) {
 	var o, e bytes.Buffer
-	code = env{strings.NewReader(""), &o, &e, find}.dispatch(args)
+	code = env{in: strings.NewReader(""), out: &o, err: &e, finder: find}.dispatch(args)
 	return code, o.String(), e.String()
 }
 
@@ -238,7 +238,7 @@ func TestOutlineFindsTheChart(t *testing.T) {
 	assert.Equal(t, "mine", written.Chart)
 
 	var o, e bytes.Buffer
-	code = env{strings.NewReader(readText(t, demoKitchen)), &o, &e, finds(outline.Outline{Marks: &m})}.
+	code = env{in: strings.NewReader(readText(t, demoKitchen)), out: &o, err: &e, finder: finds(outline.Outline{Marks: &m})}.
 		dispatch([]string{"outline", "-", "--chart", "orchard-well", "--json"})
 	require.Zero(t, code, e.String())
 	assert.Contains(t, o.String(), `"file":"standard input","sha256":"54ed5e82`)

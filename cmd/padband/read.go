@@ -170,12 +170,13 @@ func (e env) poolAll(all []one, o readOptions) int {
 // unless each of them can be read: the one left out might be the one in time. The
 // photos' own answers are not printed, for a person would take the wrong one of two
 // figures; with --strict the readings that were picked decide. Photos without marks are
-// outlined, and the marks of the others tell the chart that they show.
+// outlined by the marks of the others, which tell the chart that they show too.
 func (e env) readStrip(photos []string, o readOptions) int {
 	s := report.OneStripSource{Version: version}
 	var results []*strip.Result
 	var called []string
-	o.find = e.finder
+	known := oneStrip{find: e.finder, carry: e.carry, megapixels: o.megapixels}
+	o.find = known.finder
 	for _, name := range input.MarkedFirst(photos) {
 		r, err := readOne(name, o)
 		if err != nil {
@@ -183,6 +184,7 @@ func (e env) readStrip(photos []string, o readOptions) int {
 			continue
 		}
 		o.shows = r.result.Chart.Name
+		known.add(name, r.result)
 		results, called, s.ChartSHA256 = append(results, r.result), append(called, input.Called(name, photos)), r.source.ChartSHA256
 	}
 	if len(results) < len(photos) {

@@ -52,6 +52,7 @@ type env struct {
 	in       io.Reader
 	out, err io.Writer
 	finder   outlined.Finder
+	carry    carrier // the same, by the marks of another photo of the strip
 }
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -60,7 +61,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 // process's own streams. A mistake in the program ends here too, as one line.
 func run(args []string, in io.Reader, out, errw io.Writer) (code int) {
 	o := &output{w: out}
-	e := env{in, o, errw, outline.Find}
+	e := env{in, o, errw, outline.Find, outline.Carry}
 	defer func() { code = e.finish(o, recover(), code) }()
 	return e.dispatch(args)
 }

@@ -13,6 +13,8 @@ const (
 	leastWorth  = 0.05 // nats for each patch, of a chart that is there at all
 	sureEach    = 3.4  // nats for each patch, with strip and numbers, of a chart that is there without doubt
 	sureAll     = 12.0 // and more in all
+	sureKnown   = 2.8  // nats for each patch, of a chart that lies as it is known to
+	sureStrip   = 4.0  // and of its strip
 	mostAnswers = 3
 
 	inColumnNear  = 0.2 // of a patch's size
@@ -21,6 +23,16 @@ const (
 
 // worth is what speaks for the chart for each of its patches.
 func (g guess) worth() float64 { return g.fit.score / g.places() }
+
+// doubtful reports whether the whole may lie elsewhere. Where the arrangement of the
+// swatches was known, chart and strip are sure each for itself.
+func (g guess) doubtful() bool {
+	n := g.places()
+	if g.fit.by != nil {
+		return g.bare < sureKnown*n || g.strip != nil && g.score-g.bare < sureStrip
+	}
+	return g.score < sureEach*n+sureAll
+}
 
 // places is the number of places that the chart has.
 func (g guess) places() (n float64) {
@@ -59,7 +71,7 @@ func (d drawing) questions(all []guess) (out []Question) {
 	if rows := d.unseen(best); len(rows) > 0 {
 		ask(AskPatch, ChoiceNone, best, rows)
 	}
-	if n := best.places(); best.score < sureEach*n+sureAll {
+	if best.doubtful() {
 		ask(AskPlace, ChoiceNone, best, nil)
 	}
 	if best.strip == nil {
@@ -75,6 +87,9 @@ func (d drawing) questions(all []guess) (out []Question) {
 // unseen names the analytes with a place where nothing at all is seen.
 func (d drawing) unseen(g guess) (names []string) {
 	for i, l := range d.lines {
+		if g.fit.by != nil { // its place is known by the others
+			break
+		}
 		for _, p := range g.fit.rows[i].spots {
 			name := d.chart.Analytes[l.analyte].Name
 			if p.patch < 0 && p.faint < faintSeen && (p.faint < faintInColumn || !inColumn(g.fit, i, p)) && !slices.Contains(names, name) {

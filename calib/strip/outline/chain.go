@@ -45,6 +45,9 @@ type search struct {
 	paper []paper   // what lies about each patch
 	near  [][]int   // patches that may stand next to each in a row
 
+	known  *known // how the chart's swatches lie to each other, where that is known
+	before *told  // what an earlier photo tells
+
 	// What was worked out before: the same chain comes in many families.
 	rows, settledOnce map[rowKey][]row
 	inks              map[inkKey][]float64

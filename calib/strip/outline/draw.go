@@ -73,7 +73,7 @@ func (d drawing) marks(g guess) charts.Marks {
 	for _, w := range d.whitesOf(g) {
 		m.Regions = append(m.Regions, charts.Mark{Role: charts.RoleWhite, Material: w.material, Region: d.region(w.spot, 1)})
 	}
-	return m
+	return d.cornered(m, g)
 }
 
 // patches are the marks of pads and swatches.

@@ -54,7 +54,7 @@ func newCard(turn float64, counts []int, numbers, strip bool) *card {
 			x, y := 250+pitch*float64(k), 340+rowPitch*float64(i)
 			a.Swatches = append(a.Swatches, charts.Swatch{Value: values[k]})
 			c.fill(x, y, side, side, mix(ramp, float64(k)/float64(n-1)))
-			c.places[fmt.Sprintf("swatch %s %g", a.Name, values[k])] = c.at(x+side/2, y+side/2)
+			c.places[swatchName(a.Name, values[k])] = c.at(x+side/2, y+side/2)
 			for d := range len(fmt.Sprint(values[k])) * 2 {
 				if numbers {
 					c.fill(x+float64(d)*5, y+side+6, 3, 9, [3]float64{50, 50, 50})
@@ -135,3 +135,6 @@ func middle(r colorimetry.Region) (m colorimetry.Point) {
 	}
 	return m
 }
+
+// swatchName is the name of a swatch's place.
+func swatchName(row string, value float64) string { return fmt.Sprintf("swatch %s %g", row, value) }

@@ -35,6 +35,7 @@ type fit struct {
 	ux, uy float64 // along the rows
 	along  bool    // the first line comes first across the rows: to the right of (ux, uy), seen on the picture
 	score  float64
+	by     *laying // where a known arrangement was laid; nil: the rows were put together one by one
 }
 
 // These say which rows may belong together.

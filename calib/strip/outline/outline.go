@@ -13,8 +13,9 @@ import (
 
 // Outline is what was found in one photo. Without a question the program is sure.
 type Outline struct {
-	// Marks are the best guess, with every swatch as a region of its own, in pixels of
-	// the whole photo, and not looked at by anybody; nil where nothing was found.
+	// Marks are the best guess, with every swatch as a region of its own, or with the
+	// corners of a chart whose layout is known, in pixels of the whole photo, and not
+	// looked at by anybody; nil where nothing was found.
 	Marks     *charts.Marks
 	Questions []Question
 	Why       Why // why nothing was found, or one part of it; its code is empty where all was
@@ -92,8 +93,17 @@ const Longest = 1000
 // its longer side are enough. Width and height are those of the photo itself, in whose
 // pixels the marks come.
 func Find(seen image.Image, width, height int, chart charts.Chart) Outline {
-	s := newSearch(patches.Reduce(seen, Longest))
-	lines := linesOf(chart)
+	return newSearch(patches.Reduce(seen, Longest)).outline(width, height, chart, linesOf(chart))
+}
+
+// outline looks for the chart where the arrangement of its swatches is known by it, and
+// else row by row.
+func (s *search) outline(width, height int, chart charts.Chart, lines []line) Outline {
+	if s.before != nil {
+		s.known = &s.before.known
+	} else if k, ok := ofLayout(chart, lines); ok {
+		s.known = &k
+	}
 	d := drawing{s: s, chart: chart, lines: lines, width: width, height: height, last: &drawn{}}
 	all := d.possible(s.guesses(chart, lines))
 	if len(all) == 0 || all[0].worth() < leastWorth {

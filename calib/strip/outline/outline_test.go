@@ -212,6 +212,19 @@ func TestPhotosWithoutAChartAreNotMarkedUnasked(t *testing.T) {
 	}
 }
 
+// latticed is a chart whose layout puts rows on every other box of a grid.
+func latticed(counts ...int) charts.Chart {
+	c := newCard(0, counts, false, false).chart
+	for i, a := range c.Analytes {
+		for k, s := range a.Swatches {
+			x, y := 0.1+0.25*float64(k), 0.1+0.4*float64(i)
+			r, _ := colorimetry.NewRect(x, y, 0.1, 0.2)
+			c.Layout = append(c.Layout, charts.Mark{Role: charts.RoleSwatch, Analyte: a.Name, Value: s.Value, Part: 1, Region: r})
+		}
+	}
+	return c
+}
+
 func FuzzFind(f *testing.F) {
 	f.Add(uint8(20), uint8(3), []byte{1, 2, 3, 200, 100, 50, 7, 9, 9, 1, 1, 200, 3})
 	f.Add(uint8(39), uint8(0xab), []byte("10%11"))               // a strip's white on a swatch
@@ -219,7 +232,9 @@ func FuzzFind(f *testing.F) {
 	f.Add(uint8(8), uint8(1), []byte("\x00\xff\x00\xff\x00\xff\x00\x00\x00\x00\x10\x80\x10\x80\x10\x80\x10"))
 	charted := []charts.Chart{
 		newCard(0, []int{3}, false, false).chart, newCard(0, []int{2, 3}, false, false).chart, newCard(0, []int{3, 3, 4}, false, false).chart,
+		latticed(2, 2), latticed(2, 3),
 	}
+	f.Add(uint8(8), uint8(3), []byte("\x00\xf0\x00\xa0\x00\xa0\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x60\x00\x20\x00\x20"))
 	f.Fuzz(func(t *testing.T, width, which uint8, data []byte) {
 		w := int(width)%40 + 1
 		h := min(40, len(data)/w+1)
@@ -242,6 +257,8 @@ func FuzzFind(f *testing.F) {
 			require.NoError(t, r.Region.Check())
 			require.True(t, r.Region.Inside(2*w*block, 2*h*block), "%s %s", r.Role, r.Analyte)
 		}
+		_, err := o.Marks.Cells(chart, 2*w*block, 2*h*block)
+		require.NoError(t, err)
 		if slices.ContainsFunc(o.Marks.Regions, func(r charts.Mark) bool { return r.Role == charts.RolePad }) {
 			_, err := o.Marks.Place(chart, 2*w*block, 2*h*block)
 			require.NoError(t, err)

@@ -17,12 +17,14 @@ type guess struct {
 	strip  *stripFit // nil: none
 	ended  bool      // the dipped tip is at the last of the strip's pads
 	score  float64
+	bare   float64 // the score without what speaks for the strip
 }
 
 // What the cues tell, in nats.
 const (
 	mostGuessFits = 4
 	fitsWithin    = 14.0 // of the best, what may still be right
+	knownWithin   = 3.0  // of the best rows, an arrangement that is known
 	paleSaid      = 3.0
 	paleUnsaid    = 1.2
 	paleWithin    = 18.0 // CIELAB units from the paper of an end that is pale
@@ -49,6 +51,13 @@ const (
 func (s *search) guesses(chart charts.Chart, lines []line) []guess {
 	chains := s.chains()
 	fits := s.fits(chains, lines)
+	if s.known != nil && !s.known.inLine() {
+		// What is known is taken where it explains the patches as well as rows that are
+		// put together one by one: a chart around a bottle lies on no plane.
+		if laid := s.known.fits(s); len(laid) > 0 && (len(fits) == 0 || laid[0].score > fits[0].score-knownWithin) {
+			fits = laid
+		}
+	}
 	var all []guess
 	if len(fits) == 0 {
 		return nil
@@ -73,6 +82,9 @@ func (s *search) variants(f fit, lines []line, chart charts.Chart) (out []guess)
 	for _, turned := range [2]bool{false, true} {
 		best := guess{fit: f, turned: turned}
 		best.score = s.chartScore(best, lines, chart)
+		if f.by != nil { // it was laid both ways
+			return []guess{best}
+		}
 		for range 2 {
 			for i, l := range lines {
 				for _, r := range s.settledRows(best.fit.rows[i].of, l.n) {
@@ -108,12 +120,16 @@ func (s *search) chartScore(g guess, lines []line, chart charts.Chart) float64 {
 			score -= side
 		}
 	}
-	return score + s.paleScore(g, lines, chart) + upright*g.upright()
+	return score + s.paleScore(g, lines, chart) + upright*g.upright() + s.before.printScore(s, g)
 }
 
 // upright is how far the chart stands on its feet, 1 to -1: its first row above, or its
 // first column to the left.
 func (g guess) upright() float64 {
+	if l := g.fit.by; l != nil {
+		right, down := l.axes(l.at)
+		return max(-1, min(1, right.X+down.Y))
+	}
 	vx, vy := -g.fit.uy, g.fit.ux
 	if !g.fit.along {
 		vx, vy = -vx, -vy
@@ -154,7 +170,7 @@ func (s *search) missingPale(r row) (score float64) {
 			continue
 		}
 		beside := k + 1
-		if k > n/2 {
+		if k > n/2 || k == n-1 {
 			beside = k - 1
 		}
 		score -= min(3, s.fromPaper(r, beside)/paleUnit)
@@ -214,7 +230,7 @@ func (s *search) fromPaper(r row, k int) float64 {
 func (s *search) withStrips(g guess, strips []stripFit, chart charts.Chart, lines []line) (all []guess) {
 	order := padOrder(chart, lines)
 	bare := g
-	bare.score -= costNoStrip
+	bare.bare, bare.score = g.score, g.score-costNoStrip
 	all = append(all, bare)
 	for _, f := range strips {
 		for _, ended := range [2]bool{false, true} {
@@ -222,15 +238,15 @@ func (s *search) withStrips(g guess, strips []stripFit, chart charts.Chart, line
 				continue
 			}
 			v := g
-			v.strip, v.ended = &f, ended
+			v.strip, v.ended, v.bare = &f, ended, g.score
 			tip := max(-mostTip, min(mostTip, tipUnit*(f.after-f.before)))
 			if ended {
 				tip = -tip
 			}
-			if len(order) == 1 {
+			if len(order) == 1 || s.before != nil && !s.before.tip {
 				tip = 0
 			}
-			v.score += f.score + tip - s.padCost(v, order) - sizeCost(g.fit, f) - s.darkCost(g.fit, f)
+			v.score += f.score + tip - s.padCost(v, order) - sizeCost(g.fit, f) - s.darkCost(g.fit, f) + s.before.stripScore(s, v, order)
 			all = append(all, v)
 		}
 	}

@@ -6,6 +6,7 @@ package outlined
 import (
 	"image"
 	"math"
+	"slices"
 
 	"padband/calib/strip/outline"
 	"padband/charts"
@@ -96,22 +97,22 @@ func (o Outlined) leaveOpen() {
 // asked puts a question into words. Its answers are told by where they put what they
 // differ in; one that marks the same as another is no answer of its own.
 func (o Outlined) asked(q outline.Question) Question {
-	all := []charts.Marks{*o.Marks}
+	all := []charts.Marks{o.spread(*o.Marks)}
 	for _, a := range q.Answers {
-		all = append(all, o.whole(a.Marks))
+		all = append(all, o.spread(a.Marks))
 	}
 	patch, row := doubtful(q, all)
 	out := Question{Code: q.Code, Analytes: q.Analytes, Text: words.OutlineQuestion(q, o.Chart, patch, row)}
 	for i, a := range q.Answers {
-		m := all[i+1]
-		at := lie(q, m, o.Chart, patch)
+		m := o.whole(a.Marks)
+		at := lie(q, all[i+1], o.Chart, patch)
 		at.Row = row
 		text := words.OutlineAnswer(q.Code, a.Choice, at)
 		if a.Choice == outline.ChoiceNone {
 			out.Answers = append(out.Answers, Answer{a.Choice, text, m})
 			continue
 		}
-		if text, ok := out.apart(text, m, o.Chart); ok {
+		if text, ok := o.apart(out, text, all[i+1]); ok {
 			out.Answers = append(out.Answers, Answer{a.Choice, text, m})
 		}
 	}
@@ -120,22 +121,31 @@ func (o Outlined) asked(q outline.Question) Question {
 
 // apart adds, to the words of an answer that has those of another, where it puts the
 // first patch that the other puts elsewhere; ok is false where there is none.
-func (q Question) apart(text string, m charts.Marks, c charts.Chart) (_ string, ok bool) {
+func (o Outlined) apart(q Question, text string, m charts.Marks) (_ string, ok bool) {
 	out := text
 	for _, a := range q.Answers {
 		if a.Choice == outline.ChoiceNone {
 			continue
 		}
-		patch := elsewhere(m, a.Marks)
+		other := o.spread(a.Marks)
+		patch := elsewhere(m, other)
 		switch {
-		case patch == nil && elsewhere(a.Marks, m) == nil:
+		case patch == nil && elsewhere(other, m) == nil:
 			return "", false
 		case patch != nil && a.Text == text && out == text:
 			at := patch.Region.Centroid()
-			out += words.OutlinePatch(*patch, c, at.X, at.Y)
+			out += words.OutlinePatch(*patch, o.Chart, at.X, at.Y)
 		}
 	}
 	return out, true
+}
+
+// spread are marks with every swatch as a region, where corners stand for them.
+func (o Outlined) spread(m charts.Marks) charts.Marks {
+	if cells, err := m.Cells(o.Chart, o.Photo.Width, o.Photo.Height); err == nil {
+		m.Regions = slices.Concat(m.Regions, cells)
+	}
+	return m
 }
 
 // whole completes marks. The regions are new ones, so that the finder's own stay.

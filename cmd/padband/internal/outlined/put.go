@@ -88,7 +88,7 @@ func (o Outlined) Text(file string) string {
 	}
 	lines.Paragraph(&b, "", fmt.Sprintf("%s, outlined as %q", file, title))
 	if o.Marks != nil {
-		lines.Paragraph(&b, "  ", "Found: "+found(*o.Marks, o.Chart)+".")
+		lines.Paragraph(&b, "  ", "Found: "+found(o.spread(*o.Marks), o.Chart)+".")
 	}
 	if why := o.WhyNot(); why != "" {
 		lines.Paragraph(&b, "  ", why)
