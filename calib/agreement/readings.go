@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"padband/calib"
@@ -26,7 +27,14 @@ func ParseReading(name string, data []byte) ([]Single, error) {
 	}
 	var out []Single
 	for _, r := range f.Readings {
-		out = append(out, single(name, strings.ToLower(f.Photo.SHA256), r))
+		s := single(name, strings.ToLower(f.PhotoOf(r).SHA256), r)
+		for _, p := range f.Photos() {
+			s.Photos = append(s.Photos, strings.ToLower(p.SHA256))
+		}
+		if r.From != nil {
+			s.File = r.From.Photo
+		}
+		out = append(out, s)
 	}
 	return out, nil
 }
@@ -60,6 +68,7 @@ func single(name, photo string, r reading.Reading) Single {
 	for _, w := range r.Swatches {
 		s.Swatches = append(s.Swatches, w.Value)
 	}
+	s.Unchecked = slices.ContainsFunc(r.Warnings, func(w reading.Warning) bool { return w.Code == calib.CodeMarksUnchecked })
 	return s
 }
 

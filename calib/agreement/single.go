@@ -35,7 +35,10 @@ type Single struct {
 	Band, Water       Span
 	Own               float64 // standard deviation of marks and noise, in steps; NaN when not known
 	Reliability       string
-	Photo             string // its SHA-256
+	Photo             string   // its SHA-256
+	File              string   // the photo's name, where the file is of several photos of one strip
+	Photos            []string // the SHA-256 of all photos of the file: of one strip
+	Unchecked         bool     // whether it rests on outlines that nobody has looked at
 	Swatches          []float64
 }
 

@@ -62,7 +62,7 @@ func TestParseReading(t *testing.T) {
 		"":                  "is no JSON",
 		"{":                 "is no JSON",
 		"[1]":               "where another kind of value belongs",
-		`{"format":2}`:      "is of format 2",
+		`{"format":3}`:      "is of format 3",
 		"{}":                "holds no readings",
 		`{"readings":[{}]}`: "readings[0]: names no analyte",
 		`{"readings":[{"analyte":"x","value":"7"}]}`: "readings.value: " +
@@ -73,6 +73,20 @@ func TestParseReading(t *testing.T) {
 		_, err := ParseReading("x", []byte(text))
 		assert.ErrorContains(t, err, why, text)
 	}
+}
+
+// Of several photos of one strip each reading has its own photo, and all have those of
+// the file. Outlines that nobody has looked at are known by the warning's code.
+func TestParseReadingOfSeveralPhotos(t *testing.T) {
+	s := parsed(t, `{"format":2,"one_strip":[{"file":"a.jpg","sha256":"AB"},{"file":"b.jpg","sha256":"cd"}],"readings":[
+		{"analyte":"x","photo":"b.jpg","range":"within","reliability":"good","value":2,"warnings":[{"code":"marks-unchecked"}]},
+		{"analyte":"y","photo":"a.jpg","range":"within","reliability":"good","value":2,"warnings":[{"code":"late"}]}]}`)
+	require.Len(t, s, 2)
+	assert.Equal(t, []any{"cd", "b.jpg", true}, []any{s[0].Photo, s[0].File, s[0].Unchecked})
+	assert.Equal(t, []any{"ab", "a.jpg", false}, []any{s[1].Photo, s[1].File, s[1].Unchecked})
+	assert.Equal(t, []string{"ab", "cd"}, s[1].Photos)
+	one := parsed(t, readingJSON)[0]
+	assert.Equal(t, []any{"ab", "", []string{"ab"}}, []any{one.Photo, one.File, one.Photos})
 }
 
 // Each relation has its own formula: figures by hand.

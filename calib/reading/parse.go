@@ -66,7 +66,7 @@ func EncodeFailed(file, why string) ([]byte, error) {
 	return json.Marshal(Failed{Format: Format, Photo: NamedPhoto{File: file}, Error: strings.Join(strings.Fields(why), " ")})
 }
 
-// Parse reads a reading file of any format up to [Format]. What it does not know
+// Parse reads a reading file of any format up to [StripFormat]. What it does not know
 // is ignored, and so are fields that older programs did not write. The errors
 // are [*NotJSONError], [*FormatError], [*TooLargeError] and [*FieldError]; they
 // do not name the file.
@@ -78,11 +78,14 @@ func Parse(data []byte) (File, error) {
 	if err := unmarshal(data, &f); err != nil {
 		return File{}, err
 	}
-	if f.Format > Format {
-		return File{}, &FormatError{f.Format, Format}
+	if f.Format > StripFormat {
+		return File{}, &FormatError{f.Format, StripFormat}
 	}
 	if len(f.Readings) > MostReadings {
 		return File{}, &TooLargeError{"readings", len(f.Readings), MostReadings}
+	}
+	if err := f.stripFault(); err != nil {
+		return File{}, err
 	}
 	for i := range f.Readings {
 		r := &f.Readings[i]

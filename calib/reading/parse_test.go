@@ -187,10 +187,14 @@ func TestWhatIsNotThereIsMissing(t *testing.T) {
 func TestRefusals(t *testing.T) {
 	one := func(rest string) string { return `{"readings":[{"analyte":"x",` + rest + `}]}` }
 	for text, want := range map[string]error{
-		"":                               &NotJSONError{},
-		`{"format":1,}`:                  &NotJSONError{13},
-		"[1]":                            &FieldError{"", "is an array where another kind of value belongs"},
-		`{"format":2}`:                   &FormatError{2, 1},
+		"":              &NotJSONError{},
+		`{"format":1,}`: &NotJSONError{13},
+		"[1]":           &FieldError{"", "is an array where another kind of value belongs"},
+		`{"format":3}`:  &FormatError{3, 2},
+		`{"format":2}`:  &FieldError{"one_strip", "names no photos, and a file of this format has several of one strip"},
+		`{"format":2,"one_strip":[{"file":"a"},{"file":"a"}]}`: &FieldError{"one_strip[1]", "has no name of its own"},
+		`{"format":2,"one_strip":[{"file":"a"},{"file":"b"}],"readings":[{"analyte":"x","photo":"c"}]}`: &FieldError{"readings[0]",
+			"is from none of the photos of one_strip"},
 		`{"readings":[{}]}`:              &FieldError{"readings[0]", "names no analyte"},
 		`{"readings":[null]}`:            &FieldError{"readings[0]", "names no analyte"},
 		one(`"value":"7"`):               &FieldError{"readings.value", "is a string where another kind of value belongs"},

@@ -1,7 +1,8 @@
-// Package reading holds the reading file: what was read from one photo, as JSON. No
-// other package writes or reads that format. Start at [Of], which makes a file of an
-// answer of package strip, and at [Parse], which reads a file of any format so far.
-// The package makes no reading and opens no files.
+// Package reading holds the reading file: what was read from one photo, or from several
+// photos of one strip, as JSON. No other package writes or reads that format. Start at
+// [Of] and [OfStrip], which make a file of an answer of package strip, and at [Parse],
+// which reads a file of any format so far. The package makes no reading and opens no
+// files.
 //
 // Figures are in the analyte's unit unless their field says otherwise. Colours are
 // in CIELAB under D50, and differences of colour in CIEDE2000. A missing figure is
@@ -13,21 +14,43 @@ import (
 	"padband/charts"
 )
 
-// Format is the number of the file's format, the newest that [Parse] knows. It
-// rises when a program that knows the one before would read a file wrongly.
-const Format = 1
+// The numbers of the file's formats. A format is a new one when a program that knows
+// those before would read a file of it wrongly.
+const (
+	Format      = 1 // of one photo
+	StripFormat = 2 // of several photos of one strip, the newest that [Parse] knows
+)
 
-// File is one photo's readings.
+// File is one photo's readings, or the one answer from several photos of one strip.
 type File struct {
-	Format   int       `json:"format"`
-	Photo    Photo     `json:"photo"`
-	Chart    Chart     `json:"chart"`
-	Sample   *Sample   `json:"sample,omitempty"` // nil where nothing was said
-	Light    Light     `json:"light"`
-	Readings []Reading `json:"readings"`
-	Sums     []Sum     `json:"sums,omitempty"`
-	Notes    []string  `json:"notes,omitempty"`
-	Program  Program   `json:"program"`
+	Format   int          `json:"format"`
+	Photo    Photo        `json:"photo,omitzero"`      // of a strip it stands in Strip, as Sample and Light do
+	Strip    []StripPhoto `json:"one_strip,omitempty"` // in the order of their times; nil for one photo
+	Chart    Chart        `json:"chart"`
+	Sample   *Sample      `json:"sample,omitempty"` // nil where nothing was said
+	Light    Light        `json:"light,omitzero"`
+	Readings []Reading    `json:"readings"`
+	Sums     []Sum        `json:"sums,omitempty"`
+	Notes    []string     `json:"notes,omitempty"`
+	Program  Program      `json:"program"`
+}
+
+// StripPhoto is one of several photos of a strip.
+type StripPhoto struct {
+	Photo
+	AfterDip  Figure  `json:"after_dip_s"`
+	Unchecked bool    `json:"marks_unchecked,omitempty"`
+	Sample    *Sample `json:"sample,omitempty"`
+	Light     Light   `json:"light"`
+}
+
+// From says which of several photos of a strip a reading is from.
+type From struct {
+	Photo    string      `json:"photo"` // its file, as Strip names it
+	AfterDip Figure      `json:"after_dip_s"`
+	Window   *[2]float64 `json:"read_window_s"` // null where the chart gives none
+	InTime   *bool       `json:"in_time"`       // null where the chart gives no window
+	Passed   []string    `json:"passed_over,omitempty"`
 }
 
 // Photo names the photo read. Taken is its own time, nil where it says none.
@@ -117,6 +140,7 @@ type Reading struct {
 	Judgement *Judgement  `json:"judgement,omitempty"`
 	Further   []Judgement `json:"further_judgements,omitempty"`
 	NoLimit   string      `json:"not_judged,omitempty"`
+	*From                 // nil in a file of one photo
 }
 
 // Pad is the pad's colour, CIELAB of each part.

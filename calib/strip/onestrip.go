@@ -57,8 +57,11 @@ func OneStrip(results []*Result, ask Ask) (*Joined, error) {
 	}
 	j := &Joined{Chart: results[0].Chart}
 	for i, r := range results {
-		sample := said
-		sample.Taken, sample.Light, sample.Note = r.Marks.Sample.Taken, r.Marks.Sample.Light, r.Marks.Sample.Note
+		sample := r.Marks.Sample
+		for _, f := range ofStrip {
+			*f.at(&sample) = *f.at(&said)
+		}
+		sample.BleachRuledOut = said.BleachRuledOut
 		seconds, known := Elapsed(sample, r.Photo.Facts)
 		switch {
 		case !known:

@@ -283,7 +283,7 @@ func gapsOfTwo(a, b []agreement.Single, strips string) (gaps []agreement.Gap, no
 	known := map[string]agreement.Relation{"one": agreement.OneStrip, "two": agreement.TwoStrips}[strips]
 	gaps, notes, err = readers.Two(a, b, known)
 	switch {
-	case errors.Is(err, readers.ErrOnePhoto):
+	case errors.Is(err, readers.ErrOnePhoto), errors.Is(err, readers.ErrOneStrip):
 		err = fmt.Errorf("%w; leave --strips out", err)
 	case errors.Is(err, readers.ErrTwoPhotos):
 		err = fmt.Errorf("%w: --strips one, or --strips two", err)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,12 +13,14 @@ import (
 	"golang.org/x/term"
 
 	"padband/calib/agreement"
+	"padband/calib/strip"
 	"padband/charts"
 	"padband/charts/strict"
 	"padband/cmd/padband/internal/decoder"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/record"
+	"padband/cmd/padband/internal/record/bag"
 	"padband/colorimetry/photo"
 )
 
@@ -193,11 +196,88 @@ func withMaking(err error) error {
 }
 
 // withAttaching adds, to a fact that is too long for a record, the flag that keeps
-// it in a file.
+// it in a file, and to one that is told in two ways the flag that says it.
 func withAttaching(err error) error {
+	var two *record.TwofoldError
+	if errors.As(err, &two) {
+		return fmt.Errorf("%w; correct the marks, or say it with --%s", err, two.Fact.Name)
+	}
 	var long *record.LongFactError
 	if errors.As(err, &long) {
 		return fmt.Errorf("%w, or keep it in a file with --attach", err)
 	}
 	return err
+}
+
+// mostAttached is the most bytes of one attached file.
+const mostAttached = 512 << 20
+
+// read decodes the whole photo, measures it and answers what is asked. What is wrong with
+// the question is told before a person answers others.
+func (in photoFiles) read(ask strip.Ask) (*strip.Measured, *strip.Result, error) {
+	picture, err := photo.Decode(in.photo, photoLimits(usualMegapixels))
+	if err != nil {
+		return nil, nil, err
+	}
+	read, err := strip.Measure(picture, in.chart.Chart, in.marks)
+	if err != nil {
+		return nil, nil, withMarks(err, in.marksName)
+	}
+	r, err := read.Answer(in.marks.Sample, ask)
+	return read, r, err
+}
+
+// lookedAt puts into the marks of a record who looked at outlines that the program
+// found, which else are refused before the photo is decoded. It is that person's word
+// and not the program's: the file beside the photo stays as it is.
+func (in *photoFiles) lookedAt(by string, now time.Time) (err error) {
+	by = strings.TrimSpace(by)
+	switch {
+	case !in.marks.Unchecked && by != "":
+		return fmt.Errorf("%s does not say that its outlines are to be looked at; leave --checked-by out", input.Shown(in.marksName))
+	case !in.marks.Unchecked:
+		return nil
+	case by == "":
+		return record.ErrUnchecked
+	}
+	in.marks.Unchecked, in.marks.Looked = false, &charts.Looked{By: by, At: now.Format(time.RFC3339)}
+	if in.marksData, err = in.marks.Encode(); err != nil {
+		return fmt.Errorf("--checked-by: %w", err)
+	}
+	return nil
+}
+
+// withLooking adds, to why a record cannot be made of outlines that nobody looked at,
+// what to do about it.
+func withLooking(err error, name string) error {
+	if errors.Is(err, record.ErrUnchecked) {
+		return fmt.Errorf("%w; look at them with padband mark %s, or say with --checked-by who has", err, input.Shown(name))
+	}
+	return err
+}
+
+// attachments reads the files to be kept too; links are refused.
+func attachments(names []string) (out []bag.File, err error) {
+	var total int64
+	for _, name := range names { // before the first is read
+		info, err := os.Lstat(name)
+		switch {
+		case err != nil: // said when it is read
+		case info.Mode()&fs.ModeSymlink != 0:
+			return nil, fmt.Errorf("%s: is a link; name the file itself", input.Shown(name))
+		case info.Mode().IsRegular():
+			total += info.Size()
+		}
+	}
+	if err := record.CheckAttached(len(names), total); err != nil {
+		return nil, err
+	}
+	for _, name := range names {
+		data, err := input.ReadFile(name, mostAttached)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
+		}
+		out = append(out, bag.File{Name: filepath.Base(name), Data: data})
+	}
+	return out, nil
 }

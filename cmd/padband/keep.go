@@ -3,9 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -22,19 +21,17 @@ import (
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/bag"
 	"padband/cmd/padband/internal/record/sshsig"
+	"padband/cmd/padband/internal/words"
 	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
-
-// mostAttached is the most bytes of one attached file.
-const mostAttached = 512 << 20
 
 // keepOptions are the flags of keep.
 type keepOptions struct {
 	into, marks, chart, sign string
 	checkedBy                string
 	attach                   []string
-	zip                      bool
+	zip, oneStrip            bool
 	said                     map[string]*string // facts, by name
 	askOptions
 	ask strip.Ask // what askOptions ask
@@ -49,6 +46,7 @@ func keepFlags(f *pflag.FlagSet) action {
 	f.StringVar(&o.chart, "chart", "", "chart `FILE`, or the name of a bundled chart")
 	f.StringArrayVar(&o.attach, "attach", nil, "keep this `FILE` too, such as a photo of the label; may be repeated")
 	o.add(f)
+	onOff(f, &o.oneStrip, "one-strip", "keep photos of one strip in one record, with the one answer from them")
 	onOff(f, &o.zip, "zip", "keep one zip file instead of a folder")
 	f.StringVar(&o.checkedBy, "checked-by", "", "the `NAME` of who looked at outlines that the program found, and took them for right")
 	f.StringVar(&o.sign, "sign", "", "sign with this SSH `KEY` (or its .pub file, through the agent)")
@@ -68,27 +66,35 @@ func (o *keepOptions) run(e env, c called) int {
 		return e.wrong(c, err)
 	}
 	switch {
-	case c.NArg() != 1:
+	case o.oneStrip && c.NArg() < 2:
+		return e.misuse(c, errors.New("--one-strip takes two photos or more"))
+	case o.oneStrip && o.marks != "":
+		return e.misuse(c, errors.New("--marks goes with one photo; each of several needs its own marks beside it"))
+	case o.oneStrip && c.Changed("taken"):
+		return e.misuse(c, errors.New("--taken goes with one photo; each of several has its own time, in its file or in its marks"))
+	case !o.oneStrip && c.NArg() > 1:
+		return e.misuse(c, errors.New("keep takes one photo; photos of one strip go into one record with --one-strip"))
+	case c.NArg() != 1 && !o.oneStrip:
 		return e.misuse(c, errors.New("keep takes one photo"))
-	case c.Arg(0) == standardInput:
+	case slices.Contains(c.Args(), standardInput):
 		return e.misuse(c, errors.New("a record keeps the photo's own file under its name; save the photo and name its file"))
 	case o.into == "":
 		return e.misuse(c, errors.New("name the folder for the record with --into"))
 	case c.Changed("checked-by") && strings.TrimSpace(o.checkedBy) == "":
 		return e.misuse(c, errors.New("--checked-by takes the name of who looked at the outlines"))
 	}
-	if err := e.keep(c.Arg(0), *o); err != nil {
+	if err := e.keep(c.Args(), *o); err != nil {
 		e.fail(err)
 		return exitError
 	}
 	return exitOK
 }
 
-// keep reads the photo, gathers the record and writes it. The order spares a
+// keep reads the photos, gathers the record and writes it. The order spares a
 // person: all that can be wrong without an answer is told before a question is
 // asked, the key is opened before that too, and nothing is written, not even the
 // folder, until the whole record has been made.
-func (e env) keep(name string, o keepOptions) error {
+func (e env) keep(names []string, o keepOptions) error {
 	if err := checkFolder(o.into); err != nil { // before a person answers questions
 		return err
 	}
@@ -97,7 +103,11 @@ func (e env) keep(name string, o keepOptions) error {
 			return fmt.Errorf("--%s %w", a.Name, err)
 		}
 	}
-	m, read, err := gather(name, o)
+	collect := gather
+	if o.oneStrip {
+		collect = gatherStrip
+	}
+	m, date, err := collect(names, o)
 	if err != nil {
 		return err
 	}
@@ -106,13 +116,14 @@ func (e env) keep(name string, o keepOptions) error {
 		return err
 	}
 	defer done()
-	m.Signer, m.Facts = s, e.facts(m.Result, o.said)
-	if err := m.Date(read, o.ask); err != nil {
-		return fmt.Errorf("%s: %w", input.Shown(name), err)
+	m.Signer, m.Facts = s, e.facts(m, o.said)
+	of := lines.List(input.ShownAll(names))
+	if err := date(&m); err != nil {
+		return fmt.Errorf("%s: %w", of, err)
 	}
 	files, err := m.Files()
 	if err != nil {
-		return fmt.Errorf("%s: %w", input.Shown(name), withAttaching(err))
+		return fmt.Errorf("%s: %w", of, withAttaching(err))
 	}
 	for _, name := range positions(m) {
 		fmt.Fprintf(
@@ -148,8 +159,13 @@ func writeRecord(parent, name string, files []bag.File, zip bool) (kept string, 
 // a record on passes that on too, so it is said; an attached file that is no
 // picture holds none.
 func positions(m record.Made) (out []string) {
-	if m.Result.Photo.Facts.HasPosition {
+	if m.Joined == nil && m.Result.Photo.Facts.HasPosition {
 		out = append(out, m.Name)
+	}
+	for _, p := range photosOf(m) {
+		if p.Photo.Facts.HasPosition {
+			out = append(out, m.Shots[p.Index].Name)
+		}
 	}
 	for _, a := range m.Attached {
 		nothing := colorimetry.Region{} // of its pixels, but its faults
@@ -173,10 +189,10 @@ func (e env) kept(path string, files []bag.File, m record.Made) {
 			fmt.Fprintln(e.out, "signed: this says who signed, not when, and the signer could sign again")
 		}
 	}
-	if l := m.Result.Marks.Looked; l != nil && l.By != "" {
-		fmt.Fprintf(e.out, "the record says that %s looked at the outlines\n", lines.Blanked(l.By))
+	for _, by := range lookers(m) {
+		fmt.Fprintf(e.out, "the record says that %s looked at the outlines\n", lines.Blanked(by))
 	}
-	for _, r := range m.Result.Readings {
+	for _, r := range readingsOf(m) {
 		if r.Reliability == calib.Unreliable {
 			fmt.Fprintf(e.out, "the reading of %s is not to be used, and the record says so\n", lines.Blanked(r.Analyte.Name))
 		}
@@ -186,9 +202,43 @@ func (e env) kept(path string, files []bag.File, m record.Made) {
 	}
 }
 
-// gather reads the photo with its files. What was measured can be answered again
-// for what else is said of the sample.
-func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, err error) {
+// photosOf are the several photos of a record of one strip.
+func photosOf(m record.Made) []strip.Timed {
+	if m.Joined == nil {
+		return nil
+	}
+	return m.Joined.Photos
+}
+
+// readingsOf are the readings of a record.
+func readingsOf(m record.Made) []calib.Reading {
+	if m.Joined != nil {
+		return m.Joined.Readings
+	}
+	return m.Result.Readings
+}
+
+// lookers are who looked at outlines, each once.
+func lookers(m record.Made) (out []string) {
+	marks := []charts.Marks{}
+	if m.Result != nil {
+		marks = append(marks, m.Result.Marks)
+	}
+	for _, p := range photosOf(m) {
+		marks = append(marks, p.Marks)
+	}
+	for _, one := range marks {
+		if l := one.Looked; l != nil && l.By != "" && !slices.Contains(out, l.By) {
+			out = append(out, l.By)
+		}
+	}
+	return out
+}
+
+// gather reads the one photo with its files. date then puts what a person says of times
+// and kit into the record, for which what was measured is answered again.
+func gather(names []string, o keepOptions) (m record.Made, date func(*record.Made) error, err error) {
+	name := names[0]
 	in, err := readInput(name, o.marks, o.chart)
 	if err != nil {
 		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withNaming(err, true))
@@ -196,90 +246,87 @@ func gather(name string, o keepOptions) (m record.Made, read *strip.Measured, er
 	if err := in.lookedAt(o.checkedBy, time.Now()); err != nil {
 		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withLooking(err, name))
 	}
-	picture, err := photo.Decode(in.photo, photoLimits(usualMegapixels))
+	read, r, err := in.read(o.ask)
 	if err != nil {
 		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 	}
-	read, err = strip.Measure(picture, in.chart.Chart, in.marks)
+	m, err = o.made(in.chart)
+	m.Name, m.Photo, m.Marks, m.Result, m.Received = filepath.Base(name), in.photo, in.marksData, r, record.FromFile
+	return m, func(m *record.Made) error { return m.Date(read, o.ask) }, err
+}
+
+// gatherStrip is gather for photos of one strip. Nothing is kept unless each can be read,
+// and somebody has looked at the marks of each.
+func gatherStrip(names []string, o keepOptions) (m record.Made, date func(*record.Made) error, err error) {
+	var shots []record.Shot
+	var results []*strip.Result
+	var of []input.ChartFile
+	now := time.Now()
+	ins, err := o.inputs(names)
 	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withMarks(err, in.marksName))
+		return m, nil, err
 	}
-	// What is wrong with the question is told before a person answers others.
-	r, err := read.Answer(in.marks.Sample, o.ask)
-	if err != nil {
-		return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
-	}
-	attached, err := attachments(o.attach)
-	return record.Made{
-		Name: filepath.Base(name), Photo: in.photo, Chart: in.chart, Marks: in.marksData, Result: r, Received: record.FromFile,
-		Asked:    record.AskedAs(o.ask, o.files),
-		Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
-	}, read, err
-}
-
-// lookedAt puts into the marks of a record who looked at outlines that the program
-// found, which else are refused before the photo is decoded. It is that person's word
-// and not the program's: the file beside the photo stays as it is.
-func (in *photoFiles) lookedAt(by string, now time.Time) (err error) {
-	by = strings.TrimSpace(by)
-	switch {
-	case !in.marks.Unchecked && by != "":
-		return fmt.Errorf("%s does not say that its outlines are to be looked at; leave --checked-by out", input.Shown(in.marksName))
-	case !in.marks.Unchecked:
-		return nil
-	case by == "":
-		return record.ErrUnchecked
-	}
-	in.marks.Unchecked, in.marks.Looked = false, &charts.Looked{By: by, At: now.Format(time.RFC3339)}
-	if in.marksData, err = in.marks.Encode(); err != nil {
-		return fmt.Errorf("--checked-by: %w", err)
-	}
-	return nil
-}
-
-// withLooking adds, to why a record cannot be made of outlines that nobody looked at,
-// what to do about it.
-func withLooking(err error, name string) error {
-	if errors.Is(err, record.ErrUnchecked) {
-		return fmt.Errorf("%w; look at them with padband mark %s, or say with --checked-by who has", err, input.Shown(name))
-	}
-	return err
-}
-
-// attachments reads the files to be kept too; links are refused.
-func attachments(names []string) (out []bag.File, err error) {
-	var total int64
-	for _, name := range names { // before the first is read
-		info, err := os.Lstat(name)
-		switch {
-		case err != nil: // said when it is read
-		case info.Mode()&fs.ModeSymlink != 0:
-			return nil, fmt.Errorf("%s: is a link; name the file itself", input.Shown(name))
-		case info.Mode().IsRegular():
-			total += info.Size()
+	for i, in := range ins {
+		name := names[i]
+		if in.marks.Unchecked {
+			if err := in.lookedAt(o.checkedBy, now); err != nil {
+				return m, nil, fmt.Errorf("%s: %w", input.Shown(name), withLooking(err, name))
+			}
 		}
-	}
-	if err := record.CheckAttached(len(names), total); err != nil {
-		return nil, err
-	}
-	for _, name := range names {
-		data, err := input.ReadFile(name, mostAttached)
+		_, r, err := in.read(o.ask)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", input.Shown(name), err)
+			return m, nil, fmt.Errorf("%s: %w", input.Shown(name), err)
 		}
-		out = append(out, bag.File{Name: filepath.Base(name), Data: data})
+		shots = append(shots, record.Shot{Name: filepath.Base(name), Photo: in.photo, Marks: in.marksData, Received: record.FromFile})
+		results, of = append(results, r), append(of, in.chart)
+	}
+	j, err := strip.OneStrip(results, o.ask)
+	if err != nil {
+		return m, nil, words.NotOneStrip(err, input.ShownAll(names))
+	}
+	m, err = o.made(of[j.Photos[0].Index])
+	m.Shots, m.Joined = shots, j
+	return m, func(m *record.Made) error { return m.DateStrip(results, o.ask) }, err
+}
+
+// inputs are photos of one strip with the files that belong to each. A name of who looked
+// is for outlines that nobody has looked at, so one of the photos must have such.
+func (o keepOptions) inputs(names []string) (out []photoFiles, err error) {
+	asked := false
+	for _, name := range names {
+		in, err := readInput(name, "", o.chart)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", input.Shown(name), withNaming(err, false))
+		}
+		asked, out = asked || in.marks.Unchecked, append(out, in)
+	}
+	if o.checkedBy != "" && !asked {
+		return nil, errors.New("no marks of these photos say that outlines are to be looked at; leave --checked-by out")
 	}
 	return out, nil
 }
 
+// made is what a record has besides its photos.
+func (o keepOptions) made(chart input.ChartFile) (record.Made, error) {
+	attached, err := attachments(o.attach)
+	return record.Made{
+		Chart: chart, Asked: record.AskedAs(o.ask, o.files), Attached: attached, Version: version, Day: time.Now().Format(time.DateOnly),
+	}, err
+}
+
 // facts are the flags, else the marks' sample, else the photo, else what a person
 // at the terminal answers; else empty.
-func (e env) facts(r *strip.Result, flags map[string]*string) []bag.Fact {
+func (e env) facts(m record.Made, flags map[string]*string) []bag.Fact {
 	said := map[string]string{}
 	for name, v := range flags {
 		said[name] = *v
 	}
-	out := record.FactsOf(r, said)
+	var out []bag.Fact
+	if m.Joined != nil {
+		out = record.FactsOfStrip(m.Joined, said)
+	} else {
+		out = record.FactsOf(m.Result, said)
+	}
 	ask := e.asker()
 	for i, a := range record.Sample {
 		if out[i].Value == "" {

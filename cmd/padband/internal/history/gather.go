@@ -58,11 +58,11 @@ func (g *Gathering) Add(s record.Summary) {
 	if undated {
 		g.Undated++
 	}
-	row := gatheredRow{Summary: s}
-	row.Readings = nil
-	var timed bool
-	row.time, row.offset, timed = record.ParseTime(s.Taken)
 	for _, r := range s.Readings {
+		row := gatheredRow{Summary: s.For(r)}
+		row.Readings, row.Strip = nil, nil
+		var timed bool
+		row.time, row.offset, timed = record.ParseTime(row.Taken)
 		g.analytes.saw(r.Analyte)
 		if !chosen || !g.reading(r) {
 			continue

@@ -44,7 +44,7 @@ func (s Search) In(r record.Summary, t *Tally) (out []Found) {
 		if !c.sure {
 			t.may++
 		}
-		out = append(out, Found{r, a, c.words(), c.limits})
+		out = append(out, Found{r.For(a), a, c.words(), c.limits})
 	}
 	return out
 }

@@ -68,8 +68,33 @@ func GapText(g agreement.Gap) string {
 	return b.String()
 }
 
-// gapDecision says whether they differ, by how much, and what to do.
+// gapDecision says whether they differ, by how much, and what to do. Outlines that nobody
+// has looked at come before other advice: the difference may be theirs.
 func gapDecision(g agreement.Gap) []string {
+	out := gapDecided(g)
+	if of := unchecked(g); of != "" {
+		out[2] = of
+	}
+	return out
+}
+
+// unchecked says which of two readings rests on outlines that nobody has looked at; it is
+// empty for neither.
+func unchecked(g agreement.Gap) string {
+	const rests = " on outlines that the program found and nobody has looked at. Look at them before relying on this."
+	switch {
+	case g.A.Unchecked && g.B.Unchecked:
+		return "Both readings rest" + rests
+	case g.A.Unchecked:
+		return "The reading of " + singleName(g.A) + " rests" + rests
+	case g.B.Unchecked:
+		return "The reading of " + singleName(g.B) + " rests" + rests
+	}
+	return ""
+}
+
+// gapDecided is the decision by the figures.
+func gapDecided(g agreement.Gap) []string {
 	f := singleUnit(g)
 	differ, known := g.Differ()
 	switch {
@@ -170,7 +195,18 @@ func singleLine(g agreement.Gap, f figurer, s agreement.Single) string {
 	if s.Reliability == "caution" || s.Reliability == "unreliable" {
 		text += ", " + words.GradeWithin(calib.Reliability(s.Reliability))
 	}
-	return singleName(s) + ": " + text
+	if s.Unchecked {
+		text += ", outlines not looked at"
+	}
+	return singleName(s) + from(s) + ": " + text
+}
+
+// from names the one of several photos that a reading is from; it is empty of one photo.
+func from(s agreement.Single) string {
+	if s.File == "" {
+		return ""
+	}
+	return ", from " + lines.OneLine(s.File)
 }
 
 // gapSum shows the sum that decides: what the two may differ by through their errors,
@@ -212,6 +248,8 @@ type singleJSON struct {
 	Band        [2]reading.Figure `json:"band"`
 	WaterBand   [2]reading.Figure `json:"water_band"`
 	Reliability string            `json:"reliability,omitempty"`
+	Photo       string            `json:"photo,omitempty"` // of several of one strip
+	Unchecked   bool              `json:"marks_unchecked,omitempty"`
 }
 
 // GapJSON returns two readings compared as one line of JSON without its line
@@ -236,7 +274,7 @@ func GapJSON(g agreement.Gap, version string) ([]byte, error) {
 	for k, s := range []agreement.Single{g.A, g.B} {
 		out.Readings[k] = singleJSON{s.Name, reading.Figure(s.Value), s.Past,
 			[2]reading.Figure{reading.Figure(s.Band.Low), reading.Figure(s.Band.High)},
-			[2]reading.Figure{reading.Figure(s.Water.Low), reading.Figure(s.Water.High)}, s.Reliability}
+			[2]reading.Figure{reading.Figure(s.Water.Low), reading.Figure(s.Water.High)}, s.Reliability, s.File, s.Unchecked}
 	}
 	return json.Marshal(out)
 }

@@ -3,6 +3,7 @@ package readers
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"padband/calib/agreement"
@@ -33,19 +34,20 @@ func Against(all []agreement.Single, value agreement.Against) ([]agreement.Gap, 
 
 // Two compares the analytes that both files have; notes name the others. known is
 // what is known of two photos: [agreement.OneStrip], [agreement.TwoStrips], or
-// nothing. The errors are [ErrOnePhoto], [ErrTwoPhotos] and that there is nothing
-// to compare.
+// nothing. Two answers from several photos that have one in common are of one strip. The
+// errors are [ErrOnePhoto], [ErrOneStrip], [ErrTwoPhotos] and that there is nothing to
+// compare.
 func Two(a, all []agreement.Single, known agreement.Relation) (gaps []agreement.Gap, notes []string, err error) {
-	r, err := relation(a[0], all[0], known)
-	if err != nil {
-		return nil, nil, err
-	}
 	var left []string
 	for _, x := range a {
 		y, why := partner(x, all)
 		if why != "" {
 			left = append(left, x.Analyte+": "+why)
 			continue
+		}
+		r, err := relation(x, y, known)
+		if err != nil {
+			return nil, nil, err
 		}
 		gaps = append(gaps, agreement.Between(x, y, r))
 	}
@@ -76,14 +78,20 @@ func partner(x agreement.Single, all []agreement.Single) (agreement.Single, stri
 // Errors of what is known of two photos.
 var (
 	ErrOnePhoto  = errors.New("both readings are of one photo, which shows one strip")
+	ErrOneStrip  = errors.New("a photo is in both readings, so that both are of one strip")
 	ErrTwoPhotos = errors.New("the readings are of two photos; say whether they show one strip or two")
 )
 
-// relation says what two files share: the photo's hash tells one photo; what two photos
-// show has to be known.
+// relation says what two readings share: the photo's hash tells one photo, and a photo
+// that both files have tells one strip; what other photos show has to be known.
 func relation(a, b agreement.Single, known agreement.Relation) (agreement.Relation, error) {
 	same := a.Photo != "" && a.Photo == b.Photo
+	shared := slices.ContainsFunc(a.Photos, func(sum string) bool { return sum != "" && slices.Contains(b.Photos, sum) })
 	switch {
+	case shared && known == agreement.TwoStrips && max(len(a.Photos), len(b.Photos)) > 1:
+		return "", ErrOneStrip
+	case !same && shared:
+		return agreement.OneStrip, nil
 	case same && known == agreement.TwoStrips:
 		return "", ErrOnePhoto
 	case same:

@@ -1,6 +1,8 @@
 package readers
 
 import (
+	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -42,6 +44,50 @@ func TestWhatTwoReadingsShare(t *testing.T) {
 	a := oneReading("nitrate", "N", "")
 	_, _, err := Two([]agreement.Single{a}, []agreement.Single{a}, "")
 	assert.ErrorIs(t, err, ErrTwoPhotos, "without a hash nothing says that it is one photo")
+}
+
+// A photo that both answers have makes both of one strip, analyte by analyte.
+func TestWhatAnswersFromSeveralPhotosShare(t *testing.T) {
+	of := func(analyte, photo string, photos ...string) agreement.Single {
+		s := oneReading(analyte, "N", photo)
+		s.Photos, s.File = photos, photo+".jpg"
+		return s
+	}
+	a := []agreement.Single{of("nitrate", "a", "a", "b"), of("nitrite", "b", "a", "b")}
+	b := []agreement.Single{of("nitrate", "a", "a", "c"), of("nitrite", "c", "a", "c")}
+	for _, known := range []agreement.Relation{"", agreement.OneStrip} {
+		gaps, notes, err := Two(a, b, known)
+		require.NoError(t, err)
+		assert.Empty(t, notes)
+		require.Len(t, gaps, 2)
+		assert.Equal(t, agreement.SamePhoto, gaps[0].Relation)
+		assert.Equal(t, agreement.OneStrip, gaps[1].Relation)
+		assert.Contains(t, GapText(gaps[1]), "\n  p, from b.jpg: 2.0")
+	}
+	_, _, err := Two(a[1:], b[1:], agreement.TwoStrips)
+	assert.ErrorIs(t, err, ErrOneStrip)
+	_, _, err = Two(a, []agreement.Single{of("nitrate", "d", "d", "e")}, "")
+	assert.ErrorIs(t, err, ErrTwoPhotos)
+}
+
+// Outlines that nobody has looked at come before all other advice.
+func TestUncheckedOutlinesAreNamed(t *testing.T) {
+	a, b := oneReading("nitrate", "N", "a"), oneReading("nitrate", "N", "b")
+	a.Name, b.Name = "ann.reading.json", "bob.reading.json"
+	said := func(a, b agreement.Single) string {
+		return strings.Join(strings.Fields(GapText(agreement.Between(a, b, agreement.OneStrip))), " ")
+	}
+	assert.NotContains(t, said(a, b), "looked")
+	b.Unchecked = true
+	assert.Contains(t, said(a, b), "The reading of bob rests on outlines that the program found and nobody has looked at. Look at them before")
+	assert.Contains(t, said(a, b), "3.0), outlines not looked at")
+	data, err := GapJSON(agreement.Between(a, b, agreement.OneStrip), "1")
+	require.NoError(t, err)
+	assert.Equal(t, 1, strings.Count(string(data), `"marks_unchecked":true`))
+	a.Unchecked = true
+	assert.Contains(t, said(a, b), "Both readings rest on outlines")
+	a.Value = math.NaN()
+	assert.Contains(t, said(a, b), "cannot be said. Not defined: a reading without a value has no difference. Both readings rest")
 }
 
 func TestReadingsWithoutAPartner(t *testing.T) {

@@ -31,6 +31,7 @@ func closeTo(a, b float64) bool {
 type Parts struct {
 	Name                string // the photo's name, as it came
 	Photo, Chart, Marks []byte
+	Shots               []Shot // of several photos of one strip; Name, Photo and Marks are then empty
 	Asked               Asked
 }
 
@@ -49,6 +50,10 @@ func compareReadings(old, again []byte) []bag.Finding {
 	}
 	older := was.Program.Method < is.Program.Method // it lacks what reading files have gained since
 	diffs := differences("", without(a), without(b), older)
+	gives, reread := "the photo gives", "the photo was read again"
+	if len(was.Strip) > 0 {
+		gives, reread = "the photos give", "the photos were read again and joined again"
+	}
 	switch {
 	case was.Program.Method != is.Program.Method:
 		text := "no value differs"
@@ -58,12 +63,12 @@ func compareReadings(old, again []byte) []bag.Finding {
 		return []bag.Finding{bag.Remark(readingPath, "was made by method %d and read again by method %d: %s",
 			was.Program.Method, is.Program.Method, text)}
 	case len(diffs) > 0:
-		return []bag.Finding{bag.Fault(readingPath, "is not what the photo gives when read again: %s%s", diffs[0], more(len(diffs)-1))}
+		return []bag.Finding{bag.Fault(readingPath, "is not what %s when read again: %s%s", gives, diffs[0], more(len(diffs)-1))}
 	case was.Program != is.Program:
 		return []bag.Finding{bag.Remark(readingPath, "read again by another program (padband %s, %s; kept by %s, %s): the same",
 			is.Program.Version, is.Program.Go, was.Program.Version, was.Program.Go)}
 	}
-	return []bag.Finding{bag.Remark(readingPath, "the photo was read again: the same")}
+	return []bag.Finding{bag.Remark(readingPath, "%s: the same", reread)}
 }
 
 // more says how many further differences there are, or nothing for none.
@@ -90,6 +95,7 @@ func bothWays(data []byte) (f reading.File, plain map[string]any, err error) {
 // name, which the record may have made plain.
 func without(doc map[string]any) map[string]any {
 	delete(doc, "program")
+	// The names of several photos stay: each reading says by them where it is from.
 	if p, ok := doc["photo"].(map[string]any); ok {
 		delete(p, "file")
 	}

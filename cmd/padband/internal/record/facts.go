@@ -29,6 +29,9 @@ type SampleFact struct {
 
 // These facts are words of a short list.
 const (
+	namePlace  = "place"
+	namePoint  = "point"
+	nameTaken  = "taken"
 	nameLight  = "light"
 	nameWater  = "water"
 	labelLight = "Light"
@@ -61,10 +64,10 @@ func inNoMarks(charts.SampleInfo) string { return "" }
 // Sample lists the facts that a person is asked for, in order. The tester is the
 // person whom marks files name in the field reader.
 var Sample = []SampleFact{
-	{"place", "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
-	{"point", "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
+	{namePlace, "Place", "Place", "place, such as the house", func(s charts.SampleInfo) string { return s.Place }},
+	{namePoint, "Sampling-Point", "Sampling point", "sampling point, such as tap or raw", func(s charts.SampleInfo) string { return s.Point }},
 	{"tester", "Tester", "Tester", "who dipped and read", func(s charts.SampleInfo) string { return s.Reader }},
-	{"taken", "Photo-Taken", "Photo taken", "time of the photo", func(s charts.SampleInfo) string { return s.Taken }},
+	{nameTaken, "Photo-Taken", "Photo taken", "time of the photo", func(s charts.SampleInfo) string { return s.Taken }},
 	{"dipped", "Dipped", "Dipped", "time of the dip", func(s charts.SampleInfo) string { return s.Dipped }},
 	{"read", "Read", "Read by eye", "time of reading by eye", inNoMarks},
 	{nameLight, labelLight, "Light of the photo", "the photo's light (daylight, lamp, tube, flash)",
@@ -131,20 +134,20 @@ func photoTime(r *strip.Result) string {
 	return f.Taken + noOffset
 }
 
-// programFacts are the facts that are known without asking a person.
-func (m Made) programFacts() []bag.Fact {
+// programFacts are the facts that are known without asking a person, of photos of which
+// bag-info.txt is to hold photoFacts.
+func (m Made) programFacts(again Reread, photoFacts []bag.Fact) []bag.Fact {
 	p := reading.ProgramOf(m.Version)
-	facts := []bag.Fact{
-		{Label: labelReceived, Value: m.Received},
-		{Label: labelSHA256, Value: m.Result.Photo.Facts.SHA256},
-		{Label: labelPosition, Value: yes(m.Result.Photo.Facts.HasPosition)},
+	facts := append([]bag.Fact{{Label: labelReceived, Value: m.received()}}, photoFacts...)
+	facts = append(facts, []bag.Fact{
+		{Label: labelPosition, Value: yes(again.position())},
 		{Label: labelProgram, Value: programName + " " + p.Version},
 		{Label: labelMethod, Value: strconv.Itoa(p.Method)},
 		{Label: labelGo, Value: p.Go},
 		{Label: labelBuild, Value: build()},
 		{Label: labelForm, Value: strconv.Itoa(paper.Form)},
-	}
-	if looked := lookedFact(m.Result.Marks.Looked); looked != "" { // an empty fact would count as missing
+	}...)
+	if looked := again.looked(); looked != "" { // an empty fact would count as missing
 		facts = append(facts, bag.Fact{Label: labelLooked, Value: looked})
 	}
 	return facts

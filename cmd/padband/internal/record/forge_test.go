@@ -53,6 +53,9 @@ func checkReal(t testing.TB, files []bag.File, version string) Result {
 	t.Helper()
 	return Verify(bag.Memory(files), Options{Check: sshsig.Check, Stamp: stamp.Check, Ways: Ways{Report: "the reporter"}, Again: func(p Parts) (Remade, error) {
 		key := fmt.Sprintf("%q %q %x %x %x %v", p.Name, version, sha256.Sum256(p.Photo), sha256.Sum256(p.Chart), sha256.Sum256(p.Marks), p.Asked)
+		for _, s := range p.Shots {
+			key += fmt.Sprintf(" %q %x %x", s.Name, sha256.Sum256(s.Photo), sha256.Sum256(s.Marks))
+		}
 		again, done := readBefore[key]
 		if !done {
 			var err error

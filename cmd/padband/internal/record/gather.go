@@ -6,14 +6,11 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"padband/calib/reading"
 	"padband/calib/strip"
-	"padband/charts"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record/bag"
-	"padband/cmd/padband/internal/report"
 	"padband/cmd/padband/internal/report/paper"
-	"padband/cmd/padband/internal/words"
-	"padband/colorimetry/photo"
 )
 
 // These words say how a photo came.
@@ -22,7 +19,9 @@ const (
 	FromBrowser = "as received from a browser"
 )
 
-// Made is a reading with the bytes that it was made from and what is known of it.
+// Made is a reading with the bytes that it was made from and what is known of it. Of
+// several photos of one strip it has Shots and Joined, and Name, Photo, Marks, Result
+// and Received are empty.
 type Made struct {
 	Name     string // the photo's name, as received
 	Photo    []byte // as received
@@ -31,6 +30,8 @@ type Made struct {
 	Result   *strip.Result // what reading photo, chart and marks gave
 	Asked    Asked         // the question that Result answers
 	Received string        // [FromFile] or [FromBrowser]
+	Shots    []Shot        // in the order of the results that [strip.OneStrip] was given
+	Joined   *strip.Joined // the one answer from them
 	Facts    []bag.Fact    // the facts of the sample, see [FactsOf]
 	Attached []bag.File    // files kept with it, by their own names
 	Signer   Signer        // nil when it is not signed
@@ -56,7 +57,7 @@ func (m Made) FolderName() string {
 	if day == "" {
 		day = m.Day
 	}
-	return FolderName(day, strings.TrimSpace(in.Get("Place")+" "+in.Get("Sampling-Point")), m.Result.Photo.Facts.SHA256)
+	return FolderName(day, strings.TrimSpace(in.Get("Place")+" "+in.Get("Sampling-Point")), m.read().Source.SHA256s()[0])
 }
 
 // Missing names the facts that nobody gave.
@@ -94,67 +95,36 @@ func (m Made) checkFacts() error {
 // content puts together what the record is made from. The report comes last, because
 // it holds the names and hashes of the other files.
 func (m Made) content() (Content, error) {
-	if m.Result.Marks.Unchecked {
-		return Content{}, ErrUnchecked
+	if err := m.check(); err != nil {
+		return Content{}, err
 	}
-	src := report.Of(m.Name, m.Chart.Hash, m.Version, m.Result)
-	reading, err := src.JSON()
+	read := m.read()
+	data, err := read.Source.JSON()
 	if err != nil {
 		return Content{}, err
 	}
 	if err := m.checkFacts(); err != nil {
 		return Content{}, err
 	}
-	facts := slices.Concat(m.Facts, m.Asked.facts(), m.programFacts())
+	file, err := reading.Parse(data)
+	if err != nil {
+		return Content{}, err
+	}
+	facts := slices.Concat(m.Facts, m.Asked.facts(), m.programFacts(read, photoFacts(file)))
 	for i, f := range facts {
 		facts[i].Value = bag.Cleaned(f.Value)
 	}
 	c := Content{
-		PhotoName: m.Name, Photo: m.Photo, Chart: m.Chart.Data, Marks: m.Marks, Reading: append(reading, '\n'),
+		PhotoName: m.Name, Photo: m.Photo, Chart: m.Chart.Data, Marks: m.Marks, Reading: append(data, '\n'),
 		Limits: m.Asked.files(), Attached: m.Attached, Facts: facts, Day: m.Day,
+	}
+	if m.Joined != nil {
+		c.Shots = m.shots()
 	}
 	root := bag.Memory(c.payload())
 	if m.Signer != nil {
 		facts = append(facts, bag.Fact{Label: labelSigned, Value: m.Signer.Name()})
 	}
-	c.Report, err = paper.Page(sheet(src, m.Result, facts, attachedTo(root), rootHashes(root)))
+	c.Report, err = paper.Page(read.sheet(facts, attachedTo(root), rootHashes(root)))
 	return c, err
-}
-
-// sheet is what a record's report is made from, without its seal. All of it comes from
-// the record alone, so the report can be made again.
-func sheet(src report.Source, r *strip.Result, facts []bag.Fact, attached []string, hashes []words.Entry) paper.Input {
-	in := paper.Input{
-		Source: src, Subject: Subject(facts), Crop: paper.Crops(r), Preview: paper.Preview(r),
-		Hashes: hashes, Attached: attached, Signer: bag.Info(facts).Get(labelSigned),
-	}
-	in.Facts, in.Missing = entries(facts)
-	return in
-}
-
-// Reread is a reading made again from a record's bytes.
-type Reread struct {
-	Source report.Source
-	Result *strip.Result
-}
-
-// ReadAgain makes the reading again from the bytes of a record.
-func ReadAgain(p Parts, version string, limits photo.Limits) (Reread, error) {
-	m, err := charts.ParseMarks(p.Marks)
-	if err != nil {
-		return Reread{}, fmt.Errorf("%s: %w", marksPath, err)
-	}
-	c, err := input.ParseChart(chartPath, p.Chart)
-	if err != nil {
-		return Reread{}, err
-	}
-	ask, err := p.Asked.Ask()
-	if err != nil {
-		return Reread{}, err
-	}
-	r, err := strip.Read(strip.Input{Photo: p.Photo, Chart: c.Chart, Marks: m, Limits: limits, Ask: ask, Whole: true})
-	if err != nil {
-		return Reread{}, err
-	}
-	return Reread{report.Of(p.Name, c.Hash, version, r), r}, nil
 }

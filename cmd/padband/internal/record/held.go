@@ -16,13 +16,17 @@ type Held struct {
 
 // HeldIn returns a record's chart and marks, and its photo when that is asked for.
 // They are given as they are: nothing is verified. The error says what is missing or
-// cannot be read.
+// cannot be read, or that the record is of several photos.
 func HeldIn(r *bag.Root, withPhoto bool) (h Held, err error) {
 	var photos []string
 	for _, p := range r.Names() {
 		if strings.HasPrefix(p, photoDir) {
 			photos = append(photos, p)
 		}
+	}
+	if ofStrip(r) {
+		return h, fmt.Errorf("%d photos of one strip are in it, and this takes a photo by itself; "+
+			"copy photos and marks out of the record into one folder", len(photos))
 	}
 	if len(photos) != 1 {
 		return h, fmt.Errorf("%s holds %d files; a record is of one photo", photoDir, len(photos))

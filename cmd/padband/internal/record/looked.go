@@ -2,6 +2,7 @@ package record
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -44,4 +45,23 @@ func (v *verifying) looked(marks []byte) {
 	if m, err := charts.ParseMarks(marks); err == nil { // else the photo could not be read again
 		v.said(labelLooked, lookedFact(m.Looked))
 	}
+}
+
+// looked is what the marks say of who looked at outlines. Of several photos it is said
+// once where it is the same of all.
+func (r Reread) looked() string {
+	if r.Joined == nil {
+		return lookedFact(r.Result.Marks.Looked)
+	}
+	var all, each []string
+	for i, p := range r.Joined.Photos {
+		text := lookedFact(p.Marks.Looked)
+		if all = append(all, text); text != "" {
+			each = append(each, bag.SafeName(r.Source.Strip().Files[i], "photo")+" "+text)
+		}
+	}
+	if slices.Equal(all, slices.Repeat(all[:1], len(all))) {
+		return all[0]
+	}
+	return strings.Join(each, "; ")
 }

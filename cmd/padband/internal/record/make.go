@@ -14,6 +14,7 @@ import (
 type Content struct {
 	PhotoName string // as received
 	Photo     []byte // byte for byte as received
+	Shots     []Shot // of several photos of one strip, whose names are distinct; PhotoName, Photo and Marks are then empty
 	Chart     []byte
 	Marks     []byte
 	Reading   []byte     // the reading's JSON
@@ -31,6 +32,7 @@ const (
 	readingPath   = "data/reading.json"
 	reportPath    = "data/report.html"
 	photoDir      = "data/photo/"
+	marksDir      = "data/marks/" // of several photos of one strip
 	attachedDir   = "data/attached/"
 	SignaturePath = bag.TagManifest + ".sig"
 	StampPath     = bag.TagManifest + ".tsr"
@@ -63,9 +65,13 @@ func Make(c Content, s Signer) ([]bag.File, error) {
 // payload are the files below data. Names are made safe, and no two are the same on
 // any system.
 func (c Content) payload() []bag.File {
-	files := []bag.File{
-		{Name: photoDir + bag.SafeName(c.PhotoName, "photo"), Data: c.Photo}, {Name: chartPath, Data: c.Chart},
-		{Name: marksPath, Data: c.Marks}, {Name: readingPath, Data: c.Reading},
+	files := []bag.File{{Name: chartPath, Data: c.Chart}, {Name: readingPath, Data: c.Reading}}
+	if len(c.Shots) == 0 {
+		files = append(files, bag.File{Name: photoPath(c.PhotoName), Data: c.Photo}, bag.File{Name: marksPath, Data: c.Marks})
+	}
+	for _, s := range c.Shots {
+		p := photoPath(s.Name)
+		files = append(files, bag.File{Name: p, Data: s.Photo}, bag.File{Name: marksOf(p), Data: s.Marks})
 	}
 	if c.Report != nil {
 		files = append(files, bag.File{Name: reportPath, Data: c.Report})
@@ -90,9 +96,13 @@ func (c Content) info(payload []bag.File) bag.Info {
 	for _, f := range payload {
 		total += len(f.Data)
 	}
+	from := "a photo"
+	if len(c.Shots) > 0 {
+		from = strconv.Itoa(len(c.Shots)) + " photos"
+	}
 	info := bag.Info{
 		{Label: "Bagging-Date", Value: c.Day},
-		{Label: "External-Description", Value: "A water-test strip read from a photo: a screening, not a laboratory's analysis."},
+		{Label: "External-Description", Value: "A water-test strip read from " + from + ": a screening, not a laboratory's analysis."},
 		{Label: "Bag-Size", Value: bagSize(total)},
 		{Label: "Payload-Oxum", Value: strconv.Itoa(total) + "." + strconv.Itoa(len(payload))},
 	}

@@ -16,7 +16,8 @@ import (
 // Remade is what comes out when a record's photo is read again from its bytes.
 type Remade struct {
 	Reading  []byte // the reading's JSON
-	Position bool   // whether the photo holds the position it was taken at
+	Position bool   // whether a photo holds the position it was taken at
+	Looked   string // who looked at the outlines, of several photos
 	// Report makes the record's own page from the facts, the names of the attached
 	// files and the hashes that the record holds; with nil no page is made.
 	Report func(in bag.Info, attached []string, hashes []words.Entry) ([]byte, error)
@@ -26,9 +27,9 @@ type Remade struct {
 func (r Reread) Remade() (Remade, error) {
 	data, err := r.Source.JSON()
 	page := func(in bag.Info, attached []string, hashes []words.Entry) ([]byte, error) {
-		return paper.Page(sheet(r.Source, r.Result, in, attached, hashes))
+		return paper.Page(r.sheet(in, attached, hashes))
 	}
-	return Remade{data, r.Result.Photo.Facts.HasPosition, page}, err
+	return Remade{data, r.position(), r.looked(), page}, err
 }
 
 // build names what besides the version decides the bytes of a page: the processor,
@@ -48,27 +49,36 @@ func build() string {
 	return strings.Join(parts, " ")
 }
 
-// remade compares what the record says with what its photo gives again.
-func (v *verifying) remade(name string, parts [4][]byte, again Remade) {
-	v.found = append(v.found, compareReadings(parts[3], again.Reading)...)
-	was, err := reading.Parse(parts[3])
+// remade compares what the record says with what its photos give again. kept is the
+// record's reading.
+func (v *verifying) remade(p Parts, kept []byte, again Remade) {
+	v.found = append(v.found, compareReadings(kept, again.Reading)...)
+	was, err := reading.Parse(kept)
 	is, errIs := reading.Parse(again.Reading)
 	if err != nil || errIs != nil {
 		return // it is a finding already
 	}
-	if safe := bag.SafeName(was.Photo.File, "photo"); safe != name {
-		v.fault(readingPath, "names the photo %s, but the record keeps it as %s", bag.Shown(was.Photo.File), name)
+	about := photoDir
+	if len(p.Shots) == 0 {
+		about = v.photos()[0]
+		if safe := photoPath(was.Photo.File); safe != about {
+			v.fault(readingPath, "names the photo %s, but the record keeps it as %s", bag.Shown(was.Photo.File),
+				strings.TrimPrefix(about, photoDir))
+		}
+		v.said(labelSHA256, bag.Sum("sha256", p.Photo))
+		v.looked(p.Marks)
+	} else {
+		v.saidOfShots(shotFacts(is))
+		v.said(labelLooked, again.Looked)
 	}
-	v.said(labelSHA256, bag.Sum("sha256", parts[0]))
 	v.said(labelPosition, yes(again.Position))
 	if again.Position {
-		v.remark(photoDir+name, "holds the position it was taken at; mind that before handing the record on")
+		v.remark(about, "holds the position it was taken at; mind that before handing the record on")
 	}
-	v.looked(parts[2])
 	v.said(labelProgram, programName+" "+was.Program.Version)
 	v.said(labelMethod, strconv.Itoa(was.Program.Method))
 	v.said(labelGo, was.Program.Go)
-	v.taken(is.Photo.TakenText())
+	v.taken(is.Photos()[0].TakenText())
 	v.report(again, v.form(was.Program.Method), was.Program == is.Program && v.bag.Info.Get(labelBuild) == build())
 }
 

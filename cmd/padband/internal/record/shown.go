@@ -30,10 +30,10 @@ func (o Options) Sheet(root *bag.Root, version string) (Sheet, error) {
 		return again.Remade()
 	}
 	res := Verify(root, o)
-	if again.Result == nil {
+	if again.Result == nil && again.Joined == nil {
 		return Sheet{Result: res}, o.unreadable(res)
 	}
-	in := sheet(again.Source, again.Result, res.Info, attachedTo(root), rootHashes(root))
+	in := again.sheet(res.Info, attachedTo(root), rootHashes(root))
 	in.Seal = &paper.Seal{Fingerprint: res.Fingerprint, Faults: res.Faults()}
 	for _, f := range res.Findings {
 		in.Seal.Findings = append(in.Seal.Findings, f.String())
@@ -68,7 +68,7 @@ func (o Options) unreadable(r Result) error {
 // are now.
 func rootHashes(root *bag.Root) (out []words.Entry) {
 	for _, p := range root.Names() {
-		if !strings.HasPrefix(p, photoDir) && p != chartPath && p != marksPath && p != readingPath {
+		if !strings.HasPrefix(p, photoDir) && !strings.HasPrefix(p, marksDir) && p != chartPath && p != marksPath && p != readingPath {
 			continue
 		}
 		h := sha256.New()

@@ -93,22 +93,27 @@ func (v *verifying) stamp(tag []byte) {
 	}
 	said := at.UTC().Format(time.RFC3339)
 	v.remark(StampPath, "is for this record and says %s; the authority's signature and certificates were not checked here", said)
-	if taken := v.photoTaken(); surelyBefore(at, taken) {
-		v.remark(StampPath, "says %s, before the photo was taken by its own time, %s: one of the two clocks was wrong", said, taken)
+	for _, taken := range v.photosTaken() {
+		if surelyBefore(at, taken) {
+			v.remark(StampPath, "says %s, before the photo was taken by its own time, %s: one of the two clocks was wrong", said, taken)
+		}
 	}
 }
 
-// photoTaken is the photo's own time as the reading holds it; it is "" without one.
-func (v *verifying) photoTaken() string {
+// photosTaken are the photos' own times as the reading holds them; "" for none.
+func (v *verifying) photosTaken() (out []string) {
 	data, err := v.root.Read(readingPath, bag.FileBytes)
 	if err != nil {
-		return "" // a finding elsewhere
+		return nil // a finding elsewhere
 	}
 	was, err := reading.Parse(data)
 	if err != nil {
-		return "" // a finding elsewhere
+		return nil // a finding elsewhere
 	}
-	return was.Photo.TakenText()
+	for _, p := range was.Photos() {
+		out = append(out, p.TakenText())
+	}
+	return out
 }
 
 // widest is how far a local time can be ahead of UTC (the Line Islands, +14:00).

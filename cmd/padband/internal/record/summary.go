@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"time"
 
 	"padband/calib/reading"
 	"padband/cmd/padband/internal/record/bag"
@@ -16,7 +17,8 @@ type Summary struct {
 	Place, Point, Tester string // empty when nobody gave them, as all facts here
 	Taken, Dipped        string // as written; see [ParseTime]
 	Lot, Expires         string
-	Photo                string // the photo's SHA-256 as the reading has it
+	Photo                string               // the photo's SHA-256 as the reading has it; of several photos see [Summary.For]
+	Strip                []reading.StripPhoto // several photos of one strip, in the order of their times
 	Chart                reading.Chart
 	Readings             []reading.Reading // in their own units
 }
@@ -73,9 +75,26 @@ func (s *Summary) reading(data []byte) error {
 	case err != nil:
 		return err
 	}
-	s.Photo, s.Chart, s.Readings = f.Photo.SHA256, f.Chart, f.Readings
+	s.Photo, s.Strip, s.Chart, s.Readings = f.Photo.SHA256, f.Strip, f.Chart, f.Readings
 	if s.Taken == "" {
-		s.Taken = f.Photo.TakenText()
+		s.Taken = f.Photos()[0].TakenText()
 	}
 	return nil
+}
+
+// For is the summary as that of the photo that a reading is from: of several photos of
+// one strip it has that one's hash and time.
+func (s Summary) For(r reading.Reading) Summary {
+	for _, p := range s.Strip {
+		if r.From == nil || p.File != r.From.Photo {
+			continue
+		}
+		s.Photo = p.SHA256
+		if own := p.TakenText(); own != "" {
+			s.Taken = own
+		} else if dipped, err := takenAt(s.Dipped); err == nil { // it was taken by what its marks say
+			s.Taken = dipped.Add(time.Duration(float64(p.AfterDip) * float64(time.Second))).Format(time.RFC3339)
+		}
+	}
+	return s
 }

@@ -72,7 +72,7 @@ func TestBrokenRecordIsSaidInALine(t *testing.T) {
 		"data/reading.json: is not there":                func(d string) error { return os.RemoveAll(filepath.Join(d, "data")) },
 		"bag-info.txt: line 1 is not of the form":        func(d string) error { return put(d, "bag-info.txt", "no label") },
 		"data/reading.json: is no JSON":                  func(d string) error { return put(d, readingPath, "{") },
-		"is of format 2, and this program knows up to 1": func(d string) error { return put(d, readingPath, `{"format":2}`) },
+		"is of format 3, and this program knows up to 2": func(d string) error { return put(d, readingPath, `{"format":3}`) },
 		"holds 201 readings":                             func(d string) error { return put(d, readingPath, `{"readings":[`+strings.Repeat("{},", 200)+"{}]}") },
 		"readings[0]: names no analyte":                  func(d string) error { return put(d, readingPath, `{"readings":[{}]}`) },
 		"readings[0]: has a band whose low end":          func(d string) error { return alter(d, `"low":21,"high":null`, `"low":21,"high":20`) },

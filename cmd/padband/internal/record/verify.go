@@ -93,18 +93,20 @@ func (v *verifying) remark(about, format string, args ...any) {
 // parts checks that all that a record holds is there, and nothing beside it.
 func (v *verifying) parts() {
 	for _, p := range needed {
-		if !v.root.Has(p) {
+		if !v.root.Has(p) && !(p == marksPath && v.ofStrip()) {
 			v.fault(p, "is missing: every record has it")
 		}
 	}
-	if n := len(v.photos()); n != 1 {
+	if v.ofStrip() {
+		v.pairs()
+	} else if n := len(v.photos()); n != 1 {
 		v.fault(photoDir, "holds %d files; a record is of one photo", n)
 	}
 	for _, p := range v.root.Names() {
 		if !strings.HasPrefix(p, "data/") && !slices.Contains(outer, p) {
 			v.fault(p, "is an extra file: it is no part of a record")
 		}
-		if strings.HasPrefix(p, "data/") && !ours(p) {
+		if strings.HasPrefix(p, "data/") && !ours(p, v.ofStrip()) {
 			v.fault(p, "is an extra file: a record has no such place")
 		}
 	}
@@ -119,12 +121,16 @@ var needed = []string{"bag-info.txt", "manifest-sha256.txt", "manifest-sha512.tx
 var outer = []string{"bagit.txt", "bag-info.txt", "manifest-sha256.txt", "manifest-sha512.txt",
 	"tagmanifest-sha256.txt", bag.TagManifest, SignaturePath, StampPath}
 
-// ours reports whether a path below data is one where a record keeps something.
-func ours(p string) bool {
+// ours reports whether a path below data is one where a record keeps something, of one
+// photo or of several of one strip.
+func ours(p string, strip bool) bool {
 	for _, dir := range []string{photoDir, limitsDir, attachedDir} {
 		if name, ok := strings.CutPrefix(p, dir); ok && !strings.Contains(name, "/") {
 			return true
 		}
+	}
+	if strip && (p == marksPath || strings.HasPrefix(p, marksDir)) {
+		return p != marksPath // which photo each is of, pairs checks
 	}
 	return slices.Contains([]string{chartPath, marksPath, readingPath, reportPath}, p)
 }
@@ -140,36 +146,77 @@ func (v *verifying) photos() (out []string) {
 	return out
 }
 
-// again reads the photo again from the record's own bytes.
+// again reads the photos again from the record's own bytes.
 func (v *verifying) again() {
-	photos := v.photos()
-	if v.o.Again == nil || len(photos) != 1 {
-		v.remark(readingPath, "the photo was not read again")
+	p, kept, why := v.held()
+	if why != "" {
+		v.remark(readingPath, "%s", why)
 		return
 	}
-	var parts [4][]byte
-	for i, p := range []string{photos[0], chartPath, marksPath, readingPath} {
-		data, err := v.root.Read(p, bag.FileBytes)
-		if err != nil {
-			v.remark(readingPath, "the photo was not read again: %s cannot be read", bag.Shown(p))
-			return
-		}
-		parts[i] = data
-	}
-	name := strings.TrimPrefix(photos[0], photoDir)
-	was, err := reading.Parse(parts[3])
-	if err != nil || was.Photo.File == "" {
-		was.Photo.File = name
-	}
-	asked, err := askedOf(v.root, v.bag.Info)
-	if err != nil {
+	var err error
+	if p.Asked, err = askedOf(v.root, v.bag.Info); err != nil {
 		v.fault(readingPath, "the photo was not read again: %v", err)
 		return
 	}
-	again, err := v.o.Again(Parts{was.Photo.File, parts[0], parts[1], parts[2], asked})
+	again, err := v.o.Again(p)
 	if err != nil {
 		v.fault(readingPath, "the photo cannot be read again: %v", err)
 		return
 	}
-	v.remade(name, parts, again)
+	v.remade(p, kept, again)
+}
+
+// held are the parts of the record, without what was asked, and its reading. why says why
+// nothing of it can be read again.
+func (v *verifying) held() (p Parts, kept []byte, why string) {
+	photos := v.photos()
+	if v.o.Again == nil || len(photos) == 0 || !v.ofStrip() && len(photos) != 1 || v.ofStrip() && !v.paired() {
+		return p, nil, notAgain
+	}
+	read := func(path string) (data []byte) {
+		var err error
+		if why != "" {
+			return nil
+		}
+		if data, err = v.root.Read(path, bag.FileBytes); err != nil {
+			why = notAgain + ": " + bag.Shown(path) + " cannot be read"
+		}
+		return data
+	}
+	for _, path := range photos {
+		name := strings.TrimPrefix(path, photoDir)
+		if v.ofStrip() {
+			p.Shots = append(p.Shots, Shot{Name: name, Photo: read(path), Marks: read(marksOf(path))})
+			continue
+		}
+		p.Name, p.Photo = name, read(path)
+	}
+	p.Chart = read(chartPath)
+	if !v.ofStrip() {
+		p.Marks = read(marksPath)
+	}
+	kept = read(readingPath)
+	p.named(kept)
+	return p, kept, why
+}
+
+// notAgain is the remark on a reading that could not be made again.
+const notAgain = "the photo was not read again"
+
+// named gives the photos the names that they came with, as the reading has them.
+func (p *Parts) named(kept []byte) {
+	was, err := reading.Parse(kept)
+	if err != nil {
+		return // it is a finding already
+	}
+	if len(p.Shots) == 0 && was.Photo.File != "" {
+		p.Name = was.Photo.File
+	}
+	for i, s := range p.Shots {
+		for _, one := range was.Strip {
+			if photoPath(one.File) == photoPath(s.Name) {
+				p.Shots[i].Name = one.File
+			}
+		}
+	}
 }

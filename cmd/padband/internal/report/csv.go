@@ -20,7 +20,7 @@ var csvHeader = []string{
 	"light_said", "water_said", "marks_checked",
 }
 
-// CSV returns the readings of one photo as a table (RFC 4180, but lines end with LF):
+// CSV returns the readings of one photo, or of one strip, as a table (RFC 4180, but lines end with LF):
 // a header row, then a row for each reading. Figures are those of [Source.JSON], with
 // a point and without a unit. An empty cell is a missing figure or, in a band, an
 // open end. The limit is that of the first judgement, with whose limit it is.
@@ -34,13 +34,13 @@ func CSV(s Source) ([]byte, error) {
 
 // csvRows are the rows of a photo, without the header.
 func csvRows(s Source) (rows [][]string) {
-	checked := "yes"
-	if s.Unchecked {
-		checked = "no"
-	}
-	said := lines.TextCells(string(s.Sample.Light), string(s.Sample.Water), checked)
 	for i, r := range s.Readings {
-		rows = append(rows, slices.Concat(csvRow(s, r), csvMeaning(r, s.meaning(i)), said))
+		from, checked := s.From(i), "yes"
+		if from.Unchecked {
+			checked = "no"
+		}
+		said := lines.TextCells(string(from.Sample.Light), string(from.Sample.Water), checked)
+		rows = append(rows, slices.Concat(csvRow(from, r), csvMeaning(r, s.meaning(i)), said))
 	}
 	return rows
 }

@@ -134,8 +134,10 @@ func (f Figures) piece() markup.Piece {
 }
 
 // NewSection makes the section of the reading with that number, which counts from 1.
+// crop gives pictures of the photo that the reading is from (see [Source.From]).
 func NewSection(index int, r calib.Reading, s Source, crop func(colorimetry.Region) string) Section {
-	w, m := words.Say(r, s.Light), s.meaning(index-1)
+	from, m := s.From(index-1), s.meaning(index-1)
+	w := words.Say(r, from.Light)
 	judged := words.Judged(m.Judgements)
 	out := Section{
 		Index: index, Analyte: r.Analyte.Name, Bracket: lines.Plain(r.Bracket[0]) + " " + lines.Plain(r.Bracket[1]),
@@ -143,7 +145,10 @@ func NewSection(index int, r calib.Reading, s Source, crop func(colorimetry.Regi
 		Head:        w.Head, Word: words.Headed(w.Word, m.Judgements), Doubt: w.Doubt, First: words.FirstOf(w, r, m), Then: w.Then,
 		Water: words.OfWater(w, r, m), Strip: words.OfStrip(w, r, m),
 		Judged: judged, Next: words.Next(judged),
-		Crops: besides(r, s.Placed, crop), Figures: newFigures(r),
+		Crops: besides(r, from.Placed, crop), Figures: newFigures(r),
+	}
+	if s.strip != nil {
+		out.Strip = append(words.Picked(s.strip.Joined, index-1, s.strip.Files), out.Strip...)
 	}
 	if w.Scale {
 		d := rule.Draw(index, r)

@@ -184,6 +184,10 @@ func heldIn(path string, withPhoto bool) (record.Held, error) {
 
 // add takes a photo whose marks fit its chart, as far as they tell without it.
 func (f *finder) add(sample, stem string, m charts.Marks, c charts.Chart, read func() ([]byte, error)) {
+	if m.Unchecked {
+		f.leave(stem, fmt.Errorf("%w; look at them on the marking page and keep the marks", record.ErrUnchecked))
+		return
+	}
 	if m.Photo.Width > 0 && m.Photo.Height > 0 {
 		if _, err := m.Place(c, m.Photo.Width, m.Photo.Height); err != nil {
 			f.leave(stem, err)

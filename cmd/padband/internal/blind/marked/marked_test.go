@@ -39,15 +39,18 @@ func TestFindLeavesOut(t *testing.T) {
 	put("half.jpg", []byte("x"))
 	half := strings.Replace(string(demoFile(t, "cellar.marks.json")), "[[611.6, 309], [1838, 370.4], [1821.2, 1212.3], [574.9, 1172.4]]", "[]", 1)
 	put("half.marks.json", []byte(half))
+	put("unseen.jpg", []byte("x"))
+	put("unseen.marks.json", []byte(strings.Replace(string(demoFile(t, "cellar.marks.json")), `"regions"`, `"checked": false, "regions"`, 1)))
 	require.NoError(t, os.Mkdir(filepath.Join(dir, "rec"), 0o755))
 	put(filepath.Join("rec", "bagit.txt"), []byte("x"))
 	photos, left, err := Find(dir, photo.Limits{})
 	require.NoError(t, err)
 	assert.Len(t, photos, 2)
-	require.Len(t, left, 6)
+	require.Len(t, left, 7)
 	for i, want := range []string{
 		"bad.jpg: ", "chartless.jpg: the marks name no chart", "half: ", "lone.marks.json: there is no photo beside these marks",
 		"rec: data/photo/ holds 0 files", "two.marks.json: these marks may be for two.PNG or two.jpg",
+		"unseen: nobody has looked at the outlines that the program found; look at them on the marking page",
 	} {
 		assert.True(t, strings.HasPrefix(left[i], want), "%q: %q", want, left[i])
 	}

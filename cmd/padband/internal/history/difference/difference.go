@@ -30,7 +30,8 @@ type Side struct {
 // Pair is one analyte read twice, and what lies between.
 type Pair struct {
 	Before, After calib.Reading
-	Change        judge.Change // of [judge.Difference]
+	Lights        [2]calib.LightReport // over the photo that each is from
+	Change        judge.Change         // of [judge.Difference]
 }
 
 // Input is what a report of two readings is made from. The caller
@@ -125,7 +126,7 @@ type sideOf struct {
 // newCompared puts a pair in words and draws it. Drawings are numbered through the
 // page, three a pair.
 func newCompared(i int, p Pair, in Input) compared {
-	before, after := words.Say(p.Before, in.Before.Light), words.Say(p.After, in.After.Light)
+	before, after := words.Say(p.Before, p.Lights[0]), words.Say(p.After, p.Lights[1])
 	out := compared{Head: after.Head, Direction: string(p.Change.Direction), Figure: rule.DrawChange(3*i+3, p.After, p.Change)}
 	out.First, out.Says = words.Change(p.After, p.Change)
 	for k, s := range []words.Said{before, after} {
@@ -180,7 +181,7 @@ func (s Side) entries() []words.Entry {
 	}
 	chart := lines.OneLine(strings.TrimSpace(s.Chart.Name + " " + s.Chart.Version))
 	return append(out, words.Entry{Label: "Chart and its version", Value: chart},
-		words.Entry{Label: "SHA-256 of the photo", Value: lines.OneLine(s.Photo.SHA256)},
+		words.Entry{Label: "SHA-256 of the photo", Value: lines.OneLine(strings.Join(s.SHA256s(), ", "))},
 		words.Entry{Label: "Fingerprint of the record", Value: lines.OneLine(s.Fingerprint)})
 }
 

@@ -2,6 +2,7 @@ package difference
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"padband/calib"
@@ -17,38 +18,43 @@ func Of(before, after record.Sheet, what string) Input {
 	if swapped(before, after) {
 		in.Doubts = append(in.Doubts, "The photo named after was taken before the one named before: are the two exchanged?")
 	}
-	if before.Source.Photo.SHA256 == after.Source.Photo.SHA256 {
-		in.Doubts = append(in.Doubts, "Both records are of one and the same photo.")
+	if shared(before, after) {
+		text := "Both records are of one and the same photo."
+		if before.Strip() != nil || after.Strip() != nil {
+			text = "The two records have a photo in common, so that both are of one strip."
+		}
+		in.Doubts = append(in.Doubts, text)
 	}
-	for _, b := range before.Readings {
-		a, ok := readingOf(after.Readings, b.Analyte.Name)
-		if !ok {
+	for i, b := range before.Readings {
+		k := readingOf(after.Readings, b.Analyte.Name)
+		if k < 0 {
 			in.NotCompared = append(in.NotCompared, fmt.Sprintf("%s was read before alone.", b.Analyte.Name))
 			continue
 		}
+		a := after.Readings[k]
 		c, err := judge.Difference(b, a)
 		if err != nil {
 			in.NotCompared = append(in.NotCompared, err.Error()+".")
 			continue
 		}
-		in.Pairs = append(in.Pairs, Pair{Before: b, After: a, Change: c})
+		in.Pairs = append(in.Pairs, Pair{b, a, [2]calib.LightReport{before.From(i).Light, after.From(k).Light}, c})
 	}
 	for _, a := range after.Readings {
-		if _, ok := readingOf(before.Readings, a.Analyte.Name); !ok {
+		if readingOf(before.Readings, a.Analyte.Name) < 0 {
 			in.NotCompared = append(in.NotCompared, fmt.Sprintf("%s was read after alone.", a.Analyte.Name))
 		}
 	}
 	return in
 }
 
-// readingOf is the reading of an analyte among those of one side.
-func readingOf(in []calib.Reading, analyte string) (calib.Reading, bool) {
-	for _, r := range in {
-		if r.Analyte.Name == analyte {
-			return r, true
-		}
-	}
-	return calib.Reading{}, false
+// shared reports whether a photo is in both records.
+func shared(before, after record.Sheet) bool {
+	return slices.ContainsFunc(before.SHA256s(), func(sum string) bool { return slices.Contains(after.SHA256s(), sum) })
+}
+
+// readingOf is the index of an analyte's reading among those of one side; -1 for none.
+func readingOf(in []calib.Reading, analyte string) int {
+	return slices.IndexFunc(in, func(r calib.Reading) bool { return r.Analyte.Name == analyte })
 }
 
 // sideFrom is one side as the page shows it, from its record.

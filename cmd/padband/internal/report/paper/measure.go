@@ -177,7 +177,7 @@ func numbersHigh(some []patches) float64 {
 	wide := (sheet.Wide-(figureColumns-1)*columnGap)/figureColumns - 36 // of the patches' names
 	rows, most := 0.0, 0.0
 	for _, p := range some {
-		here := sheet.Bold(sheet.FigurePt, wide+36).High(0, p.Head)/(sheet.FigurePt*sheet.Leading*sheet.MMPerPt) + 4
+		here := sheet.Bold(sheet.FigurePt, wide+36).High(0, p.caption())/(sheet.FigurePt*sheet.Leading*sheet.MMPerPt) + 4
 		for _, c := range p.Colours {
 			here += sheet.Plain(sheet.FigurePt, wide).High(0, c.Patch) / (sheet.FigurePt * sheet.Leading * sheet.MMPerPt)
 		}

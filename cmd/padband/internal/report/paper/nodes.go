@@ -55,6 +55,9 @@ func (a about) piece() markup.Piece {
 	if a.On {
 		head += ", further"
 	}
+	if a.Shot != "" {
+		head = a.Shot
+	}
 	facts := markup.Block("dl", "paper-facts", markup.Each(a.Facts,
 		func(e words.Entry) markup.Piece { return report.Pair(e.Label, e.Value) }))
 	return markup.Block("section", "paper-about", a.View.piece(), markup.Block("div", "paper-known",
@@ -104,14 +107,26 @@ func (l lightWords) text() string {
 func coloursPiece(numbers []patches) markup.Piece {
 	tables := markup.Each(numbers, func(p patches) markup.Piece {
 		off := "The pad lies " + p.OffScale + " (ΔE) off the scale."
-		return markup.Block("table", "reading-colours", markup.El("caption", "", markup.Prose(p.Head)),
+		return markup.Block("table", "reading-colours", markup.El("caption", "", markup.Prose(p.caption())),
 			report.ColourHead(), report.ColourBody(p.Colours),
 			markup.El("tfoot", "", markup.El("tr", "", markup.El("td", "", markup.Prose(off)).With("colspan", "5"))))
 	})
-	return markup.When(len(numbers) > 0, markup.Block("section", "paper-figures", markup.Head2("Colours in this photo"),
+	head := "Colours in this photo"
+	if len(numbers) > 0 && numbers[0].Of != "" {
+		head = "Colours in the photos"
+	}
+	return markup.When(len(numbers) > 0, markup.Block("section", "paper-figures", markup.Head2(head),
 		markup.El("p", "paper-run", markup.Prose("CIELAB, relative to the white at each place (D50). ΔE (CIEDE2000) is "+
 			"the difference from the pad.")),
 		markup.Block("div", "paper-numbers", tables)))
+}
+
+// caption names the analyte and, of several photos, the one that it was read from.
+func (p patches) caption() string {
+	if p.Of == "" {
+		return p.Head
+	}
+	return p.Head + ", in " + p.Of
 }
 
 // piece says what the page shows and cannot show; it is nothing on a sheet without

@@ -32,6 +32,13 @@ type Input struct {
 	Attached []string                        // names of the files kept with it
 	Signer   string                          // the key that signs, as ssh-keygen -l names it
 	Seal     *Seal                           // nil in a report that is itself part of the record
+	Shots    []Shot                          // the photos of a source of one strip, in its order; Crop and Preview are then empty
+}
+
+// Shot is one of several photos of a strip.
+type Shot struct {
+	Crop    func(colorimetry.Region) string // see [Crops]
+	Preview Picture                         // see [Preview]
 }
 
 // Seal holds what can be said only of a finished record.
@@ -88,9 +95,10 @@ type paperSheet struct {
 }
 
 // about is the photo with its marks, and the facts. On is true when the facts go on
-// from an earlier sheet.
+// from an earlier sheet; Shot names one of several photos, and then the facts are its.
 type about struct {
 	On       bool
+	Shot     string
 	View     *view
 	Facts    []words.Entry
 	Missing  string
@@ -139,6 +147,7 @@ type lightWords struct {
 // patches are one analyte's figures.
 type patches struct {
 	Head string
+	Of   string // the file, of several photos
 	report.Figures
 }
 

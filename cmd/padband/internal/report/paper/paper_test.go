@@ -132,12 +132,12 @@ func TestPaperDrawsTheMarks(t *testing.T) {
 // A number stands left of its pad, or right where there is no room.
 func TestPadNumbersStayInThePhoto(t *testing.T) {
 	in := Invented() // the pad begins at the photo's left edge
-	v := newView(in)
+	v := newView(in.Source, in.Preview, numbersOf(in, 0))
 	require.Len(t, v.Tags, 1)
 	unit := 4032.0 / 500
 	assert.Equal(t, markup.Px(10+10*unit), v.Tags[0].X)
 	in.Placed.Pads[1].Pad[0].Region.Points[0].X = 2000
-	assert.Equal(t, markup.Px(2000-10*unit), newView(in).Tags[0].X)
+	assert.Equal(t, markup.Px(2000-10*unit), newView(in.Source, in.Preview, numbersOf(in, 0)).Tags[0].X)
 }
 
 func TestPaperWithoutAPicture(t *testing.T) {
@@ -148,7 +148,7 @@ func TestPaperWithoutAPicture(t *testing.T) {
 	assert.Empty(t, reporttest.With(all, "paper-view"))
 	in = Invented()
 	in.Photo.Width = 0
-	assert.Nil(t, newView(in))
+	assert.Nil(t, newView(in.Source, in.Preview, numbersOf(in, 0)))
 }
 
 // What nobody gave is said to be missing, and nothing takes its place.

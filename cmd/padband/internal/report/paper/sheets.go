@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"fmt"
 	"strings"
 
 	"padband/charts"
@@ -26,8 +27,12 @@ func newFolio(in Input) sheet.Folio {
 		chart = in.Chart.Name
 	}
 	p := sheet.Folio{Title: "Water-test strip read from a photo", Subject: lines.OneLine(in.Subject)}
+	taken := "photo taken "
+	if s := in.Strip(); s != nil {
+		p.Title, taken = fmt.Sprintf("Water-test strip read from %d photos", len(s.Photos)), "first photo taken "
+	}
 	if in.Photo.Taken != "" {
-		p.Under = append(p.Under, "photo taken "+words.Moment(in.Photo.Taken))
+		p.Under = append(p.Under, taken+words.Moment(in.Photo.Taken))
 	}
 	p.Under = append(p.Under, lines.OneLine(in.File)+`, read against "`+lines.OneLine(chart)+`"`, "padband "+lines.OneLine(in.Version))
 	return p
@@ -43,8 +48,12 @@ func newHead(p *sheet.Folio, in Input) sheet.Head {
 		return h
 	}
 	h.Blank = "Fingerprint"
-	if hash := short(in.Photo.SHA256); hash != "" {
-		h.Known = []words.Entry{{Label: "SHA-256 of the photo begins", Value: hash}}
+	label := "SHA-256 of the photo begins"
+	if in.Strip() != nil {
+		label = "SHA-256 of the first photo begins"
+	}
+	if hash := short(in.SHA256s()[0]); hash != "" {
+		h.Known = []words.Entry{{Label: label, Value: hash}}
 	}
 	return h
 }
@@ -58,9 +67,8 @@ func paperItems(in Input) (out []sheet.Item[paperSheet]) {
 		n := lines.Count(in.Seal.Faults, "fault")
 		add(sheet.FaultHigh(faultText(n)), func(s *paperSheet) { s.Faults = n })
 	}
-	light := lightWords{in.Light.Reliability, report.LightWarnings(in.Light),
-		sentenceOf(report.FiguresOf(in.Source))}
-	sections, numbers := sectionsOf(in, light)
+	lights := lightsOf(in)
+	sections, numbers := sectionsOf(in, lights)
 	for _, s := range sections {
 		a := answer{Analyte: s.Analyte, Reliability: s.Reliability, Head: s.Head, Word: s.Word, Doubt: s.Doubt, Water: s.Water,
 			Judged: s.Judged, Strip: s.Strip, Further: s.Then, Next: s.Next}
@@ -69,10 +77,10 @@ func paperItems(in Input) (out []sheet.Item[paperSheet]) {
 	for _, one := range words.Together(in.Sums) {
 		add(summedHigh(one), func(s *paperSheet) { s.Sums = append(s.Sums, one) })
 	}
-	for _, a := range newAbouts(in, light) {
+	for _, a := range aboutsOf(in, lights) {
 		add(a.high(), func(s *paperSheet) { s.Abouts = append(s.Abouts, a) })
 	}
-	if len(light.Warnings) > 0 {
+	if light := lights[0]; in.Strip() == nil && len(light.Warnings) > 0 {
 		add(light.high(sheet.Wide), func(s *paperSheet) { s.Light = &light })
 	}
 	for _, one := range sections {
@@ -89,26 +97,32 @@ func paperItems(in Input) (out []sheet.Item[paperSheet]) {
 
 // sectionsOf are the parts and the figures of the analytes. A warning that the photo
 // or an earlier analyte has in the same words is shortened.
-func sectionsOf(in Input, light lightWords) (parts []part, numbers []patches) {
+func sectionsOf(in Input, lights []lightWords) (parts []part, numbers []patches) {
 	var before []string
-	for _, w := range light.Warnings {
-		before = append(before, w.Text)
+	for _, light := range lights {
+		for _, w := range light.Warnings {
+			before = append(before, w.Text)
+		}
 	}
 	for i, r := range in.Readings {
-		s := report.NewSection(i+1, r, in.Source, in.Crop)
+		s := report.NewSection(i+1, r, in.Source, in.cropOf(i))
 		parts = append(parts, newPart(s, before))
 		for _, w := range s.Warnings {
 			before = append(before, w.Text)
 		}
-		numbers = append(numbers, patches{s.Head, s.Figures})
+		numbers = append(numbers, patches{s.Head, in.fileOf(i), s.Figures})
 	}
 	return parts, numbers
 }
 
 // newAbouts sets out the photo and the facts. Facts and names of attached files that
-// are too many for one sheet go on in further ones.
-func newAbouts(in Input, light lightWords) (out []about) {
-	now := about{View: newView(in)}
+// are too many for one sheet go on in further ones. Without light it is the facts
+// alone, for photos that have parts of their own.
+func newAbouts(in Input, light *lightWords) (out []about) {
+	var now about
+	if light != nil {
+		now.View = newView(in.Source, in.Preview, numbersOf(in, 0))
+	}
 	for _, f := range words.Printed(in.Facts) {
 		more := now
 		more.Facts = append(now.Facts[:len(now.Facts):len(now.Facts)], f)
@@ -118,8 +132,8 @@ func newAbouts(in Input, light lightWords) (out []about) {
 		now = more
 	}
 	now.Missing, now.Unknown = lines.List(eachLower(in.Missing)), report.UnknownWarnings(in.Readings)
-	if len(light.Warnings) == 0 {
-		now.Light = &light
+	if light != nil && len(light.Warnings) == 0 {
+		now.Light = light
 	}
 	var names []string
 	for _, name := range lines.EachOneLine(in.Attached) {

@@ -7,6 +7,7 @@ import (
 
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
+	"padband/cmd/padband/internal/report"
 	"padband/cmd/padband/internal/report/markup"
 	"padband/colorimetry"
 )
@@ -28,14 +29,15 @@ type shape struct{ Points, Under, Over, Dash, Role string }
 // tag is a pad's number beside it.
 type tag struct{ X, Y, Text string }
 
-// newView makes the view; it is nil without a picture or without the photo's size.
-func newView(in Input) *view {
+// newView makes the view of a photo, with each pad's number beside it; it is nil without
+// a picture or without the photo's size.
+func newView(in report.Source, shown Picture, numbers []numbered) *view {
 	w, h := in.Photo.Width, in.Photo.Height
-	src := markup.Address(in.Preview.Src)
+	src := markup.Address(shown.Src)
 	if src == "" || w <= 0 || h <= 0 {
 		return nil
 	}
-	v := &view{Src: src, Width: in.Preview.Width, Height: in.Preview.Height, Room: "0 0 " + strconv.Itoa(w) + " " + strconv.Itoa(h)}
+	v := &view{Src: src, Width: shown.Width, Height: shown.Height, Room: "0 0 " + strconv.Itoa(w) + " " + strconv.Itoa(h)}
 	unit := math.Max(float64(w), float64(h)) / 500
 	v.Size = markup.Px(16 * unit)
 	for _, m := range in.Placed.Whites {
@@ -49,11 +51,16 @@ func newView(in Input) *view {
 		}
 	}
 	var key []string
-	for _, r := range in.Readings { // numbered as the readings are
+	for _, n := range numbers {
 		for _, p := range in.Placed.Pads {
-			if p.Analyte.Name == r.Analyte.Name && len(p.Pad) > 0 {
-				key = append(key, strconv.Itoa(len(key)+1)+" "+lines.OneLine(r.Analyte.Name))
-				v.pad(p, strconv.Itoa(len(key)), unit, float64(w))
+			switch {
+			case p.Analyte.Name != n.analyte || len(p.Pad) == 0:
+			case n.number == "":
+				v.pads(p, unit)
+			default:
+				key = append(key, n.number+" "+lines.OneLine(n.analyte))
+				v.pads(p, unit)
+				v.tag(p, n.number, unit, float64(w))
 			}
 		}
 	}
@@ -61,11 +68,19 @@ func newView(in Input) *view {
 	return v
 }
 
-// pad draws a pad's parts and its number beside the first.
-func (v *view) pad(p charts.PlacedAnalyte, number string, unit, width float64) {
+// numbered is an analyte with the number of its reading; a pad that is read from another
+// photo of its strip has none.
+type numbered struct{ analyte, number string }
+
+// pads draws a pad's parts.
+func (v *view) pads(p charts.PlacedAnalyte, unit float64) {
 	for _, m := range p.Pad {
 		v.outline(m.Region, "pad", unit, "")
 	}
+}
+
+// tag puts a pad's number beside its first part.
+func (v *view) tag(p charts.PlacedAnalyte, number string, unit, width float64) {
 	least, most := p.Pad[0].Region.Bounds()
 	x := least.X - 10*unit
 	if x < 8*unit {
