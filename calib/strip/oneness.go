@@ -2,7 +2,6 @@ package strip
 
 import (
 	"fmt"
-	"reflect"
 	"strings"
 	"time"
 
@@ -37,6 +36,40 @@ func (e *OneStripError) Error() string {
 	return fmt.Sprintf("not photos of one strip: %s", strings.TrimSpace(string(e.Fault)+" "+e.Said))
 }
 
+// Oneness checks by their charts, marks and times alone whether photos can be of one
+// strip: nothing of the results' readings is asked for. [OneStrip] fails with the same
+// errors. It gives the seconds from the dip to each photo.
+func Oneness(results []*Result) (seconds []float64, err error) {
+	if err := joinable(results); err != nil {
+		return nil, err
+	}
+	said, err := saidOfStrip(results)
+	if err != nil {
+		return nil, err
+	}
+	for i, r := range results {
+		s, known := Elapsed(r.sampleOf(said), r.Photo.Facts)
+		switch {
+		case !known:
+			return nil, &OneStripError{Fault: NotTimed, Photos: []int{i}}
+		case s < 0:
+			return nil, &OneStripError{Fault: BeforeDip, Photos: []int{i}, Seconds: s}
+		}
+		seconds = append(seconds, s)
+	}
+	return seconds, nil
+}
+
+// sampleOf is what the marks say of the photo, with what was said of the strip in any.
+func (r *Result) sampleOf(said charts.SampleInfo) charts.SampleInfo {
+	sample := r.Marks.Sample
+	for _, f := range ofStrip {
+		*f.at(&sample) = *f.at(&said)
+	}
+	sample.BleachRuledOut = said.BleachRuledOut
+	return sample
+}
+
 // joinable refuses fewer than two photos, two of one file, and photos of several charts.
 func joinable(results []*Result) error {
 	if len(results) < 2 {
@@ -48,12 +81,19 @@ func joinable(results []*Result) error {
 			return &OneStripError{Fault: SamePhoto, Photos: []int{k, i}}
 		}
 		seen[r.Photo.Facts.SHA256] = i
-		if first := results[0].Chart; !reflect.DeepEqual(r.Chart, first) {
+		if first := results[0].Chart; !sameChart(r.Chart, first) {
 			names := [2]string{named(first), named(r.Chart)}
 			return &OneStripError{Fault: OtherChart, Photos: []int{0, i}, Values: names}
 		}
 	}
 	return nil
+}
+
+// sameChart compares charts by all that their files hold.
+func sameChart(a, b charts.Chart) bool {
+	x, errA := a.Encode()
+	y, errB := b.Encode()
+	return errA == nil && errB == nil && string(x) == string(y)
 }
 
 // named is a chart's name with its version.
