@@ -37,6 +37,40 @@ func (e *OneStripError) Error() string {
 	return fmt.Sprintf("not photos of one strip: %s", strings.TrimSpace(string(e.Fault)+" "+e.Said))
 }
 
+// Oneness checks by their charts, marks and times alone whether photos can be of one
+// strip: nothing of the results' readings is asked for. [OneStrip] fails with the same
+// errors. It gives the seconds from the dip to each photo.
+func Oneness(results []*Result) (seconds []float64, err error) {
+	if err := joinable(results); err != nil {
+		return nil, err
+	}
+	said, err := saidOfStrip(results)
+	if err != nil {
+		return nil, err
+	}
+	for i, r := range results {
+		s, known := Elapsed(r.sampleOf(said), r.Photo.Facts)
+		switch {
+		case !known:
+			return nil, &OneStripError{Fault: NotTimed, Photos: []int{i}}
+		case s < 0:
+			return nil, &OneStripError{Fault: BeforeDip, Photos: []int{i}, Seconds: s}
+		}
+		seconds = append(seconds, s)
+	}
+	return seconds, nil
+}
+
+// sampleOf is what the marks say of the photo, with what was said of the strip in any.
+func (r *Result) sampleOf(said charts.SampleInfo) charts.SampleInfo {
+	sample := r.Marks.Sample
+	for _, f := range ofStrip {
+		*f.at(&sample) = *f.at(&said)
+	}
+	sample.BleachRuledOut = said.BleachRuledOut
+	return sample
+}
+
 // joinable refuses fewer than two photos, two of one file, and photos of several charts.
 func joinable(results []*Result) error {
 	if len(results) < 2 {

@@ -49,7 +49,8 @@ type Pick struct {
 // The error is a [*OneStripError] where the photos cannot be of one strip or a time is
 // missing, and else that of [Measured.Answer].
 func OneStrip(results []*Result, ask Ask) (*Joined, error) {
-	if err := joinable(results); err != nil {
+	seconds, err := Oneness(results)
+	if err != nil {
 		return nil, err
 	}
 	said, err := saidOfStrip(results)
@@ -58,23 +59,11 @@ func OneStrip(results []*Result, ask Ask) (*Joined, error) {
 	}
 	j := &Joined{Chart: results[0].Chart}
 	for i, r := range results {
-		sample := r.Marks.Sample
-		for _, f := range ofStrip {
-			*f.at(&sample) = *f.at(&said)
-		}
-		sample.BleachRuledOut = said.BleachRuledOut
-		seconds, known := Elapsed(sample, r.Photo.Facts)
-		switch {
-		case !known:
-			return nil, &OneStripError{Fault: NotTimed, Photos: []int{i}}
-		case seconds < 0:
-			return nil, &OneStripError{Fault: BeforeDip, Photos: []int{i}, Seconds: seconds}
-		}
-		again, err := r.measured.Answer(sample, ask)
+		again, err := r.measured.Answer(r.sampleOf(said), ask)
 		if err != nil {
 			return nil, err
 		}
-		j.Photos = append(j.Photos, Timed{again, i, seconds})
+		j.Photos = append(j.Photos, Timed{again, i, seconds[i]})
 	}
 	sort.SliceStable(j.Photos, func(i, k int) bool {
 		a, b := j.Photos[i], j.Photos[k]

@@ -278,3 +278,33 @@ func TestPhotoOfTheStripTimedByItsMarks(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 61, j.Photos[1].Seconds, 1e-9)
 }
+
+// Whether photos can be of one strip is known before any of them is read.
+func TestOnenessNeedsNoReading(t *testing.T) {
+	bare := func(seconds float64, change func(*charts.Marks)) *Result {
+		r := shot(t, seconds, change)
+		return &Result{Photo: r.Photo, Chart: r.Chart, Marks: r.Marks}
+	}
+	undipped := func(m *charts.Marks) { m.Sample.Dipped = "" }
+	seconds, err := Oneness([]*Result{bare(64, undipped), bare(42, nil)})
+	require.NoError(t, err)
+	assert.InDeltaSlice(t, []float64{64, 42}, seconds, 1e-9)
+	other := bare(64, nil)
+	other.Chart.Analytes = slices.Clone(other.Chart.Analytes)
+	other.Chart.Analytes[0].ReadWindow = &[2]float64{1, 2}
+	for want, all := range map[StripFault][]*Result{
+		TooFew: {bare(42, nil)}, SamePhoto: {bare(42, nil), bare(42, nil)}, OtherChart: {bare(42, nil), other},
+		BeforeDip: {bare(42, nil), bare(-18, nil)}, NotDipped: {bare(42, undipped), bare(64, undipped)},
+	} {
+		_, err := Oneness(all)
+		var fault *OneStripError
+		require.ErrorAs(t, err, &fault)
+		assert.Equal(t, want, fault.Fault)
+	}
+}
+
+func TestInTime(t *testing.T) {
+	a := charts.Analyte{ReadWindow: &[2]float64{45, 75}}
+	assert.Equal(t, []bool{false, true, true, false}, []bool{InTime(a, 44.9), InTime(a, 45), InTime(a, 75), InTime(a, 75.1)})
+	assert.True(t, InTime(charts.Analyte{}, 900), "the chart gives no window")
+}

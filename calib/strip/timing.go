@@ -30,6 +30,10 @@ func Elapsed(sample charts.SampleInfo, facts photo.Facts) (seconds float64, ok b
 	return taken.Sub(dipped).Seconds(), true
 }
 
+// InTime reports whether a photo taken so many seconds after the dip lies within an
+// analyte's read window, or the chart gives none.
+func InTime(a charts.Analyte, seconds float64) bool { return readWindow(a, seconds) == "" }
+
 // readWindow says whether a photo taken so many seconds after the dip is too early or
 // too late for an analyte's read window, as a code; the code is empty for a photo
 // within it.

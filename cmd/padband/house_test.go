@@ -79,8 +79,8 @@ var mayImport = map[string][]string{
 	},
 	"cmd/padband/internal/page": {
 		"calib/strip", "calib/strip/outline", "charts", "charts/limits", "charts/units",
-		"cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/outlined", "cmd/padband/internal/record",
-		"cmd/padband/internal/record/bag",
+		"cmd/padband/internal/hosted", "cmd/padband/internal/input", "cmd/padband/internal/lines", "cmd/padband/internal/outlined",
+		"cmd/padband/internal/record", "cmd/padband/internal/record/bag",
 		"cmd/padband/internal/report", "cmd/padband/internal/report/paper", "cmd/padband/internal/words",
 		"colorimetry", "colorimetry/patches", "colorimetry/photo",
 	},

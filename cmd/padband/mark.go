@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"padband/calib/strip/outline"
 	"padband/charts/limits"
 	"padband/cmd/padband/internal/host"
 	"padband/cmd/padband/internal/input"
@@ -97,7 +98,7 @@ func (e env) mark(name string, o markOptions) error {
 	// The page itself looks for nothing: it is handed what finds outlines, or nothing, and
 	// then a photo begins without a mark.
 	if !o.byHand {
-		c.Find = e.finder
+		c.Find, c.Carry = e.finder, outline.Carry
 	}
 	p, err := page.New(c)
 	if err != nil {

@@ -13,6 +13,7 @@ import (
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/record"
 	"padband/cmd/padband/internal/record/bag"
+	"padband/cmd/padband/internal/words"
 )
 
 // keptAnswer is what the page says of a record that was kept.
@@ -51,7 +52,7 @@ func (s *Page) keep(ctx context.Context, c hosted.Call) hosted.Answer {
 }
 
 func (s *Page) keepParcel(ctx context.Context, o *opened, p parcel) (out keptAnswer, err error) {
-	j, err := s.understand(o, p.work)
+	j, err := s.understandAll(o, p.work)
 	if err != nil {
 		return out, err
 	}
@@ -84,32 +85,68 @@ func (s *Page) gather(ctx context.Context, j job, p parcel) (m record.Made, file
 		return m, nil, err
 	}
 	defer leave()
-	photo, err := j.received()
+	m = record.Made{Chart: j.chart, Asked: j.asked, Attached: p.files, Version: s.config.Version, Day: time.Now().Format(time.DateOnly)}
+	if len(j.strip) > 0 {
+		err = j.keptStrip(&m, p.Facts)
+	} else {
+		err = j.keptAlone(&m, p.Facts)
+	}
 	if err != nil {
 		return m, nil, err
-	}
-	marks, err := j.marks.Encode()
-	if err != nil {
-		return m, nil, err
-	}
-	written, err := charts.ParseMarks(marks)
-	if err != nil {
-		return m, nil, err
-	}
-	whole, err := j.whole()
-	if err != nil {
-		return m, nil, err
-	}
-	r, err := strip.ReadPhoto(whole, j.chart.Chart, written, j.ask)
-	if err != nil {
-		return m, nil, err
-	}
-	m = record.Made{
-		Name: j.name, Photo: photo, Chart: j.chart, Marks: marks, Result: r, Asked: j.asked, Received: j.way(),
-		Facts: record.FactsOf(r, p.Facts), Attached: p.files, Version: s.config.Version, Day: time.Now().Format(time.DateOnly),
 	}
 	files, err = m.Files()
 	return m, files, err
+}
+
+// keptAlone puts the one photo into a record.
+func (j job) keptAlone(m *record.Made, said map[string]string) error {
+	shot, r, err := j.evidence()
+	if err != nil {
+		return err
+	}
+	m.Name, m.Photo, m.Marks, m.Received = shot.Name, shot.Photo, shot.Marks, shot.Received
+	m.Result, m.Facts = r, record.FactsOf(r, said)
+	return nil
+}
+
+// keptStrip puts all photos of a strip into a record, with the one answer from them.
+func (j job) keptStrip(m *record.Made, said map[string]string) error {
+	var results []*strip.Result
+	var names []string
+	for i, k := range j.strip {
+		shot, r, err := k.evidence()
+		if err != nil {
+			return fmt.Errorf("%s: %w", longName(i, k.opened), err)
+		}
+		m.Shots, results, names = append(m.Shots, shot), append(results, r), append(names, longName(i, k.opened))
+	}
+	joined, err := strip.OneStrip(results, j.ask)
+	if err != nil {
+		return words.NotOneStrip(err, names)
+	}
+	m.Joined, m.Facts = joined, record.FactsOfStrip(joined, said)
+	return nil
+}
+
+// evidence is the photo with its marks as a record keeps them, and what they are read as.
+func (j job) evidence() (shot record.Shot, r *strip.Result, err error) {
+	shot = record.Shot{Name: j.name, Received: j.way()}
+	if shot.Photo, err = j.received(); err != nil {
+		return shot, nil, err
+	}
+	if shot.Marks, err = j.marks.Encode(); err != nil {
+		return shot, nil, err
+	}
+	written, err := charts.ParseMarks(shot.Marks)
+	if err != nil {
+		return shot, nil, err
+	}
+	whole, err := j.whole()
+	if err != nil {
+		return shot, nil, err
+	}
+	r, err = strip.ReadPhoto(whole, j.chart.Chart, written, j.ask)
+	return shot, r, err
 }
 
 // received are the photo's bytes as they came. The bytes of a file are read again, and

@@ -10,7 +10,8 @@ import (
 
 // rowsAnswer are the rows whose swatches are all marked, to be looked at in order.
 type rowsAnswer struct {
-	Rows []rowShown `json:"rows"`
+	Rows   []rowShown   `json:"rows"`
+	Placed []placedMark `json:"placed"` // what the chart's corners place
 }
 
 // rowShown is one row as the photo shows it.
@@ -40,11 +41,16 @@ func (s *Page) rows(ctx context.Context, c hosted.Call) hosted.Answer {
 		return hosted.Refuse(err)
 	}
 	defer leave()
-	rows, err := j.usable().rows()
+	j = j.usable()
+	rows, err := j.rows()
 	if err != nil {
 		return hosted.Refuse(err)
 	}
-	return hosted.JSON(rowsAnswer{rows})
+	placed, err := j.placed()
+	if err != nil {
+		return hosted.Refuse(err)
+	}
+	return hosted.JSON(rowsAnswer{rows, placed})
 }
 
 // rows are the rows that are marked whole, each with its cut-outs.

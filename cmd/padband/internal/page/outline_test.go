@@ -154,3 +154,35 @@ func TestOnlyOutlinesThatWereLookedAtAreKept(t *testing.T) {
 	res, _ := verified(t, filepath.Join(r.folder, ok[keptAnswer](t, status, body).Name))
 	assert.Equal(t, "by A. Reader, 2026-11-14T09:00:00-05:00; moved: pad pH", res.Info.Get("Outlines-Looked-At"))
 }
+
+// A further photo of a strip is looked at with what an earlier one tells, when that is
+// still open and the marks are its own.
+func TestOutlinesAreCarriedFromAnEarlierPhoto(t *testing.T) {
+	var carried []outline.Earlier
+	found := 0
+	r := startWith(t, Config{Store: &host.Memory{}, Find: func(image.Image, int, int, charts.Chart) outline.Outline {
+		found++
+		return outline.Outline{}
+	}, Carry: func(seen image.Image, w, h int, c charts.Chart, earlier outline.Earlier) outline.Outline {
+		assert.NotNil(t, seen)
+		assert.NotSame(t, seen, earlier.Seen)
+		carried = append(carried, earlier)
+		return outline.Outline{}
+	}})
+	a, b := r.shot("a.jpg", "cellar", "08:41:00", ""), r.shot("b.jpg", "kitchen", "08:41:22", "1")
+	look := func(earlier *shotWork) {
+		status, body := r.post("api/photos/"+b.ID+"/outline", map[string]any{"chart": r.kitchen().Chart, "earlier": earlier})
+		ok[outlineAnswer](t, status, body)
+	}
+	look(&a)
+	require.Len(t, carried, 1)
+	assert.Equal(t, [2]int{2016, 1512}, [2]int{carried[0].Width, carried[0].Height})
+	assert.NotNil(t, carried[0].Seen)
+	assert.Len(t, carried[0].Marks.Corners, 4)
+	another := changed(t, a.Marks, func(m map[string]any) { m["photo"] = map[string]any{"width": 20, "height": 10} })
+	for _, other := range []*shotWork{nil, {"99", a.Marks}, {a.ID, []byte(`{}`)}, {a.ID, another}} {
+		look(other)
+	}
+	assert.Len(t, carried, 1)
+	assert.Equal(t, 4, found, "otherwise it is looked at by itself")
+}

@@ -27,6 +27,7 @@ type Config struct {
 	Ask     []string        // limits, as they are typed, that the page begins with
 	Ways    record.Ways     // the commands that a record's report sends a person to
 	Find    outlined.Finder // looks for outlines in a photo; nil where all is marked by hand
+	Carry   Carrier         // the same with an earlier photo of the strip; nil where none is carried over
 }
 
 // Photo is a photo that the page begins with.
@@ -85,6 +86,7 @@ func (s *Page) route() {
 	r.On("POST /api/photos/{id}/files", s.files)
 	r.On("POST /api/photos/{id}/shown", s.shown)
 	r.On("POST /api/photos/{id}/keep", s.keep)
+	r.On("POST /api/strip", s.strip)
 	r.On("GET /api/records/{name}/report", s.recordReport)
 	r.On("GET /api/records/{name}/zip", s.recordZip)
 	r.On("GET /api/charts", s.charts)

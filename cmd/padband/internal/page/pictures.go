@@ -201,7 +201,12 @@ func rounded(points []colorimetry.Point) (out [][2]float64) {
 
 // opened finds the photo that a call names.
 func (s *Page) opened(c hosted.Call) (*opened, error) {
-	o, ok := s.photos.find(c.Value("id"))
+	return s.shot(c.Value("id"))
+}
+
+// shot is the open photo of that id.
+func (s *Page) shot(id string) (*opened, error) {
+	o, ok := s.photos.find(id)
 	if !ok {
 		return nil, hosted.Failf(hosted.NotFound, "this photo is no longer open here; choose it again")
 	}

@@ -22,6 +22,7 @@ type work struct {
 	Chart json.RawMessage `json:"chart"`
 	Force bool            `json:"force"`
 	Ask   asked           `json:"ask"`
+	Strip []shotWork      `json:"strip"` // all photos of the strip, in the page's order, with this one; none where it is the only one
 }
 
 // job is the work of a call after it was read and checked.
@@ -31,6 +32,7 @@ type job struct {
 	chart input.ChartFile
 	ask   strip.Ask
 	asked record.Asked // the same, as a record keeps it
+	strip []job        // of all photos of the strip, this one among them; nil where it is the only one
 }
 
 // job reads a call's marks and chart.
@@ -43,7 +45,7 @@ func (s *Page) job(c hosted.Call) (j job, force bool, err error) {
 	if err := c.Take(&in); err != nil {
 		return j, false, err
 	}
-	j, err = s.understand(o, in)
+	j, err = s.understandAll(o, in)
 	return j, in.Force, err
 }
 
@@ -72,7 +74,7 @@ func (s *Page) understand(o *opened, in work) (j job, err error) {
 	}
 	marks.Chart = chart.Name
 	ask, as, err := in.Ask.understood(chart)
-	return job{o, o.own(marks), file, ask, as}, err
+	return job{opened: o, marks: o.own(marks), chart: file, ask: ask, asked: as}, err
 }
 
 // own are the marks as they are written to a file: for this photo, and to a tenth of a
@@ -103,6 +105,8 @@ type readingAnswer struct {
 	Pending  []pendingEntry `json:"pending"`
 	Complete bool           `json:"complete"`
 	Moments  []string       `json:"moments"` // when to take a photo of this chart's pads
+	Photos   []string       `json:"photos"`  // the ids of those that the one answer of a strip is from, by their numbers in html
+	Left     []string       `json:"left"`    // which photos of the strip are left out of it, and why
 }
 
 type placedMark struct {
@@ -140,17 +144,24 @@ func (s *Page) reading(ctx context.Context, c hosted.Call) hosted.Answer {
 
 // read makes the live reading. It is of the analytes that are marked whole.
 func (s *Page) read(j job) (readingAnswer, error) {
-	out := readingAnswer{Placed: []placedMark{}, Pending: []pendingEntry{}, Moments: words.PhotoMoments(j.chart.Chart)}
-	cells, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height)
-	if err != nil {
+	out := readingAnswer{Pending: []pendingEntry{}, Moments: words.PhotoMoments(j.chart.Chart)}
+	var err error
+	if out.Placed, err = j.placed(); err != nil {
 		return out, err
-	}
-	for _, c := range cells {
-		out.Placed = append(out.Placed, placedMark{c.Role, c.Analyte, c.Value, c.Part, rounded(c.Region.Outline())})
 	}
 	ready, pending := j.marks.Ready(j.chart.Chart)
 	for _, p := range pending {
 		out.Pending = append(out.Pending, pendingEntry{p.Analyte, p.Text})
+	}
+	if len(j.strip) > 0 {
+		t, err := s.together(j)
+		if err == nil && len(t.shots) > 1 {
+			err = t.fill(&out)
+		}
+		if err != nil || len(t.shots) > 1 {
+			return out, err
+		}
+		out.Left = t.left
 	}
 	if len(pending) == len(j.chart.Analytes) {
 		return out, nil // nothing to read yet
@@ -162,6 +173,16 @@ func (s *Page) read(j job) (readingAnswer, error) {
 	out.Complete = len(ready.Regions) == len(j.marks.Regions)
 	out.Say = words.Spoken(src.Readings, src.Meanings)
 	return out, j.fill(&out, src)
+}
+
+// placed are the swatches and the white areas that the chart's corners place.
+func (j job) placed() ([]placedMark, error) {
+	out := []placedMark{}
+	cells, err := j.marks.Cells(j.chart.Chart, j.photo.Width, j.photo.Height)
+	for _, c := range cells {
+		out = append(out, placedMark{c.Role, c.Analyte, c.Value, c.Part, rounded(c.Region.Outline())})
+	}
+	return out, err
 }
 
 // fill writes the reading in the form that the page shows.

@@ -44,6 +44,8 @@ func TestReadingOfTheDemo(t *testing.T) {
 		assert.Equal(t, "swatch", string(p.Role))
 		assert.GreaterOrEqual(t, len(p.Polygon), 3)
 	}
+	status, body = r.post("api/photos/1/rows", r.kitchen())
+	assert.Equal(t, got.Placed, ok[rowsAnswer](t, status, body).Placed, "to be looked at before there is a reading")
 }
 
 // Analytes that are not all marked yet wait, named; the others are read.

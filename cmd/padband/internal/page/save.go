@@ -26,6 +26,9 @@ func (s *Page) written(j job, found bool) ([]hosted.File, error) {
 	if !found {
 		out = append(out, hosted.File{Name: stem + input.ChartEnding, Data: j.chart.Data})
 	}
+	if len(j.strip) > 0 {
+		return out, nil // a reading of one photo alone would be taken for the answer
+	}
 	if src, err := s.source(j, j.marks); err == nil {
 		line, err := src.JSON()
 		if err != nil {
@@ -34,6 +37,55 @@ func (s *Page) written(j job, found bool) ([]hosted.File, error) {
 		out = append(out, hosted.File{Name: stem + input.ReadingEnding, Data: append(line, '\n')})
 	}
 	return out, nil
+}
+
+// shots are the jobs of all photos of the strip: this one where it is the only one.
+func (j job) shots() []job {
+	if len(j.strip) == 0 {
+		return []job{j.usable()}
+	}
+	var out []job
+	for _, k := range j.strip {
+		k.strip = j.strip
+		out = append(out, k)
+	}
+	return out
+}
+
+// writtenAll are the files of all photos of a strip, and its one answer.
+func (s *Page) writtenAll(j job, all []job, found func(job) bool) (out []hosted.File, err error) {
+	for _, k := range all {
+		files, err := s.written(k, found(k))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, files...)
+	}
+	if len(j.strip) == 0 {
+		return out, nil
+	}
+	t, err := s.together(j)
+	if err != nil || len(t.shots) < 2 || !t.whole {
+		return out, nil // as a photo's own reading is not written where it cannot be made
+	}
+	line, err := t.json()
+	if err != nil {
+		return nil, err
+	}
+	return append(out, hosted.File{Name: input.Stem(j.strip[0].name) + stripEnding, Data: append(line, '\n')}), nil
+}
+
+// stripEnding is the end of the name of the file with the one answer of a strip.
+const stripEnding = ".strip" + input.ReadingEnding
+
+// fileNamed is what a file of these holds.
+func fileNamed(files []hosted.File, name string) []byte {
+	for _, f := range files {
+		if f.Name == name {
+			return f.Data
+		}
+	}
+	return nil
 }
 
 // found reports whether the chart is found for the saved photo without a file of its
@@ -61,16 +113,18 @@ func (s *Page) save(_ context.Context, c hosted.Call) hosted.Answer {
 	if err != nil {
 		return hosted.Refuse(err)
 	}
-	j = j.usable()
-	files, err := s.written(j, s.found(j))
-	if err == nil {
-		err = s.photoFits(j)
-	}
+	all := j.shots()
+	files, err := s.writtenAll(j, all, s.found)
 	if err != nil {
 		return hosted.Refuse(err)
 	}
-	if j.data != nil {
-		files = append(files, hosted.File{Name: j.name, Data: j.data})
+	for _, k := range all {
+		if err := s.photoFits(k); err != nil {
+			return hosted.Refuse(err)
+		}
+		if k.data != nil {
+			files = append(files, hosted.File{Name: k.name, Data: k.data})
+		}
 	}
 	over := hosted.Same
 	if force {
@@ -79,7 +133,9 @@ func (s *Page) save(_ context.Context, c hosted.Call) hosted.Answer {
 	if err := s.config.Store.WriteWhole(files, over); err != nil {
 		return hosted.Refuse(hosted.Fail(unsaved(err), err))
 	}
-	s.photos.saved(j.id, files[0].Data, j.chart)
+	for _, k := range all {
+		s.photos.saved(k.id, fileNamed(files, input.Stem(k.name)+input.MarksEnding), k.chart)
+	}
 	out := struct {
 		Files  []string `json:"files"`
 		Folder string   `json:"folder"`
@@ -122,8 +178,7 @@ func (s *Page) files(_ context.Context, c hosted.Call) hosted.Answer {
 	if err != nil {
 		return hosted.Refuse(err)
 	}
-	j = j.usable()
-	files, err := s.written(j, j.bundled())
+	files, err := s.writtenAll(j, j.shots(), job.bundled)
 	if err != nil {
 		return hosted.Refuse(err)
 	}

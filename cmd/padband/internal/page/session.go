@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 
@@ -103,17 +104,37 @@ func (s *session) decode(ctx context.Context, data []byte, name string) (*opened
 	return o, nil
 }
 
-// add gives the photo a number. When there is no room, the oldest photo makes way.
-func (s *session) add(o *opened) *opened {
+// add gives the photo a number. When there is no room, the oldest photo makes way, but
+// none of those with which it is of one strip.
+func (s *session) add(o *opened, with ...string) *opened {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.next++
 	o.id = strconv.Itoa(s.next)
 	s.photos = append(s.photos, o)
-	for len(s.photos) > 1 && (len(s.photos) > photosKept || pixels(s.photos) > pixelsKept) {
-		s.photos = slices.Delete(s.photos, 0, 1)
+	for len(s.photos) > photosKept || pixels(s.photos) > pixelsKept {
+		i := slices.IndexFunc(s.photos, func(p *opened) bool { return p != o && !slices.Contains(with, p.id) })
+		if i < 0 {
+			break
+		}
+		s.photos = slices.Delete(s.photos, i, i+1)
 	}
 	return o
+}
+
+// apart gives a photo another name where one of these has its name already, as phones
+// name all photos alike that are taken through a page.
+func (s *session) apart(o *opened, from []string) {
+	taken := map[string]bool{}
+	for _, id := range from {
+		if p, ok := s.find(id); ok && p.photo.Facts.SHA256 != o.photo.Facts.SHA256 {
+			taken[strings.ToLower(input.Stem(p.name))] = true
+		}
+	}
+	stem, ending := input.Stem(o.name), filepath.Ext(o.name)
+	for n := 2; taken[strings.ToLower(input.Stem(o.name))]; n++ {
+		o.name = stem + "-" + strconv.Itoa(n) + ending
+	}
 }
 
 func pixels(photos []*opened) (n int64) {
@@ -222,6 +243,13 @@ func (s *Page) upload(ctx context.Context, c hosted.Call) hosted.Answer {
 	if c.Length > uploadBytes {
 		return hosted.Refuse(errTooLarge)
 	}
+	var with []string // the other photos of its strip
+	if of := c.Query.Get("of"); of != "" {
+		with = strings.Split(of, ",")
+	}
+	if len(with) >= photosKept {
+		return hosted.Refuse(hosted.Failf(hosted.Unprocessable, "one strip has at most %d photos here; take one out first", photosKept))
+	}
 	leave, err := s.photos.enter(ctx, s.photos.uploads)
 	if err != nil {
 		return hosted.Refuse(err)
@@ -238,5 +266,6 @@ func (s *Page) upload(ctx context.Context, c hosted.Call) hosted.Answer {
 	}
 	o.came, o.data = fromBrowser, data
 	o.findSaved(s.book.place)
-	return hosted.JSON(info(s.photos.add(o)))
+	s.photos.apart(o, with)
+	return hosted.JSON(info(s.photos.add(o, with...)))
 }

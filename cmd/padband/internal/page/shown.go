@@ -10,6 +10,7 @@ import (
 	"padband/charts"
 	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
+	"padband/cmd/padband/internal/lines"
 	"padband/cmd/padband/internal/report"
 	"padband/cmd/padband/internal/report/paper"
 	"padband/cmd/padband/internal/words"
@@ -43,22 +44,49 @@ func (s *Page) shown(ctx context.Context, c hosted.Call) hosted.Answer {
 
 // shownPage reads the strip and writes the reading as a whole page.
 func (s *Page) shownPage(j job) (string, error) {
-	p, err := j.whole()
-	if err != nil {
-		return "", err
-	}
-	ready, _ := j.marks.Ready(j.chart.Chart)
-	r, err := strip.ReadPhoto(p, j.chart.Chart, ready, j.ask)
-	if err != nil {
-		return "", err
-	}
-	fragment, err := report.HTML(report.Of(j.name, j.chart.Hash, s.config.Version, r), paper.Crops(r))
+	fragment, facts, err := s.shownPiece(j)
 	if err != nil {
 		return "", err
 	}
 	style, _ := embedded.ReadFile("web/reading/reading.css") // without it the page is as plain as the browser's own
 	title := "Test strip: " + cmp.Or(whereFrom(j.marks.Sample), j.name)
-	return wholePage(title, string(style), shownFacts(j, r), fragment), nil
+	return wholePage(title, string(style), facts, fragment), nil
+}
+
+// shownPiece is the reading as a piece of a page, with the facts that stand above it.
+func (s *Page) shownPiece(j job) (fragment string, facts []string, err error) {
+	if len(j.strip) > 0 {
+		t, err := s.together(j)
+		if err != nil {
+			return "", nil, err
+		}
+		if len(t.shots) > 1 {
+			fragment, err = t.shown()
+			return fragment, t.facts(), err
+		}
+	}
+	p, err := j.whole()
+	if err != nil {
+		return "", nil, err
+	}
+	ready, _ := j.marks.Ready(j.chart.Chart)
+	r, err := strip.ReadPhoto(p, j.chart.Chart, ready, j.ask)
+	if err != nil {
+		return "", nil, err
+	}
+	fragment, err = report.HTML(report.Of(j.name, j.chart.Hash, s.config.Version, r), paper.Crops(r))
+	return fragment, shownFacts(j, r), err
+}
+
+// facts say what a reader needs to know of the photos of a strip.
+func (t together) facts() []string {
+	c := t.shots[0].chart
+	out := []string{"Chart " + cmp.Or(c.Title, c.Name) + "."}
+	s := t.numbered()
+	for i, p := range t.Photos {
+		out = append(out, words.ShotOfStrip(p, lines.UpperFirst(s.Files[i])+" ("+t.shots[p.Index].name+")")+".")
+	}
+	return append(out, t.left...)
 }
 
 // shownStyle sets the page in one column.

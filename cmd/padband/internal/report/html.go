@@ -35,6 +35,8 @@ type Section struct {
 	Water, Strip      []string // First in another order: of the water, and of the strip
 	Judged            []words.Against
 	Next              []string
+	From              []string // which photo of several it is read from
+	Photo             string   // that photo's number among the results, from 0
 	Rule              *rule.Drawing
 	Crops             *Crops
 	Warnings          []Warning
@@ -73,19 +75,30 @@ func (v fragment) pieces() (out markup.Pieces) {
 	add := func(in ...markup.Piece) { out = append(out, markup.OnLines(in...)...) }
 	add(markup.Each(v.Readings, Section.piece), markup.Each(v.Sums, summedPiece))
 	if len(v.Readings) > 0 {
-		add(markup.Block("section", "reading reading-photo",
-			markup.When(len(v.Light) > 0, markup.El("h3", "", markup.Prose("The photo")), WarningList(v.Light)),
-			folded("Figures of the photo", factList(v.Photo)),
-		).With("aria-label", "The photo"))
+		add(photoPiece("The photo", v.Light, v.Photo))
 	}
-	if len(v.Unknown) > 0 {
-		add(left("Not known", WarningList(v.Unknown)))
-	}
-	if len(v.Notes) > 0 {
-		add(left("Not read", noteList(v.Notes)))
-	}
+	add(v.leftPieces()...)
 	if len(v.Readings) > 0 {
 		add(markup.El("p", "reading-meaning", markup.Prose(v.Meaning)))
+	}
+	return out
+}
+
+// photoPiece is the section about a photo: the warnings of its light and its figures.
+func photoPiece(name string, light []Warning, figures []Fact) markup.Elem {
+	return markup.Block("section", "reading reading-photo",
+		markup.When(len(light) > 0, markup.El("h3", "", markup.Prose(name)), WarningList(light)),
+		folded("Figures of "+lines.LowerFirst(name), factList(figures)),
+	).With("aria-label", name)
+}
+
+// leftPieces name what is not known, and what was not read.
+func (v fragment) leftPieces() (out []markup.Piece) {
+	if len(v.Unknown) > 0 {
+		out = append(out, left("Not known", WarningList(v.Unknown)))
+	}
+	if len(v.Notes) > 0 {
+		out = append(out, left("Not read", noteList(v.Notes)))
 	}
 	return out
 }
@@ -103,15 +116,20 @@ func folded(head string, in ...markup.Piece) markup.Elem {
 // piece is the section: doubt first, then words, drawing, pictures, warnings, figures.
 func (s Section) piece() markup.Piece {
 	id := "reading-" + strconv.Itoa(s.Index)
-	return markup.Block("section", "reading",
+	e := markup.Block("section", "reading",
 		markup.El("div", "reading-head", markup.El("h3", "", markup.Prose(s.Head)).With("id", id),
 			markup.El("p", "reading-word", markup.Prose(s.Word))),
+		markup.Each(s.From, func(t string) markup.Piece { return markup.El("p", "reading-from", markup.SetProse(t)) }),
 		markup.Paragraph("reading-doubt", s.Doubt),
 		markup.FirstAndFurther(s.First, "reading-says", "reading-water-band"),
 		JudgedList(s.Judged), rule.SVG(s.Rule), CropRow(s.Crops),
 		markup.Each(s.Then, func(t string) markup.Piece { return markup.El("p", "", markup.SetProse(t)) }),
 		WarningList(s.Warnings), NextList(s.Next), s.Figures.piece(),
 	).With("data-analyte", s.Analyte, "data-bracket", s.Bracket, "data-reliability", s.Reliability, "aria-labelledby", id)
+	if s.Photo != "" {
+		e.With("data-photo", s.Photo)
+	}
+	return e
 }
 
 // summedPiece says what several analytes mean together.

@@ -14,6 +14,8 @@ import (
 	"padband/calib/strip"
 	"padband/charts"
 	"padband/cmd/padband/internal/report/reporttest"
+	"padband/cmd/padband/internal/words"
+	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
 
@@ -87,4 +89,26 @@ func TestOneStripJSON(t *testing.T) {
 			assert.Equal(t, v, d.Readings[i][k], k)
 		}
 	}
+}
+
+// On a page each section says which photo it is from, and has that photo's pictures.
+func TestOneStripHTML(t *testing.T) {
+	s := strips()
+	s.Photos[0].Index, s.Photos[1].Index = 1, 0 // as when they were given the other way round
+	s.Files = []string{"photo 2", "photo 1"}
+	page, err := OneStripHTML(s, func(int, colorimetry.Region) string { return "" })
+	require.NoError(t, err)
+	assert.Contains(t, page, "From photo 1, taken 65 s after the dip; this pad is read at 45 to 75 s.")
+	assert.Contains(t, page, "From photo 2, taken 40 s after the dip. The chart gives no time for this pad")
+	assert.Equal(t, 1, strings.Count(page, ` id="reading-1"`))
+	assert.Equal(t, 1, strings.Count(page, ` id="reading-2"`))
+	nitrate, copper := strings.Index(page, `data-analyte="nitrate"`), strings.Index(page, `data-analyte="copper"`)
+	require.Less(t, nitrate, copper)
+	assert.Contains(t, page[nitrate:copper], `data-photo="0"`)
+	assert.Contains(t, page[copper:], `data-photo="1"`)
+	assert.Contains(t, page, ">Photo 1</h3>")
+	assert.Contains(t, page, "There is a shadow.")
+	assert.Contains(t, page, "Figures of photo 2")
+	assert.Contains(t, page, "no pad is marked for pH")
+	assert.Contains(t, page, words.OneStripMeaning)
 }

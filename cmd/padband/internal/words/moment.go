@@ -2,6 +2,7 @@ package words
 
 import (
 	"strings"
+	"time"
 
 	"padband/charts"
 	"padband/cmd/padband/internal/lines"
@@ -32,6 +33,19 @@ func PhotoMoment(m charts.Moment) string {
 	when := lines.Plain(m.From) + " to " + lines.Plain(m.To) + " s after the dip"
 	if m.From == m.To {
 		when = lines.Plain(m.From) + " s after the dip"
+	}
+	return "Take a photo " + when + ", for " + lines.List(lines.EachOneLine(m.Analytes))
+}
+
+// DueMoment says by the clock when to take the photo of some pads of a strip that was
+// dipped at that time.
+func DueMoment(m charts.Moment, dipped time.Time) string {
+	at := func(seconds float64) string {
+		return dipped.Add(time.Duration(seconds * float64(time.Second))).Format(time.TimeOnly)
+	}
+	when := "from " + at(m.From) + " to " + at(m.To)
+	if m.From == m.To {
+		when = "at " + at(m.From)
 	}
 	return "Take a photo " + when + ", for " + lines.List(lines.EachOneLine(m.Analytes))
 }

@@ -23,6 +23,32 @@ func span(seconds float64) string {
 	return fmt.Sprintf("%.0f hours", seconds/3600)
 }
 
+// TakenOfStrip tells by the clock when a photo of a strip was taken, and how long after
+// its dip, where that is known.
+func TakenOfStrip(taken string, seconds float64, known bool) string {
+	const day, clock = len("2006-01-02T"), len("2006-01-02T15:04:05")
+	if len(taken) < clock {
+		return "when it was taken is not known"
+	}
+	text := "taken " + taken[day:clock]
+	switch {
+	case !known:
+	case seconds < 0:
+		text += ", " + span(-seconds) + " before the dip"
+	default:
+		text += ", " + AfterDip(seconds)
+	}
+	return text
+}
+
+// NotOfStrip says why a photo is left out of the one answer of its strip.
+func NotOfStrip(name string, unchecked bool) string {
+	if unchecked {
+		return "Nobody has looked at the outlines of " + name + " yet: it is left out of this answer."
+	}
+	return "No pad is marked whole in " + name + " yet: it is left out of this answer."
+}
+
 // ShotOfStrip tells of one photo of a strip: its name, when it was taken, and what was
 // said of its light and of the water.
 func ShotOfStrip(t strip.Timed, file string) string {

@@ -74,3 +74,11 @@ func TestNotOneStrip(t *testing.T) {
 	other := errors.New("no scale")
 	assert.Same(t, other, NotOneStrip(other, files))
 }
+
+func TestTakenOfStrip(t *testing.T) {
+	at := "2026-11-14T08:41:00-05:00"
+	assert.Equal(t, "taken 08:41:00, 42 s after the dip", TakenOfStrip(at, 42, true))
+	assert.Equal(t, "taken 08:41:00, 18 s before the dip", TakenOfStrip(at, -18, true))
+	assert.Equal(t, "taken 08:41:00", TakenOfStrip(at, 0, false))
+	assert.Equal(t, "when it was taken is not known", TakenOfStrip("", 0, false))
+}

@@ -18,7 +18,9 @@ import (
 )
 
 func main() {
-	p, err := page.New(page.Config{Version: "browser", Store: &host.Memory{}, Folder: "this browser", Find: outline.Find})
+	p, err := page.New(page.Config{
+		Version: "browser", Store: &host.Memory{}, Folder: "this browser", Find: outline.Find, Carry: outline.Carry,
+	})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -28,7 +28,11 @@ import { Sample } from './sample/form.js';
 import { Look } from './sample/look.js';
 import * as api from './server/api.js';
 import { draft, keepDraft } from './state/draft.js';
+import { empty } from './state/files.js';
+import { shotOf } from './state/shots.js';
 import { Store } from './state/store.js';
+import { Due } from './strip/due.js';
+import { Shots } from './strip/shots.js';
 
 /** @import { Photo, Start } from './server/api.js' */
 /** @import { Draft } from './state/draft.js' */
@@ -41,7 +45,8 @@ const marking = new Marking(store, view);
 const pointer = new Pointer(stage, store, view, marking, new Lens($('lens'), $('lens-near'), $('lens-sharp'), view));
 new NoteBox($('note'), store, view);
 const against = new Against(store);
-new Reading(store, marking, against, new Sample(store, marking));
+const shots = new Shots(store, view);
+new Reading(store, marking, against, new Sample(store, marking), (id) => shots.open(id));
 const pick = new ChartPick(store, () => against.again(), fail);
 const save = new Save(store);
 const keep = new Keep(store);
@@ -49,6 +54,7 @@ new Show(store);
 new Open(store, { take: takePhoto, fail, unsaved: () => keep.unsaved });
 new Keys(stage, store, view, marking, pointer);
 const dip = new Dip(store);
+new Due(store, dip);
 const look = new Look(store);
 const find = new Find(store, marking);
 new LookAt(store, find);
@@ -67,8 +73,9 @@ function fail(e) {
  * page was loaded again.
  * @param {Photo} photo
  * @param {Draft | null} [before]
+ * @param {Photo[]} [others] further photos of its strip
  */
-function takePhoto(photo, before = null) {
+function takePhoto(photo, before = null, others = []) {
   store.begin(photo);
   pick.photo();
   save.photo();
@@ -79,11 +86,21 @@ function takePhoto(photo, before = null) {
   look.photo(photo);
   pick.begin();
   stage.focus({ preventScroll: true });
-  if (before) goOn(before);
+  if (before) goOn(before, others);
 }
 
-/** @param {Draft} before */
-function goOn(before) {
+/**
+ * @param {Draft} before
+ * @param {Photo[]} others
+ */
+function goOn(before, others) {
+  const { shot } = store, strip = before.strip || [];
+  const all = strip.map(({ photo, doc }) => {
+    const other = others.find((p) => p.id === photo);
+    return photo === before.photo ? shot : other ? shotOf(other, { ...empty(), ...doc }) : null;
+  });
+  if (all.includes(shot)) store.shots = all.flatMap((s) => s || []);
+  if (all.includes(null)) fail('a photo of this strip is no longer open here; choose it again');
   store.again(before);
   if (!before.chart) return store.tell('doc');
   pick.before = before.chart.chart;
@@ -98,6 +115,15 @@ function goOn(before) {
 async function photoOf(s, before) {
   if (!before || s.photo?.id === before.photo) return s.photo;
   return api.photoAgain(before.photo).catch(() => s.photo);
+}
+
+/**
+ * othersOf are the further photos of a strip that are still open.
+ * @param {Draft} before
+ */
+async function othersOf({ photo, strip = [] }) {
+  const all = await Promise.all(strip.filter((s) => s.photo !== photo).map((s) => api.photoAgain(s.photo).catch(() => null)));
+  return all.flatMap((p) => p || []);
 }
 
 // draw says what goes wrong beside what it is about: the choice of a photo, or the photo's marks.
@@ -135,7 +161,8 @@ try {
   share(s);
   const before = draft(), photo = await photoOf(s, before);
   keepDraft(store);
-  if (photo) takePhoto(photo, photo.id === before?.photo ? before : null);
+  if (photo && photo.id === before?.photo) takePhoto(photo, before, await othersOf(before));
+  else if (photo) takePhoto(photo);
 } catch (e) {
   fail(e);
 }

@@ -7,7 +7,7 @@ import { byHand } from '../finding/outlines.js';
 import { Describe } from './describe.js';
 
 /** @import { ChartInfo } from '../server/api.js' */
-/** @import { Chart } from '../state/files.js' */
+/** @import { Chart, Doc } from '../state/files.js' */
 /** @import { Store } from '../state/store.js' */
 
 export class ChartPick {
@@ -113,14 +113,24 @@ export class ChartPick {
     this.taken();
     scrollTo({ top: 0 }); // the list of charts was long, and the photo is above
     if (!other) return store.tell('doc');
-    store.change((d) => {
-      if (d.unchecked || d.looked) byHand(d); // they were found by the other chart
-      d.regions = d.regions.filter((r) => isWhite(r.role));
-      d.skipped = [];
-      d.curved = [];
-      d.byHand = false;
-    });
+    for (const s of store.others) { // one strip has one chart
+      s.doc = structuredClone(s.doc);
+      withoutChart(s.doc);
+    }
+    store.change(withoutChart);
   }
+}
+
+/**
+ * withoutChart takes away what belongs to another chart.
+ * @param {Doc} d
+ */
+function withoutChart(d) {
+  if (d.unchecked || d.looked) byHand(d); // they were found by the other chart
+  d.regions = d.regions.filter((r) => isWhite(r.role));
+  d.skipped = [];
+  d.curved = [];
+  d.byHand = false;
 }
 
 /** @param {string} from */

@@ -7,6 +7,7 @@ import { told } from '../common/words.js';
 import { local, stamp } from '../sample/time.js';
 import { answer, byHand, exchangePads, isThere, nameOf, number, padOrder, take } from './outlines.js';
 import { turnRow } from '../marking/turn.js';
+import { lookedAt } from '../strip/looked.js';
 
 /** @import { Choice, Outline, Question } from '../server/api.js' */
 /** @import { Marking } from '../marking/marking.js' */
@@ -59,7 +60,7 @@ export class Find {
     const { store } = this;
     if (!store.doc.unchecked) store.say(looking);
     try {
-      const outline = await api.outline(store.opened.id, store.chosen);
+      const outline = await api.outline(store.opened.id, store.chosen, lookedAt(store));
       if (now === this.asked) this.came(outline);
     } catch (e) {
       if (now === this.asked && store.told === looking) store.say(told(e));

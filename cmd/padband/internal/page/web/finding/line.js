@@ -21,7 +21,10 @@ import { nameOf } from './outlines.js';
  * @property {(id: string) => void} select
  */
 
-/** @typedef {{doc: Doc, rows: Analyte[], photo: Photo, asked: Set<string>, do: Doing}} On asked names patches that are in doubt */
+/**
+ * On is where: asked names patches that are in doubt, and cells are swatches that only the chart's corners place.
+ * @typedef {{doc: Doc, rows: Analyte[], cells: Region[], photo: Photo, asked: Set<string>, do: Doing}} On
+ */
 
 /**
  * lineOf is the line of an analyte.
@@ -43,10 +46,10 @@ export function lineOf(a, on) {
  */
 function buttons(a, on) {
   const name = { 'data-act': `turn ${a.name}`, 'aria-label': `Turn round the row of ${a.name}` };
-  const turn = button('Turn round', () => on.do.turn(a.name), name);
-  if (!likes(a, on).length) return [turn];
+  const turn = on.cells.some((c) => c.analyte === a.name) ? [] : [button('Turn round', () => on.do.turn(a.name), name)];
+  if (!likes(a, on).length) return turn;
   const open = on.do.choosing === a.name;
-  return [turn, button('Other row', () => on.do.choose(a.name), {
+  return [...turn, button('Other row', () => on.do.choose(a.name), {
     'data-act': `other ${a.name}`, 'aria-label': `Other row for the pad of ${a.name}`, 'aria-expanded': String(open),
   })];
 }
@@ -81,7 +84,8 @@ function cells(a, part, on) {
    * @param {string} role
    * @param {number} [value]
    */
-  const find = (role, value) => on.doc.regions.find((r) => r.role === role && r.analyte === a.name && r.part === part && r.value === value);
+  const find = (role, value) => [...on.doc.regions, ...on.cells]
+    .find((r) => r.role === role && r.analyte === a.name && r.part === part && r.value === value);
   const of = (a.parts || 1) > 1 ? `, part ${part}` : '';
   return el('ol', { class: 'found-row' },
     cell('found-pad', 'pad', find('pad'), `${a.name}, pad${of}`, on),

@@ -3,6 +3,7 @@
 // it each pad cut out with its own row of swatches in order, one analyte a line.
 import * as api from '../server/api.js';
 import { $, button, say } from '../common/dom.js';
+import { cellsUnmarked } from '../marking/cells.js';
 import { answerWords, doubtful, doubts } from './answers.js';
 import { lineOf } from './line.js';
 import { previewOf } from './preview.js';
@@ -66,10 +67,11 @@ export class LookAt {
 
   // said is what was found, to be heard.
   said() {
-    const { regions } = this.store.doc, { why_not: why } = this.find.outline;
+    const { regions, corners } = this.store.doc, { why_not: why } = this.find.outline;
     /** @param {string} role */
     const count = (role) => regions.filter((r) => r.role === role).length;
-    const found = [many(count('pad'), 'pad'), many(count('swatch'), 'swatch', 'swatches'), many(count('white'), 'white area')];
+    const swatches = corners.length === 4 && !count('swatch') ? "the chart's four corners" : many(count('swatch'), 'swatch', 'swatches');
+    const found = [many(count('pad'), 'pad'), swatches, many(count('white'), 'white area')];
     return `Found: ${found.join(', ')}. ${why} Nothing is read before you have looked at them.`;
   }
 
@@ -134,7 +136,7 @@ export class LookAt {
     const focused = at instanceof HTMLElement && box.contains(at) ? at.dataset.act : undefined;
     const { question } = this.find, asked = question ? doubtful(question) : new Set();
     const rows = store.chosen.analytes.filter((a) => !doc.skipped.includes(a.name));
-    box.replaceChildren(...rows.map((a) => lineOf(a, { doc, rows, photo: opened, asked, do: this.doing() })));
+    box.replaceChildren(...rows.map((a) => lineOf(a, { doc, rows, cells: cellsUnmarked(store), photo: opened, asked, do: this.doing() })));
     const again = focused && [...box.querySelectorAll('button')].find((b) => b.dataset.act === focused);
     if (again) again.focus();
     else if (focused) $('found-title').focus();
@@ -167,11 +169,13 @@ export class LookAt {
 
   // contradictions asks how the rows as they are marked contradict the chart.
   async contradictions() {
-    const { store } = this, now = JSON.stringify([store.opened.id, store.doc.regions, store.chart]);
+    const { store } = this, now = JSON.stringify([store.opened.id, store.doc.regions, store.doc.corners, store.chart]);
     if (now === this.seen) return;
     this.seen = now;
-    const { rows } = await api.rows(store.opened.id, store.work()).catch(() => ({ rows: [] }));
+    const { rows, placed } = await api.rows(store.opened.id, store.work()).catch(() => ({ rows: [], placed: [] }));
     if (now !== this.seen || !store.doc.unchecked) return;
+    store.placed = placed; // swatches that only the chart's corners place are looked at too
+    store.tell('placed');
     const { order } = this.find.marking;
     this.against = new Map(rows.filter((r) => order.contradicts(r)).map((r) => [r.analyte, order.why(r)]));
     this.drawRows();

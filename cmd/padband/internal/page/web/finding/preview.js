@@ -105,7 +105,9 @@ function drawn(all, shape, kind) {
  * @param {Region[]} shown
  */
 function rowsOf(chart, shown) {
-  const all = chart.analytes.map((a) => ({ name: a.name, row: shown.filter((r) => r.role === 'swatch' && r.analyte === a.name && r.part === 1) }));
+  /** @param {string} name */
+  const rowOf = (name) => shown.filter((r) => r.role === 'swatch' && r.analyte === name && r.part === 1);
+  const all = chart.analytes.map(({ name }) => ({ name, row: rowOf(name) }));
   for (const { row } of all) row.sort((a, b) => (a.value ?? 0) - (b.value ?? 0));
   return all.filter(({ row }) => row.length > 1);
 }

@@ -11,6 +11,7 @@ import { Attached } from './attached.js';
 import { keptNodes } from './kept.js';
 
 /** @import { Fact, Keeping, Kept, Photo } from '../server/api.js' */
+/** @import { Shot } from '../state/shots.js' */
 /** @import { Store } from '../state/store.js' */
 
 /**
@@ -119,10 +120,10 @@ export class Keep {
 
   // describe says what will be kept.
   describe() {
-    const { opened, chosen } = this.store, rules = chosen.handling || [];
-    $('record-position').hidden = !opened.position;
+    const { shots, chosen } = this.store, rules = chosen.handling || [], photos = shots.flatMap((s) => s.photo || []);
+    $('record-position').hidden = !photos.some((p) => p.position);
     $('record-holds').replaceChildren(...[
-      `the photo ${opened.name}, byte for byte ${opened.from_file ? 'as it lies in its file' : 'as it was received'}`,
+      ...photos.map((p) => `the photo ${p.name}, byte for byte ${p.from_file ? 'as it lies in its file' : 'as it was received'}`),
       `the chart ${chosen.title || chosen.chart}, the marks, and the reading with all its figures`,
       'a report to be shown, and a list of checksums that shows any later change',
     ].map((words) => el('li', {}, words)));
@@ -185,10 +186,10 @@ export class Keep {
   }
 
   async send() {
-    const { store, zip, further } = this, photo = store.opened, version = store.taken(), apart = this.apart();
+    const { store, zip, further } = this, photo = store.opened, { shots } = store, version = store.taken(), apart = this.apart();
     this.say('Keeping the record.');
     try {
-      this.done(await api.keep(photo.id, { ...store.work(), facts: this.said(), zip }, further), photo, version, apart);
+      this.done(await api.keep(photo.id, { ...store.work(), facts: this.said(), zip }, further), photo, shots, version, apart);
     } catch (e) {
       this.say(e instanceof Refusal && e.status === 0 && this.further.length ? gone : told(e));
     }
@@ -197,11 +198,12 @@ export class Keep {
   /**
    * @param {Kept} kept
    * @param {Photo} photo
+   * @param {Shot[]} shots
    * @param {string} version
    * @param {string} apart
    */
-  done(kept, photo, version, apart) {
-    if (photo !== this.store.photo) return this.say(`The record of ${photo.name} was kept: ${kept.name}, fingerprint ${kept.fingerprint}.`);
+  done(kept, photo, shots, version, apart) {
+    if (shots !== this.store.shots) return this.say(`The record of ${photo.name} was kept: ${kept.name}, fingerprint ${kept.fingerprint}.`);
     Object.assign(this.state, { kept, version, apart });
     this.store.handed.push(version);
     this.say('');

@@ -6,7 +6,7 @@ import { ask } from '../common/question.js';
 import { told } from '../common/words.js';
 import { Refusal } from '../server/call.js';
 
-/** @import { Photo } from '../server/api.js' */
+/** @import { Shot } from '../state/shots.js' */
 /** @import { Store } from '../state/store.js' */
 
 const conflict = 409; // the status of a refusal because files are there
@@ -32,48 +32,48 @@ export class Save {
 
   // press saves once the save before it has ended: the files hold what was saved last.
   press() {
-    const { opened } = this.store;
-    this.turn = this.turn.then(() => this.save(opened, false));
+    const { shots } = this.store;
+    this.turn = this.turn.then(() => this.save(shots, false));
   }
 
   /**
-   * save writes the files of a photo; with over, also over others that are there.
-   * @param {Photo} photo
+   * save writes the files of a strip's photos; with over, also over others that are there.
+   * @param {Shot[]} shots
    * @param {boolean} over
    */
-  async save(photo, over) {
-    if (photo !== this.store.photo) return; // another one was opened meanwhile
+  async save(shots, over) {
+    if (shots !== this.store.shots) return; // another strip was opened meanwhile
     const version = this.store.taken();
     try {
-      const done = await api.save(photo.id, this.store.work(), over);
-      if (photo !== this.store.photo) return;
+      const done = await api.save(this.store.opened.id, this.store.work(), over);
+      if (shots !== this.store.shots) return;
       this.store.saved = version;
       this.done(`Saved in ${done.folder}: ${done.files.join(', ')}.`, version);
     } catch (e) {
-      if (photo !== this.store.photo) return;
-      if (e instanceof Refusal && e.status === conflict && !over) await this.replace(photo, e.exists);
+      if (shots !== this.store.shots) return;
+      if (e instanceof Refusal && e.status === conflict && !over) await this.replace(shots, e.exists);
       else this.say(told(e));
     }
   }
 
   /**
    * replace asks whether files that are there are to be written over.
-   * @param {Photo} photo
+   * @param {Shot[]} shots
    * @param {string[]} names
    */
-  async replace(photo, names) {
+  async replace(shots, names) {
     const list = el('ul', {}, ...names.map((n) => el('li', {}, n)));
     const yes = await ask('Replace what is there?', [el('p', {}, 'These files are there already:'), list], 'Replace them');
-    if (yes) await this.save(photo, true);
+    if (yes) await this.save(shots, true);
     else this.say('Nothing was saved.');
   }
 
   async download() {
-    const { opened } = this.store, version = this.store.taken();
+    const { opened, shots } = this.store, version = this.store.taken();
     try {
       const { files } = await api.files(opened.id, this.store.work());
       for (const f of files) hand(f.name, new Blob([f.text], { type: 'application/json' }));
-      if (opened !== this.store.photo) return;
+      if (shots !== this.store.shots) return;
       this.store.handed.push(version);
       const names = files.map((f) => f.name).join(', ');
       this.done(`Handed to the browser: ${names}. Keep them in one folder with the photo.`, version);

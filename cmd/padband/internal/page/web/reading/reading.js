@@ -23,9 +23,13 @@ export class Reading {
    * @param {Marking} marking
    * @param {Against} against
    * @param {Sample} sample
+   * @param {(photo: string) => void} open shows another photo of the strip
    */
-  constructor(store, marking, against, sample) {
+  constructor(store, marking, against, sample, open) {
     this.store = store;
+    this.open = open;
+    /** @type {Place[]} where to point once the photo that was opened for it is read */
+    this.later = [];
     this.sample = sample;
     this.marking = marking;
     this.against = against;
@@ -91,13 +95,15 @@ export class Reading {
     if (moved) store.tell('placed');
     store.tell('reading');
     if (!before && store.complete && !this.pending(answer).length && !store.over.draft) this.reveal();
+    if (this.later.length) this.point(this.later.splice(0));
   }
 
-  // reveal brings the value into sight when all is marked: on a narrow screen it stands below the photo.
+  // reveal brings the value into sight when all is marked: on a narrow screen it stands below the
+  // photo, and below what is said of further photos while one is due.
   reveal() {
-    const { top, bottom } = $('reading').getBoundingClientRect();
+    const { top, bottom } = $('reading').getBoundingClientRect(), due = $('shots-due').checkVisibility();
     const shown = Math.min(bottom, top + least);
-    if (top < 0 || shown > innerHeight) $('result-part').scrollIntoView({ block: 'start' });
+    if (top < 0 || shown > innerHeight) $(due ? 'shots-part' : 'result-part').scrollIntoView({ block: 'start' });
   }
 
   /**
@@ -122,7 +128,7 @@ export class Reading {
   drawAnswer(answer) {
     const nodes = answer ? this.nodes(answer) : [];
     $('reading').replaceChildren(...nodes);
-    $('pending').textContent = answer ? pendingWords(this.pending(answer)) : '';
+    $('pending').textContent = answer ? [pendingWords(this.pending(answer)), ...(answer.left || [])].filter(Boolean).join(' ') : '';
     if (answer?.say) this.said = answer.say;
     say($('say'), this.said);
     if (answer?.html) $('against-form').hidden = false; // before there is a reading it would only be in the way
@@ -186,7 +192,7 @@ export class Reading {
     const where = places.filter((p) => p.kind !== 'photo');
     if (!where.length) return;
     const name = `Show on the photo: ${(li.textContent || '').slice(0, longestName)}`;
-    li.append(' ', button('Show on the photo', () => this.point(where), { class: 'where', 'aria-label': name }));
+    li.append(' ', button('Show on the photo', () => this.point(where, this.photoOf(li)), { class: 'where', 'aria-label': name }));
   }
 
   /**
@@ -197,7 +203,7 @@ export class Reading {
     const { analyte, bracket } = section.dataset;
     if (analyte === undefined) return;
     const values = bracket ? bracket.split(' ').map(Number) : [];
-    const light = () => this.lightUp(marksOfReading(this.store, analyte, values));
+    const light = () => { if (this.isHere(this.photoOf(section))) this.lightUp(marksOfReading(this.store, analyte, values)); };
     const back = () => this.lightUp(this.pinned);
     section.addEventListener('pointerenter', light);
     section.addEventListener('pointerleave', back);
@@ -208,8 +214,28 @@ export class Reading {
   /** @param {string[]} marks */
   lightUp(marks) { this.store.show({ lit: new Set(marks) }); }
 
-  /** @param {Place[]} where */
-  point(where) {
+  /**
+   * photoOf is the photo of several that an element of the reading is from.
+   * @param {Element} e
+   */
+  photoOf(e) {
+    const at = e.closest('[data-photo]'), number = at instanceof HTMLElement ? Number(at.dataset.photo) : -1;
+    return this.store.answer?.photos?.[number] ?? '';
+  }
+
+  /** @param {string} photo */
+  isHere(photo) { return !photo || photo === this.store.photo?.id; }
+
+  /**
+   * point lights up where a warning lies; on another photo of the strip once that is shown.
+   * @param {Place[]} where
+   * @param {string} [photo]
+   */
+  point(where, photo = '') {
+    if (!this.isHere(photo)) {
+      this.later = where;
+      return this.open(photo);
+    }
     this.pinned = where.flatMap((p) => marksAt(this.store, p));
     this.lightUp(this.pinned);
     if (this.pinned.length) this.marking.reveal(this.pinned[0]);

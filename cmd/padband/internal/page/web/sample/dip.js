@@ -40,7 +40,11 @@ export class Dip {
       else localStorage.removeItem(place);
     } catch { /* it is kept while the page is open */ }
     this.draw();
+    this.store.tell('dip');
   }
+
+  // waits is the time that waits for a photo, or nothing.
+  get waits() { return this.dipped && !this.dipped.photo ? this.dipped.at : ''; }
 
   /**
    * photo has the photo that was opened take the time over, where it can be its own.

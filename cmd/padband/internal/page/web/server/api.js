@@ -126,7 +126,23 @@ import { call, json } from './call.js';
 
 /**
  * What is to be read, saved or kept.
- * @typedef {{marks: MarksFile, chart: Chart, ask: Asked}} Work
+ * @typedef {{marks: MarksFile, chart: Chart, ask: Asked, strip?: ShotWork[]}} Work
+ */
+
+/**
+ * A photo of several of a strip with its marks.
+ * @typedef {{id: string, marks: MarksFile}} ShotWork
+ */
+
+/**
+ * What is known of the photos of a strip before they are read.
+ * @typedef {object} Strip
+ * @property {string[]} photos when each was taken, in words
+ * @property {string} fault why they cannot be of one strip; empty where they can
+ * @property {string} why the same in words
+ * @property {string[]} due which photos are to be taken, and when
+ * @property {string} until when the first of them is past
+ * @property {boolean} in_time every analyte with a time has a photo in time
  */
 
 /**
@@ -149,6 +165,8 @@ import { call, json } from './call.js';
  * @property {{analyte: string, text: string}[] | null} pending
  * @property {boolean} complete all that is marked was read
  * @property {string[] | null} moments when to take a photo of this chart's pads
+ * @property {string[] | null} photos ids of the photos that one answer of a strip is from, by their numbers in html
+ * @property {string[] | null} left which photos of the strip are left out of it, and why
  */
 
 /**
@@ -231,12 +249,21 @@ export function line(id, first, last, swatches) {
 }
 
 /**
- * outline looks for the strip, the chart and white.
+ * outline looks for the strip, the chart and white; with an earlier photo of the same
+ * strip, as there.
  * @param {string} id
  * @param {Chart} chart
+ * @param {ShotWork | null} [earlier]
  * @returns {Promise<Outline>}
  */
-export const outline = (id, chart) => call(`${photo(id)}/outline`, json({ chart }), gone);
+export const outline = (id, chart, earlier = null) => call(`${photo(id)}/outline`, json({ chart, earlier }), gone);
+
+/**
+ * strip tells of photos of a strip before they are read, and which are still to be taken.
+ * @param {{photos: ShotWork[], chart: Chart, dipped: string, now: string}} work
+ * @returns {Promise<Strip>}
+ */
+export const strip = (work) => call('api/strip', json(work), gone);
 
 /**
  * layout is the chart with the places of its swatches in it.
@@ -255,10 +282,10 @@ export const layout = (id, { marks, chart: c }) => call(`${photo(id)}/layout`, j
 export const reading = (id, work, signal) => call(`${photo(id)}/reading`, json(work, signal), gone);
 
 /**
- * rows are the rows that are marked whole.
+ * rows are the rows that are marked whole, and what the chart's corners place.
  * @param {string} id
  * @param {Work} work
- * @returns {Promise<{rows: RowShown[]}>}
+ * @returns {Promise<{rows: RowShown[], placed: Placed[]}>}
  */
 export const rows = (id, work) => call(`${photo(id)}/rows`, json(work), gone);
 
@@ -307,13 +334,15 @@ export function keep(id, work, further) {
 }
 
 /**
- * send hands the photo's bytes over as they are.
+ * send hands the photo's bytes over as they are; of are the ids of the other photos of its strip.
  * @param {File} file
+ * @param {string[]} [of]
  * @returns {Promise<Photo>}
  */
-export function send(file) {
+export function send(file, of = []) {
   const options = { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body: file };
-  return call(`api/photos?name=${encodeURIComponent(file.name || 'photo')}`, options, gone);
+  const strip = of.length ? `&of=${of.map(encodeURIComponent).join(',')}` : '';
+  return call(`api/photos?name=${encodeURIComponent(file.name || 'photo')}${strip}`, options, gone);
 }
 
 /**

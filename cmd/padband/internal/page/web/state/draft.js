@@ -12,6 +12,7 @@
  * @property {Chart | null} chart
  * @property {Doc} doc
  * @property {string | null} target the step a person chose
+ * @property {{photo: string, doc: Doc}[]} [strip] all photos of the strip in their order, where there are several
  */
 
 const place = `padband ${location.pathname}`;
@@ -21,7 +22,7 @@ const place = `padband ${location.pathname}`;
  * @param {Store} store
  */
 export function keepDraft(store) {
-  store.on((what) => { if (what === 'doc' || what === 'target' || what === 'chart') write(store); });
+  store.on((what) => { if (what === 'doc' || what === 'target' || what === 'chart' || what === 'shots') write(store); });
 }
 
 /** @param {Store} store */
@@ -29,6 +30,7 @@ function write(store) {
   if (!store.photo) return;
   /** @type {Draft} */
   const draft = { photo: store.photo.id, chart: store.last, doc: store.doc, target: store.target };
+  if (store.shots.length > 1) draft.strip = store.shots.flatMap(({ photo, doc }) => (photo ? [{ photo: photo.id, doc }] : []));
   try {
     sessionStorage.setItem(place, JSON.stringify(draft));
   } catch {

@@ -2,19 +2,22 @@
 // The state of the page: all that its parts draw from. Who changes it tells so,
 // and every part draws itself anew. What is marked is one document, replaced
 // whole at each change, so that a change can be undone.
-import { empty, fileMarks, filled, marksFile, readMarks } from './files.js';
+import { empty, marksFile, readMarks } from './files.js';
+import { share, shotOf, stripWork, versionOf } from './shots.js';
 
 /** @import { Answer, Asked, Photo, Placed, Work } from '../server/api.js' */
 /** @import { Draft } from './draft.js' */
 /** @import { Chart, Doc, MarksFile, Region, Role } from './files.js' */
+/** @import { Shot } from './shots.js' */
 /** @import { Point, Shape } from '../marking/shape.js' */
 
 /**
  * What changed: the document, what is selected, the step a person chose, the
  * cells that the corners place, the reading, what it is set against, the chart,
- * a record, what is said, outlines that were found, or what is shown over the photo
- * for the moment.
- * @typedef {'doc' | 'select' | 'target' | 'placed' | 'reading' | 'against' | 'chart' | 'kept' | 'told' | 'found' | 'over'} Change
+ * a record, what is said, outlines that were found, the time of a dip that waits for its
+ * photo, the photos of the strip, or what is shown over the photo for the moment.
+ * @typedef {'doc' | 'select' | 'target' | 'placed' | 'reading' | 'against' | 'chart' | 'kept' | 'told' | 'found' | 'dip' | 'shots'
+ *   | 'over'} Change
  */
 
 /**
@@ -35,17 +38,13 @@ const mostUndone = 200;
 
 export class Store {
   constructor() {
-    /** @type {Photo | null} */
-    this.photo = null;
+    this.shot = shotOf(null); // the photo that is shown, with what is marked in it
+    /** @type {Shot[]} all photos of its strip, in the order in which they were added */
+    this.shots = [this.shot];
     /** @type {Chart | null} */
     this.chart = null;
     /** @type {Chart | null} the chart that was there last, while another is being chosen */
     this.last = null;
-    this.doc = empty();
-    /** @type {Doc[]} */
-    this.past = [];
-    /** @type {Doc[]} */
-    this.future = [];
     /** @type {string | null} the selected mark or corner */
     this.selected = null;
     /** @type {string | null} the step a person chose over the next in line */
@@ -79,14 +78,19 @@ export class Store {
     return now !== this.saved && !this.handed.includes(now);
   }
 
-  // version is all that a person did to the photo, as one text to be compared:
+  get photo() { return this.shot.photo; }
+  get doc() { return this.shot.doc; }
+  set doc(doc) { this.shot.doc = doc; }
+  get past() { return this.shot.past; }
+  get future() { return this.shot.future; }
+
+  // others are the photos of the strip that are not shown.
+  get others() { return this.shots.filter((s) => s !== this.shot); }
+
+  // version is all that a person did to the photos, as one text to be compared:
   // marks, sample and chart as the files hold them, and corners not yet all
   // there. Empty when nothing was done.
-  version() {
-    const { corners, looked } = this.doc, regions = fileMarks(this.doc), sample = filled(this.doc.sample);
-    if (!corners.length && !regions.length && !sample) return '';
-    return JSON.stringify([corners, regions, sample, this.last, ...(looked ? [looked] : [])]);
-  }
+  version() { return this.shots.map((s) => versionOf(s.doc, this.last)).filter(Boolean).join('\n'); }
 
   // taken is the version that is about to be saved; a change from here on is a
   // step of its own, so that undo leads back to it.
@@ -108,10 +112,13 @@ export class Store {
   }
 
   /**
-   * work is what is read, saved or kept.
+   * work is what is read, saved or kept: of all photos of the strip.
    * @returns {Work}
    */
-  work() { return { marks: marksFile(this.doc, this.chart), chart: this.chosen, ask: this.asked }; }
+  work() {
+    const strip = this.shots.length > 1 ? { strip: stripWork(this.shots, this.chart) } : {};
+    return { marks: marksFile(this.doc, this.chart), chart: this.chosen, ask: this.asked, ...strip };
+  }
 
   /**
    * use takes a chart, or none while another is being chosen.
@@ -172,8 +179,9 @@ export class Store {
       if (this.past.length > mostUndone) this.past.shift();
     }
     this.gesture = gesture;
+    share(this.doc.sample, next.sample, this.others);
     this.doc = next;
-    this.future = [];
+    this.shot.future = [];
     this.tell('doc');
   }
 
@@ -190,6 +198,7 @@ export class Store {
     const doc = from.pop();
     if (!doc) return;
     to.push(this.doc);
+    share(this.doc.sample, doc.sample, this.others);
     this.doc = doc;
     this.gesture = null;
     this.selected = null;
@@ -252,7 +261,8 @@ export class Store {
    * @param {Photo} photo
    */
   begin(photo) {
-    this.photo = photo;
+    this.shot = shotOf(photo);
+    this.shots = [this.shot];
     this.remembering = false;
     this.told = '';
     this.answer = null;
@@ -264,15 +274,37 @@ export class Store {
    * @param {MarksFile | null} marks
    */
   load(marks) {
-    this.doc = marks ? readMarks(marks, this.chart, () => this.newId()) : empty();
-    this.past = [];
-    this.future = [];
-    this.selected = null;
-    this.target = null;
-    this.placed = [];
+    Object.assign(this.shot, shotOf(this.photo, this.docOf(marks)));
+    this.unselect();
     this.last = this.chart;
     this.saved = this.version();
     this.handed = [];
+    this.tell('doc');
+  }
+
+  /**
+   * docOf is what came with a photo.
+   * @param {MarksFile | null} marks
+   */
+  docOf(marks) { return marks ? readMarks(marks, this.chart, () => this.newId()) : empty(); }
+
+  unselect() {
+    this.selected = null;
+    this.target = null;
+    this.gesture = null;
+    this.placed = [];
+  }
+
+  /**
+   * go shows another photo of the strip.
+   * @param {Shot} shot
+   */
+  go(shot) {
+    this.endGesture();
+    this.shot = shot;
+    this.unselect();
+    this.told = '';
+    this.tell('shots');
     this.tell('doc');
   }
 
@@ -282,7 +314,7 @@ export class Store {
    * @param {Draft} draft
    */
   again({ doc, chart, target }) {
-    const numbers = doc.regions.map((r) => Number(r.id.slice(1)) || 0);
+    const numbers = [doc, ...this.others.map((s) => s.doc)].flatMap((d) => d.regions.map((r) => Number(r.id.slice(1)) || 0));
     this.doc = { ...empty(), ...doc };
     this.count = Math.max(this.count, ...numbers);
     this.use(chart);
