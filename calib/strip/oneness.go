@@ -48,7 +48,7 @@ func joinable(results []*Result) error {
 			return &OneStripError{Fault: SamePhoto, Photos: []int{k, i}}
 		}
 		seen[r.Photo.Facts.SHA256] = i
-		if first := results[0].Chart; !reflect.DeepEqual(r.Chart, first) {
+		if first := results[0].Chart; !reflect.DeepEqual(r.Chart.Plain(), first.Plain()) {
 			names := [2]string{named(first), named(r.Chart)}
 			return &OneStripError{Fault: OtherChart, Photos: []int{0, i}, Values: names}
 		}
