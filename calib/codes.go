@@ -30,6 +30,7 @@ const (
 	CodeSwatchesOutOfOrder Code = "swatches-out-of-order"
 	CodeRowReversed        Code = "row-reversed"
 	CodeOtherChart         Code = "other-chart"
+	CodeNewBottle          Code = "new-bottle"
 	CodeOffScaleColour     Code = "off-scale-colour"
 	CodeTwoPlaces          Code = "two-places"
 	CodeNoProfile          Code = "no-profile"
@@ -61,7 +62,6 @@ const (
 	CodeExpired           Code = "expired"
 	CodeOpenTooLong       Code = "open-too-long"
 	CodeNoKitDate         Code = "no-kit-date"
-	CodeNewBottle         Code = "new-bottle"
 	CodeNitriteFound      Code = "nitrite-found"
 	CodeDilutionAtTop     Code = "dilution-at-top"
 	CodeDilutionDisagrees Code = "dilution-disagrees"
@@ -188,6 +188,8 @@ var codeTable = slices.Concat(
 			Advice: "Check that each mark carries its own value, and that the chart says rightly which end of the row is pale."},
 		{Code: CodeOtherChart, Name: "the swatches do not look as this bottle's did, as a faded print or another bottle's",
 			Advice: "Check that it is the chart of this bottle and that it has not faded; a faded chart reads wrong."},
+		{Code: CodeNewBottle, Name: "the chart remembers another bottle, and not this one",
+			Advice: "New bottle? Let the chart remember it again, from a clear photo by daylight."},
 		{Code: CodeCornersTurned, Name: "the chart's corners are given from another one than its top left",
 			Advice: "Mark the corners again: first the chart's top left, then on clockwise."},
 	}),
@@ -204,8 +206,6 @@ var codeTable = slices.Concat(
 			Spoils: "the kit had been open too long", Advice: freshKit},
 		{Code: CodeNoKitDate, Name: "the kit's expiry date or the day of the photo is not known",
 			Spoils: "the kit's date is not known", Unsaid: true, Advice: "Give the kit's expiry date and the day of the photo."},
-		{Code: CodeNewBottle, Name: "the chart remembers another bottle, and not this one",
-			Advice: "New bottle? Let the chart remember it again, from a clear photo by daylight."},
 	}),
 	about(AboutWater, []CodeFacts{
 		{Code: CodeNitriteFound, Name: "the strip shows nitrite",
