@@ -107,7 +107,7 @@ func deeper(p charts.PrintColours, by float64) charts.PrintColours {
 }
 
 func TestOnlyAClearPhotoByDaylightIsRemembered(t *testing.T) {
-	c, file := demoChart(t), asTaken(t)
+	c, file := demoChart(t), asPNG(t, kitchen(t)) // which says no day of its own
 	c.Layout = slices.DeleteFunc(slices.Clone(c.Layout), func(x charts.Mark) bool { return x.Role == charts.RoleWhite })
 	for why, change := range map[UnclearFault]func(*charts.Marks){
 		UnclearLot:   func(m *charts.Marks) { m.Sample.Kit.Lot = " " },
