@@ -23,11 +23,14 @@ const (
 	CodeStrongCast         Code = "strong-cast"
 	CodeFlash              Code = "flash"
 	CodeLightSaid          Code = "light-said"
+	CodeOtherLight         Code = "other-light"
 	CodeBlurred            Code = "blurred"
 	CodeTooSmall           Code = "too-small"
 	CodeSwatchesAlike      Code = "swatches-alike"
 	CodeSwatchesOutOfOrder Code = "swatches-out-of-order"
 	CodeRowReversed        Code = "row-reversed"
+	CodeOtherChart         Code = "other-chart"
+	CodeNewBottle          Code = "new-bottle"
 	CodeOffScaleColour     Code = "off-scale-colour"
 	CodeTwoPlaces          Code = "two-places"
 	CodeNoProfile          Code = "no-profile"
@@ -131,6 +134,8 @@ var codeTable = slices.Concat(
 			Advice: "Mark white card, paper or bare strip instead."},
 		{Code: CodeLightSaid, Name: "the light that was said is not the one that the photo tells of; the word is not used",
 			Advice: "Say which light was on strip and chart, or take the photo again under one light alone."},
+		{Code: CodeOtherLight, Name: "the swatches do not look as they did in daylight, as under another lamp",
+			Again: true, Advice: againByDaylight},
 		{Code: CodeShadow, Name: "the edge of a shadow lies on a patch or a white area",
 			Again: true, Advice: "Keep hand and phone out of the light, and take the photo again."},
 		{Code: CodeGlare, Name: "something shines on a patch",
@@ -181,6 +186,10 @@ var codeTable = slices.Concat(
 			Advice: "Check that each mark carries its own value."},
 		{Code: CodeRowReversed, Name: "the row of swatches is another one than the chart tells of, or runs the other way",
 			Advice: "Check that each mark carries its own value, and that the chart says rightly which end of the row is pale."},
+		{Code: CodeOtherChart, Name: "the swatches do not look as this bottle's did, as a faded print or another bottle's",
+			Advice: "Check that it is the chart of this bottle and that it has not faded; a faded chart reads wrong."},
+		{Code: CodeNewBottle, Name: "the chart remembers another bottle, and not this one",
+			Advice: "New bottle? Let the chart remember it again, from a clear photo by daylight."},
 		{Code: CodeCornersTurned, Name: "the chart's corners are given from another one than its top left",
 			Advice: "Mark the corners again: first the chart's top left, then on clockwise."},
 	}),

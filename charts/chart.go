@@ -41,8 +41,9 @@ type Chart struct {
 	Handling    []string
 	KitLifeDays int // 0 when the chart does not say
 	Analytes    []Analyte
-	Strip       []string // the order of the strip's pads; empty where the chart does not say, see [Chart.Pads]
-	Layout      []Mark   // swatch cells (and white cells) in the unit square of the chart's corners; empty without a layout
+	Strip       []string       // the order of the strip's pads; empty where the chart does not say, see [Chart.Pads]
+	Layout      []Mark         // swatch cells (and white cells) in the unit square of the chart's corners; empty without a layout
+	Remembered  []PrintColours // how its swatches looked, lot by lot; empty where nothing is remembered
 }
 
 // Analyte is one scale of a chart. Swatches are sorted by value.
@@ -141,7 +142,7 @@ func ParseChart(data []byte) (Chart, error) {
 }
 
 func readChart(d *strict.Decoder, v *strict.Value) Chart {
-	f, format := d.File(v, "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "strip", "layout")
+	f, format := d.File(v, "chart", "version", "title", "note", "handling", "kit_life_days", "analytes", "strip", "layout", memoryField)
 	c := Chart{
 		Format:      format,
 		Name:        f.FileName("chart"),
@@ -161,6 +162,9 @@ func readChart(d *strict.Decoder, v *strict.Value) Chart {
 	}
 	if v := f.By["layout"]; v != nil && d.Err == nil {
 		c.Layout = readLayout(d, v, c)
+	}
+	if v := f.By[memoryField]; v != nil && d.Err == nil {
+		c.Remembered = readMemory(d, v, c)
 	}
 	return c
 }

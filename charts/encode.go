@@ -23,6 +23,7 @@ type (
 		Analytes    []analyteFile `json:"analytes"`
 		Strip       []string      `json:"strip,omitempty"`
 		Layout      *layoutFile   `json:"layout,omitempty"`
+		Remembered  []memoryFile  `json:"print_colours,omitempty"`
 	}
 	analyteFile struct {
 		Name       string        `json:"name"`
@@ -114,6 +115,7 @@ func (c Chart) Encode() ([]byte, error) {
 	f := chartFile{
 		Format: 1, Chart: c.Name, Version: c.Version, Title: c.Title, Note: c.Note,
 		Handling: c.Handling, KitLifeDays: c.KitLifeDays, Analytes: []analyteFile{}, Strip: c.Strip,
+		Remembered: memoryFiles(c.Remembered),
 	}
 	for _, a := range c.Analytes {
 		f.Analytes = append(f.Analytes, a.file())

@@ -111,7 +111,7 @@ func TestChartFaults(t *testing.T) {
 		{`"Brook"`, `"Br\u202eook"`, "title: holds the control character U+202E; remove it"},
 		{`"brook"`, `"` + strings.Repeat("å", 81) + `"`, "chart: has 81 characters, over the limit of 80; shorten it"},
 		{`"version": "1"`, `"version": 1`, "version: is the number 1, not text; write it in quotes"},
-		{`"title"`, `"titel"`, "titel: is not a field here; remove it, or write one of format, chart, version, title, note, handling, kit_life_days, analytes, strip, layout"},
+		{`"title"`, `"titel"`, "titel: is not a field here; remove it, or write one of format, chart, version, title, note, handling, kit_life_days, analytes, strip, layout, print_colours"},
 		{`["Dip."]`, `"Dip."`, `handling: is the text "Dip.", not a list; write it in [ ]`},
 		{`["Dip."]`, `["Dip.", null]`, "handling[1]: is null, not text; write it in quotes"},
 		{`: 90`, `: 0`, "kit_life_days: is 0; write a whole number from 1 to 36500"},

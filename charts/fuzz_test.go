@@ -32,6 +32,8 @@ func FuzzParseChart(f *testing.F) {
 		`{"chart":"c","analytes":[{"name":"a","kind":"presence","parts":2,"swatches":[{"value":1},{"value":2,"label":"l"}]}]}`,
 		`{"chart":"c","analytes":[{"name":"a","unit":"u","swatches":[{"value":1},{"value":2}]}],"layout":{"cells":[{"role":"white","rect":[0,0,1,1]}]}}`,
 		`{"chart":"c","analytes":[{"name":"a","unit":"u","swatches":[{"value":1},{"value":2}]}],"layout":{"cells":[{"role":"swatch","analyte":"a","value":1,"circle":[0.5,0.5,0.1]}]}}`,
+		`{"print_colours":[{"lot":"A","day":"2026-11-25","light":"daylight","swatches":[{"analyte":"a","value":1,"lab":[9,-1,0],"sd":[0,0,1]}]}],` +
+			`"chart":"c","analytes":[{"name":"a","unit":"u","swatches":[{"value":1},{"value":2}]}]}`,
 	} {
 		f.Add([]byte(small))
 	}
@@ -52,6 +54,15 @@ func FuzzParseChart(f *testing.F) {
 		back, err := ParseChart(encoded)
 		if err != nil || !reflect.DeepEqual(c, back) {
 			t.Fatalf("%v\n%+v\n%+v", err, c, back)
+		}
+		if plain, err := ParseChart(Forget(data)); err != nil || !reflect.DeepEqual(c.Plain(), plain) {
+			t.Fatalf("without what it remembers: %v\n%+v\n%+v", err, c.Plain(), plain)
+		}
+		looks := PrintColours{Lot: "fuzzed", Day: "2026-11-25", Light: LampDaylight, Swatches: []PrintColour{
+			{c.Analytes[0].Name, c.Analytes[0].Swatches[0].Value, 1, [3]float64{50, 1, 2}, [3]float64{}}}}
+		more, err := Remember(data, looks)
+		if err != nil && len(c.Remembered) < maxLots || err == nil && string(Forget(more)) != string(Forget(data)) {
+			t.Fatalf("a chart does not remember and forget: %v\n%s", err, more)
 		}
 	})
 }

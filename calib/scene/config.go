@@ -70,6 +70,9 @@ type Config struct {
 	Exif          *Exif
 	// Variety is how widely dyes and inks vary about their kinds; 0 stands for 1.
 	Variety float64
+	// Faded is the share of the print's absorption that light has taken away, wavelength
+	// by wavelength; all zeros for a fresh print.
+	Faded Spectrum
 }
 
 // Pad is one analyte's pad (of one or more parts) and its printed scale.

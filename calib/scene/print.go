@@ -7,6 +7,16 @@ import (
 	"padband/colorimetry"
 )
 
+// faded is a print whose density over its paper has lost a share.
+func (s Spectrum) faded(paper, share *Spectrum) Spectrum {
+	for i, lost := range share {
+		if lost > 0 && s[i] > 0 {
+			s[i] = paper[i] * math.Pow(s[i]/paper[i], 1-lost)
+		}
+	}
+	return s
+}
+
 // press is how a chart is printed: inks over paper, as a halftone
 // (Yule-Nielsen with Demichel's areas, inks overprinting as filters) or as
 // mixed opaque inks (Kubelka-Munk).

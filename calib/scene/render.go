@@ -61,6 +61,11 @@ func (c *Config) allPrints() ([]scalePrints, error) {
 		}
 		c.Water.stain(p.pads, c.Pads[i].Gloss)
 		c.Water.stain(p.rough, c.Pads[i].Gloss)
+		for _, row := range p.swatches {
+			for k := range row {
+				row[k] = row[k].faded(&on.paper, &c.Faded)
+			}
+		}
 		out = append(out, p)
 	}
 	return out, nil

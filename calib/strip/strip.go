@@ -136,7 +136,7 @@ func (m *Measured) Answer(sample charts.SampleInfo, ask Ask) (*Result, error) {
 		}
 	}
 	r.Readings = readings
-	r.addNotes(m.photo, slices.Concat(m.whole, doubt))
+	r.addNotes(m.photo, slices.Concat(m.whole, doubt, m.witnessed(r, light, samples.Lamp)))
 	r.addUnchecked()
 	r.addTimes()
 	for _, x := range r.Readings {

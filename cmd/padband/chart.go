@@ -4,57 +4,122 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/pflag"
 
+	"padband/calib/strip"
 	"padband/charts"
+	"padband/cmd/padband/internal/hosted"
 	"padband/cmd/padband/internal/input"
 	"padband/cmd/padband/internal/report"
 	"padband/cmd/padband/internal/usage"
+	"padband/cmd/padband/internal/words"
 )
 
 // chartVerbs are the words that may follow chart.
-var chartVerbs = []string{"list", "show", "check"}
+var chartVerbs = []string{"list", "show", "check", "remember"}
 
-// chartFlags adds the one flag of chart, which goes with one of its verbs only.
-func chartFlags(f *pflag.FlagSet) action {
-	asJSON := new(bool)
-	onOff(f, asJSON, "json", "with show: print the chart's own file, to save and change")
-	return func(e env, c called) int { return runChart(e, c, *asJSON) }
+// chartOptions are the flags of chart. Each goes with one of its verbs only.
+type chartOptions struct {
+	json, force bool
+	marks, lot  string
 }
 
-// runChart does what the verb says, which is the first argument; the other
-// arguments are names or files of charts.
-func runChart(e env, c called, asJSON bool) int {
+// chartFlags adds the flags of chart.
+func chartFlags(f *pflag.FlagSet) action {
+	o := &chartOptions{}
+	onOff(f, &o.json, "json", "with show: print the chart's own file, to save and change")
+	f.StringVar(&o.marks, "marks", "", "with remember: marks `FILE` (default PHOTO.marks.json beside the photo)")
+	f.StringVar(&o.lot, "lot", "", "with remember: `TEXT`: the lot of the bottle (default: that of the marks)")
+	onOff(f, &o.force, "force", "with remember: replace what is remembered of this lot")
+	return o.run
+}
+
+// run does what the verb says, which is the first argument; the other arguments are
+// names or files of charts, and of a photo.
+func (o *chartOptions) run(e env, c called) int {
 	verb, names := c.Arg(0), c.Args()[min(1, c.NArg()):]
 	switch {
-	case asJSON && verb != "show":
+	case o.json && verb != "show":
 		return e.misuse(c, errors.New("--json goes with chart show"))
+	case (o.force || o.marks != "" || c.Changed("lot")) && verb != "remember":
+		return e.misuse(c, errors.New("--marks, --lot and --force go with chart remember"))
 	case verb == "list" && len(names) == 0:
 		listCharts(e.out)
 		return exitOK
 	case verb == "show" && len(names) == 1:
-		return e.showChart(names[0], asJSON)
+		return e.showChart(names[0], o.json)
 	case verb == "check" && len(names) > 0:
 		return e.checkCharts(names)
+	case verb == "remember" && len(names) == 2:
+		if err := e.remember(names[0], names[1], o); err != nil {
+			e.fail(err)
+			return exitError
+		}
+		return exitOK
 	}
 	return e.misuse(c, chartCall(verb, names))
+}
+
+// remember lets a chart's file keep how its swatches look in a photo, and prints what
+// is kept. A bundled chart has no file to keep it in.
+func (e env) remember(chart, photo string, o *chartOptions) error {
+	if _, bundled := charts.BundledFile(chart); bundled {
+		return fmt.Errorf("%s is bundled and has no file to remember in; save it with padband chart show --json %s, and name that file",
+			chart, chart)
+	}
+	in, err := readInput(photo, o.marks, chart)
+	if err != nil {
+		return withNaming(err, true)
+	}
+	r, err := strip.Read(strip.Input{Photo: in.photo, Chart: in.chart.Chart, Marks: in.marks, Limits: photoLimits(usualMegapixels)})
+	if err != nil {
+		return fmt.Errorf("%s: %w", input.Shown(photo), withMarks(err, in.marksName))
+	}
+	p, err := r.PrintColours(o.lot)
+	var unclear *strip.UnclearError
+	switch {
+	case errors.As(err, &unclear):
+		text := words.NotRemembered(unclear)
+		if unclear.Why == strip.UnclearLot {
+			text += ", or with --lot"
+		}
+		return fmt.Errorf("%s: %s", input.Shown(photo), text)
+	case err != nil:
+		return fmt.Errorf("%s: %w", input.Shown(photo), err)
+	}
+	if was, known := in.chart.Of(p.Lot); known && !o.force {
+		return fmt.Errorf("%s remembers lot %s of %s already; replace that with --force", input.Shown(chart), p.Lot, was.Day)
+	}
+	data, err := charts.Remember(in.chart.Data, p)
+	if err != nil {
+		return fmt.Errorf("%s: %w", input.Shown(chart), err)
+	}
+	folder, name := filepath.Split(chart)
+	if err := writeWhole(filepath.Clean(folder), []hosted.File{{Name: name, Data: data}}, true); err != nil {
+		return fmt.Errorf("%s: %w", input.Shown(chart), err)
+	}
+	fmt.Fprintf(e.out, "%s:\n%s", input.Shown(chart), report.PrintColours(in.chart.Chart, p))
+	return nil
 }
 
 // chartCall says what is wrong with a call of chart.
 func chartCall(verb string, names []string) error {
 	switch verb {
 	case "":
-		return errors.New("say what to do: list, show or check")
+		return errors.New("say what to do: list, show, check or remember")
 	case "list":
 		return fmt.Errorf("chart list takes no name; chart show %s shows that chart", input.Shown(names[0]))
 	case "show":
 		return errors.New("name one chart to show")
 	case "check":
 		return errors.New("name a chart file to check")
+	case "remember":
+		return errors.New("name a chart's file and one clear photo of it by daylight")
 	}
-	hint := "it is list, show or check"
+	hint := "it is list, show, check or remember"
 	if near := usage.Near(verb, chartVerbs); len(near) > 0 {
 		hint = didYouMean(near)
 	}

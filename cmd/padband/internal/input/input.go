@@ -230,11 +230,14 @@ func marksFile(in Place, name string) (m charts.Marks, _ string, err error) {
 	return m, name, nil
 }
 
-// ChartFile is a chart with the bytes it came from and their hash.
+// ChartFile is a chart with the bytes it came from.
 type ChartFile struct {
 	charts.Chart
-	Hash, From string // SHA-256 in hexadecimal; the file's name, or the bundled chart's
-	Data       []byte
+	// Hash is the SHA-256, in hexadecimal, of the file without what the chart remembers:
+	// a chart stays the same chart while it learns how it looks.
+	Hash string
+	From string // the file's name, or the bundled chart's
+	Data []byte
 }
 
 // Chart finds the chart of a photo: the named one; PHOTO.chart.json; by the
@@ -280,6 +283,6 @@ func ParseChart(from string, data []byte) (ChartFile, error) {
 	if err != nil {
 		return ChartFile{}, fmt.Errorf("%s: %w", Shown(from), err)
 	}
-	sum := sha256.Sum256(data)
+	sum := sha256.Sum256(charts.Forget(data))
 	return ChartFile{Chart: c, Hash: hex.EncodeToString(sum[:]), From: from, Data: data}, nil
 }

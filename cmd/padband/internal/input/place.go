@@ -1,6 +1,7 @@
 package input
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -116,7 +117,7 @@ func chartBeside(in Place, photo, name string) (found ChartFile, broken, err err
 			return ChartFile{}, nil, err
 		case err != nil && broken == nil:
 			broken = err
-		case err != nil || c.Name != name || found.Hash == c.Hash:
+		case err != nil || c.Name != name || bytes.Equal(found.Data, c.Data):
 		case found.From != "":
 			one, other := Shown(filepath.Base(found.From)), Shown(filepath.Base(file))
 			return ChartFile{}, nil, noChart(Double, "%s and %s are both the chart %q", one, other, name)

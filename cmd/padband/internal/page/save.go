@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -95,10 +96,10 @@ func (s *Page) found(j job) bool {
 	at := input.Stem(j.name)
 	if own := at + input.ChartEnding; s.book.place.There(own) {
 		c, err := input.OpenChartIn(s.book.place, own)
-		return err == nil && c.Hash == j.chart.Hash
+		return err == nil && bytes.Equal(c.Data, j.chart.Data)
 	}
 	c, err := input.ChartIn(s.book.place, at+".jpg", charts.Marks{Chart: j.chart.Name})
-	return err == nil && c.Hash == j.chart.Hash
+	return err == nil && bytes.Equal(c.Data, j.chart.Data)
 }
 
 // bundled reports whether the chart is one that every copy of the program has.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"padband/charts"
@@ -36,8 +37,43 @@ func ChartText(c charts.Chart) string {
 	for _, h := range c.Handling {
 		lines.Paragraph(&b, "  ", h)
 	}
+	for _, p := range c.Remembered {
+		b.WriteString("\n" + PrintColours(c, p))
+	}
 	return b.String()
 }
+
+// PrintColours are the colours that a chart remembers of one bottle, in 80 columns:
+// CIELAB, analyte by analyte, part by part.
+func PrintColours(c charts.Chart, p charts.PrintColours) string {
+	var b strings.Builder
+	head := "remembers lot " + p.Lot + ", photographed on " + p.Day + " by " + string(p.Light)
+	if p.Camera != "" {
+		head += " with " + p.Camera
+	}
+	lines.Paragraph(&b, "", head+" (L* a* b* of each swatch)")
+	for _, a := range c.Analytes {
+		for part := range a.Parts {
+			var each []string
+			for _, s := range p.Swatches {
+				if s.Analyte == a.Name && s.Part == part+1 {
+					each = append(each, lines.Plain(s.Value)+": "+whole(s.Lab[0])+" "+whole(s.Lab[1])+" "+whole(s.Lab[2]))
+				}
+			}
+			name := a.Name
+			if a.Parts > 1 {
+				name += fmt.Sprintf(", part %d", part+1)
+			}
+			if len(each) > 0 {
+				named(&b, name, strings.Join(each, ", "))
+			}
+		}
+	}
+	return b.String()
+}
+
+// whole is a number without its decimals, and never a zero below zero.
+func whole(v float64) string { return fmt.Sprintf("%.0f", math.Round(v)+0) }
 
 // paragraphs writes a text, which may hold line breaks of its own, in lines of 80
 // columns.
