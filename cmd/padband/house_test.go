@@ -33,9 +33,10 @@ var mayImport = map[string][]string{
 		"charts", "colorimetry",
 	},
 	"calib/strip": {
-		"calib", "calib/judge", "charts", "charts/limits", "charts/units", "colorimetry",
+		"calib", "calib/judge", "calib/strip/bare", "charts", "charts/limits", "charts/units", "colorimetry",
 		"colorimetry/photo",
 	},
+	"calib/strip/bare":    {"calib", "charts", "colorimetry"},
 	"calib/strip/outline": {"charts", "colorimetry", "colorimetry/patches"},
 	"charts":              {"charts/figures", "charts/strict", "charts/units", "colorimetry"},
 	"charts/figures":      {"charts/strict"},
