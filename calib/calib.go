@@ -6,7 +6,7 @@
 // counted in steps t: 0 is the lowest swatch, 1 the next.
 //
 //   - light.go: the recorded white w(x, y) over the photo, a Gaussian process in
-//     ln Y, ln X/Y and ln Z/Y fitted to the white areas.
+//     ln Y, ln X/Y and ln Z/Y fitted to the white areas, marked and found.
 //   - scale.go: the colours over that white in CIELAB (CIE 15), and the swatches
 //     as a curve c(t) through them, which in the first step above zero slows down as a
 //     dye saturates.
@@ -36,13 +36,14 @@ import "padband/colorimetry"
 
 // Method numbers the way a reading is made. It rises with every change by which
 // the same photo, chart, marks and question give another byte of a reading file.
-const Method = 6
+const Method = 7
 
 // White is one white mark's sample. White materials that differ (card, paper, strip
 // plastic) carry different names.
 type White struct {
 	Material string
 	Sample   colorimetry.Sample
+	Found    bool // by the program, in the material of a marked white; not marked by anybody
 }
 
 // Reliability is the one word for how far a reading can be trusted.

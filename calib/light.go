@@ -46,24 +46,23 @@ type Light struct {
 	// Assumed is true when the photo has no white mark and the light is only guessed.
 	Assumed bool
 	// Residuals are each white's distance from the smooth part of the fitted
-	// surface, in natural log units of Y, in the order the whites were given.
+	// surface, in natural log units of Y, in the order the marked whites were given.
 	Residuals []float64
 	slant     slant
 }
 
 // surface is one fitted Gaussian process.
 type surface struct {
-	prior  lightPrior
-	scale  float64
-	places []colorimetry.Point // normalised
-	other  []int               // material of each white; 0 is the reference
-	weight []float64           // K^-1 (y - mean)
+	prior lightPrior
+	scale float64
+	lit
+	weight []float64 // K^-1 (y - mean)
 	mean   float64
 	chol   mat.Cholesky
 	wide   float64 // variance added everywhere when the light is only assumed
 }
 
-// FitLight fits the light to the white marks' samples. width and height are the
+// FitLight fits the light to the whites' samples, the marked ones first and then those found. width and height are the
 // photo's, in pixels. Without white marks the light is taken as even and equal to the
 // given guess, and [Light.Assumed] is set.
 func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
@@ -84,7 +83,10 @@ func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
 	for i, w := range whites {
 		places[i] = l.normal(w.Sample.Place)
 	}
-	other := materials(whites)
+	at := lit{places, materials(whites), make([]bool, len(whites))}
+	for i, w := range whites {
+		at.found[i] = w.Found
+	}
 	for c := range l.surfaces {
 		y := make([]float64, len(whites))
 		noise := make([]float64, len(whites))
@@ -92,19 +94,20 @@ func FitLight(whites []White, width, height int, guess colorimetry.XYZ) Light {
 			y[i] = logRatios(w.Sample.XYZ)[c]
 			noise[i] = logNoise(w.Sample, c)
 		}
-		l.surfaces[c] = fitSurface(lightPriors[c], places, other, y, noise)
+		l.surfaces[c] = fitSurface(lightPriors[c], at, y, noise)
 		if c == 0 {
-			l.Residuals = spread(l.surfaces[0].bumps(y), all)
+			l.Residuals = spread(l.surfaces[0].bumps(y)[:at.marks()], markedOf(all))
 		}
 	}
 	return l
 }
 
-// materials numbers the materials by how many marks each has, 0 the commonest.
+// materials numbers the materials by how many marks each has, 0 the commonest. Found
+// whites do not count.
 func materials(whites []White) []int {
 	count := map[string]int{}
 	var names []string
-	for _, w := range whites {
+	for _, w := range markedOf(whites) {
 		if count[w.Material] == 0 {
 			names = append(names, w.Material)
 		}
@@ -174,31 +177,50 @@ func (s *surface) kernel(p, q colorimetry.Point) float64 {
 
 // fitSurface fits one surface robustly: a mark that strays gets a larger noise
 // (Student-t weights with 4 degrees of freedom), and of all choices of unevenness the
-// one with the highest evidence is taken.
-func fitSurface(prior lightPrior, places []colorimetry.Point, other []int, y, noise []float64) surface {
-	var best surface
+// one with the highest evidence is taken. Found whites cannot make the light smoother
+// than the marked ones show it: they were taken because they continue it smoothly.
+func fitSurface(prior lightPrior, whites lit, y, noise []float64) surface {
+	n := whites.marks()
+	best, choice := likeliest(prior, whites.first(n), y[:n], noise[:n], [2]float64{})
+	if len(y) > n {
+		best, _ = likeliest(prior, whites, y, noise, choice)
+	}
+	return best
+}
+
+// likeliest is the surface with the highest evidence of all choices of unevenness that
+// are at least so wide, and its choice.
+func likeliest(prior lightPrior, whites lit, y, noise []float64, least [2]float64) (best surface, chosen [2]float64) {
 	bestEvidence := math.Inf(-1)
 	mean := median(y)
 	for _, choice := range unevenness {
-		scale := choice[0]
-		s := surface{prior: prior, scale: scale, places: places, other: other, mean: mean}
+		if choice[0] < least[0] || choice[1] < least[1] {
+			continue
+		}
+		s := surface{prior: prior, scale: choice[0], lit: whites, mean: mean}
 		s.prior.local *= choice[1]
-		extra := make([]float64, len(y))
-		for i := range extra {
-			extra[i] = 1
-		}
-		var evidence float64
-		for range 8 {
-			evidence = s.solve(y, noise, extra)
-			s.reweigh(y, noise, extra)
-		}
+		evidence := s.fit(y, noise)
 		// An even light is expected first: each wider choice starts half as likely.
-		evidence -= math.Abs(math.Log(scale))*0.7 + math.Log(choice[1])
+		evidence -= math.Abs(math.Log(choice[0]))*0.7 + math.Log(choice[1])
 		if evidence > bestEvidence {
-			best, bestEvidence = s, evidence
+			best, chosen, bestEvidence = s, choice, evidence
 		}
 	}
-	return best
+	return best, chosen
+}
+
+// fit solves for the surface with weights that the residuals choose, and returns the
+// log evidence.
+func (s *surface) fit(y, noise []float64) (evidence float64) {
+	extra := make([]float64, len(y))
+	for i := range extra {
+		extra[i] = 1
+	}
+	for range 8 {
+		evidence = s.solve(y, noise, extra)
+		s.reweigh(y, noise, extra)
+	}
+	return evidence
 }
 
 // solve factorises the marks' covariance K and returns the log evidence, up to a
@@ -213,8 +235,11 @@ func (s *surface) solve(y, noise, extra []float64) float64 {
 			if s.other[i] == s.other[j] && s.other[i] > 0 {
 				v += sq(s.prior.material)
 			}
+			if s.found[i] && s.found[j] {
+				v += sq(foundOffset * s.prior.noise)
+			}
 			if i == j {
-				v += sq(s.prior.noise)*extra[i] + noise[i]
+				v += sq(s.own(i))*extra[i] + noise[i]
 			}
 			k.SetSym(i, j, v)
 		}
@@ -240,7 +265,7 @@ func (s *surface) solve(y, noise, extra []float64) float64 {
 func (s *surface) reweigh(y, noise, extra []float64) {
 	const dof = 4
 	for i, r := range s.residuals(y) {
-		v := sq(s.prior.noise) + noise[i]
+		v := sq(s.own(i)) + noise[i]
 		extra[i] = (dof + sq(r)/v) / (dof + 1)
 	}
 }
@@ -261,18 +286,18 @@ func (s *surface) bumps(y []float64) []float64 {
 	return smooth.residuals(y)
 }
 
-// offset is the fitted offset of mark i's material.
+// offset is the fitted offset of mark i's material, and of all found whites where it is one.
 func (s *surface) offset(i int) float64 {
-	if s.other[i] == 0 {
-		return 0
-	}
-	sum := 0.0
+	kind, all := 0.0, 0.0
 	for j, w := range s.weight {
-		if s.other[j] == s.other[i] {
-			sum += w
+		if s.other[j] == s.other[i] && s.other[i] > 0 {
+			kind += w
+		}
+		if s.found[i] && s.found[j] {
+			all += w
 		}
 	}
-	return sum * sq(s.prior.material)
+	return kind*sq(s.prior.material) + all*sq(foundOffset*s.prior.noise)
 }
 
 // at is the fitted surface at a normalised place.
@@ -364,18 +389,4 @@ func (l Light) Cov(places []colorimetry.Point) [3]*mat.SymDense {
 	}
 	l.slant.addTo(out[0], q)
 	return out
-}
-
-// median is the median of some values, NaN when there are none.
-func median(v []float64) float64 {
-	s := append([]float64(nil), v...)
-	sort.Float64s(s)
-	n := len(s)
-	if n == 0 {
-		return math.NaN()
-	}
-	if n%2 == 1 {
-		return s[n/2]
-	}
-	return (s[n/2-1] + s[n/2]) / 2
 }

@@ -3,6 +3,7 @@ package calib
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -252,4 +253,51 @@ func TestLightToLabAgreesWithAChangeOfLight(t *testing.T) {
 			within(t, d[r][k], v/e, 0.01, "derivative")
 		}
 	}
+}
+
+// Bare white that was found makes the light better known where nobody marked white, and
+// is no white area of its own to warn of.
+func TestFoundWhiteShowsTheLight(t *testing.T) {
+	for name, light := range map[string]func(colorimetry.Point) colorimetry.XYZ{"plane": plane, "bowl": bowl} {
+		whites := card(light, ring[4])
+		found := card(light, ring[0], ring[1], ring[2], ring[6], ring[8])
+		for i := range found {
+			found[i].Found = true
+		}
+		alone, together := fit(whites), fit(append(whites, found...))
+		assert.Len(t, together.Residuals, 1, name)
+		before, after := 0.0, 0.0
+		for _, p := range between {
+			before = math.Max(before, math.Abs(math.Log(alone.At(p).Y/light(p).Y)))
+			after = math.Max(after, math.Abs(math.Log(together.At(p).Y/light(p).Y)))
+			assert.Less(t, together.Cov([]colorimetry.Point{p})[0].At(0, 0), alone.Cov([]colorimetry.Point{p})[0].At(0, 0), name)
+		}
+		assert.Less(t, after, before/2, name)
+	}
+}
+
+// Found whites that are smooth cannot make light look even that the marked whites show
+// to be steep, and count for less than marked ones.
+func TestFoundWhiteCountsForLess(t *testing.T) {
+	whites := card(plane, ring...)
+	found := card(plane, between...)
+	for i := range found {
+		found[i].Found = true
+		found[i].Sample.XYZ = found[i].Sample.XYZ.Scale(0.97)
+	}
+	l := fit(append(whites, found...))
+	both := fit(append(card(plane, ring...), unfound(found)...))
+	for _, p := range between {
+		assert.Less(t, math.Abs(math.Log(l.At(p).Y/plane(p).Y)), math.Abs(math.Log(both.At(p).Y/plane(p).Y)))
+	}
+	assert.GreaterOrEqual(t, l.surfaces[0].scale, fit(card(plane, ring...)).surfaces[0].scale)
+}
+
+// unfound are the same whites as if they had been marked.
+func unfound(whites []White) []White {
+	out := slices.Clone(whites)
+	for i := range out {
+		out[i].Found = false
+	}
+	return out
 }

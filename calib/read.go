@@ -2,6 +2,7 @@ package calib
 
 import (
 	"math"
+	"slices"
 
 	"padband/charts"
 	"padband/colorimetry"
@@ -69,7 +70,8 @@ const Coverage = 0.95
 // Photo is all of one photo's samples that a reading needs.
 type Photo struct {
 	Width, Height int
-	Whites        []White
+	Whites        []White // as marked
+	Found         []White // bare white that the program found
 	Pads          []Pad
 	// WetWhites are white things that the sample's water has soaked.
 	WetWhites []White
@@ -80,7 +82,7 @@ type Photo struct {
 // Read reads all pads of one photo. A Reading is returned for each pad in
 // order; the error names the analyte whose samples cannot make a scale.
 func Read(p Photo) (Light, []Reading, error) {
-	light := FitLight(p.Whites, p.Width, p.Height, guessWhite(p.Pads)).slanted(p)
+	light := FitLight(p.allWhites(), p.Width, p.Height, guessWhite(p.Pads)).slanted(p)
 	grids := make([]grid, len(p.Pads))
 	for i, pad := range p.Pads {
 		s, err := NewScale(pad, light)
@@ -266,3 +268,6 @@ func meanDeltaE(a, b []colorimetry.Lab) float64 {
 	}
 	return sum / float64(len(a))
 }
+
+// allWhites are the whites that show the light: those marked, then those found.
+func (p Photo) allWhites() []White { return slices.Concat(p.Whites, p.Found) }

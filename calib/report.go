@@ -30,12 +30,13 @@ type LightReport struct {
 	Reliability Reliability
 	CCT, Duv    float64 // of the white as recorded, kelvin; NaN when undefined
 	Unevenness  float64 // brightest over darkest light at the patches, less 1
+	FoundWhite  int     // places of bare white that joined the marked white areas
 	Warnings    []Warning
 }
 
 // Report describes the light at the places of a photo's patches.
 func (l Light) Report(p Photo) LightReport {
-	r := LightReport{Reliability: Good, CCT: math.NaN(), Duv: math.NaN()}
+	r := LightReport{Reliability: Good, CCT: math.NaN(), Duv: math.NaN(), FoundWhite: len(p.Found)}
 	lo, hi := math.Inf(1), 0.0
 	var sum colorimetry.XYZ
 	for _, s := range p.samples() {

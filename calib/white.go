@@ -3,6 +3,8 @@ package calib
 import (
 	"fmt"
 	"math"
+	"slices"
+	"sort"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -62,6 +64,59 @@ func spread(residuals []float64, all []White) []float64 {
 	return out
 }
 
+// lit are the whites of a surface: those marked first, those found after them.
+type lit struct {
+	places []colorimetry.Point // normalised
+	other  []int               // material of each white; 0 is the reference
+	found  []bool              // by the program
+}
+
+// marks is how many were marked.
+func (m lit) marks() int {
+	if i := slices.Index(m.found, true); i >= 0 {
+		return i
+	}
+	return len(m.found)
+}
+
+// first are the first n of them.
+func (m lit) first(n int) lit { return lit{m.places[:n], m.other[:n], m.found[:n]} }
+
+// A found white strays foundNoise times as far from the surface as a marked one, and
+// all found whites stray together by foundOffset times as much: they are not told from
+// marked white, but nobody said that they are the same.
+const foundNoise, foundOffset = 2.0, 1.5
+
+// own is how far mark i strays from the surface by itself.
+func (s *surface) own(i int) float64 {
+	if s.found[i] {
+		return foundNoise * s.prior.noise
+	}
+	return s.prior.noise
+}
+
+// markedOf are the whites that a person marked: those before the first that was found.
+func markedOf(whites []White) []White {
+	if i := slices.IndexFunc(whites, func(w White) bool { return w.Found }); i >= 0 {
+		return whites[:i]
+	}
+	return whites
+}
+
+// median is the median of some values, NaN when there are none.
+func median(v []float64) float64 {
+	s := append([]float64(nil), v...)
+	sort.Float64s(s)
+	n := len(s)
+	if n == 0 {
+		return math.NaN()
+	}
+	if n%2 == 1 {
+		return s[n/2]
+	}
+	return (s[n/2-1] + s[n/2]) / 2
+}
+
 // slant is light that falls off across the photo as the swatches show it, each by how its
 // own brightness changes from side to side, where few whites show the light. A slant of
 // 1 is a change by the factor e over half the photo's diagonal.
@@ -83,7 +138,7 @@ const (
 
 // slanted is the light with the slant that its few whites did not show.
 func (l Light) slanted(p Photo) Light {
-	whites := unburnt(p.Whites)
+	whites := unburnt(p.allWhites())
 	if len(whites) == 0 || len(whites) > slantWhites {
 		return l
 	}

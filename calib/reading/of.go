@@ -30,6 +30,7 @@ func Of(r *strip.Result, from Origin) File {
 			Reliability: r.Light.Reliability,
 			White:       &White{CCT: Figure(r.Light.CCT), Duv: Figure(r.Light.Duv)},
 			Unevenness:  Figure(r.Light.Unevenness),
+			FoundWhite:  r.Light.FoundWhite,
 			Warnings:    warnings(r.Light.Warnings),
 		},
 		Readings: []Reading{},

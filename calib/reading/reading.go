@@ -90,7 +90,9 @@ type Light struct {
 	Reliability calib.Reliability `json:"reliability"`
 	White       *White            `json:"white_as_recorded"`
 	Unevenness  Figure            `json:"unevenness"` // brightest over darkest, less 1
-	Warnings    []Warning         `json:"warnings"`
+	// FoundWhite is how many places of bare white the program found and joined to the marked white.
+	FoundWhite int       `json:"found_white,omitempty"`
+	Warnings   []Warning `json:"warnings"`
 }
 
 // White is the colour of the white as the photo recorded it.

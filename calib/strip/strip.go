@@ -14,6 +14,7 @@ import (
 
 	"padband/calib"
 	"padband/calib/judge"
+	"padband/calib/strip/bare"
 	"padband/charts"
 	"padband/colorimetry"
 	"padband/colorimetry/photo"
@@ -63,7 +64,7 @@ func Read(in Input) (*Result, error) {
 }
 
 // ReadPhoto is [Read] for a photo that is already decoded, whole or at least
-// where the marks lie.
+// where the marks lie and bare white is looked for.
 func ReadPhoto(p *photo.Photo, chart charts.Chart, marks charts.Marks, ask Ask) (*Result, error) {
 	m, err := Measure(p, chart, marks)
 	if err != nil {
@@ -179,7 +180,8 @@ func (r *Result) Only(analytes []string) (out *Result, missing string) {
 	return &one, ""
 }
 
-// Samples checks the marks against chart and photo and measures every marked region.
+// Samples checks the marks against chart and photo, measures every marked region and
+// looks for bare white about them.
 // Its result is all that [calib.Read] needs.
 func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Photo, charts.Placed, error) {
 	if err := marks.CheckPhoto(p.Width, p.Height, p.Facts.SHA256); err != nil {
@@ -190,7 +192,20 @@ func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Phot
 		return calib.Photo{}, charts.Placed{}, err
 	}
 	samples, err := sampleAll(p, placed)
+	if err == nil {
+		samples.Found = foundWhites(p, placed, samples)
+	}
 	return samples, placed, err
+}
+
+// foundWhites are the places of bare white about the marks that show the marked white.
+// Where a place was not decoded there is none.
+func foundWhites(p *photo.Photo, placed charts.Placed, samples calib.Photo) []calib.White {
+	plan := bare.NewPlan(placed, p.Width, p.Height)
+	return plan.Grow(samples, func(i int) (colorimetry.Sample, bool) {
+		s, err := p.Sample(plan.Regions[i])
+		return s, err == nil
+	})
 }
 
 // addNotes adds what the file itself and its whole picture tell to the warnings of the

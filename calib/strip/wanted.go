@@ -1,13 +1,16 @@
 package strip
 
 import (
+	"slices"
+
+	"padband/calib/strip/bare"
 	"padband/charts"
 	"padband/colorimetry"
 	"padband/colorimetry/photo"
 )
 
-// wanted are the regions that the marks sample. The decoder need not decode the rest;
-// with no region it decodes all of the photo. Where the marks cannot be placed all is
+// wanted are the regions that the marks sample, and those where bare white is looked
+// for. The decoder need not decode the rest; with no region it decodes all of the photo. Where the marks cannot be placed all is
 // decoded too, so that a fault of the photo itself is told first, and the fault of the
 // marks after it.
 func (in Input) wanted() []colorimetry.Region {
@@ -22,7 +25,7 @@ func (in Input) wanted() []colorimetry.Region {
 	if err != nil {
 		return nil
 	}
-	return regions(placed)
+	return slices.Concat(regions(placed), bare.NewPlan(placed, width, height).Regions)
 }
 
 // regions are all that the marks sample.

@@ -33,9 +33,10 @@ var mayImport = map[string][]string{
 		"charts", "colorimetry",
 	},
 	"calib/strip": {
-		"calib", "calib/judge", "calib/witness", "charts", "charts/limits", "charts/strict", "charts/units", "colorimetry",
-		"colorimetry/photo",
+		"calib", "calib/judge", "calib/strip/bare", "calib/witness", "charts", "charts/limits", "charts/strict", "charts/units",
+		"colorimetry", "colorimetry/photo",
 	},
+	"calib/strip/bare":    {"calib", "charts", "colorimetry"},
 	"calib/witness":       {"colorimetry"},
 	"calib/strip/outline": {"charts", "colorimetry", "colorimetry/patches"},
 	"charts":              {"charts/figures", "charts/strict", "charts/units", "colorimetry"},
