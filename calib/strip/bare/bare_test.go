@@ -30,7 +30,7 @@ func paper(x, _ int) (r, g, b, light float64) {
 
 // look photographs a table of paper with two rows of patches, of which one white area
 // between them is marked, and returns the white that was found.
-func look(t *testing.T, at seen) (found []calib.White, marked calib.White) {
+func look(t *testing.T, at seen, pads ...calib.Pad) (found []calib.White, marked calib.White) {
 	t.Helper()
 	rng := rand.New(rand.NewPCG(3, 4))
 	m := image.NewNRGBA64(image.Rect(0, 0, wide, high))
@@ -68,7 +68,7 @@ func look(t *testing.T, at seen) (found []calib.White, marked calib.White) {
 	marked = calib.White{Material: "card", Sample: white}
 	plan := NewPlan(placed, wide, high)
 	assert.Equal(t, plan, NewPlan(placed, wide, high))
-	return plan.Grow(calib.Photo{Width: wide, Height: high, Whites: []calib.White{marked}}, func(i int) (colorimetry.Sample, bool) {
+	return plan.Grow(calib.Photo{Width: wide, Height: high, Whites: []calib.White{marked}, Pads: pads}, func(i int) (colorimetry.Sample, bool) {
 		s, err := p.Sample(plan.Regions[i])
 		return s, err == nil
 	}), marked
@@ -122,6 +122,16 @@ func TestWhiteEnds(t *testing.T) {
 		assert.Greater(t, len(found), 5, name)
 		assert.Zero(t, beyond(found, 355), name)
 	}
+}
+
+// A pad within eight pitches of the white that is found changes nothing; one beyond them,
+// here to the right of all patches, makes it tell nothing.
+func TestWhiteApartFromAPadTellsNothing(t *testing.T) {
+	pad := func(x float64) calib.Pad { return calib.Pad{Parts: []colorimetry.Sample{{Place: colorimetry.Point{X: x, Y: 200}}}} }
+	found, _ := look(t, paper, pad(300))
+	assert.Len(t, found, mostFound)
+	found, _ = look(t, paper, pad(2*wide))
+	assert.Empty(t, found)
 }
 
 // Without marked white, or where it is burnt out, nothing says what white is.

@@ -18,6 +18,11 @@ const (
 	darkest     = 0.03 // of Y
 	// neighbours is how many of the four neighbours of a tile must be taken too.
 	neighbours = 3
+	// mostApart is how far, in pitches, a pad or swatch may lie from the nearest white: beyond
+	// that the light would be guessed from its change elsewhere. The real photos of
+	// charts that lie about their white stay within 7; those whose chart lies apart have 10
+	// and more.
+	mostApart = 8
 	// mostFound is how many are kept: more tell the light nothing new, and cost time.
 	mostFound = 40
 )
@@ -60,7 +65,8 @@ type grower struct {
 }
 
 // Grow follows the marked whites of a photo over the plan's tiles and returns the white
-// that it finds, as far apart as can be. sample measures one of the plan's regions; ok is
+// that it finds, as far apart as can be; none where a pad or swatch lies apart from all
+// white. sample measures one of the plan's regions; ok is
 // false where it cannot.
 func (p Plan) Grow(photo calib.Photo, sample func(int) (s colorimetry.Sample, ok bool)) []calib.White {
 	node := map[int]int{} // of the marked whites
@@ -87,7 +93,33 @@ func (p Plan) Grow(photo calib.Photo, sample func(int) (s colorimetry.Sample, ok
 	}
 	for g.round(node) {
 	}
-	return spread(g.inner(), photo.Whites)
+	found := g.inner()
+	if apart(photo, found) > mostApart*p.pitch {
+		return nil
+	}
+	return spread(found, photo.Whites)
+}
+
+// apart is how far the pad or swatch that lies farthest from any white lies from the
+// nearest, pixels.
+func apart(photo calib.Photo, found []calib.White) (far float64) {
+	whites := slices.Concat(photo.Whites, found)
+	take := func(of []colorimetry.Sample) {
+		for _, s := range of {
+			near := math.Inf(1)
+			for _, w := range whites {
+				near = math.Min(near, s.Place.Distance(w.Sample.Place))
+			}
+			far = math.Max(far, near)
+		}
+	}
+	for _, pad := range photo.Pads {
+		take(pad.Parts)
+		for _, s := range pad.Swatches {
+			take(s)
+		}
+	}
+	return far
 }
 
 // round goes once over all links and reports whether it took a tile.
