@@ -203,7 +203,7 @@ func Samples(p *photo.Photo, chart charts.Chart, marks charts.Marks) (calib.Phot
 func foundWhites(p *photo.Photo, placed charts.Placed, samples calib.Photo) []calib.White {
 	plan := bare.NewPlan(placed, p.Width, p.Height)
 	return plan.Grow(samples, func(i int) (colorimetry.Sample, bool) {
-		s, err := p.Sample(plan.Regions[i])
+		s, err := p.SampleInside(plan.Regions[i])
 		return s, err == nil
 	})
 }

@@ -23,6 +23,16 @@ import (
 // [*TooSmallError], [*TransparentError] and [*MixedError]; when there is an error
 // there is never a colour.
 func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
+	out, err := p.SampleInside(r)
+	if err == nil {
+		out.Edge = p.edgeWidth(r)
+	}
+	return out, err
+}
+
+// SampleInside is [Photo.Sample] without the width of the region's edge, which takes a
+// fifth of the time: of a region that is no patch it tells nothing.
+func (p *Photo) SampleInside(r colorimetry.Region) (colorimetry.Sample, error) {
 	var none colorimetry.Sample
 	if err := r.Check(); err != nil {
 		return none, err
@@ -50,7 +60,7 @@ func (p *Photo) Sample(r colorimetry.Region) (colorimetry.Sample, error) {
 		return none, &MixedError{X: middle.X, Y: middle.Y}
 	}
 	out := s.sample()
-	out.Edge, out.Side = p.edgeWidth(r), math.Sqrt(r.Area())
+	out.Side = math.Sqrt(r.Area())
 	return out, nil
 }
 

@@ -69,7 +69,7 @@ func look(t *testing.T, at seen, pads ...calib.Pad) (found []calib.White, marked
 	plan := NewPlan(placed, wide, high)
 	assert.Equal(t, plan, NewPlan(placed, wide, high))
 	return plan.Grow(calib.Photo{Width: wide, Height: high, Whites: []calib.White{marked}, Pads: pads}, func(i int) (colorimetry.Sample, bool) {
-		s, err := p.Sample(plan.Regions[i])
+		s, err := p.SampleInside(plan.Regions[i])
 		return s, err == nil
 	}), marked
 }
@@ -127,7 +127,9 @@ func TestWhiteEnds(t *testing.T) {
 // A pad within eight pitches of the white that is found changes nothing; one beyond them,
 // here to the right of all patches, makes it tell nothing.
 func TestWhiteApartFromAPadTellsNothing(t *testing.T) {
-	pad := func(x float64) calib.Pad { return calib.Pad{Parts: []colorimetry.Sample{{Place: colorimetry.Point{X: x, Y: 200}}}} }
+	pad := func(x float64) calib.Pad {
+		return calib.Pad{Parts: []colorimetry.Sample{{Place: colorimetry.Point{X: x, Y: 200}}}}
+	}
 	found, _ := look(t, paper, pad(300))
 	assert.Len(t, found, mostFound)
 	found, _ = look(t, paper, pad(2*wide))
