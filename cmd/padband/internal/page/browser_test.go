@@ -81,6 +81,7 @@ func TestInABrowser(t *testing.T) {
 		{"found nothing", foundNothing},
 		{"found before", foundBefore},
 		{"found open", foundOpen},
+		{"found upside down", foundUpsideDown},
 		{"found parts", foundParts},
 		{"found late", foundLate},
 		{"found without strip", foundWithoutStrip},

@@ -26,19 +26,22 @@ const mostRows = 3; // whose ends are written on; of more, the arrows tell
  * @param {Choice} c
  */
 export function previewOf(photo, chart, q, c) {
-  const names = doubted(q), at = frame(photo, q, names);
+  const names = doubted(q), cornered = cornersDiffer(q), at = frame(photo, q, names, cornered);
   if (!at || c.code === 'none-of-all') return null;
+  const corners = (cornered && c.marks.corners) || [];
   const shown = regionsOf(c).filter((r) => names.has(nameOf(r)));
   const svg = document.createElementNS(NS, 'svg');
   svg.setAttribute('viewBox', `${at.x} ${at.y} ${at.w} ${at.h}`);
   for (const kind of ['casing', 'line']) {
     if (q.code === 'direction') for (const line of arrows(chart, shown)) svg.append(drawn(line, 'polyline', `${kind} crop-arrow`));
     else for (const r of shown) svg.append(drawn(points(r.shape), 'polygon', kind));
+    if (corners.length) svg.append(drawn(corners, 'polygon', kind));
   }
   const img = el('img', { src: api.part(photo.id, at.x, at.y, at.w, at.h, wide), alt: '', draggable: 'false' });
-  const written = notes(q, chart, shown).map(({ text, spot: [x, y] }) => {
-    const note = el('span', { class: 'preview-note' }, text);
-    note.style.left = `${(100 * (x - at.x)) / at.w}%`;
+  const first = corners.slice(0, 1).map((spot) => ({ text: '1', spot }));
+  const written = [...notes(q, chart, shown), ...first].map(({ text, spot: [x, y] }) => {
+    const across = (100 * (x - at.x)) / at.w, note = el('span', { class: 'preview-note', 'data-across': across.toFixed(1) }, text);
+    note.style.left = `clamp(0.7rem, ${across}%, calc(100% - 0.7rem))`;
     note.style.top = `${(100 * (y - at.y)) / at.h}%`;
     return note;
   });
@@ -57,6 +60,15 @@ function doubted(q) {
   return new Set(names);
 }
 
+/**
+ * cornersDiffer is whether the answers have the chart's corners at different places.
+ * @param {Question} q
+ */
+function cornersDiffer(q) {
+  const [first, ...others] = q.answers.filter((c) => c.code !== 'none-of-all').map((c) => JSON.stringify(c.marks.corners || []));
+  return others.some((c) => c !== first);
+}
+
 /** @param {Choice} c */
 const regionsOf = (c) => (c.marks.regions || []).map((m) => region(m, ''));
 
@@ -65,14 +77,17 @@ const regionsOf = (c) => (c.marks.regions || []).map((m) => region(m, ''));
  * @param {Photo} photo
  * @param {Question} q
  * @param {Set<string>} names
+ * @param {boolean} cornered the corners are in doubt
  * @returns {Frame | null}
  */
-function frame({ width, height }, q, names) {
+function frame({ width, height }, q, names, cornered) {
   const boxes = q.answers.flatMap(regionsOf).filter((r) => names.has(nameOf(r))).map((r) => bounds(r.shape));
+  for (const { marks: { corners } } of q.answers) if (cornered && corners?.length) boxes.push(bounds({ polygon: corners }));
   if (!boxes.length) return null;
   const x0 = Math.min(...boxes.map((b) => b.x0)), x1 = Math.max(...boxes.map((b) => b.x1));
   const y0 = Math.min(...boxes.map((b) => b.y0)), y1 = Math.max(...boxes.map((b) => b.y1));
-  const least = Math.max(...boxes.map((b) => 3 * Math.max(b.x1 - b.x0, b.y1 - b.y0))); // a lone patch, with what is beside it
+  const lone = cornered ? 1 : 3; // a lone patch is shown with what is beside it
+  const least = Math.max(...boxes.map((b) => lone * Math.max(b.x1 - b.x0, b.y1 - b.y0)));
   const long = Math.max(x1 - x0, y1 - y0, least) * (1 + 2 * around);
   /**
    * @param {number} from
