@@ -116,12 +116,12 @@ func (d drawing) possible(all []guess) (out []guess) {
 		if len(out) > 0 && g.score < out[0].score-doubtWithin {
 			break
 		}
-		if g.strip == nil {
-			out = append(out, g)
-			continue
-		}
 		m := charts.Marks{Format: 1, Regions: d.patches(g)}
-		if _, err := m.Place(d.chart, d.width, d.height); err == nil {
+		_, err := m.Cells(d.chart, d.width, d.height)
+		if g.strip != nil {
+			_, err = m.Place(d.chart, d.width, d.height)
+		}
+		if err == nil {
 			out = append(out, g)
 		}
 	}
