@@ -127,7 +127,9 @@ func TestWhiteEnds(t *testing.T) {
 // A pad within eight pitches of the white that is found changes nothing; one beyond them,
 // here to the right of all patches, makes it tell nothing.
 func TestWhiteApartFromAPadTellsNothing(t *testing.T) {
-	pad := func(x float64) calib.Pad { return calib.Pad{Parts: []colorimetry.Sample{{Place: colorimetry.Point{X: x, Y: 200}}}} }
+	pad := func(x float64) calib.Pad {
+		return calib.Pad{Parts: []colorimetry.Sample{{Place: colorimetry.Point{X: x, Y: 200}}}}
+	}
 	found, _ := look(t, paper, pad(300))
 	assert.Len(t, found, mostFound)
 	found, _ = look(t, paper, pad(2*wide))
