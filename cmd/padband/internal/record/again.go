@@ -120,9 +120,18 @@ func compact(v any) string {
 }
 
 // gained reports whether files of a newer method have a field that older files lack:
-// those since method 3 have a warning's places and a source's code.
+// those since method 3 have a warning's places and a source's code, and those since
+// method 7 the white that was found, which stands in the light of a photo.
 func gained(where, field string) bool {
-	return field == "places" && strings.HasSuffix(where, "]") || field == "code" && strings.Contains(where, "].budget[")
+	switch field {
+	case "places":
+		return strings.HasSuffix(where, "]")
+	case "code":
+		return strings.Contains(where, "].budget[")
+	case "found_white":
+		return where == "light" || strings.HasSuffix(where, "].light")
+	}
+	return false
 }
 
 // differences lists where two JSON values differ. With older set, a field that the

@@ -261,6 +261,24 @@ func TestReadingAgainByANewerMethod(t *testing.T) {
 	}
 }
 
+// White that was found stands in the light of one photo, or of each photo of a strip.
+func TestReadingAgainFindsWhite(t *testing.T) {
+	const lit = `"readings":[{"analyte":"nitrate","photo":"b.jpg","range":"within","reliability":"good","value":6.8}],"program":{"version":"1","method":6,"go":"go1"}}`
+	const found = `,"found_white":40`
+	for where, was := range map[string]string{
+		"light.":              `{"format":1,"light":{"unevenness":0.2},` + lit,
+		"one_strip[1].light.": `{"format":2,"one_strip":[{"file":"a.jpg","light":{}},{"file":"b.jpg","light":{"unevenness":0.2}}],` + lit,
+	} {
+		said := func(a, b string) string { return compareReadings([]byte(a), []byte(b))[0].Text }
+		same := strings.Replace(was, `:0.2`, `:0.2`+found, 1)
+		again := strings.Replace(same, `"method":6`, `"method":7`, 1)
+		assert.Equal(t, "was made by method 6 and read again by method 7: no value differs", said(was, again))
+		assert.Contains(t, said(again, was), where+"found_white was 40, is null", "a newer record read by an older program")
+		assert.Contains(t, said(was, same), where+"found_white was null, is 40", "taken out of a record of this method")
+		assert.Contains(t, said(was, strings.Replace(again, `6.8`, `6.8`+found, 1)), "readings[0].found_white was null, is 40", "no light")
+	}
+}
+
 // A manifest may be written in many ways and a record's in one, so that a change
 // which leaves its meaning is seen too, also in an unsigned record's tag manifests.
 func TestManifestInAnotherForm(t *testing.T) {

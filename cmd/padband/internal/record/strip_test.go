@@ -162,7 +162,7 @@ func TestForgedRecordOfOneStrip(t *testing.T) {
 		"a hash in words":       {edited("bag-info.txt", "  img_2.jpg", "  img_3.jpg"), "bag-info.txt: Photo-SHA-256 is"},
 		"a time in words":       {edited("bag-info.txt", "img_2.jpg, 64 s", "img_2.jpg, 60 s"), `bag-info.txt: Photo-Of-Strip is "img_2.jpg, 60 s after the dip"`},
 		"a photo more in words": {edited("bag-info.txt", "Photo-Position:", "Photo-Of-Strip: x.jpg, 5 s after the dip\nPhoto-Position:"), "of which the record's files say nothing"},
-		"the page":              {edited(reportPath, "reads 9.9", "reads 4.7"), "data/report.html: is not the page"},
+		"the page":              {edited(reportPath, "reads 10.0", "reads 4.7"), "data/report.html: is not the page"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			forged := sealed(f.change(copied(files)))
