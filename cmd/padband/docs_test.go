@@ -55,7 +55,7 @@ func trueValues(t *testing.T, photo string) map[string]float64 {
 func TestReadmeCommands(t *testing.T) {
 	commands := commandsOf(t, "README.md")
 	require.Len(t, commands, 2)
-	assert.Equal(t, "go test ./...", commands[1])
+	assert.Equal(t, "go test -timeout 30m ./...", commands[1])
 	cmd := exec.Command("sh", "-c", commands[0])
 	cmd.Dir = root
 	out, err := cmd.Output()
