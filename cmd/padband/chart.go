@@ -38,7 +38,8 @@ func chartFlags(f *pflag.FlagSet) action {
 }
 
 // run does what the verb says, which is the first argument; the other arguments are
-// names or files of charts, and of a photo.
+// names or files of charts, and of a photo. A flag that the verb does not take is a wrong
+// call, and is said before any file is opened.
 func (o *chartOptions) run(e env, c called) int {
 	verb, names := c.Arg(0), c.Args()[min(1, c.NArg()):]
 	switch {
@@ -64,7 +65,10 @@ func (o *chartOptions) run(e env, c called) int {
 }
 
 // remember lets a chart's file keep how its swatches look in a photo, and prints what
-// is kept. A bundled chart has no file to keep it in.
+// is kept. A bundled chart has no file to keep it in. All that can be refused is refused
+// before the file is written, which then is replaced as a whole: a photo that is not
+// clear, and a lot that the file remembers already, leave every byte of it as it was.
+// What is written adds to the file's own bytes, so that a person's order and spacing stay.
 func (e env) remember(chart, photo string, o *chartOptions) error {
 	if _, bundled := charts.BundledFile(chart); bundled {
 		return fmt.Errorf("%s is bundled and has no file to remember in; save it with padband chart show --json %s, and name that file",

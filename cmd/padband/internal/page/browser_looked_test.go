@@ -163,7 +163,7 @@ func foundAsked(t *testing.T, b *browser) {
 // are by keys alone.
 func foundExchanged(t *testing.T, b *browser) {
 	m := exchangedPads(trueMarks(t, "kitchen"), "nitrate", "pH")
-	p, _ := foundIn(t, b, laptop, outline.Outline{Marks: &m}, 21)
+	p, folder := foundIn(t, b, laptop, outline.Outline{Marks: &m}, 21)
 	p.tabTo(`[data-act="other nitrate"]`)
 	p.key(kb.Enter)
 	p.until(`document.querySelector('[data-act="other nitrate"]').getAttribute('aria-expanded') === 'true'`)
@@ -179,6 +179,9 @@ func foundExchanged(t *testing.T, b *browser) {
 	p.holdsTruth(p.reading(), "kitchen")
 	assert.Equal(t, "result-title", eval[string](p, `document.activeElement.id`), "the focus goes on to the reading")
 	assert.Equal(t, []string{"pH", "total hardness", "nitrate"}, sent[sentWork](p, "/api/photos/1/reading").Chart.Strip)
+	p.push("#save")
+	p.until(`document.getElementById('saved').textContent.startsWith('Saved in')`)
+	assert.Regexp(t, `"strip": \[\s*"pH",\s*"total hardness",\s*"nitrate"\s*\]`, fileText(t, folder, "kitchen.chart.json"), "which is not the bundled chart's")
 }
 
 // foundByHand takes the outlines away and marks by hand. Undo brings them back.
