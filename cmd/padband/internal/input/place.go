@@ -1,7 +1,6 @@
 package input
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -104,7 +103,8 @@ func ChartIn(in Place, photo string, marks charts.Marks) (ChartFile, error) {
 // chartBeside looks for the chart of that name among the chart files beside the
 // photo. A file that cannot be read is passed over, for it may belong to another
 // photo, and the first of them comes back as broken; but one that bears the
-// chart's own name is an error.
+// chart's own name is an error. Of files that differ in no more than the bottles that
+// they remember it takes the one with the most.
 func chartBeside(in Place, photo, name string) (found ChartFile, broken, err error) {
 	there, err := in.ChartsBeside(photo)
 	if err != nil {
@@ -117,8 +117,8 @@ func chartBeside(in Place, photo, name string) (found ChartFile, broken, err err
 			return ChartFile{}, nil, err
 		case err != nil && broken == nil:
 			broken = err
-		case err != nil || c.Name != name || bytes.Equal(found.Data, c.Data):
-		case found.From != "":
+		case err != nil || c.Name != name || c.Hash == found.Hash && len(c.Remembered) <= len(found.Remembered):
+		case found.From != "" && c.Hash != found.Hash:
 			one, other := Shown(filepath.Base(found.From)), Shown(filepath.Base(file))
 			return ChartFile{}, nil, noChart(Double, "%s and %s are both the chart %q", one, other, name)
 		default:

@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"reflect"
 	"sync"
 
 	"padband/charts"
@@ -36,16 +37,20 @@ type ChartInfo struct {
 }
 
 // all lists the charts. Of several with one name it takes the page's own first, then
-// the folder's.
+// the folder's; of one chart that remembers more here than there, the one with the most.
 func (b *book) all() (out []listed) {
 	b.mu.Lock()
 	typed := b.typed
 	b.mu.Unlock()
-	seen := map[string]bool{}
+	seen := map[string]int{}
 	add := func(c input.ChartFile, from string) {
-		if !seen[c.Name] {
-			seen[c.Name] = true
+		i, there := seen[c.Name]
+		switch {
+		case !there:
+			seen[c.Name] = len(out)
 			out = append(out, listed{c, from})
+		case c.Hash == out[i].Hash && len(c.Remembered) > len(out[i].Remembered):
+			out[i] = listed{c, from}
 		}
 	}
 	for i := len(typed) - 1; i >= 0; i-- {
@@ -85,9 +90,10 @@ func inFolder(in input.Place) (out []input.ChartFile) {
 }
 
 // file finds the bytes of a chart's file: those of a chart known here that has the
-// very same content, else the chart written anew.
+// very same content, or differs in no more than the bottles it remembers, which are then
+// put into those bytes; else the chart written anew.
 func (b *book) file(c charts.Chart, own *input.ChartFile) (input.ChartFile, error) {
-	data, err := c.Encode()
+	data, err := c.Plain().Encode()
 	if err != nil {
 		return input.ChartFile{}, err
 	}
@@ -95,9 +101,24 @@ func (b *book) file(c charts.Chart, own *input.ChartFile) (input.ChartFile, erro
 	if own != nil {
 		known = append([]listed{{*own, ""}}, known...)
 	}
+	var like []byte
 	for _, k := range known {
-		if same, err := k.Encode(); err == nil && bytes.Equal(same, data) {
+		if same, err := k.Plain().Encode(); err != nil || !bytes.Equal(same, data) {
+			continue
+		}
+		if reflect.DeepEqual(k.Remembered, c.Remembered) {
 			return k.ChartFile, nil
+		}
+		if like == nil {
+			like = charts.Forget(k.Data)
+		}
+	}
+	if like != nil {
+		data = like
+	}
+	for _, p := range c.Remembered {
+		if data, err = charts.Remember(data, p); err != nil {
+			return input.ChartFile{}, err
 		}
 	}
 	return input.ParseChart("", data)

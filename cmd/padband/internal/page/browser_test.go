@@ -33,6 +33,8 @@ func TestInABrowser(t *testing.T) {
 		{"touch", byTouch},
 		{"typing", typing},
 		{"dip first", dipFirst},
+		{"colours kept", coloursKept},
+		{"colours of a new bottle", coloursOfANewBottle},
 		{"said by tap", saidByTap},
 		{"said by keys", saidByKeys},
 		{"daylight at night", daylightAtNight},

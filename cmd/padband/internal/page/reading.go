@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"strings"
 
 	"padband/calib/strip"
 	"padband/charts"
@@ -16,7 +17,7 @@ import (
 )
 
 // work is what the page sends to be read or saved: a marks file and a chart file. It
-// holds no colour.
+// holds no colour but those that a chart remembers, which came from the program.
 type work struct {
 	Marks json.RawMessage `json:"marks"`
 	Chart json.RawMessage `json:"chart"`
@@ -107,6 +108,10 @@ type readingAnswer struct {
 	Moments  []string       `json:"moments"` // when to take a photo of this chart's pads
 	Photos   []string       `json:"photos"`  // the ids of those that the one answer of a strip is from, by their numbers in html
 	Left     []string       `json:"left"`    // which photos of the strip are left out of it, and why
+
+	// Colours are how the bottle's swatches look, as the chart's file would hold them; null
+	// where the chart remembers the bottle, and where the photo is not one to remember by.
+	Colours json.RawMessage `json:"colours"`
 }
 
 type placedMark struct {
@@ -166,11 +171,14 @@ func (s *Page) read(j job) (readingAnswer, error) {
 	if len(pending) == len(j.chart.Analytes) {
 		return out, nil // nothing to read yet
 	}
-	src, err := s.source(j, ready)
+	r, err := j.result(ready)
 	if err != nil {
 		return out, err
 	}
-	out.Complete = len(ready.Regions) == len(j.marks.Regions)
+	src := s.sourceOf(j, r)
+	if out.Complete = len(ready.Regions) == len(j.marks.Regions); out.Complete {
+		out.Colours = j.colours(r)
+	}
 	out.Say = words.Spoken(src.Readings, src.Meanings)
 	return out, j.fill(&out, src)
 }
@@ -196,17 +204,37 @@ func (j job) fill(out *readingAnswer, src report.Source) error {
 	return err
 }
 
-// source reads the strip with these marks.
-func (s *Page) source(j job, marks charts.Marks) (report.Source, error) {
+// result reads the strip with these marks.
+func (j job) result(marks charts.Marks) (*strip.Result, error) {
 	p, err := j.whole()
 	if err != nil {
-		return report.Source{}, err
+		return nil, err
 	}
-	r, err := strip.ReadPhoto(p, j.chart.Chart, marks, j.ask)
+	return strip.ReadPhoto(p, j.chart.Chart, marks, j.ask)
+}
+
+// sourceOf is what the documents of a reading are made from.
+func (s *Page) sourceOf(j job, r *strip.Result) report.Source {
+	return report.Of(j.name, j.chart.Hash, s.config.Version, r)
+}
+
+// colours are those that the chart may take from this reading and does not have yet.
+func (j job) colours(r *strip.Result) json.RawMessage {
+	if _, known := j.chart.Of(strings.TrimSpace(j.marks.Sample.Kit.Lot)); known {
+		return nil
+	}
+	p, err := r.PrintColours("")
 	if err != nil {
-		return report.Source{}, err
+		return nil
 	}
-	return report.Of(j.name, j.chart.Hash, s.config.Version, r), nil
+	data, err := charts.Remember(j.chart.Data, p)
+	var file struct {
+		Remembered []json.RawMessage `json:"print_colours"`
+	}
+	if err != nil || json.Unmarshal(data, &file) != nil {
+		return nil // such as a chart that remembers as many bottles as it can
+	}
+	return file.Remembered[len(file.Remembered)-1]
 }
 
 // cropWide is the width of a crop beside a number, in pixels.

@@ -30,8 +30,8 @@ func (s *Page) written(j job, found bool) ([]hosted.File, error) {
 	if len(j.strip) > 0 {
 		return out, nil // a reading of one photo alone would be taken for the answer
 	}
-	if src, err := s.source(j, j.marks); err == nil {
-		line, err := src.JSON()
+	if r, err := j.result(j.marks); err == nil {
+		line, err := s.sourceOf(j, r).JSON()
 		if err != nil {
 			return nil, err
 		}

@@ -1,6 +1,7 @@
 // @ts-check
 // The marking page: from a photo to a reading. What it shows is drawn from one
 // state, the store, by its parts: each in the folder of its subject.
+import { Colours } from './chart/colours.js';
 import { ChartPick } from './chart/pick.js';
 import { Remember } from './chart/remember.js';
 import { $, say } from './common/dom.js';
@@ -48,6 +49,7 @@ const against = new Against(store);
 const shots = new Shots(store, view);
 new Reading(store, marking, against, new Sample(store, marking), (id) => shots.open(id));
 const pick = new ChartPick(store, () => against.again(), fail);
+new Colours(store);
 const save = new Save(store);
 const keep = new Keep(store);
 new Show(store);

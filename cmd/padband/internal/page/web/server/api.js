@@ -2,7 +2,7 @@
 // The calls of the marking page, and what the server answers.
 import { call, json } from './call.js';
 
-/** @import { Chart, MarksFile, Palest } from '../state/files.js' */
+/** @import { Chart, MarksFile, Palest, PrintColours } from '../state/files.js' */
 
 /**
  * A photo that is open.
@@ -167,6 +167,7 @@ import { call, json } from './call.js';
  * @property {string[] | null} moments when to take a photo of this chart's pads
  * @property {string[] | null} photos ids of the photos that one answer of a strip is from, by their numbers in html
  * @property {string[] | null} left which photos of the strip are left out of it, and why
+ * @property {PrintColours | null} colours what the chart may remember of the bottle, by this photo
  */
 
 /**

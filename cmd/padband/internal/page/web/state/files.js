@@ -15,6 +15,12 @@ import { movedNames } from './moved.js';
  * @property {Analyte[]} analytes
  * @property {string[]} [strip] the analytes in the order of the strip's pads, from the dipped tip
  * @property {{cells?: {role: string}[]}} [layout] where the cells lie between the four corners
+ * @property {PrintColours[]} [print_colours] how the swatches of bottles looked
+ */
+
+/**
+ * How the swatches of one bottle looked by daylight, in what the page uses of it.
+ * @typedef {{lot: string, day: string, swatches: {part?: number}[]}} PrintColours
  */
 
 /**
