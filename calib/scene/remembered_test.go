@@ -272,12 +272,16 @@ func TestChartsRememberHowTheyLook(t *testing.T) {
 		for _, of := range slices.Sorted(maps.Keys(photos)) {
 			t.Logf("same camera %v, %s: of %g photos named %.2f, rightly %.2f", same, of, photos[of], named[of], rightly[of])
 		}
-		// What was measured on 400 photos each, less three standard errors of so many.
+		// What was measured on 400 photos each, with three standard errors of so many.
 		least := map[string]float64{"led": 0.6, "tube": 0.6, "bulb": 0.6, "fade": 0.25, "filter": 0.5}
 		for of, share := range least {
 			assert.GreaterOrEqual(t, named[of], share-3*math.Sqrt(share*(1-share)/photos[of]), of)
 		}
-		assert.LessOrEqual(t, named["daylight"], 0.03+3*math.Sqrt(0.03*0.97/photos["daylight"]), "false alarms")
+		most := 0.03
+		if same {
+			most = 0.05
+		}
+		assert.LessOrEqual(t, named["daylight"], most+3*math.Sqrt(most*(1-most)/photos["daylight"]), "false alarms")
 		logReadings(t, all)
 	}
 }
