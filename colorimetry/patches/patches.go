@@ -363,16 +363,6 @@ func chain(points []colorimetry.Point) (out []colorimetry.Point) {
 	return out
 }
 
-func sign(v float64) int {
-	switch {
-	case v < 0:
-		return -1
-	case v > 0:
-		return 1
-	}
-	return 0
-}
-
 // inset draws the corners of a four-sided figure towards its middle.
 func inset(c []colorimetry.Point, share float64) []colorimetry.Point {
 	middle := colorimetry.Point{X: (c[0].X + c[2].X) / 2, Y: (c[0].Y + c[2].Y) / 2}

@@ -227,8 +227,8 @@ func latticed(counts ...int) charts.Chart {
 
 func FuzzFind(f *testing.F) {
 	f.Add(uint8(20), uint8(3), []byte{1, 2, 3, 200, 100, 50, 7, 9, 9, 1, 1, 200, 3})
-	f.Add(uint8(39), uint8(0xab), []byte("10%11"))               // a strip's white on a swatch
-	f.Add(uint8('W'), uint8(3), []byte("\x01B#0\t\t\x01\x01C#")) // a pad on a swatch
+	f.Add(uint8(39), uint8(0xab), []byte("10%11"))                  // a strip's white on a swatch
+	f.Add(uint8('W'), uint8(3), []byte("\x01B#0\t\t\x01\x01C#"))    // a pad on a swatch
 	f.Add(uint8(0xf9), uint8(0xab), []byte("10100010110012010A10")) // a swatch on a swatch, without a strip
 	f.Add(uint8(8), uint8(1), []byte("\x00\xff\x00\xff\x00\xff\x00\x00\x00\x00\x10\x80\x10\x80\x10\x80\x10"))
 	charted := []charts.Chart{
